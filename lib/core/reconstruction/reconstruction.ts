@@ -1,0 +1,184 @@
+/**
+ * The reconstructed approach: what happened when, how far from plan, which rule held and by how
+ * much. Pure data, JSON-safe but for nothing: every number that was computed is a Figure.
+ *
+ * Times are session time, elapsed SI seconds from zero. Units are SI and radians.
+ */
+import type { Figure } from '../figure';
+import type { Issue } from '../result';
+import type { Plan } from '../session/plan';
+import type { Rule } from '../session/rule';
+
+/** `crossing` is a hold with a larger speed across, where the plan gives `hold_cross_speed_mps`. */
+export type Motion = 'hold' | 'closing' | 'opening' | 'crossing';
+
+export type ClockFit = Readonly<{
+  offsetS: Figure;
+  driftPpm: Figure;
+  residualRmsS: number | null;
+  tiePointsUsed: number;
+  tiePointsRejected: number;
+  reason: string | null;
+}>;
+
+export type SourceReport = Readonly<{
+  file: string;
+  sha256: string;
+  type: 'telemetry' | 'events' | 'ephemeris';
+  rowsRead: number;
+  rowsRejected: number;
+  clock: ClockFit;
+  /** First and last row or entry on session time; null for an empty source. */
+  coverage: readonly [fromS: number, toS: number] | null;
+}>;
+
+export type RateDeviation = Readonly<{
+  meanMps: Figure;
+  rmsMps: Figure;
+  peakMps: Figure;
+  peakS: Figure;
+  peakRangeM: Figure;
+  outsideToleranceS: Figure;
+}>;
+
+/** One run of motion. `step` is the plan's step it was matched to, `piece` its 1-based number in it. */
+export type Phase = Readonly<{
+  step: string | null;
+  piece: number | null;
+  motion: Motion;
+  startS: Figure;
+  endS: Figure;
+  durationS: Figure;
+  rangeStartM: Figure;
+  rangeEndM: Figure;
+  meanClosingRateMps: Figure;
+  peakClosingRateMps: Figure;
+  rateDeviation: RateDeviation | null;
+}>;
+
+export type StepResult = Readonly<{
+  id: string;
+  pieces: number;
+  startS: Figure | null;
+  endS: Figure | null;
+  durationS: Figure | null;
+  plannedS: number;
+  durationDeviationS: Figure | null;
+  completed: boolean;
+}>;
+
+export type Verdict = 'met' | 'broken' | 'undecided' | 'not applicable' | 'not evaluated';
+
+export type ReasonCode =
+  | 'no-such-channel'
+  | 'no-such-event'
+  | 'step-not-flown'
+  | 'no-event-log'
+  | 'data-missing';
+
+export type RuleResult = Readonly<{
+  id: string;
+  verdict: Verdict;
+  /** SI; positive = room left. null where the verdict has none (`never`, not evaluated). */
+  margin: Figure | null;
+  instantMargin: Figure | null;
+  /** The unit margins are shown in; null where there is no margin. */
+  unit: string | null;
+  reason: ReasonCode | null;
+  /** One sentence for a person: why this verdict. */
+  explanation: string;
+  /** Session time at which the margin is smallest, or of the event seen; null where neither. */
+  atS: number | null;
+}>;
+
+export type Exceedance = Readonly<{
+  rule: string;
+  startS: Figure;
+  endS: Figure;
+  durationS: Figure;
+  worstS: Figure;
+  worst: Figure;
+  limit: Figure;
+  unit: string;
+  /** Index into `phases` of the run in which it starts. */
+  phase: number | null;
+}>;
+
+/**
+ * Conditions at contact. Keys of `conditions` are the contract's without unit: `closing_rate`,
+ * `lateral_offset`, `lateral_rate`, `attitude_error_pitch_yaw`, `attitude_error_roll`,
+ * `body_rate_pitch_yaw`, `body_rate_roll`; absent where a channel is.
+ */
+export type Contact = Readonly<{
+  timeS: Figure;
+  basis: 'crossing' | 'extrapolated' | 'event';
+  conditions: Readonly<Record<string, Figure>>;
+}>;
+
+/** An event or a spoken line on session time. `source` is the file. */
+export type SessionEvent = Readonly<{
+  timeS: number;
+  endS: number | null;
+  source: string;
+  line: number;
+  event: string | null;
+  text: string | null;
+  speaker: string | null;
+}>;
+
+export type Callout = Readonly<{
+  timeS: number;
+  kind: 'range' | 'rate';
+  /** m or m/s. */
+  said: Figure;
+  telemetry: Figure;
+  difference: Figure;
+  text: string;
+  doubtful: boolean;
+  source: string;
+}>;
+
+export type FaultKind = 'gap' | 'frozen' | 'spike' | 'step' | 'duplicate' | 'out_of_order' | 'held';
+
+export type DataFault = Readonly<{
+  kind: FaultKind;
+  source: string;
+  channel: string | null;
+  startS: number;
+  endS: number;
+  note: string;
+}>;
+
+/** A named derived column over the telemetry rows, for strips and figures. NaN = no value. */
+export type DerivedColumn = Readonly<{ name: string; label: string; unit: string; values: Float64Array }>;
+
+/**
+ * The estimated motion at each row used: `range`, `closing_rate`, `axial_distance`,
+ * `axial_closing_rate`, `lateral_offset`, `planned_closing_rate`, and `limit.<rule id>` for each
+ * quantity rule. `tS` is session time, strictly ascending.
+ */
+export type DerivedColumns = Readonly<{ tS: Float64Array; columns: readonly DerivedColumn[] }>;
+
+export type Reconstruction = Readonly<{
+  format: 'wakeline/core-reconstruction/1';
+  /** Version of the numerics: a hash of the core's sources, given by the caller. */
+  engine: string;
+  /** SHA-256 over the canonical description of all inputs. */
+  inputsSha256: string;
+  session: Readonly<{ title: string; kind: 'flight' | 'simulation'; zeroUtc: string; zeroTaiNs: string; durationS: Figure }>;
+  /** The stretch in which phases, rules and exceedances were evaluated. */
+  evaluated: Readonly<{ fromS: number; toS: number }> | null;
+  plan: Plan | null;
+  ruleSet: readonly Rule[];
+  sources: readonly SourceReport[];
+  phases: readonly Phase[];
+  steps: readonly StepResult[];
+  rules: readonly RuleResult[];
+  exceedances: readonly Exceedance[];
+  contact: Contact | null;
+  callouts: readonly Callout[];
+  events: readonly SessionEvent[];
+  dataQuality: readonly DataFault[];
+  /** What was not computed or not known, in sentences. */
+  notes: readonly Issue[];
+}>;

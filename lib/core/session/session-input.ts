@@ -1,0 +1,93 @@
+/**
+ * Everything a reconstruction is computed from: the session folder once it has been read.
+ *
+ * Times here are on each source's OWN clock, in seconds from the session's zero (for a dated code:
+ * stamp minus zero, exact to the nanosecond before the division). The clock stage maps them onto
+ * session time.
+ */
+import type { Issue } from '../result';
+import type { Instant } from '../time/instant';
+import type { Plan } from './plan';
+import type { Rule } from './rule';
+
+/** How a source's own time is put onto session time (contract: `clock`). */
+export type ClockSpec =
+  | Readonly<{ kind: 'given'; offsetS: number; driftPpm: number }>
+  | Readonly<{ kind: 'tie-points'; points: readonly (readonly [sourceS: number, sessionS: number])[] }>
+  | Readonly<{ kind: 'callouts'; lagS: number; lagSdS: number }>;
+
+/** A fault that reading alone can see (`duplicate`, `out_of_order`), on the source's own clock. */
+export type StampFault = Readonly<{
+  kind: 'duplicate' | 'out_of_order';
+  startS: number;
+  endS: number;
+  line: number;
+}>;
+
+/**
+ * One column of samples: `name` as written in the file, `as` the quantity it is (`position.x`) or
+ * its own name, `unit` SI (`m`, `m/s`, `rad`, `1`, ...), `values` in that unit, NaN = no valid sample.
+ */
+export type Channel = Readonly<{ name: string; as: string; unit: string; values: Float64Array }>;
+
+/** What the session file states about a telemetry source; `null` where not stated. */
+export type TelemetryDeclaration = Readonly<{
+  points: string | null;
+  velocityFrame: 'rotating' | 'inertial' | null;
+  leverArmM: readonly number[] | null;
+  stamp: 'measured' | 'generated' | 'received' | null;
+  latencyS: number | null;
+  available: 'real-time' | 'afterwards' | null;
+  accuracy: Readonly<Record<string, number>> | null;
+}>;
+
+/** Samples of one source: `tS` strictly ascending (repeats and steps back taken out and listed). */
+export type TelemetrySource = Readonly<{
+  type: 'telemetry';
+  file: string;
+  sha256: string;
+  clock: ClockSpec;
+  tS: Float64Array;
+  channels: readonly Channel[];
+  rowsRead: number;
+  rowsRejected: number;
+  stampFaults: readonly StampFault[];
+  declared: TelemetryDeclaration;
+}>;
+
+/** One entry of a log. `text` and `speaker` as written; `event` only from an `event` column. */
+export type LogEntry = Readonly<{
+  sourceS: number;
+  sourceEndS: number | null;
+  event: string | null;
+  text: string | null;
+  speaker: string | null;
+  line: number;
+}>;
+
+export type EventSource = Readonly<{
+  type: 'events';
+  file: string;
+  sha256: string;
+  clock: ClockSpec;
+  entries: readonly LogEntry[];
+  rowsRead: number;
+  rowsRejected: number;
+}>;
+
+export type SessionSource = TelemetrySource | EventSource;
+
+export type SessionInput = Readonly<{
+  title: string;
+  kind: 'flight' | 'simulation';
+  zero: Instant;
+  /** The zero as written in session.yaml. */
+  zeroUtc: string;
+  plan: Plan | null;
+  planSha256: string | null;
+  rules: readonly Rule[];
+  rulesSha256: string | null;
+  sources: readonly SessionSource[];
+  /** Parts of the folder that were read but are not computed yet (`simulations`, `ephemeris`), to be said. */
+  notComputed: readonly Issue[];
+}>;
