@@ -1,0 +1,14 @@
+import path from 'node:path';
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  resolve: { alias: { '@': path.resolve(import.meta.dirname, '..') } },
+  test: {
+    root: path.resolve(import.meta.dirname, '..'),
+    include: ['tests/**/*.test.ts'],
+    exclude: ['tests/journeys/**', 'node_modules/**'],
+    pool: 'forks',
+    env: { TZ: 'UTC' },
+    testTimeout: 30_000,
+  },
+});
