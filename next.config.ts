@@ -5,7 +5,13 @@ const config: NextConfig = {
   distDir: process.env.NEXT_DIST_DIR ?? '.next',
   poweredByHeader: false,
   reactStrictMode: true,
-  serverExternalPackages: ['@duckdb/node-api', '@duckdb/node-bindings', '@libsql/client', 'libsql', '@prisma/adapter-libsql'],
+  serverExternalPackages: [
+    '@duckdb/node-api',
+    '@duckdb/node-bindings',
+    '@libsql/client',
+    'libsql',
+    '@prisma/adapter-libsql',
+  ],
 };
 
 export default config;

@@ -4,7 +4,13 @@ import { spawnSync } from 'node:child_process';
 
 const run = spawnSync(
   process.execPath,
-  ['node_modules/prisma/build/index.js', 'generate', '--schema', 'prisma/schema.prisma', '--no-hints'],
+  [
+    'node_modules/prisma/build/index.js',
+    'generate',
+    '--schema',
+    'prisma/schema.prisma',
+    '--no-hints',
+  ],
   {
     encoding: 'utf8',
     env: {

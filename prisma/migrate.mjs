@@ -53,16 +53,20 @@ export function migrate({ url, folder = path.join(import.meta.dirname, 'migratio
 function applyPending(db, migrations) {
   db.exec(BOOKKEEPING);
   const rows = db
-    .prepare('SELECT migration_name AS name, checksum FROM "_prisma_migrations" WHERE rolled_back_at IS NULL')
+    .prepare(
+      'SELECT migration_name AS name, checksum FROM "_prisma_migrations" WHERE rolled_back_at IS NULL',
+    )
     .all();
   const done = new Map(rows.map((row) => [row.name, row.checksum]));
   const known = new Set(migrations.map((migration) => migration.name));
   const unknown = [...done.keys()].filter((name) => !known.has(name));
-  if (unknown.length > 0) throw new Error(`the database is newer than this program: it knows ${unknown.join(', ')}`);
+  if (unknown.length > 0)
+    throw new Error(`the database is newer than this program: it knows ${unknown.join(', ')}`);
   const applied = [];
   for (const { name, sql, checksum } of migrations) {
     if (done.has(name)) {
-      if (done.get(name) !== checksum) throw new Error(`migration ${name} was changed after it was applied`);
+      if (done.get(name) !== checksum)
+        throw new Error(`migration ${name} was changed after it was applied`);
       continue;
     }
     db.exec(sql);

@@ -58,7 +58,10 @@ const engine = await engineModule.SchemaEngine.new(
   }),
 );
 const schema = readFileSync(SCHEMA, 'utf8');
-const asFile = (content) => ({ tag: 'schemaDatamodel', files: [{ path: 'schema.prisma', content }] });
+const asFile = (content) => ({
+  tag: 'schemaDatamodel',
+  files: [{ path: 'schema.prisma', content }],
+});
 const { stdout, exitCode } = await engine.diff({
   from: existsSync(LAST) ? asFile(readFileSync(LAST, 'utf8')) : { tag: 'empty' },
   to: asFile(schema),
@@ -69,7 +72,9 @@ const { stdout, exitCode } = await engine.diff({
 });
 const changed = exitCode === 2;
 if (name === '--check') {
-  console.log(changed ? 'schema.prisma has changes without a migration' : 'migrations are up to date');
+  console.log(
+    changed ? 'schema.prisma has changes without a migration' : 'migrations are up to date',
+  );
   process.exit(changed ? 1 : 0);
 }
 if (changed) {

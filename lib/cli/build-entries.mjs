@@ -22,7 +22,9 @@ const entries = ['lib', 'seed', 'tests'].flatMap((name) =>
   listFiles(path.join(ROOT, name), (file) => file.endsWith('.entry.ts')),
 );
 const core = createHash('sha256');
-for (const file of listFiles(path.join(ROOT, 'lib', 'core'), (name) => name.endsWith('.ts')).sort()) {
+for (const file of listFiles(path.join(ROOT, 'lib', 'core'), (name) =>
+  name.endsWith('.ts'),
+).sort()) {
   core.update(path.relative(ROOT, file));
   core.update('\0');
   core.update(readFileSync(file));
@@ -45,4 +47,7 @@ await build({
   absWorkingDir: ROOT,
   logLevel: 'warning',
 });
-writeFileSync(path.join(OUT, 'engine.json'), JSON.stringify({ engine: core.digest('hex').slice(0, 16) }));
+writeFileSync(
+  path.join(OUT, 'engine.json'),
+  JSON.stringify({ engine: core.digest('hex').slice(0, 16) }),
+);

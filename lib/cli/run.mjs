@@ -16,7 +16,9 @@ const quiet = command === 'debrief' || command === 'verify';
 
 const [major = 0, minor = 0] = process.versions.node.split('.').map(Number);
 if (!((major === 20 && minor >= 19) || (major === 22 && minor >= 13) || major >= 24)) {
-  console.error(`Node ${process.versions.node} does not fit: 20.19 or newer, 22.13 or newer, or 24 is needed.`);
+  console.error(
+    `Node ${process.versions.node} does not fit: 20.19 or newer, 22.13 or newer, or 24 is needed.`,
+  );
   process.exit(1);
 }
 
@@ -66,7 +68,10 @@ function hashOf(roots, skip = () => false) {
 
 function step(name, text, hash, products, work) {
   const stamp = path.join(STAMPS, name);
-  const fresh = existsSync(stamp) && readFileSync(stamp, 'utf8') === hash && products.every((file) => existsSync(file));
+  const fresh =
+    existsSync(stamp) &&
+    readFileSync(stamp, 'utf8') === hash &&
+    products.every((file) => existsSync(file));
   if (fresh) return;
   say(text);
   work();
@@ -77,42 +82,76 @@ function step(name, text, hash, products, work) {
 const generatedCode = (name) => name === 'generated' || name === 'node_modules';
 
 function prepareInstall() {
-  step('install', 'Installing the packages (once; about a minute)', hashOf(['package-lock.json']), ['node_modules/next/package.json'], () => {
-    const npmArgs = ['ci', '--include=dev', '--no-audit', '--no-fund', '--loglevel=error'];
-    const npm = process.env.npm_execpath;
-    if (npm === undefined) run('npm', npmArgs);
-    else node([npm, ...npmArgs]);
-  });
+  step(
+    'install',
+    'Installing the packages (once; about a minute)',
+    hashOf(['package-lock.json']),
+    ['node_modules/next/package.json'],
+    () => {
+      const npmArgs = ['ci', '--include=dev', '--no-audit', '--no-fund', '--loglevel=error'];
+      const npm = process.env.npm_execpath;
+      if (npm === undefined) run('npm', npmArgs);
+      else node([npm, ...npmArgs]);
+    },
+  );
 }
 
 function prepareEntries() {
   prepareInstall();
-  step('generate', 'Generating the database client', hashOf(['prisma/schema.prisma', 'prisma/generate.mjs', 'package-lock.json']), ['prisma/generated/client/client.ts'], () =>
-    node(['prisma/generate.mjs']),
+  step(
+    'generate',
+    'Generating the database client',
+    hashOf(['prisma/schema.prisma', 'prisma/generate.mjs', 'package-lock.json']),
+    ['prisma/generated/client/client.ts'],
+    () => node(['prisma/generate.mjs']),
   );
-  step('entries', 'Bundling the command line and the workers', hashOf(['lib', 'seed', 'tests', 'package-lock.json', 'tsconfig.json'], generatedCode), ['.built/engine.json'], () =>
-    node(['lib/cli/build-entries.mjs']),
+  step(
+    'entries',
+    'Bundling the command line and the workers',
+    hashOf(['lib', 'seed', 'tests', 'package-lock.json', 'tsconfig.json'], generatedCode),
+    ['.built/engine.json'],
+    () => node(['lib/cli/build-entries.mjs']),
   );
 }
 
 function prepareBuild() {
   prepareEntries();
-  const sources = ['app', 'lib', 'prisma/schema.prisma', 'next.config.ts', 'proxy.ts', 'instrumentation.ts', 'tsconfig.json', 'package-lock.json'];
-  step(`build-${NEXT_DIR}`, 'Building the web application', hashOf(sources, generatedCode), [`${NEXT_DIR}/BUILD_ID`], () =>
-    node(['node_modules/next/dist/bin/next', 'build']),
+  const sources = [
+    'app',
+    'lib',
+    'prisma/schema.prisma',
+    'next.config.ts',
+    'proxy.ts',
+    'instrumentation.ts',
+    'tsconfig.json',
+    'package-lock.json',
+  ];
+  step(
+    `build-${NEXT_DIR}`,
+    'Building the web application',
+    hashOf(sources, generatedCode),
+    [`${NEXT_DIR}/BUILD_ID`],
+    () => node(['node_modules/next/dist/bin/next', 'build']),
   );
 }
 
 /** Runs a bundled entry in the foreground and ends with its exit code. */
 function runEntry(name, entryArgs) {
-  const result = spawnSync(process.execPath, ['--enable-source-maps', `.built/${name}.mjs`, ...entryArgs], { stdio: 'inherit', env: ENV });
+  const result = spawnSync(
+    process.execPath,
+    ['--enable-source-maps', `.built/${name}.mjs`, ...entryArgs],
+    { stdio: 'inherit', env: ENV },
+  );
   process.exit(result.status ?? 1);
 }
 
 switch (command) {
   case 'start': {
     prepareBuild();
-    const child = spawn(process.execPath, ['--enable-source-maps', '.built/serve.mjs'], { stdio: 'inherit', env: { ...ENV, NODE_ENV: 'production' } });
+    const child = spawn(process.execPath, ['--enable-source-maps', '.built/serve.mjs'], {
+      stdio: 'inherit',
+      env: { ...ENV, NODE_ENV: 'production' },
+    });
     for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => child.kill(signal));
     child.on('exit', (code) => process.exit(code ?? 0));
     break;

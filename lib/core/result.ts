@@ -40,7 +40,11 @@ export function hasErrors(issues: readonly Issue[]): boolean {
  */
 export function formatIssue(issue: Issue): string {
   const where = [
-    issue.file === undefined ? '' : issue.line === undefined ? issue.file : `${issue.file}:${issue.line}`,
+    issue.file === undefined
+      ? ''
+      : issue.line === undefined
+        ? issue.file
+        : `${issue.file}:${issue.line}`,
     issue.keyPath ?? '',
   ]
     .filter((part) => part !== '')
@@ -54,7 +58,11 @@ export class DomainError extends Error {
   readonly code: string;
   readonly details: Readonly<Record<string, string | number>>;
 
-  constructor(code: string, message: string, details: Readonly<Record<string, string | number>> = {}) {
+  constructor(
+    code: string,
+    message: string,
+    details: Readonly<Record<string, string | number>> = {},
+  ) {
     super(message);
     this.name = 'DomainError';
     this.code = code;

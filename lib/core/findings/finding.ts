@@ -2,7 +2,13 @@
 import type { Anchor } from '../anchor';
 import type { Figure } from '../figure';
 
-export const FINDING_KINDS = ['anomaly', 'observation', 'handling', 'procedure', 'good practice'] as const;
+export const FINDING_KINDS = [
+  'anomaly',
+  'observation',
+  'handling',
+  'procedure',
+  'good practice',
+] as const;
 export type FindingKind = (typeof FINDING_KINDS)[number];
 
 /** Severity in the reviewers' words; common practice, no source. */

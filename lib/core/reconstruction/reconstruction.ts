@@ -150,7 +150,12 @@ export type DataFault = Readonly<{
 }>;
 
 /** A named derived column over the telemetry rows, for strips and figures. NaN = no value. */
-export type DerivedColumn = Readonly<{ name: string; label: string; unit: string; values: Float64Array }>;
+export type DerivedColumn = Readonly<{
+  name: string;
+  label: string;
+  unit: string;
+  values: Float64Array;
+}>;
 
 /**
  * The estimated motion at each row used: `range`, `closing_rate`, `axial_distance`,
@@ -165,7 +170,13 @@ export type Reconstruction = Readonly<{
   engine: string;
   /** SHA-256 over the canonical description of all inputs. */
   inputsSha256: string;
-  session: Readonly<{ title: string; kind: 'flight' | 'simulation'; zeroUtc: string; zeroTaiNs: string; durationS: Figure }>;
+  session: Readonly<{
+    title: string;
+    kind: 'flight' | 'simulation';
+    zeroUtc: string;
+    zeroTaiNs: string;
+    durationS: Figure;
+  }>;
   /** The stretch in which phases, rules and exceedances were evaluated. */
   evaluated: Readonly<{ fromS: number; toS: number }> | null;
   plan: Plan | null;

@@ -17,7 +17,12 @@ export type Limit =
   | Readonly<{ kind: 'by-range'; points: RangeProfile }>
   | Readonly<{ kind: 'cone'; halfAngleRad: number; floorM: number }>;
 
-type RuleBase = Readonly<{ id: string; statement: string; within: Within | null; persistsS: number }>;
+type RuleBase = Readonly<{
+  id: string;
+  statement: string;
+  within: Within | null;
+  persistsS: number;
+}>;
 
 /** Stays at or under (`at-most`) or at or over (`at-least`) a limit. `unit` is the one margins are shown in. */
 export type QuantityRule = RuleBase &
@@ -34,7 +39,8 @@ export type OrderTarget =
   | Readonly<{ kind: 'step-edge'; step: string; edge: 'start' | 'end' }>;
 
 /** The first occurrence of `firstEvent` comes before the first occurrence of `then`. */
-export type OrderRule = RuleBase & Readonly<{ kind: 'order'; firstEvent: string; then: OrderTarget }>;
+export type OrderRule = RuleBase &
+  Readonly<{ kind: 'order'; firstEvent: string; then: OrderTarget }>;
 
 /** The event does not occur (inside `within`, where given). */
 export type NeverRule = RuleBase & Readonly<{ kind: 'never'; event: string }>;

@@ -13,7 +13,10 @@ import type { Rule } from './rule';
 /** How a source's own time is put onto session time (contract: `clock`). */
 export type ClockSpec =
   | Readonly<{ kind: 'given'; offsetS: number; driftPpm: number }>
-  | Readonly<{ kind: 'tie-points'; points: readonly (readonly [sourceS: number, sessionS: number])[] }>
+  | Readonly<{
+      kind: 'tie-points';
+      points: readonly (readonly [sourceS: number, sessionS: number])[];
+    }>
   | Readonly<{ kind: 'callouts'; lagS: number; lagSdS: number }>;
 
 /** A fault that reading alone can see (`duplicate`, `out_of_order`), on the source's own clock. */
