@@ -1,0 +1,159 @@
+/** Every figure of a reconstruction under the key by which people and documents name it. */
+import { type Figure, halfWidth95 } from '../figure';
+import { CONTACT_KEYS } from './contract-file';
+import { valueInUnit } from './display-unit';
+import type { Reconstruction } from './reconstruction';
+
+type Add = (key: string, figure: Figure | null) => void;
+
+function addSources(reconstruction: Reconstruction, add: Add): void {
+  for (const source of reconstruction.sources) {
+    add(`sources[${source.file}].clock.offset_s`, source.clock.offsetS);
+    add(`sources[${source.file}].clock.drift_ppm`, source.clock.driftPpm);
+  }
+}
+
+function addPhases(reconstruction: Reconstruction, add: Add): void {
+  reconstruction.phases.forEach((phase, index) => {
+    const at = `phases[${index}]`;
+    add(`${at}.start_s`, phase.startS);
+    add(`${at}.end_s`, phase.endS);
+    add(`${at}.duration_s`, phase.durationS);
+    add(`${at}.range_start_m`, phase.rangeStartM);
+    add(`${at}.range_end_m`, phase.rangeEndM);
+    add(`${at}.mean_closing_rate_mps`, phase.meanClosingRateMps);
+    add(`${at}.peak_closing_rate_mps`, phase.peakClosingRateMps);
+    const deviation = phase.rateDeviation;
+    if (deviation === null) return;
+    add(`${at}.rate_deviation.mean_mps`, deviation.meanMps);
+    add(`${at}.rate_deviation.rms_mps`, deviation.rmsMps);
+    add(`${at}.rate_deviation.peak_mps`, deviation.peakMps);
+    add(`${at}.rate_deviation.peak_s`, deviation.peakS);
+    add(`${at}.rate_deviation.peak_range_m`, deviation.peakRangeM);
+    add(`${at}.rate_deviation.outside_tolerance_s`, deviation.outsideToleranceS);
+  });
+}
+
+function addStepsAndRules(reconstruction: Reconstruction, add: Add): void {
+  for (const step of reconstruction.steps) {
+    const at = `steps[${step.id}]`;
+    add(`${at}.start_s`, step.startS);
+    add(`${at}.end_s`, step.endS);
+    add(`${at}.duration_s`, step.durationS);
+    add(`${at}.duration_deviation_s`, step.durationDeviationS);
+  }
+  for (const rule of reconstruction.rules) {
+    add(`rules[${rule.id}].margin`, rule.margin);
+    add(`rules[${rule.id}].instant_margin`, rule.instantMargin);
+  }
+  reconstruction.exceedances.forEach((exceedance, index) => {
+    const at = `exceedances[${index}]`;
+    add(`${at}.start_s`, exceedance.startS);
+    add(`${at}.end_s`, exceedance.endS);
+    add(`${at}.duration_s`, exceedance.durationS);
+    add(`${at}.worst_s`, exceedance.worstS);
+    add(`${at}.worst`, exceedance.worst);
+    add(`${at}.limit`, exceedance.limit);
+  });
+}
+
+function addContactAndCallouts(reconstruction: Reconstruction, add: Add): void {
+  if (reconstruction.contact !== null) {
+    add('contact.time_s', reconstruction.contact.timeS);
+    for (const [condition, suffix] of CONTACT_KEYS) {
+      add(`contact.${condition}_${suffix}`, reconstruction.contact.conditions[condition] ?? null);
+    }
+  }
+  reconstruction.callouts.forEach((callout, index) => {
+    const at = `callouts[${index}]`;
+    add(`${at}.${callout.kind === 'range' ? 'said_m' : 'said_mps'}`, callout.said);
+    add(`${at}.telemetry`, callout.telemetry);
+    add(`${at}.difference`, callout.difference);
+  });
+}
+
+/**
+ * All figures by key. Keys are the paths of `reconstruction.json`, with a step, rule or source
+ * named by its id instead of its place: `phases[2].duration_s`, `steps[to-30].duration_s`,
+ * `rules[corridor].margin`, `contact.closing_rate_mps`, `sources[telemetry.csv].clock.offset_s`.
+ *
+ * @param reconstruction a computed reconstruction
+ * @returns key to figure, in the order of the file. Values are SI and radians as `Figure.unit`
+ *   says, also where the key ends in a file's unit (`_deg`, `_dps`)
+ */
+export function listFigures(reconstruction: Reconstruction): ReadonlyMap<string, Figure> {
+  const figures = new Map<string, Figure>();
+  const add: Add = (key, figure) => {
+    if (figure !== null) figures.set(key, figure);
+  };
+  add('session.duration_s', reconstruction.session.durationS);
+  addSources(reconstruction, add);
+  addPhases(reconstruction, add);
+  addStepsAndRules(reconstruction, add);
+  addContactAndCallouts(reconstruction, add);
+  return figures;
+}
+
+/** The unit that a key's ending asks for, where it is not the figure's own. */
+function unitOfKey(key: string, figure: Figure): string {
+  if (key.endsWith('_deg')) return 'deg';
+  if (key.endsWith('_dps')) return 'deg/s';
+  return figure.unit;
+}
+
+function digitsFor(value: number, halfWidth: number | null): number {
+  if (halfWidth === null || halfWidth <= 0) return Number.isInteger(value) ? 0 : 4;
+  return Math.min(9, Math.max(0, 1 - Math.floor(Math.log10(halfWidth))));
+}
+
+function valueLine(key: string, figure: Figure): string {
+  if (figure.value === null) return `${key}: no value${figure.reason ? ` (${figure.reason})` : ''}`;
+  const unit = unitOfKey(key, figure);
+  const value = valueInUnit(figure.value, unit);
+  const width = halfWidth95(figure);
+  const shown = width === null ? null : valueInUnit(width, unit);
+  const digits = digitsFor(value, shown);
+  const plusMinus = shown === null ? '' : ` +/- ${shown.toFixed(digits)}`;
+  return `${key} = ${value.toFixed(digits)}${plusMinus} ${unit}`;
+}
+
+/**
+ * One figure with its method and its evidence, as lines of text for a terminal.
+ *
+ * @param reconstruction a computed reconstruction
+ * @param key a key of `listFigures`
+ * @returns the lines; for a key that is not there, one line that says so with the keys nearest it
+ */
+export function explainFigure(reconstruction: Reconstruction, key: string): string {
+  const figures = listFigures(reconstruction);
+  const figure = figures.get(key);
+  if (figure === undefined) {
+    const stem = key.split(/[[.]/)[0] ?? key;
+    const near = [...figures.keys()].filter((known) => known.startsWith(stem)).slice(0, 12);
+    const offer = near.length > 0 ? near : [...figures.keys()].slice(0, 12);
+    return `No figure "${key}". Figures there are: ${offer.join(', ')}${figures.size > offer.length ? ', ...' : ''}`;
+  }
+  const { evidence, uncertainty } = figure;
+  const part = (name: string, half: number | null): string =>
+    half === null
+      ? `${name} not known`
+      : `${name} ${valueInUnit(half, unitOfKey(key, figure)).toPrecision(3)}`;
+  const lines = [valueLine(key, figure)];
+  if (uncertainty !== null) {
+    lines.push(
+      `95 % half-width: ${part('random', uncertainty.random)}, ${part('systematic', uncertainty.systematic)} (${unitOfKey(key, figure)})`,
+    );
+  }
+  lines.push(`method: ${figure.method}`);
+  if (figure.reason !== undefined) lines.push(`reason: ${figure.reason}`);
+  if (evidence.fromS !== null && evidence.toS !== null) {
+    lines.push(
+      `from ${evidence.fromS.toFixed(3)} s to ${evidence.toS.toFixed(3)} s of session time`,
+    );
+  }
+  if (evidence.channels.length > 0) lines.push(`channels: ${evidence.channels.join(', ')}`);
+  for (const source of evidence.sources)
+    lines.push(`source: ${source.file} sha256 ${source.sha256}`);
+  lines.push(`numerics: ${reconstruction.engine}, inputs sha256 ${reconstruction.inputsSha256}`);
+  return lines.join('\n');
+}
