@@ -1,0 +1,24 @@
+/**
+ * Named places of the write path at which a test can make the process die, as a power cut would.
+ *
+ * A crash point does nothing unless `WAKELINE_CRASH_AT` names it. The list is exported so that the
+ * crash test can prove that it visits every one of them.
+ */
+
+/** Every crash point of the program, in the order in which an import and a publication reach them. */
+export const CRASH_POINTS = [
+  'samples:original-kept',
+  'samples:data-written',
+  'samples:levels-written',
+  'samples:manifest-written',
+  'samples:folder-synced',
+  'samples:renamed',
+  'samples:root-synced',
+] as const;
+
+export type CrashPointName = (typeof CRASH_POINTS)[number];
+
+/** Ends the process at once, without any clean-up, when the environment names this point. */
+export function crashPoint(name: CrashPointName): void {
+  if (process.env.WAKELINE_CRASH_AT === name) process.kill(process.pid, 'SIGKILL');
+}

@@ -1,0 +1,92 @@
+/**
+ * What stands in a sample folder: `manifest.json`, written last, so that a folder without one is
+ * not a sample folder. It lists every other file with its size and SHA-256.
+ *
+ * Layout of a folder:
+ *   data.parquet         t (DOUBLE, seconds from the session's zero on the source's own clock,
+ *                        strictly ascending, NULL never) and one column a channel; NULL = no sample
+ *   lod/s64.parquet      one row for 64 rows of data: bin, t0, t1, then <i>_min, <i>_max, <i>_n
+ *   lod/s4096.parquet    one row for 4,096 rows of data
+ *   rejects.parquet      only if any: line (1-based), column, text, reason
+ *   original.<ext>       the source as it came (imports only)
+ */
+import { z } from 'zod';
+
+/** Raised when the same source would give another folder than before. */
+export const IMPORTER_VERSION = 'samples/1';
+
+/** Rows of data in one row of a level file. */
+export const LEVEL_ROWS = [64, 4096] as const;
+export type LevelRows = (typeof LEVEL_ROWS)[number];
+
+const channelSchema = z.strictObject({
+  /** Exactly as written in the source's header; also the column's name in data.parquet. */
+  name: z.string(),
+  /** The quantity (`position.x`) or its own name. */
+  as: z.string(),
+  /** Unit of the stored values, SI; empty for a column the session file does not describe. */
+  unit: z.string(),
+  /** Unit as written in session.yaml; null for a column it does not describe. */
+  sourceUnit: z.string().nullable(),
+  mapped: z.boolean(),
+  /** Valid samples, and numbers left out because they were NaN or infinite. */
+  samples: z.number().int(),
+  notFinite: z.number().int(),
+  /** Cells that were no number. */
+  rejectedCells: z.number().int(),
+  min: z.number().nullable(),
+  max: z.number().nullable(),
+});
+
+const fileSchema = z.strictObject({
+  name: z.string(),
+  bytes: z.number().int(),
+  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+});
+
+const stampFaultSchema = z.strictObject({
+  kind: z.enum(['duplicate', 'out_of_order']),
+  startS: z.number(),
+  endS: z.number(),
+  line: z.number().int(),
+});
+
+export const manifestSchema = z.strictObject({
+  format: z.literal('wakeline/samples/1'),
+  importer: z.string(),
+  content: z.enum(['source', 'derived']),
+  source: z
+    .strictObject({ file: z.string(), sha256: z.string(), bytes: z.number().int() })
+    .nullable(),
+  zeroTaiNs: z.string().nullable(),
+  dialect: z
+    .strictObject({
+      separator: z.string(),
+      decimal: z.enum(['.', ',']),
+      quote: z.string(),
+      headerLine: z.number().int(),
+    })
+    .nullable(),
+  /** Rows in data.parquet. */
+  rows: z.number().int(),
+  /** Rows of the source, whatever became of them. */
+  rowsRead: z.number().int(),
+  /** Rows of the source that could not be used: no stamp, or too few or too many cells. */
+  rowsRejected: z.number().int(),
+  cellsRejected: z.number().int(),
+  /** Rows kept out because their stamp repeats or steps back; `stampFaults` lists them as runs. */
+  rowsOutOfOrder: z.number().int(),
+  stampFaults: z.array(stampFaultSchema),
+  fromS: z.number().nullable(),
+  toS: z.number().nullable(),
+  channels: z.array(channelSchema),
+  /** Columns of the source kept as text. */
+  textColumns: z.array(z.string()),
+  files: z.array(fileSchema),
+  /** Wall seconds a stage took; a record of this import, no part of its identity. */
+  stageSeconds: z.record(z.string(), z.number()),
+});
+
+export type SampleManifest = z.infer<typeof manifestSchema>;
+export type SampleChannel = SampleManifest['channels'][number];
+export type SampleFile = SampleManifest['files'][number];
