@@ -1,0 +1,159 @@
+/** The strips of an approach: which derived columns stand together, and what is marked on them. */
+import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
+import { decimateMinMax, joinedStepS } from './decimate';
+import {
+  COLOUR_DASH,
+  type Plot,
+  type PlotBand,
+  type PlotMark,
+  type PlotSeries,
+  type SeriesColour,
+} from './plot';
+import { timeAxis, valueAxis } from './plot-axis';
+
+const SERIES_COLOURS: readonly SeriesColour[] = [1, 2, 3, 4, 5];
+
+/** Buckets of a figure in print: finer than a printer's dots on the width of a page. */
+const BUCKETS = 600;
+
+export type TraceRequest = Readonly<{
+  idPrefix: string;
+  /** Names of derived columns, from the top strip down. */
+  channels: readonly string[];
+  fromS: number;
+  toS: number;
+}>;
+
+type Column = DerivedColumns['columns'][number];
+
+/** Runs of motion as bands, and gaps of the telemetry. */
+function bandsOf(reconstruction: Reconstruction): readonly PlotBand[] {
+  const phases = reconstruction.phases.flatMap((phase): PlotBand[] =>
+    phase.startS.value === null || phase.endS.value === null
+      ? []
+      : [
+          {
+            along: 'x',
+            from: phase.startS.value,
+            to: phase.endS.value,
+            tone: phase.motion,
+            label: phase.step ?? `${phase.motion}, not planned`,
+          },
+        ],
+  );
+  const gaps = reconstruction.dataQuality
+    .filter((fault) => fault.kind === 'gap' && fault.channel === null)
+    .map(
+      (fault): PlotBand => ({
+        along: 'x',
+        from: fault.startS,
+        to: fault.endS,
+        tone: 'gap',
+        label: '',
+      }),
+    );
+  const beyond = reconstruction.exceedances.flatMap((exceedance): PlotBand[] =>
+    exceedance.startS.value === null || exceedance.endS.value === null
+      ? []
+      : [
+          {
+            along: 'x',
+            from: exceedance.startS.value,
+            to: exceedance.endS.value,
+            tone: 'beyond',
+            label: '',
+          },
+        ],
+  );
+  return [...phases, ...gaps, ...beyond];
+}
+
+function marksOf(reconstruction: Reconstruction): readonly PlotMark[] {
+  const contactS = reconstruction.contact?.timeS.value ?? null;
+  return contactS === null ? [] : [{ at: contactS, tone: 'contact', label: 'contact' }];
+}
+
+/**
+ * The strip a column belongs to: a plan and a limit stand with the quantity they are about, the
+ * axes of one vector together.
+ */
+function stripOf(reconstruction: Reconstruction, name: string): string {
+  if (name.startsWith('planned_')) return name.slice('planned_'.length);
+  if (name.startsWith('limit.')) {
+    const rule = reconstruction.ruleSet.find((each) => each.id === name.slice('limit.'.length));
+    return rule?.kind === 'quantity' ? rule.quantity : name;
+  }
+  return name.replace(/\.[^.]*$/, '');
+}
+
+/** Columns in the order asked for, grouped into strips; never two units in one. */
+function groupIntoStrips(
+  reconstruction: Reconstruction,
+  derived: DerivedColumns,
+  names: readonly string[],
+): readonly (readonly Column[])[] {
+  const groups = new Map<string, Column[]>();
+  for (const name of names) {
+    const column = derived.columns.find((candidate) => candidate.name === name);
+    if (column === undefined) continue;
+    const key = `${stripOf(reconstruction, name)} ${column.unit}`;
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [column]);
+    else if (!group.includes(column)) group.push(column);
+  }
+  return [...groups.values()];
+}
+
+/** Range, closing rate and lateral offset, with the plan and the limits that bear on them. */
+export function usualChannels(
+  reconstruction: Reconstruction,
+  derived: DerivedColumns,
+): readonly string[] {
+  const usual = ['range', 'closing_rate', 'planned_closing_rate', 'lateral_offset'];
+  const limits = reconstruction.ruleSet.flatMap((rule) =>
+    rule.kind === 'quantity' && usual.includes(rule.quantity) ? [`limit.${rule.id}`] : [],
+  );
+  return [...usual, ...limits].filter((name) =>
+    derived.columns.some((column) => column.name === name),
+  );
+}
+
+/**
+ * Strips over one stretch, with runs of motion, gaps, exceedances and contact marked.
+ *
+ * @param reconstruction for what is marked
+ * @param derived the columns; radians are drawn in degrees
+ * @param request which columns and stretch
+ * @returns one strip per quantity; none where no column asked for exists
+ */
+export function tracePlots(
+  reconstruction: Reconstruction,
+  derived: DerivedColumns,
+  request: TraceRequest,
+): readonly Plot[] {
+  const x = timeAxis(request.fromS, request.toS);
+  const gapS = joinedStepS(derived.tS);
+  const inStretch = { fromS: request.fromS, toS: request.toS, buckets: BUCKETS, gapS };
+  const overlaps = (from: number, to: number) => to >= request.fromS && from <= request.toS;
+  const bands = bandsOf(reconstruction).filter((band) => overlaps(band.from, band.to));
+  const marks = marksOf(reconstruction).filter((mark) => overlaps(mark.at, mark.at));
+  return groupIntoStrips(reconstruction, derived, request.channels).map((columns, index): Plot => {
+    const series = columns.map((column, place): PlotSeries => {
+      const colour = SERIES_COLOURS[place % SERIES_COLOURS.length] ?? 1;
+      const degrees = column.unit.startsWith('rad');
+      const values = degrees
+        ? column.values.map((value) => (value * 180) / Math.PI)
+        : column.values;
+      const points = decimateMinMax(derived.tS, values, inStretch);
+      return { id: column.name, label: column.label, colour, dash: COLOUR_DASH[colour], ...points };
+    });
+    const first = columns[0];
+    const unit = (first?.unit ?? '').replace(/^rad/, 'deg');
+    const label = first?.label ?? '';
+    const y = valueAxis(
+      series.flatMap((trace) => trace.y),
+      { label, unit },
+    );
+    return { id: `${request.idPrefix}-${index}`, x, y, series, bands, marks, points: [] };
+  });
+}
