@@ -1,0 +1,67 @@
+import Link from 'next/link';
+import { useId } from 'react';
+import type { FigureView } from '@/lib/view/figure-view';
+import styles from './figure-value.module.css';
+
+type FigureValueProps = Readonly<{ figure: FigureView }>;
+
+/** A number that opens its evidence. Works without script: the browser's own popover. */
+export function FigureValue({ figure }: FigureValueProps) {
+  const id = `evidence-${useId()}`;
+  return (
+    <span className={styles.figure}>
+      <button className={styles.value} type="button" popoverTarget={id}>
+        {figure.value}
+        {figure.uncertainty !== null && (
+          <span className={styles.half}>{` ± ${figure.uncertainty}`}</span>
+        )}
+        {figure.unit !== '' && <span className={styles.unit}>{` ${figure.unit}`}</span>}
+      </button>
+      <FigureEvidence id={id} figure={figure} />
+    </span>
+  );
+}
+
+/** What a figure rests on: parts of its uncertainty, method, files, channels, stretch. */
+function FigureEvidence({ id, figure }: FigureValueProps & Readonly<{ id: string }>) {
+  return (
+    <div className={styles.evidence} id={id} popover="auto" role="dialog" aria-label={figure.label}>
+      <div className={styles.label}>{figure.label}</div>
+      <div className={styles.whole}>{figure.text}</div>
+      {figure.reason !== null && <div className={styles.reason}>{figure.reason}</div>}
+      <dl className={styles.facts}>
+        {figure.parts.map((part) => (
+          <Fact key={part.label} term={`95 %, ${part.label}`}>
+            {part.text}
+          </Fact>
+        ))}
+        <Fact term="method">{figure.method}</Fact>
+        {figure.stretch !== null && (
+          <Fact term="stretch">
+            <Link href={figure.stretch.href} prefetch={false}>
+              {figure.stretch.text}
+            </Link>
+          </Fact>
+        )}
+        {figure.channels.length > 0 && <Fact term="channels">{figure.channels.join(', ')}</Fact>}
+        {figure.sources.map((source) => (
+          <Fact key={source.file} term="source">
+            {source.file}
+            <span className={styles.hash}>{` SHA-256 ${source.sha256}`}</span>
+          </Fact>
+        ))}
+      </dl>
+    </div>
+  );
+}
+
+type FactProps = Readonly<{ term: string; children: React.ReactNode }>;
+
+function Fact({ term, children }: FactProps) {
+  return (
+    <div className={styles.fact}>
+      <dt>{term}</dt>
+      <dd>{children}</dd>
+    </div>
+  );
+}

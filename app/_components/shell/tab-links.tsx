@@ -1,0 +1,34 @@
+'use client';
+
+import Link from 'next/link';
+import { usePathname } from 'next/navigation';
+import styles from './tab-links.module.css';
+
+export type TabLink = Readonly<{ href: string; label: string }>;
+
+type TabLinksProps = Readonly<{
+  label: string;
+  tabs: readonly TabLink[];
+}>;
+
+/** Links between sibling pages; the one that is open is marked by weight, line and `aria-current`. */
+export function TabLinks({ label, tabs }: TabLinksProps) {
+  const pathname = usePathname();
+  const open = tabs
+    .filter(({ href }) => pathname === href || pathname.startsWith(`${href}/`))
+    .reduce((longest, { href }) => (href.length > longest.length ? href : longest), '');
+  return (
+    <nav className={styles.tabs} aria-label={label}>
+      {tabs.map((tab) => (
+        <Link
+          key={tab.href}
+          className={styles.tab}
+          href={tab.href}
+          aria-current={tab.href === open ? 'page' : undefined}
+        >
+          {tab.label}
+        </Link>
+      ))}
+    </nav>
+  );
+}
