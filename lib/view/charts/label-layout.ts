@@ -1,0 +1,169 @@
+/**
+ * Labels beside marks on one axis without any text over another: as many rows as given, each text
+ * cut to the room it has, and a count where there is no room for text.
+ */
+
+export type LabelMark = Readonly<{ id: string; xPx: number; text: string }>;
+
+export type PlacedLabel = Readonly<{
+  id: string;
+  row: number;
+  /** Left edge of the text. */
+  xPx: number;
+  widthPx: number;
+  /** The whole text, or its start with an ellipsis. */
+  text: string;
+}>;
+
+/** Marks whose text found no room, told by number. */
+export type CountMarker = Readonly<{ xPx: number; widthPx: number; ids: readonly string[] }>;
+
+export type LabelLayout = Readonly<{
+  labels: readonly PlacedLabel[];
+  counts: readonly CountMarker[];
+}>;
+
+export type LabelRoom = Readonly<{
+  widthPx: number;
+  rows: number;
+  fontPx: number;
+  /** Between a mark and its text, and between a text and the next mark of its row. */
+  gapPx: number;
+  /** A cut text narrower than this says nothing: it becomes a count. */
+  leastPx: number;
+}>;
+
+const NARROW = new Set(" .,:;'|!ijltfI()[]-".split(''));
+const WIDE = new Set('mwMW@%—…'.split(''));
+
+/**
+ * Width of a text in the program's text face, on the safe side.
+ *
+ * Valid: IBM Plex Sans regular; the classes are rounded up from its advance widths, so the drawn
+ * text is not wider (held by a browser test, not by this arithmetic).
+ *
+ * @returns pixels
+ */
+export function textWidthPx(text: string, fontPx: number): number {
+  let em = 0;
+  for (const letter of text) {
+    if (NARROW.has(letter)) em += 0.37;
+    else if (WIDE.has(letter)) em += 0.95;
+    else if (letter >= 'A' && letter <= 'Z') em += 0.69;
+    else if (letter.charCodeAt(0) > 0x2e80) em += 1.05;
+    else em += 0.6;
+  }
+  return em * fontPx;
+}
+
+/** The text, or its start with an ellipsis, within a width; empty when not even three letters fit. */
+export function fitText(text: string, widthPx: number, fontPx: number): string {
+  if (textWidthPx(text, fontPx) <= widthPx) return text;
+  const letters = Array.from(text);
+  let low = 0;
+  let high = letters.length;
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if (textWidthPx(`${letters.slice(0, middle).join('').trimEnd()}…`, fontPx) <= widthPx)
+      low = middle;
+    else high = middle - 1;
+  }
+  return low < 3 ? '' : `${letters.slice(0, low).join('').trimEnd()}…`;
+}
+
+/**
+ * Places a text to the right of each mark, in the first row that has room for it.
+ *
+ * A text may reach as far as the mark that will want the same row: with three rows, the third one
+ * after it. A mark near the right edge has its text on its left where that is free.
+ *
+ * @param marks in ascending order of `xPx`
+ */
+export function placeLabels(marks: readonly LabelMark[], room: LabelRoom): LabelLayout {
+  const takenTo = new Array<number>(room.rows).fill(Number.NEGATIVE_INFINITY);
+  const labels: PlacedLabel[] = [];
+  const hidden: LabelMark[] = [];
+  marks.forEach((mark, index) => {
+    const full = textWidthPx(mark.text, room.fontPx);
+    const next = marks[index + room.rows]?.xPx ?? Number.POSITIVE_INFINITY;
+    const left = mark.xPx + room.gapPx;
+    const limit = Math.min(next - room.gapPx, room.widthPx);
+    const row = takenTo.findIndex((to) => to + room.gapPx <= mark.xPx);
+    const width = Math.min(full, limit - left);
+    if (row !== -1 && (width >= full || width >= room.leastPx)) {
+      labels.push(label(mark, { row, xPx: left, widthPx: width, fontPx: room.fontPx }));
+      takenTo[row] = left + width;
+      return;
+    }
+    const leftward = mark.xPx - room.gapPx - full;
+    const rowLeft = takenTo.findIndex((to) => to + room.gapPx <= leftward);
+    if (left + full > room.widthPx && rowLeft !== -1 && leftward >= 0) {
+      labels.push(label(mark, { row: rowLeft, xPx: leftward, widthPx: full, fontPx: room.fontPx }));
+      takenTo[rowLeft] = mark.xPx;
+      return;
+    }
+    hidden.push(mark);
+  });
+  return { labels, counts: countHidden(hidden, room) };
+}
+
+function label(
+  mark: LabelMark,
+  at: Readonly<{ row: number; xPx: number; widthPx: number; fontPx: number }>,
+): PlacedLabel {
+  return {
+    id: mark.id,
+    row: at.row,
+    xPx: at.xPx,
+    widthPx: at.widthPx,
+    text: fitText(mark.text, at.widthPx + 0.01, at.fontPx),
+  };
+}
+
+/** Joins marks until no two counts touch; counts stand in a row of their own under the texts. */
+function countHidden(hidden: readonly LabelMark[], room: LabelRoom): readonly CountMarker[] {
+  const groups: { ids: string[]; fromPx: number; toPx: number }[] = [];
+  for (const mark of hidden) {
+    const last = groups.at(-1);
+    if (
+      last !== undefined &&
+      centred(last, room).endPx + room.gapPx > mark.xPx - countWidthPx(1, room) / 2
+    ) {
+      last.ids.push(mark.id);
+      last.toPx = mark.xPx;
+    } else groups.push({ ids: [mark.id], fromPx: mark.xPx, toPx: mark.xPx });
+  }
+  let joined = true;
+  while (joined) {
+    joined = false;
+    for (let index = 1; index < groups.length; index += 1) {
+      const before = groups[index - 1];
+      const after = groups[index];
+      if (before === undefined || after === undefined) continue;
+      if (centred(before, room).endPx + room.gapPx <= centred(after, room).startPx) continue;
+      before.ids.push(...after.ids);
+      before.toPx = after.toPx;
+      groups.splice(index, 1);
+      joined = true;
+      index -= 1;
+    }
+  }
+  return groups.map((group) => {
+    const at = centred(group, room);
+    return { xPx: at.startPx, widthPx: at.endPx - at.startPx, ids: group.ids };
+  });
+}
+
+function countWidthPx(count: number, room: LabelRoom): number {
+  return textWidthPx(`${count}`, room.fontPx) + 10;
+}
+
+function centred(
+  group: Readonly<{ ids: readonly string[]; fromPx: number; toPx: number }>,
+  room: LabelRoom,
+): Readonly<{ startPx: number; endPx: number }> {
+  const width = countWidthPx(group.ids.length, room);
+  const middle = (group.fromPx + group.toPx) / 2;
+  const startPx = Math.max(0, Math.min(room.widthPx - width, middle - width / 2));
+  return { startPx, endPx: startPx + width };
+}

@@ -1,0 +1,67 @@
+import { describe, expect, test } from 'vitest';
+import { fitText, type LabelMark, placeLabels, textWidthPx } from '@/lib/view/charts/label-layout';
+
+const room = { widthPx: 1000, rows: 3, fontPx: 12, gapPx: 4, leastPx: 60 };
+
+/** A seeded sequence in [0, 1): the same marks in every run. */
+function seeded(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 32;
+  };
+}
+
+function crowd(seed: number, count: number): readonly LabelMark[] {
+  const next = seeded(seed);
+  return Array.from({ length: count }, (_, index) => ({
+    id: `${index}`,
+    xPx: next() * 1000,
+    text: 'Holding here, vertical again, and more words'.slice(0, 4 + Math.floor(next() * 40)),
+  })).sort((a, b) => a.xPx - b.xPx);
+}
+
+describe('labels beside marks', () => {
+  test('no text lies over another or leaves the plot, however crowded', () => {
+    for (let seed = 1; seed <= 200; seed += 1) {
+      const layout = placeLabels(crowd(seed, 5 + (seed % 120)), room);
+      for (let row = 0; row < room.rows; row += 1) {
+        const inRow = layout.labels
+          .filter((each) => each.row === row)
+          .sort((a, b) => a.xPx - b.xPx);
+        inRow.forEach((each, index) => {
+          expect(each.xPx).toBeGreaterThanOrEqual(0);
+          expect(each.xPx + each.widthPx).toBeLessThanOrEqual(room.widthPx + 1e-6);
+          expect(textWidthPx(each.text, room.fontPx)).toBeLessThanOrEqual(each.widthPx + 0.02);
+          const next = inRow[index + 1];
+          if (next !== undefined) expect(each.xPx + each.widthPx).toBeLessThanOrEqual(next.xPx);
+        });
+      }
+      layout.counts.forEach((each, index) => {
+        const next = layout.counts[index + 1];
+        if (next !== undefined) expect(each.xPx + each.widthPx).toBeLessThanOrEqual(next.xPx);
+      });
+    }
+  });
+
+  test('every mark has a text or is counted, once', () => {
+    const marks = crowd(7, 150);
+    const layout = placeLabels(marks, room);
+    const told = [
+      ...layout.labels.map((each) => each.id),
+      ...layout.counts.flatMap((each) => each.ids),
+    ];
+    expect(told.sort()).toEqual(marks.map((each) => each.id).sort());
+  });
+
+  test('a lone text near the right edge stands left of its mark', () => {
+    const [label] = placeLabels([{ id: 'a', xPx: 990, text: 'Contact.' }], room).labels;
+    expect(label?.text).toBe('Contact.');
+    expect((label?.xPx ?? 0) + (label?.widthPx ?? 0)).toBeLessThanOrEqual(990);
+  });
+
+  test('a text is cut with an ellipsis, or left out under three letters', () => {
+    expect(fitText('Holding here', 45, 12)).toMatch(/^Hold.*…$/);
+    expect(fitText('Holding here', 12, 12)).toBe('');
+  });
+});
