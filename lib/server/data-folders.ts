@@ -1,0 +1,28 @@
+/** Where things lie under DATA_DIR. */
+import path from 'node:path';
+import { env } from './env';
+
+/** Sample folders written by the sample store: one per telemetry source, one per reconstruction. */
+export function samplesRoot(): string {
+  return path.join(env().dataDir, 'samples');
+}
+
+/** Files being received, one folder per upload; nothing here is part of a session yet. */
+export function uploadsRoot(): string {
+  return path.join(env().dataDir, 'uploads');
+}
+
+/** The files of each imported session as they came, one folder per session id. */
+export function sessionsRoot(): string {
+  return path.join(env().dataDir, 'sessions');
+}
+
+/** Published debriefs, one folder per publication. */
+export function publishedRoot(): string {
+  return path.join(env().dataDir, 'published');
+}
+
+/** A name that is one plain path segment: letters, digits, dot, dash, underscore; never `..`. */
+export function isPlainName(name: string): boolean {
+  return /^[A-Za-z0-9][A-Za-z0-9._-]{0,127}$/.test(name) && !name.includes('..');
+}
