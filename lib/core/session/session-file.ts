@@ -1,32 +1,8 @@
 /** What `session.yaml` says once it has been read: names of files and how to read each. */
+import type { ClockSpec } from '../clock/clock-spec';
 import type { Instant } from '../time/instant';
-import type { ClockSpec, TelemetryDeclaration } from './session-input';
-
-export const TIME_CODES = [
-  'iso8601',
-  'ccsds-a',
-  'ccsds-b',
-  'unix-seconds',
-  'unix-milliseconds',
-  'unix-nanoseconds',
-  'gps-week-seconds',
-  'julian-date',
-  'elapsed-seconds',
-  'elapsed-dhms',
-] as const;
-export type TimeCode = (typeof TIME_CODES)[number];
-
-export const TIME_SCALES = ['UTC', 'TAI', 'GPS', 'TT'] as const;
-export type TimeScale = (typeof TIME_SCALES)[number];
-
-/** How a source writes its stamps. `columns` has two names for `gps-week-seconds`, else one. */
-export type TimeSpec = Readonly<{
-  columns: readonly string[];
-  code: TimeCode;
-  scale: TimeScale;
-  /** Where an elapsed code counts from; the session's zero unless the file says otherwise. */
-  from: Instant;
-}>;
+import type { TimeSpec } from '../time/time-code';
+import type { TelemetryDeclaration } from './session-input';
 
 /**
  * One column: value in SI = sign x scale x (number in the file) x toSi (+ nothing: no offsets).

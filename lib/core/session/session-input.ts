@@ -5,19 +5,11 @@
  * stamp minus zero, exact to the nanosecond before the division). The clock stage maps them onto
  * session time.
  */
+import type { ClockSpec } from '../clock/clock-spec';
 import type { Issue } from '../result';
 import type { Instant } from '../time/instant';
 import type { Plan } from './plan';
 import type { Rule } from './rule';
-
-/** How a source's own time is put onto session time (contract: `clock`). */
-export type ClockSpec =
-  | Readonly<{ kind: 'given'; offsetS: number; driftPpm: number }>
-  | Readonly<{
-      kind: 'tie-points';
-      points: readonly (readonly [sourceS: number, sessionS: number])[];
-    }>
-  | Readonly<{ kind: 'callouts'; lagS: number; lagSdS: number }>;
 
 /** A fault that reading alone can see (`duplicate`, `out_of_order`), on the source's own clock. */
 export type StampFault = Readonly<{

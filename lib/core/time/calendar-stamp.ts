@@ -1,0 +1,122 @@
+/**
+ * Date-and-time text taken apart: `2031-04-17T09:12:30.250Z`, `2031-107T09:12:30`, with a space for
+ * the T, a decimal comma, `Z` or an offset. By hand, character by character: a telemetry file has
+ * millions of these.
+ */
+import { DAY_S, dayFromDate, dayFromDayOfYear } from './calendar';
+
+/** Which spellings of the date are taken: `2031-04-17`, `2031-107`, or both. */
+export type DateForm = 'calendar' | 'day-of-year' | 'either';
+
+/** Day number and second as written (second 60 kept), on whatever scale the file uses. */
+export type CalendarStamp = Readonly<{
+  day: number;
+  /** Start of the written minute, s of the day; with an offset taken off, `day` moved with it. */
+  minuteStartS: number;
+  /** 0 to 60. */
+  second: number;
+  ns: number;
+  /** Whether an offset other than `Z` was written. */
+  hasOffset: boolean;
+}>;
+
+/** Value of two digits at `index`; NaN where they are not digits. */
+function twoDigits(text: string, index: number): number {
+  const tens = text.charCodeAt(index) - 48;
+  const ones = text.charCodeAt(index + 1) - 48;
+  return tens >= 0 && tens <= 9 && ones >= 0 && ones <= 9 ? tens * 10 + ones : NaN;
+}
+
+const DATE = /^(\d{4})-(?:(\d{2})-(\d{2})|(\d{3}))$/;
+
+/**
+ * Day number of a written date.
+ *
+ * @returns days since 1970-01-01; NaN where the text is no date of the form asked for
+ */
+export function readDate(text: string, form: DateForm): number {
+  const match = DATE.exec(text);
+  if (match === null) return NaN;
+  const [, year, month, dayOfMonth, dayOfYear] = match;
+  if (dayOfYear !== undefined) {
+    return form === 'calendar' ? NaN : dayFromDayOfYear(Number(year), Number(dayOfYear));
+  }
+  if (form === 'day-of-year') return NaN;
+  return dayFromDate(Number(year), Number(month), Number(dayOfMonth));
+}
+
+/** Length of the date part: up to `T`, `t` or a space; -1 where there is none. */
+export function dateLength(text: string): number {
+  for (const length of [10, 8]) {
+    const code = text.charCodeAt(length);
+    if (code === 84 || code === 116 || code === 32) return length;
+  }
+  return -1;
+}
+
+/** Minutes of `+hh:mm`, `-hhmm` or `+hh` from `index` to the end; NaN otherwise. */
+function readOffsetMinutes(text: string, index: number): number {
+  const sign = text[index] === '-' ? -1 : 1;
+  const hours = twoDigits(text, index + 1);
+  let next = index + 3;
+  if (next === text.length) return sign * hours * 60;
+  if (text[next] === ':') next += 1;
+  const minutes = twoDigits(text, next);
+  return next + 2 === text.length && hours < 24 && minutes < 60
+    ? sign * (hours * 60 + minutes)
+    : NaN;
+}
+
+/**
+ * The time of day that follows a date.
+ *
+ * @param text the whole stamp, no white space round it
+ * @param index where the hour's first digit stands
+ * @param day day number of the date before it
+ * @returns the stamp; null where the text is no time of day. Digits after the ninth round half up
+ */
+export function readTimeOfDay(text: string, index: number, day: number): CalendarStamp | null {
+  const hour = twoDigits(text, index);
+  const minute = twoDigits(text, index + 3);
+  if (!(hour < 24 && minute < 60) || text[index + 2] !== ':') return null;
+  let next = index + 5;
+  let second = 0;
+  let ns = 0;
+  if (text[next] === ':') {
+    second = twoDigits(text, next + 1);
+    if (!(second <= 60)) return null;
+    next += 3;
+    const mark = text[next];
+    if (mark === '.' || mark === ',') {
+      const start = next + 1;
+      let place = 100_000_000;
+      for (next = start; next < text.length; next += 1) {
+        const digit = text.charCodeAt(next) - 48;
+        if (digit < 0 || digit > 9) break;
+        if (place >= 1) ns += digit * place;
+        else if (place > 0.05 && digit >= 5) ns += 1;
+        place /= 10;
+      }
+      if (next === start) return null;
+    }
+  }
+  let minuteStartS = hour * 3600 + minute * 60;
+  let hasOffset = false;
+  if (next < text.length) {
+    const mark = text[next];
+    if (mark === '+' || mark === '-') {
+      const offsetMinutes = readOffsetMinutes(text, next);
+      if (Number.isNaN(offsetMinutes)) return null;
+      hasOffset = true;
+      minuteStartS -= offsetMinutes * 60;
+    } else if (!((mark === 'Z' || mark === 'z') && next + 1 === text.length)) return null;
+  }
+  const shift = Math.floor(minuteStartS / DAY_S);
+  return {
+    day: day + shift,
+    minuteStartS: minuteStartS - shift * DAY_S,
+    second,
+    ns,
+    hasOffset,
+  };
+}

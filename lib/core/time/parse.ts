@@ -1,0 +1,146 @@
+/** Text of a time stamp to an instant, for every code and scale that the readers know. */
+
+import { DAY_S } from './calendar';
+import {
+  type CalendarStamp,
+  type DateForm,
+  dateLength,
+  readDate,
+  readTimeOfDay,
+} from './calendar-stamp';
+import { readDecimal, readElapsed, type SecondParts } from './decimal-parts';
+import { type Instant, NS_PER_S } from './instant';
+import { LEAP_SECONDS } from './leap-seconds';
+import { GPS_EPOCH_TAI_S, type TaiParts, taiFromCount, taiFromDay, WEEK_S } from './scale';
+import type { TimeCode, TimeScale, TimeSpec } from './time-code';
+
+export type DateCode = 'iso8601' | 'ccsds-a' | 'ccsds-b';
+
+/** The date spellings a code allows. */
+export function dateFormOf(code: DateCode): DateForm {
+  if (code === 'ccsds-a') return 'calendar';
+  return code === 'ccsds-b' ? 'day-of-year' : 'either';
+}
+
+/** True for the codes that write a calendar date. */
+export function isDateCode(code: TimeCode): code is DateCode {
+  return code === 'iso8601' || code === 'ccsds-a' || code === 'ccsds-b';
+}
+
+/** TAI of a stamp taken apart; null for an offset off UTC or a second 60 that does not exist. */
+export function taiFromStamp(stamp: CalendarStamp, scale: TimeScale): TaiParts | null {
+  if (stamp.hasOffset && scale !== 'UTC') return null;
+  if (stamp.second === 60 && stamp.minuteStartS !== DAY_S - 60) return null;
+  const carry = stamp.ns >= NS_PER_S ? 1 : 0;
+  const parts = taiFromDay(
+    scale,
+    stamp.day,
+    stamp.minuteStartS + stamp.second,
+    stamp.ns - carry * NS_PER_S,
+  );
+  return parts === null || carry === 0 ? parts : { wholeS: parts.wholeS + carry, ns: parts.ns };
+}
+
+function readDated(text: string, code: DateCode, scale: TimeScale): TaiParts | null {
+  const length = dateLength(text);
+  if (length < 0) return null;
+  const day = readDate(text.slice(0, length), dateFormOf(code));
+  if (Number.isNaN(day)) return null;
+  const stamp = readTimeOfDay(text, length + 1, day);
+  return stamp === null ? null : taiFromStamp(stamp, scale);
+}
+
+const JULIAN = /^(\d{1,9})(?:[.,](\d{0,20}))?$/;
+
+/** Day length 86 401 s where the table holds a leap second, as ERFA's quasi Julian date has it. */
+function readJulianDate(text: string, scale: TimeScale): TaiParts | null {
+  const match = JULIAN.exec(text);
+  if (match === null) return null;
+  const fraction = `${match[2] ?? ''}0`;
+  const one = 10n ** BigInt(fraction.length);
+  // Day number 0 starts at JD 2440587.5, so half a day is added before the day is cut off.
+  const total = BigInt((match[1] ?? '0') + fraction) + one / 2n;
+  const day = Number(total / one) - 2_440_588;
+  const isLong = scale === 'UTC' && LEAP_SECONDS.slice(1).some((entry) => entry.day === day + 1);
+  const dayNs = BigInt(DAY_S + (isLong ? 1 : 0)) * BigInt(NS_PER_S);
+  const ns = ((total % one) * dayNs + one / 2n) / one;
+  const second = Number(ns / BigInt(NS_PER_S));
+  const restNs = Number(ns % BigInt(NS_PER_S));
+  const longest = isLong ? DAY_S : DAY_S - 1;
+  return second > longest
+    ? taiFromDay(scale, day + 1, 0, restNs)
+    : taiFromDay(scale, day, second, restNs);
+}
+
+function readUnix(text: string, power: 0 | 3 | 9, scale: TimeScale): TaiParts | null {
+  const parts = readDecimal(text, power);
+  if (parts === null) return null;
+  if (scale !== 'UTC') return taiFromCount(scale, parts.wholeS, parts.ns);
+  const day = Math.floor(parts.wholeS / DAY_S);
+  return taiFromDay('UTC', day, parts.wholeS - day * DAY_S, parts.ns);
+}
+
+function readGpsWeek(weekText: string, secondsText: string): TaiParts | null {
+  if (!/^\d{1,5}$/.test(weekText)) return null;
+  const seconds = readDecimal(secondsText, 0);
+  if (seconds === null || seconds.wholeS < 0 || seconds.wholeS >= WEEK_S) return null;
+  return { wholeS: GPS_EPOCH_TAI_S + Number(weekText) * WEEK_S + seconds.wholeS, ns: seconds.ns };
+}
+
+function afterEpoch(parts: SecondParts | null, from: Instant): Instant | null {
+  if (parts === null) return null;
+  return {
+    taiNs: from.taiNs + BigInt(parts.wholeS) * BigInt(NS_PER_S) + BigInt(parts.ns),
+  };
+}
+
+function toInstant(parts: TaiParts | null): Instant | null {
+  if (parts === null) return null;
+  return { taiNs: BigInt(parts.wholeS) * BigInt(NS_PER_S) + BigInt(parts.ns) };
+}
+
+/**
+ * Reads one time stamp.
+ *
+ * @param text the cell; white space round it is ignored
+ * @param spec code, scale and, for elapsed codes, where they count from
+ * @param secondText the second cell of `gps-week-seconds` (seconds of the week)
+ * @returns the instant, to the nanosecond (digits beyond round half up); null where the text is no
+ *   stamp of that code: another form, a date that does not exist, a second 60 that the leap-second
+ *   table does not have, an offset on a scale other than UTC
+ *
+ * Source: ISO 8601 and RFC 3339 (dates), CCSDS 301.0-B-4 section 3.5 (codes A and B), POSIX 4.16
+ * (seconds since the epoch), IS-GPS-200 (week and seconds; weeks counted without rollover).
+ */
+export function parseStamp(text: string, spec: TimeSpec, secondText = ''): Instant | null {
+  const cell = text.trim();
+  switch (spec.code) {
+    case 'iso8601':
+    case 'ccsds-a':
+    case 'ccsds-b':
+      return toInstant(readDated(cell, spec.code, spec.scale));
+    case 'unix-seconds':
+      return toInstant(readUnix(cell, 0, spec.scale));
+    case 'unix-milliseconds':
+      return toInstant(readUnix(cell, 3, spec.scale));
+    case 'unix-nanoseconds':
+      return toInstant(readUnix(cell, 9, spec.scale));
+    case 'gps-week-seconds':
+      return toInstant(readGpsWeek(cell, secondText.trim()));
+    case 'julian-date':
+      return toInstant(readJulianDate(cell, spec.scale));
+    case 'elapsed-seconds':
+      return afterEpoch(readDecimal(cell, 0), spec.from);
+    case 'elapsed-dhms':
+      return afterEpoch(readElapsed(cell), spec.from);
+  }
+}
+
+/**
+ * Reads a date and time in ISO 8601, calendar or day-of-year, on a scale.
+ *
+ * @returns the instant, or null where the text is none
+ */
+export function parseInstant(text: string, scale: TimeScale): Instant | null {
+  return toInstant(readDated(text.trim(), 'iso8601', scale));
+}

@@ -1,0 +1,28 @@
+/** How a file writes its time stamps: the codes and scales that the readers know. */
+import type { Instant } from './instant';
+
+export const TIME_CODES = [
+  'iso8601',
+  'ccsds-a',
+  'ccsds-b',
+  'unix-seconds',
+  'unix-milliseconds',
+  'unix-nanoseconds',
+  'gps-week-seconds',
+  'julian-date',
+  'elapsed-seconds',
+  'elapsed-dhms',
+] as const;
+export type TimeCode = (typeof TIME_CODES)[number];
+
+export const TIME_SCALES = ['UTC', 'TAI', 'GPS', 'TT'] as const;
+export type TimeScale = (typeof TIME_SCALES)[number];
+
+/** How a source writes its stamps. `columns` has two names for `gps-week-seconds`, else one. */
+export type TimeSpec = Readonly<{
+  columns: readonly string[];
+  code: TimeCode;
+  scale: TimeScale;
+  /** Where an elapsed code counts from; the session's zero unless the file says otherwise. */
+  from: Instant;
+}>;
