@@ -1,0 +1,42 @@
+/** Writes the demo's session folder: the same bytes every time, on every supported Node. */
+import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
+import path from 'node:path';
+import { planYaml } from './demo-plan';
+import { flyDemo } from './fly';
+import { eventsCsv, loopVtt } from './logs';
+import { RULES_YAML, SCENARIO_README, SESSION_YAML } from './session-files';
+import { telemetryCsv } from './telemetry-file';
+
+/** File name and text of every file of the folder. */
+export function demoFiles(): ReadonlyMap<string, string> {
+  const truth = flyDemo();
+  return new Map([
+    ['README.md', SCENARIO_README],
+    ['session.yaml', SESSION_YAML],
+    ['plan.yaml', planYaml()],
+    ['rules.yaml', RULES_YAML],
+    ['telemetry.csv', telemetryCsv(truth)],
+    ['events.csv', eventsCsv(truth)],
+    ['loop.vtt', loopVtt(truth)],
+  ]);
+}
+
+/**
+ * Makes the demo's session folder at `dir`; what was there before is replaced.
+ *
+ * The files are written to a folder beside it, which is then renamed: `dir` either holds the whole
+ * demo or was not touched.
+ */
+export async function writeDemoFolder(dir: string): Promise<void> {
+  const target = path.resolve(dir);
+  await mkdir(path.dirname(target), { recursive: true });
+  const parts = await mkdtemp(`${target}.part-`);
+  try {
+    for (const [name, text] of demoFiles()) await writeFile(path.join(parts, name), text);
+    await rm(target, { recursive: true, force: true });
+    await rename(parts, target);
+  } catch (error) {
+    await rm(parts, { recursive: true, force: true });
+    throw error;
+  }
+}

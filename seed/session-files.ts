@@ -1,0 +1,106 @@
+/** The written files of the demo folder: session.yaml, rules.yaml and README.md. */
+import { VOICE_OFFSET_S, ZERO_UTC } from './demo-clock';
+
+export const DEMO_TITLE = 'Wherry 2 arrival at Farpier (invented demo)';
+
+export const SESSION_YAML = `# An invented flight: vehicle, station and people do not exist.
+title: ${DEMO_TITLE}
+kind: flight
+zero: ${ZERO_UTC}
+sources:
+  - file: telemetry.csv
+    type: telemetry
+    time: { column: utc, code: iso8601, scale: UTC }
+    channels:
+      x: { as: position.x, unit: m }
+      y: { as: position.y, unit: m }
+      z: { as: position.z, unit: m }
+      vx: { as: velocity.x, unit: m/s }
+      vy: { as: velocity.y, unit: m/s }
+      vz: { as: velocity.z, unit: m/s }
+      roll_err: { as: attitude_error.roll, unit: deg }
+      pitch_err: { as: attitude_error.pitch, unit: deg }
+      yaw_err: { as: attitude_error.yaw, unit: deg }
+      roll_rate: { as: body_rate.roll, unit: deg/s }
+      pitch_rate: { as: body_rate.pitch, unit: deg/s }
+      yaw_rate: { as: body_rate.yaw, unit: deg/s }
+      jet_x_on: { as: jet_on_time.x, unit: s }
+      jet_y_on: { as: jet_on_time.y, unit: s }
+      jet_z_on: { as: jet_on_time.z, unit: s }
+      hc_x: { as: hand_controller.x, unit: "1" }
+      hc_y: { as: hand_controller.y, unit: "1" }
+      hc_z: { as: hand_controller.z, unit: "1" }
+      prop: { as: propellant_mass, unit: kg }
+      mode: { as: mode, unit: "1" }
+      tank_pressure: { as: tank_pressure, unit: kPa }
+  - file: events.csv
+    type: events
+    time: { column: elapsed, code: elapsed-dhms }
+  - file: loop.vtt
+    type: events
+    clock: { offset_s: ${VOICE_OFFSET_S} }
+plan: plan.yaml
+rules: rules.yaml
+`;
+
+export const RULES_YAML = `rules:
+  - id: closing-rate
+    statement: Closing rate stays at or under the braking profile.
+    quantity: closing_rate
+    limit: { by: range, points_m_mps: [[0, 0.10], [20, 0.10], [26, 0.15], [38, 0.15], [44, 0.27], [300, 0.47]] }
+    within: { range_m: [0, 310] }
+    persists_s: 2.0
+  - id: corridor
+    statement: Lateral offset stays inside the approach corridor.
+    quantity: lateral_offset
+    limit: { cone: { half_angle_deg: 2, floor_m: 0.2 } }
+    within: { axial_m: [2, 140] }
+    persists_s: 2.0
+  - id: far-closing-rate
+    statement: Beyond 320 m the closing rate stays under 1 m/s.
+    quantity: closing_rate
+    limit: { constant: 1, unit: m/s }
+    within: { range_m: [320, 1000] }
+  - id: propellant
+    statement: 185 kg of propellant are kept for a retreat.
+    quantity: propellant_mass
+    at_least: { constant: 185, unit: kg }
+  - id: go-first
+    statement: The final approach starts after the director has given the go.
+    order: { first: { event: go-final }, then: { step: final, edge: start } }
+  - id: armed-first
+    statement: The capture ring is armed before contact.
+    order: { first: { event: capture-armed }, then: { event: contact } }
+  - id: cut-off
+    statement: No crew command in the last 2 m.
+    never: { event: crew-command }
+    within: { range_m: [0, 2] }
+  - id: hold-40-length
+    statement: The hold at 40 m lasts between 180 s and 480 s.
+    duration: { step: hold-40, at_least_s: 180, at_most_s: 480 }
+  - id: plume
+    statement: Pressure at the port stays under 5 Pa during the final approach.
+    quantity: port_pressure
+    limit: { constant: 5, unit: Pa }
+    within: { step: final }
+`;
+
+export const SCENARIO_README = `# ${DEMO_TITLE}
+
+Everything here is invented. The flight was flown by a small simulator, not by anybody; vehicle,
+station, people and numbers do not exist. It may be removed at any time.
+
+Wherry 2 arrives from ahead of the station Farpier, on the orbit's velocity axis. The plan: hold at
+300 m, approach to 40 m, hold, final approach. A capture ring stands out 0.25 m, so first touch is
+0.25 m before the ports meet.
+
+| file | what it holds |
+| --- | --- |
+| session.yaml | names of the files and how each is read |
+| plan.yaml, rules.yaml | the plan and nine flight rules |
+| telemetry.csv | ten rows a second, UTC stamps: port-to-port position and velocity, attitude error and rate, jets, hand controller, propellant, mode |
+| events.csv | logged events, elapsed time since session zero |
+| loop.vtt | what was said, on the voice recorder's own clock: 12.4 s behind session time |
+
+Modes: 1 hold, 2 approach, 3 manual, 4 back-off, 5 final approach, 6 captured.
+`;

@@ -1,0 +1,49 @@
+import { createHash } from 'node:crypto';
+import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { writeDemoFolder } from '@/seed/make-demo';
+
+/**
+ * SHA-256 of each file, the same on Node 20 and 24. They freeze our own output: a changed one needs
+ * its reason in the commit.
+ */
+const SHA_256 = {
+  'README.md': '7a7cde843b836cf02930e6ea92db0f1486dc6674ad30d486e6d654e64e724f8e',
+  'events.csv': 'c966b2a383847547de814ee0c62ddad02e228fd0ad9c3878bfeaaa6e71730b45',
+  'loop.vtt': '37821ccfa1e7cd2ae585e15e9ac9218d9c536a1de6f4d35ca625355d7abc7154',
+  'plan.yaml': '7990099abf4ee805e1eb02927e050b8e0436d45f9658fd0cf4397422b49574fd',
+  'rules.yaml': '79b3eb2988382e6977a2b463beda90af4cb957b6f27dc1d56518b14fd61cbbd4',
+  'session.yaml': 'bf22d64853669ac08214d3393ec47716bc68049eee2b5a4066bff4fee7460627',
+  'telemetry.csv': 'e4a3292af9e8ec84f91258d5ca12f548d135378f95ca31bab367506d521b35e7',
+} as const;
+
+let root = '';
+beforeEach(async () => {
+  root = await mkdtemp(path.join(tmpdir(), 'wakeline-demo-'));
+});
+afterEach(async () => {
+  await rm(root, { recursive: true, force: true });
+});
+
+test('the demo folder has the same bytes every time, in at most 5 s', async () => {
+  const started = performance.now();
+  await writeDemoFolder(path.join(root, 'demo'));
+  const tookS = (performance.now() - started) / 1000;
+  const found: Record<string, string> = {};
+  for (const name of (await readdir(path.join(root, 'demo'))).sort()) {
+    const bytes = await readFile(path.join(root, 'demo', name));
+    found[name] = createHash('sha256').update(bytes).digest('hex');
+  }
+  expect(found).toEqual(SHA_256);
+  expect(tookS).toBeLessThan(5);
+});
+
+test('a folder that was there is replaced whole, and nothing else is left beside it', async () => {
+  await mkdir(path.join(root, 'demo'));
+  await writeFile(path.join(root, 'demo', 'old.txt'), 'old');
+  await writeDemoFolder(path.join(root, 'demo'));
+  expect(await readdir(root)).toEqual(['demo']);
+  expect((await readdir(path.join(root, 'demo'))).sort()).toEqual(Object.keys(SHA_256));
+});
