@@ -1,0 +1,101 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+
+/** A server of the production build on its own port and data folder, for a browser journey. */
+export type WakelineServer = Readonly<{
+  url: string;
+  dataDir: string;
+  /** Everything it has printed since its last start. */
+  output(): string;
+  stop(signal?: NodeJS.Signals): Promise<void>;
+  /** Starts it again over the same data. */
+  start(): Promise<void>;
+  /** Stops it and removes its data. */
+  remove(): Promise<void>;
+}>;
+
+const READY_WITHIN_MS = 60_000;
+
+/** A port that nothing listens on at this moment. */
+function findFreePort(): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const probe = createServer();
+    probe.once('error', reject);
+    probe.listen(0, '127.0.0.1', () => {
+      const address = probe.address();
+      const port = typeof address === 'object' && address !== null ? address.port : 0;
+      probe.close(() => resolve(port));
+    });
+  });
+}
+
+async function waitUntilAnswers(url: string, child: ChildProcess, output: () => string) {
+  const deadline = Date.now() + READY_WITHIN_MS;
+  while (Date.now() < deadline) {
+    if (child.exitCode !== null) throw new Error(`the server ended at once:\n${output()}`);
+    const answer = await fetch(url).catch(() => null);
+    if (answer?.ok) return;
+    await new Promise((resolve) => setTimeout(resolve, 150));
+  }
+  throw new Error(`no answer from ${url} within ${READY_WITHIN_MS / 1000} s:\n${output()}`);
+}
+
+/** Starts the built server on an empty data folder and waits until it answers. */
+export async function startWakeline(env: Record<string, string> = {}): Promise<WakelineServer> {
+  const dataDir = mkdtempSync(path.join(tmpdir(), 'wakeline-journey-'));
+  const port = await findFreePort();
+  const url = `http://127.0.0.1:${port}`;
+  let child: ChildProcess | null = null;
+  let printed = '';
+
+  async function start() {
+    printed = '';
+    const running = spawn(process.execPath, ['--enable-source-maps', '.built/serve.mjs'], {
+      env: {
+        ...process.env,
+        NODE_ENV: 'production',
+        NEXT_TELEMETRY_DISABLED: '1',
+        ...env,
+        PORT: String(port),
+        HOST: '127.0.0.1',
+        DATA_DIR: dataDir,
+        DATABASE_URL: '',
+        APP_URL: '',
+      },
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
+    running.stdout?.on('data', (chunk: Buffer) => {
+      printed += chunk.toString();
+    });
+    running.stderr?.on('data', (chunk: Buffer) => {
+      printed += chunk.toString();
+    });
+    child = running;
+    await waitUntilAnswers(url, running, () => printed);
+  }
+
+  async function stop(signal: NodeJS.Signals = 'SIGTERM') {
+    const running = child;
+    if (running === null || running.exitCode !== null) return;
+    const ended = new Promise<void>((resolve) => running.once('exit', () => resolve()));
+    running.kill(signal);
+    await ended;
+    child = null;
+  }
+
+  await start();
+  return {
+    url,
+    dataDir,
+    output: () => printed,
+    stop,
+    start,
+    async remove() {
+      await stop();
+      rmSync(dataDir, { recursive: true, force: true });
+    },
+  };
+}
