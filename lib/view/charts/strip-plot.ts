@@ -1,0 +1,232 @@
+/** A strip as a Plot: envelope of a window in the reader's unit, with its axis, gaps and marks. */
+import type { Plot, PlotBand, PlotMark, PlotSeries } from '../../core/debrief/plot';
+import { timeAxis, valueAxis } from '../../core/debrief/plot-axis';
+import type { Strip, StripSeries } from '../timeline-strips';
+import type { EnvelopeAnswer, EnvelopeColumn } from './envelope-wire';
+import { type TimeWindow, windowSpanS } from './time-window';
+
+/** Between the least and the greatest value of a dashed trace, whose line runs in the middle. */
+export type SeriesSpread = Readonly<{
+  seriesId: string;
+  x: readonly number[];
+  low: readonly (number | null)[];
+  high: readonly (number | null)[];
+}>;
+
+export type StripPlot = Readonly<{
+  plot: Plot;
+  spreads: readonly SeriesSpread[];
+  /** Series of this strip that the answer does not hold. */
+  missing: readonly string[];
+  /** False when no series has a value inside the window. */
+  hasValues: boolean;
+}>;
+
+export type StripPlotInput = Readonly<{
+  strip: Strip;
+  window: TimeWindow;
+  /** Ticks of session time wanted at most. */
+  timeTickCount: number;
+  answers: readonly EnvelopeAnswer[];
+  bands: readonly PlotBand[];
+  marks: readonly PlotMark[];
+}>;
+
+/** Two samples farther apart than this many usual steps are not joined (contract: gap). */
+const GAP_STEPS = 5;
+
+/** A limit far outside the trace would flatten it: it is drawn while it lies within this many spans. */
+const LIMIT_REACH = 2;
+
+type Found = Readonly<{ column: EnvelopeColumn; tS: Float64Array; pixelS: number }>;
+
+/** The drawn part of a column: pixels with samples, in the reader's unit, `null` across a gap. */
+type Trace = Readonly<{
+  x: readonly number[];
+  low: readonly (number | null)[];
+  high: readonly (number | null)[];
+}>;
+
+/** Builds a strip's plot from the best envelope at hand for each of its series. */
+export function stripPlot(input: StripPlotInput): StripPlot {
+  const { strip, window } = input;
+  const traces = strip.series.map((series) => {
+    const found = bestColumn(input.answers, series.key, window);
+    return { series, trace: found === null ? null : traceOf(found, strip.fromSi) };
+  });
+  const missing = traces.filter((each) => each.trace === null).map((each) => each.series.key);
+  const words = { label: strip.label, unit: strip.unit };
+  const range = valueRange(traces, window);
+  const y = valueAxis(range, words);
+  const series: PlotSeries[] = [];
+  const spreads: SeriesSpread[] = [];
+  for (const { series: each, trace } of traces) {
+    if (trace === null) continue;
+    const head = { id: each.key, label: each.label, colour: each.colour, dash: each.dash };
+    if (each.dash === 'solid') series.push({ ...head, ...zigzag(trace) });
+    else {
+      series.push({ ...head, ...middle(trace) });
+      if (each.role === 'measured') spreads.push({ seriesId: each.key, ...trace });
+    }
+  }
+  const overlaps = (band: PlotBand): boolean =>
+    band.along === 'y' || (band.to >= window.fromS && band.from <= window.toS);
+  const plot: Plot = {
+    id: strip.id,
+    x: timeAxis(window.fromS, window.toS, input.timeTickCount),
+    y,
+    series,
+    bands: input.bands.filter(overlaps),
+    marks: input.marks.filter((mark) => mark.at >= window.fromS && mark.at <= window.toS),
+    points: [],
+  };
+  return { plot, spreads, missing, hasValues: range.length > 0 };
+}
+
+/** What a strip reads at an instant: least and greatest of the pixel there, in the reader's unit. */
+export type Reading = Readonly<{ low: number; high: number }>;
+
+export function readStripAt(
+  answers: readonly EnvelopeAnswer[],
+  series: StripSeries,
+  at: Readonly<{ tS: number; window: TimeWindow; fromSi: number }>,
+): Reading | null {
+  const found = bestColumn(answers, series.key, at.window);
+  if (found === null) return null;
+  const { column, tS, pixelS } = found;
+  const reach = Math.max(pixelS, GAP_STEPS * (column.stepS ?? pixelS)) / 2;
+  let nearest = -1;
+  let distance = Number.POSITIVE_INFINITY;
+  for (let index = firstAtOrAfter(tS, at.tS - reach); index < tS.length; index += 1) {
+    const time = tS[index] ?? Number.POSITIVE_INFINITY;
+    if (time > at.tS + reach) break;
+    const away = Math.abs(time - at.tS);
+    if (away >= distance || Number.isNaN(column.minimum[index] ?? Number.NaN)) continue;
+    distance = away;
+    nearest = index;
+  }
+  if (nearest === -1) return null;
+  return {
+    low: (column.minimum[nearest] ?? Number.NaN) * at.fromSi,
+    high: (column.maximum[nearest] ?? Number.NaN) * at.fromSi,
+  };
+}
+
+/**
+ * The finest envelope that covers the window; while a finer one is on its way, the one that covers
+ * most of it.
+ */
+function bestColumn(
+  answers: readonly EnvelopeAnswer[],
+  key: string,
+  window: TimeWindow,
+): Found | null {
+  let best: Found | null = null;
+  let bestScore = Number.NEGATIVE_INFINITY;
+  for (const answer of answers) {
+    const group = answer.groups.find((each) => each.columns.some((column) => column.key === key));
+    const column = group?.columns.find((each) => each.key === key);
+    if (group === undefined || column === undefined) continue;
+    const covered = Math.min(answer.toS, window.toS) - Math.max(answer.fromS, window.fromS);
+    const share = Math.max(0, covered) / windowSpanS(window);
+    const pixelS = (answer.toS - answer.fromS) / Math.max(1, answer.pixels);
+    const score = share > 0.999 ? 1 + 1 / (1 + pixelS) : share;
+    if (score <= bestScore) continue;
+    bestScore = score;
+    best = { column, tS: group.tS, pixelS };
+  }
+  return best;
+}
+
+function traceOf(found: Found, fromSi: number): Trace {
+  const { column, tS, pixelS } = found;
+  const gapS = Math.max(1.5 * pixelS, GAP_STEPS * (column.stepS ?? 0) + pixelS);
+  const x: number[] = [];
+  const low: (number | null)[] = [];
+  const high: (number | null)[] = [];
+  let last = Number.NaN;
+  tS.forEach((time, index) => {
+    const least = column.minimum[index] ?? Number.NaN;
+    if (Number.isNaN(least)) return;
+    if (time - last > gapS) {
+      x.push((time + last) / 2);
+      low.push(null);
+      high.push(null);
+    }
+    x.push(time);
+    low.push(least * fromSi);
+    high.push((column.maximum[index] ?? Number.NaN) * fromSi);
+    last = time;
+  });
+  return { x, low, high };
+}
+
+/** Least and greatest one after the other: a lone spike reaches its full height. */
+function zigzag(trace: Trace): Readonly<{ x: readonly number[]; y: readonly (number | null)[] }> {
+  const x: number[] = [];
+  const y: (number | null)[] = [];
+  let before = Number.NaN;
+  trace.x.forEach((time, index) => {
+    const low = trace.low[index] ?? null;
+    const high = trace.high[index] ?? null;
+    if (low === null || high === null || low === high) {
+      x.push(time);
+      y.push(low);
+      before = low ?? Number.NaN;
+      return;
+    }
+    // Begins with the nearer end, so that the line does not cross the pixel twice.
+    const rising = !(Math.abs(high - before) < Math.abs(low - before));
+    x.push(time, time);
+    y.push(rising ? low : high, rising ? high : low);
+    before = rising ? high : low;
+  });
+  return { x, y };
+}
+
+function middle(trace: Trace): Readonly<{ x: readonly number[]; y: readonly (number | null)[] }> {
+  const y = trace.low.map((low, index) => {
+    const high = trace.high[index] ?? null;
+    return low === null || high === null ? null : (low + high) / 2;
+  });
+  return { x: trace.x, y };
+}
+
+/** Ends of the value axis: measured and planned values, and limits that lie near them. */
+function valueRange(
+  traces: readonly Readonly<{ series: StripSeries; trace: Trace | null }>[],
+  window: TimeWindow,
+): readonly number[] {
+  const ends = (roles: readonly StripSeries['role'][]): readonly [number, number] => {
+    let low = Number.POSITIVE_INFINITY;
+    let high = Number.NEGATIVE_INFINITY;
+    for (const { series, trace } of traces) {
+      if (trace === null || !roles.includes(series.role)) continue;
+      trace.x.forEach((time, index) => {
+        const least = trace.low[index] ?? null;
+        const most = trace.high[index] ?? null;
+        if (least === null || most === null || time < window.fromS || time > window.toS) return;
+        low = Math.min(low, least);
+        high = Math.max(high, most);
+      });
+    }
+    return [low, high];
+  };
+  const [low, high] = ends(['measured', 'plan']);
+  const [limitLow, limitHigh] = ends(['limit']);
+  if (low > high) return limitLow > limitHigh ? [] : [limitLow, limitHigh];
+  const reach = LIMIT_REACH * Math.max(high - low, Math.abs(high) * 0.5);
+  const near = [limitLow, limitHigh].filter((each) => each >= low - reach && each <= high + reach);
+  return [low, high, ...near];
+}
+
+function firstAtOrAfter(tS: Float64Array, timeS: number): number {
+  let low = 0;
+  let high = tS.length;
+  while (low < high) {
+    const middleIndex = (low + high) >>> 1;
+    if ((tS[middleIndex] ?? Number.POSITIVE_INFINITY) < timeS) low = middleIndex + 1;
+    else high = middleIndex;
+  }
+  return low;
+}

@@ -1,0 +1,193 @@
+/** Which strips a session offers: derived quantities with plan and limits, groups of axes, channels. */
+import type { SeriesColour } from '../core/debrief/plot';
+import { COLOUR_DASH, type DashName } from '../core/debrief/plot';
+import type { Rule } from '../core/session/rule';
+import { readerUnit } from './reader-unit';
+
+/** A column of the sample store. `source` is null for a derived one; `unit` is SI. */
+export type ChannelInfo = Readonly<{
+  key: string;
+  source: string | null;
+  name: string;
+  as: string;
+  unit: string;
+}>;
+
+export type StripSeries = Readonly<{
+  key: string;
+  label: string;
+  role: 'measured' | 'plan' | 'limit';
+  colour: SeriesColour;
+  dash: DashName;
+}>;
+
+export type Strip = Readonly<{
+  id: string;
+  label: string;
+  /** Where it comes from, for the list of strips. */
+  group: string;
+  unit: string;
+  fromSi: number;
+  decimals: number;
+  series: readonly StripSeries[];
+}>;
+
+export type StripCatalogue = Readonly<{
+  strips: readonly Strip[];
+  defaultIds: readonly string[];
+  /** Usual strips that this session cannot show, as a sentence each. */
+  absent: readonly string[];
+}>;
+
+const QUANTITY_LABELS: Readonly<Record<string, string>> = {
+  range: 'Range',
+  closing_rate: 'Closing rate',
+  axial_distance: 'Axial distance',
+  axial_closing_rate: 'Axial closing rate',
+  lateral_offset: 'Lateral offset',
+  planned_closing_rate: 'Planned closing rate',
+};
+
+const GROUP_LABELS: Readonly<Record<string, string>> = {
+  position: 'Position',
+  velocity: 'Velocity',
+  attitude_error: 'Attitude error',
+  body_rate: 'Body rate',
+  hand_controller: 'Hand controller',
+  jet_on_time: 'Jet on-time',
+};
+
+const USUAL = ['range', 'closing_rate', 'lateral_offset', 'attitude_error'] as const;
+const AXIS_COLOURS: readonly SeriesColour[] = [1, 3, 4, 5, 2];
+const DERIVED_GROUP = 'derived';
+
+/** Words for a column or quantity: `closing_rate` is Closing rate, a name of a source stays. */
+export function quantityLabel(name: string): string {
+  if (name.startsWith('limit.')) return `Limit, ${name.slice('limit.'.length)}`;
+  return QUANTITY_LABELS[name] ?? name;
+}
+
+/** Everything that can be put on the timeline, the usual strips first. */
+export function stripCatalogue(
+  channels: readonly ChannelInfo[],
+  rules: readonly Rule[],
+): StripCatalogue {
+  const derived = channels.filter((channel) => channel.source === null);
+  const limitsOf = (quantity: string): readonly ChannelInfo[] =>
+    rules.flatMap((rule) =>
+      rule.kind === 'quantity' && rule.quantity === quantity
+        ? derived.filter((channel) => channel.name === `limit.${rule.id}`)
+        : [],
+    );
+  const derivedStrips = derived.map((channel) => quantityStrip(channel, derived, limitsOf));
+  const measured = channels.filter((channel) => channel.source !== null);
+  const groups = groupStrips(measured, limitsOf);
+  const single = measured.map((channel) => channelStrip(channel, limitsOf(channel.as)));
+  const strips = [...derivedStrips, ...groups, ...single];
+  const find = (usual: string): Strip | undefined =>
+    strips.find((strip) => strip.id === usual || strip.id.startsWith(`${usual}@`));
+  return {
+    strips,
+    defaultIds: USUAL.flatMap((usual) => find(usual)?.id ?? []),
+    absent: USUAL.filter((usual) => find(usual) === undefined).map(
+      (usual) =>
+        `${QUANTITY_LABELS[usual] ?? GROUP_LABELS[usual]}: no source of this session has it.`,
+    ),
+  };
+}
+
+function quantityStrip(
+  channel: ChannelInfo,
+  derived: readonly ChannelInfo[],
+  limitsOf: (quantity: string) => readonly ChannelInfo[],
+): Strip {
+  const plan = derived.filter((each) => each.name === `planned_${channel.name}`);
+  return {
+    id: channel.key,
+    label: quantityLabel(channel.name),
+    group: DERIVED_GROUP,
+    ...unitOf(channel),
+    series: [
+      { key: channel.key, label: 'estimated', role: 'measured', colour: 1, dash: 'solid' },
+      ...plan.map(
+        (each): StripSeries => ({
+          key: each.key,
+          label: 'plan',
+          role: 'plan',
+          colour: 3,
+          dash: 'dash-dot',
+        }),
+      ),
+      ...limitSeries(limitsOf(channel.name)),
+    ],
+  };
+}
+
+function channelStrip(channel: ChannelInfo, limits: readonly ChannelInfo[]): Strip {
+  return {
+    id: channel.key,
+    label: channel.as === channel.name ? channel.name : `${channel.name}, ${channel.as}`,
+    group: channel.source ?? DERIVED_GROUP,
+    ...unitOf(channel),
+    series: [
+      { key: channel.key, label: channel.name, role: 'measured', colour: 1, dash: 'solid' },
+      ...limitSeries(limits),
+    ],
+  };
+}
+
+/** The axes of one vector of one source in one strip: `attitude_error@telemetry.csv`. */
+function groupStrips(
+  channels: readonly ChannelInfo[],
+  limitsOf: (quantity: string) => readonly ChannelInfo[],
+): readonly Strip[] {
+  const groups = new Map<string, ChannelInfo[]>();
+  for (const channel of channels) {
+    const dot = channel.as.lastIndexOf('.');
+    if (dot <= 0) continue;
+    const id = `${channel.as.slice(0, dot)}@${channel.source}`;
+    const group = groups.get(id) ?? [];
+    if (group.length < AXIS_COLOURS.length && group.every((each) => each.unit === channel.unit))
+      groups.set(id, [...group, channel]);
+  }
+  return [...groups].flatMap(([id, group]) => {
+    const first = group[0];
+    if (first === undefined || group.length < 2) return [];
+    const quantity = first.as.slice(0, first.as.lastIndexOf('.'));
+    return {
+      id,
+      label: GROUP_LABELS[quantity] ?? quantity,
+      group: first.source ?? DERIVED_GROUP,
+      ...unitOf(first),
+      series: [
+        ...group.map((channel, index): StripSeries => {
+          const colour = AXIS_COLOURS[index] ?? 1;
+          return {
+            key: channel.key,
+            label: channel.as.slice(channel.as.lastIndexOf('.') + 1),
+            role: 'measured',
+            colour,
+            dash: COLOUR_DASH[colour],
+          };
+        }),
+        ...limitSeries(group.flatMap((channel) => limitsOf(channel.as))),
+      ],
+    };
+  });
+}
+
+function limitSeries(limits: readonly ChannelInfo[]): readonly StripSeries[] {
+  return limits.map((each) => ({
+    key: each.key,
+    label: limits.length === 1 ? 'limit' : each.name.slice('limit.'.length),
+    role: 'limit',
+    colour: 2,
+    dash: 'dash',
+  }));
+}
+
+function unitOf(
+  channel: ChannelInfo,
+): Readonly<{ unit: string; fromSi: number; decimals: number }> {
+  return readerUnit(channel.unit);
+}

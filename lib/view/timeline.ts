@@ -1,0 +1,235 @@
+/** What the timeline draws beside the traces: bars, marks and brackets on session time. */
+import type { Annotation, Finding } from '../core/findings/finding';
+import type {
+  DataFault,
+  Motion,
+  Phase,
+  Reconstruction,
+  SessionEvent,
+} from '../core/reconstruction/reconstruction';
+import type { TimeWindow } from './charts/time-window';
+import { formatFigure } from './format-figure';
+import { formatSessionTime, formatStretch, spokenDuration } from './format-time';
+import { type ChannelInfo, type StripCatalogue, stripCatalogue } from './timeline-strips';
+
+/** A stretch on a lane. `label` is short, `detail` is the whole sentence for hover and lists. */
+export type LaneBar = Readonly<{
+  id: string;
+  fromS: number;
+  toS: number;
+  label: string;
+  detail: string;
+}>;
+
+export type PhaseBar = LaneBar & Readonly<{ motion: Motion; planned: boolean }>;
+
+export type LogMark = Readonly<{
+  id: string;
+  tS: number;
+  kind: 'event' | 'said';
+  speaker: string | null;
+  text: string;
+}>;
+
+export type RemarkBar = LaneBar &
+  (
+    | Readonly<{ kind: 'finding'; finding: Finding }>
+    | Readonly<{ kind: 'annotation'; annotation: Annotation }>
+  );
+
+export type TimelineView = Readonly<{
+  sessionId: string;
+  title: string;
+  /** Integer TAI nanoseconds of session time 0, as text. */
+  zeroTaiNs: string;
+  session: TimeWindow;
+  contactS: number | null;
+  phases: readonly PhaseBar[];
+  plan: readonly LaneBar[];
+  log: readonly LogMark[];
+  /** What each log is and how its clock was put onto session time. */
+  logNotes: readonly string[];
+  beyond: readonly LaneBar[];
+  faults: readonly LaneBar[];
+  remarks: readonly RemarkBar[];
+  catalogue: StripCatalogue;
+}>;
+
+export type TimelineInput = Readonly<{
+  sessionId: string;
+  reconstruction: Reconstruction;
+  channels: readonly ChannelInfo[];
+  findings: readonly Finding[];
+  annotations: readonly Annotation[];
+}>;
+
+export function timelineView(input: TimelineInput): TimelineView {
+  const { reconstruction } = input;
+  const { phases } = reconstruction;
+  return {
+    sessionId: input.sessionId,
+    title: reconstruction.session.title,
+    zeroTaiNs: reconstruction.session.zeroTaiNs,
+    session: sessionWindow(reconstruction),
+    contactS: reconstruction.contact?.timeS.value ?? null,
+    phases: phases.flatMap((phase, index) => phaseBar(phase, index)),
+    plan: planBars(reconstruction),
+    log: reconstruction.events.map(logMark).sort((a, b) => a.tS - b.tS),
+    logNotes: logNotes(reconstruction),
+    beyond: beyondBars(reconstruction),
+    faults: reconstruction.dataQuality.map(faultBar),
+    remarks: remarkBars(input.findings, input.annotations),
+    catalogue: stripCatalogue(input.channels, reconstruction.ruleSet),
+  };
+}
+
+/** From the first row or entry (or zero) to the last; at least a second, so that it has a width. */
+function sessionWindow(reconstruction: Reconstruction): TimeWindow {
+  const starts = reconstruction.sources.flatMap((source) => source.coverage?.[0] ?? []);
+  const ends = reconstruction.sources.flatMap((source) => source.coverage?.[1] ?? []);
+  const durationS = reconstruction.session.durationS.value ?? 0;
+  const fromS = Math.min(0, ...starts);
+  return { fromS, toS: Math.max(durationS, fromS + 1, ...ends) };
+}
+
+const UNPLANNED: Readonly<Record<Motion, string>> = {
+  hold: 'hold',
+  closing: 'closing',
+  opening: 'back-off',
+  crossing: 'crossing',
+};
+
+function phaseBar(phase: Phase, index: number): readonly PhaseBar[] {
+  const fromS = phase.startS.value;
+  const toS = phase.endS.value;
+  if (fromS === null || toS === null) return [];
+  const resumed = phase.piece !== null && phase.piece > 1 ? ', resumed' : '';
+  const label = phase.step === null ? UNPLANNED[phase.motion] : `${phase.step}${resumed}`;
+  const planned = phase.step !== null;
+  const ranges = `${formatFigure(phase.rangeStartM).text} to ${formatFigure(phase.rangeEndM).text}`;
+  return [
+    {
+      id: `phase-${index}`,
+      fromS,
+      toS,
+      label,
+      motion: phase.motion,
+      planned,
+      detail: `${label}${planned ? '' : ', not planned'}: ${formatStretch(fromS, toS)}, ${spokenDuration(toS - fromS)}, ${ranges}`,
+    },
+  ];
+}
+
+/** The plan as it would have run from the first flown step's start, each step as long as planned. */
+function planBars(reconstruction: Reconstruction): readonly LaneBar[] {
+  let fromS = reconstruction.phases[0]?.startS.value ?? null;
+  if (fromS === null) return [];
+  const bars: LaneBar[] = [];
+  for (const step of reconstruction.plan?.steps ?? []) {
+    const toS: number = fromS + step.plannedS;
+    bars.push({
+      id: `plan-${step.id}`,
+      fromS,
+      toS,
+      label: step.id,
+      detail: `Planned ${step.id}: ${spokenDuration(step.plannedS)}`,
+    });
+    fromS = toS;
+  }
+  return bars;
+}
+
+function logMark(event: SessionEvent, index: number): LogMark {
+  const words = event.text ?? event.event ?? '';
+  const both =
+    event.text !== null && event.event !== null ? `${event.event}: ${event.text}` : words;
+  return {
+    id: `log-${index}`,
+    tS: event.timeS,
+    kind: event.event === null ? 'said' : 'event',
+    speaker: event.speaker,
+    text: both,
+  };
+}
+
+function logNotes(reconstruction: Reconstruction): readonly string[] {
+  return reconstruction.sources
+    .filter((source) => source.type === 'events')
+    .map((source) => {
+      const offset = source.clock.offsetS;
+      if (source.clock.tiePointsUsed === 0 && (offset.value ?? 0) === 0) return source.file;
+      const fitted = source.clock.tiePointsUsed > 0 ? ', fitted' : '';
+      return `${source.file} ${formatFigure(offset, { form: 'signed' }).text}${fitted}`;
+    });
+}
+
+function beyondBars(reconstruction: Reconstruction): readonly LaneBar[] {
+  return reconstruction.exceedances.flatMap((each, index) => {
+    const fromS = each.startS.value;
+    const toS = each.endS.value;
+    if (fromS === null || toS === null) return [];
+    const worst = formatFigure(each.worst, { unit: each.unit }).text;
+    const limit = formatFigure(each.limit, { unit: each.unit }).text;
+    return {
+      id: `beyond-${index}`,
+      fromS,
+      toS,
+      label: each.rule,
+      detail: `${each.rule} beyond its limit for ${formatFigure(each.durationS).text} from ${formatSessionTime(fromS)}; worst ${worst} where ${limit} is allowed`,
+    };
+  });
+}
+
+const FAULT_WORDS: Readonly<Record<DataFault['kind'], string>> = {
+  gap: 'gap',
+  frozen: 'frozen',
+  spike: 'spike',
+  step: 'step',
+  duplicate: 'repeated stamp',
+  out_of_order: 'stamp out of order',
+  held: 'held',
+};
+
+function faultBar(fault: DataFault, index: number): LaneBar {
+  const what =
+    fault.channel === null
+      ? FAULT_WORDS[fault.kind]
+      : `${fault.channel} ${FAULT_WORDS[fault.kind]}`;
+  return {
+    id: `fault-${index}`,
+    fromS: fault.startS,
+    toS: fault.endS,
+    label: what,
+    detail: `${what}, ${fault.source}, ${formatStretch(fault.startS, fault.endS)}. ${fault.note}`,
+  };
+}
+
+/** Findings that stand and annotations, in time order; withdrawn findings are not drawn. */
+function remarkBars(
+  findings: readonly Finding[],
+  annotations: readonly Annotation[],
+): readonly RemarkBar[] {
+  const bars: RemarkBar[] = [
+    ...findings
+      .filter((finding) => finding.state !== 'withdrawn')
+      .map((finding) => ({
+        kind: 'finding' as const,
+        id: finding.id,
+        fromS: finding.anchor.fromS,
+        toS: finding.anchor.toS,
+        label: `${finding.number} ${finding.title}`,
+        detail: `Finding ${finding.number}, ${finding.severity}, ${finding.state}: ${finding.title}. ${formatStretch(finding.anchor.fromS, finding.anchor.toS)}`,
+        finding,
+      })),
+    ...annotations.map((annotation) => ({
+      kind: 'annotation' as const,
+      id: annotation.id,
+      fromS: annotation.anchor.fromS,
+      toS: annotation.anchor.toS,
+      label: annotation.text,
+      detail: `${annotation.author}: ${annotation.text}. ${formatStretch(annotation.anchor.fromS, annotation.anchor.toS)}`,
+      annotation,
+    })),
+  ];
+  return bars.sort((a, b) => a.fromS - b.fromS || a.toS - b.toS);
+}
