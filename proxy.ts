@@ -1,0 +1,30 @@
+import { randomBytes } from 'node:crypto';
+import { type NextRequest, NextResponse } from 'next/server';
+import { env } from '@/lib/server/env';
+import { factsOf, rejectRequest } from '@/lib/server/request-guard';
+import { contentSecurityPolicy, FIXED_HEADERS } from '@/lib/server/security-headers';
+
+const POLICY = 'Content-Security-Policy';
+
+/** Runs before every page and route but uploads, whose bodies must not be buffered here. */
+export function proxy(request: NextRequest): NextResponse {
+  const rejection = rejectRequest(factsOf(request), env().appUrl);
+  if (rejection !== null) {
+    return new NextResponse(`${rejection.message}\n`, { status: rejection.status });
+  }
+  const nonce = randomBytes(16).toString('base64');
+  const mode = process.env.NODE_ENV === 'development' ? 'development' : 'production';
+  const policy = contentSecurityPolicy({ nonce, mode });
+  // The framework reads the nonce from the request's own policy header.
+  const headers = new Headers(request.headers);
+  headers.set(POLICY, policy);
+  headers.set('x-nonce', nonce);
+  const response = NextResponse.next({ request: { headers } });
+  response.headers.set(POLICY, policy);
+  for (const [name, value] of Object.entries(FIXED_HEADERS)) response.headers.set(name, value);
+  return response;
+}
+
+export const config = {
+  matcher: ['/((?!_next/static|_next/image|import/upload).*)'],
+};
