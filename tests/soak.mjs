@@ -1,0 +1,137 @@
+// `npm run soak`: the long campaigns. Damaged session folders go through the reader and through the
+// command; the process that imports and publishes is killed at random moments. Each case follows from
+// its seed, so a failed one is run again with --seed SEED --folders 1 (or --commands 1, --kills 1).
+//
+//   --seed N       first seed (default 1)          --folders N    damaged folders through the reader
+//   --commands N   damaged folders, command line   --kills N      kills at random moments
+//   --record       writes the summary to tests/soak.results.md
+import { spawn } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { createInterface } from 'node:readline';
+import { parseArgs } from 'node:util';
+
+const { values } = parseArgs({
+  options: {
+    seed: { type: 'string', default: '1' },
+    folders: { type: 'string', default: '3000' },
+    commands: { type: 'string', default: '60' },
+    kills: { type: 'string', default: '100' },
+    record: { type: 'boolean', default: false },
+  },
+});
+const firstSeed = Number(values.seed);
+/** Longest one case may take before it counts as hanging, ms. */
+const PATIENCE_MS = 150_000;
+
+const scratch = mkdtempSync(path.join(tmpdir(), 'wakeline-soak-'));
+const started = Date.now();
+const seconds = () => ((Date.now() - started) / 1000).toFixed(1);
+
+/** Runs an entry that prints `started` and `ended` lines; ends with what the last case was doing. */
+function runEntry(entry, args, onEnded) {
+  return new Promise((resolve) => {
+    const child = spawn(process.execPath, [`.built/${entry}.mjs`, ...args], {
+      stdio: ['ignore', 'pipe', 'pipe'],
+      env: { ...process.env, TZ: 'UTC' },
+    });
+    let underWay = null;
+    let complaint = '';
+    let hung = false;
+    const giveUp = () => {
+      hung = true;
+      child.kill('SIGKILL');
+    };
+    let timer = setTimeout(giveUp, PATIENCE_MS);
+    child.stderr.on('data', (data) => {
+      complaint = `${complaint}${data}`.slice(-2000);
+    });
+    createInterface({ input: child.stdout }).on('line', (line) => {
+      clearTimeout(timer);
+      timer = setTimeout(giveUp, PATIENCE_MS);
+      if (!line.startsWith('{"started"') && !line.startsWith('{"ended"')) return;
+      const told = JSON.parse(line);
+      if (told.started !== undefined) underWay = told.started;
+      else {
+        underWay = null;
+        onEnded(told.ended);
+      }
+    });
+    child.on('close', (code, signal) => {
+      clearTimeout(timer);
+      const how = hung
+        ? `no answer within ${PATIENCE_MS / 1000} s`
+        : `ended with ${signal ?? code}`;
+      resolve({ underWay, how: `${how} ${complaint}`.trim(), clean: code === 0 });
+    });
+  });
+}
+
+/** Runs `count` cases; a case that takes the process down is reported and the next ones go on. */
+async function campaign(name, entry, argsFrom, count) {
+  const tally = { name, cases: 0, ended: {}, bad: [] };
+  let seed = firstSeed;
+  while (seed < firstSeed + count) {
+    const end = await runEntry(entry, argsFrom(seed, firstSeed + count - seed), (outcome) => {
+      tally.cases += 1;
+      tally.ended[outcome.ended] = (tally.ended[outcome.ended] ?? 0) + 1;
+      if (outcome.problems.length > 0) tally.bad.push(outcome);
+      seed = outcome.seed + 1;
+    });
+    if (end.clean) break;
+    const lost = end.underWay ?? seed;
+    tally.cases += 1;
+    tally.bad.push({ seed: lost, said: 'the process did not survive', problems: [end.how] });
+    seed = lost + 1;
+  }
+  const parts = Object.entries(tally.ended).map(([how, number]) => `${number} ${how}`);
+  console.log(
+    `[${seconds()} s] ${name}: ${tally.cases} cases, ${parts.join(', ')}, ${tally.bad.length} bad`,
+  );
+  for (const { seed: at, said, problems } of tally.bad.slice(0, 25))
+    console.log(`  seed ${at} (${said})\n    ${problems.slice(0, 4).join('\n    ')}`);
+  return tally;
+}
+
+const plans = [
+  [
+    'damaged folders, reader',
+    'damaged-run',
+    (seed, count) => ['reader', `${seed}`, `${count}`, scratch],
+    Number(values.folders),
+  ],
+  [
+    'damaged folders, command',
+    'damaged-run',
+    (seed, count) => ['command', `${seed}`, `${count}`, scratch],
+    Number(values.commands),
+  ],
+];
+const tallies = [];
+for (const [name, entry, argsFrom, count] of plans)
+  if (count > 0) tallies.push(await campaign(name, entry, argsFrom, count));
+rmSync(scratch, { recursive: true, force: true });
+
+if (values.record) {
+  const rows = tallies.map(
+    ({ name, cases, ended, bad }) =>
+      `| ${name} | ${firstSeed} | ${cases} | ${Object.entries(ended)
+        .map(([how, number]) => `${number} ${how}`)
+        .join(', ')} | ${bad.length} |`,
+  );
+  const text = [
+    '# Last long campaign',
+    '',
+    `Node ${process.versions.node}, ${seconds()} s.`,
+    '',
+    '| campaign | first seed | cases | ended | bad |',
+    '| --- | --- | --- | --- | --- |',
+    ...rows,
+    '',
+  ].join('\n');
+  writeFileSync('tests/soak.results.md', text);
+}
+const bad = tallies.reduce((sum, tally) => sum + tally.bad.length, 0);
+console.log(`[${seconds()} s] ${bad === 0 ? 'all as it should be' : `${bad} cases are bad`}`);
+process.exit(bad === 0 ? 0 : 1);
