@@ -1,0 +1,106 @@
+/** What a telemetry source states about its dialect and about its numbers. */
+import { findUnit } from '../units/unit';
+import type { Report } from './schema-issues';
+import type { DialectSpec } from './session-file';
+import type { TelemetryDeclaration } from './session-input';
+import type { TelemetryData } from './session-schema';
+import type { KeyPath } from './yaml-text';
+
+const SEPARATOR_WORDS: Readonly<Record<string, string>> = {
+  comma: ',',
+  semicolon: ';',
+  tab: '\t',
+  pipe: '|',
+  space: ' ',
+  '\\t': '\t',
+};
+
+const ENCODINGS: Readonly<Record<string, string>> = {
+  ascii: 'utf-8',
+  utf8: 'utf-8',
+  utf8bom: 'utf-8',
+  utf16: 'utf-16',
+  utf16le: 'utf-16le',
+  utf16be: 'utf-16be',
+  latin1: 'latin-1',
+  iso88591: 'latin-1',
+  windows1252: 'windows-1252',
+  cp1252: 'windows-1252',
+};
+
+type DialectData = Pick<TelemetryData, 'separator' | 'decimal' | 'encoding'>;
+
+/** Reads separator, decimal and encoding; null where not stated. */
+export function readDialect(data: DialectData, path: KeyPath, report: Report): DialectSpec {
+  const separator =
+    data.separator === undefined ? null : (SEPARATOR_WORDS[data.separator] ?? data.separator);
+  if (separator !== null && (separator.length !== 1 || /[\w".\r\n]/.test(separator))) {
+    report([...path, 'separator'], {
+      code: 'separator-unknown',
+      message: `must be one character or comma, semicolon, tab, pipe, space, found "${data.separator}"`,
+      expected: 'one of , ; tab | space',
+      received: data.separator ?? '',
+    });
+  }
+  const decimal = data.decimal ?? null;
+  if (separator === ',' && decimal === ',') {
+    report([...path, 'decimal'], {
+      code: 'key-conflict',
+      message: 'a decimal comma needs another separator than the comma',
+      expected: 'another separator, or decimal: "."',
+      received: ',',
+    });
+  }
+  return { separator, decimal, encoding: readEncoding(data.encoding, path, report) };
+}
+
+function readEncoding(stated: string | undefined, path: KeyPath, report: Report): string | null {
+  if (stated === undefined) return null;
+  const encoding = ENCODINGS[stated.toLowerCase().replace(/[^a-z0-9]/g, '')];
+  if (encoding === undefined) {
+    report([...path, 'encoding'], {
+      code: 'encoding-unknown',
+      message: `must be one of utf-8, utf-16, utf-16le, utf-16be, latin-1, windows-1252, found "${stated}"`,
+      expected: 'utf-8, utf-16, utf-16le, utf-16be, latin-1, windows-1252',
+      received: stated,
+    });
+  }
+  return encoding ?? null;
+}
+
+/** Units that stand at the end of a key, as in `position_m`. */
+const KEY_UNITS: readonly (readonly [ending: string, spelling: string])[] = [
+  ['_mps', 'm/s'],
+  ['_dps', 'deg/s'],
+  ['_deg', 'deg'],
+  ['_kg', 'kg'],
+  ['_m', 'm'],
+  ['_s', 's'],
+];
+
+/** A stated accuracy in SI, by quantity: the unit stands in the key or beside the number. */
+function readAccuracy(data: TelemetryData['accuracy']): TelemetryDeclaration['accuracy'] {
+  if (data === undefined || typeof data === 'string') return null;
+  const stated = Object.entries(data).map(([key, value]): [string, number] => {
+    if (typeof value !== 'number') return [key, value.value * (findUnit(value.unit)?.toSi ?? 1)];
+    const [ending, spelling] = KEY_UNITS.find(([suffix]) => key.endsWith(suffix)) ?? ['', '1'];
+    return [key.slice(0, key.length - ending.length), value * (findUnit(spelling)?.toSi ?? 1)];
+  });
+  return Object.fromEntries(stated);
+}
+
+/** Reads points, frame, lever arm, stamp, latency, availability and accuracy. */
+export function readDeclaration(data: TelemetryData): TelemetryDeclaration {
+  const points =
+    typeof data.points === 'object' ? `${data.points.from} to ${data.points.to}` : data.points;
+  const arm = typeof data.lever_arm_m === 'number' ? [data.lever_arm_m, 0, 0] : data.lever_arm_m;
+  return {
+    points: points ?? null,
+    velocityFrame: data.velocity_frame ?? null,
+    leverArmM: arm ?? null,
+    stamp: data.stamp ?? null,
+    latencyS: data.latency_s ?? null,
+    available: data.available ?? null,
+    accuracy: readAccuracy(data.accuracy),
+  };
+}

@@ -1,0 +1,105 @@
+/** One source of session.yaml: its stamps, clock, channels and what it declares. */
+import type { Instant } from '../time/instant';
+import { readChannels } from './read-channels';
+import { readDeclaration, readDialect } from './read-declaration';
+import { readClock, readTime } from './read-time-spec';
+import type { Report } from './schema-issues';
+import type { SourceSpec, TelemetrySpec } from './session-file';
+import type { SourceData, TelemetryData } from './session-schema';
+import type { KeyPath } from './yaml-text';
+
+function requireKey(present: boolean, path: KeyPath, why: string, report: Report): void {
+  if (present) return;
+  report(path, {
+    code: 'key-missing',
+    message: `the key "${path.at(-1)}" is missing: ${why}`,
+    expected: why,
+    received: 'nothing',
+  });
+}
+
+function readTelemetry(
+  data: TelemetryData,
+  zero: Instant,
+  path: KeyPath,
+  report: Report,
+): TelemetrySpec {
+  const layout = data.layout ?? 'wide';
+  const time = readTime(data.time, zero, [...path, 'time'], report);
+  requireKey(
+    time.columns.length > 0,
+    [...path, 'time', 'column'],
+    'the column of the stamp',
+    report,
+  );
+  for (const key of ['name_column', 'value_column'] as const) {
+    if (layout === 'long') {
+      requireKey(data[key] !== undefined, [...path, key], 'layout long needs it', report);
+    } else if (data[key] !== undefined) {
+      report([...path, key], {
+        code: 'key-conflict',
+        message: `${key} belongs to layout: long`,
+        expected: 'layout: long',
+        received: 'layout: wide',
+      });
+    }
+  }
+  return {
+    type: 'telemetry',
+    file: data.file,
+    layout,
+    nameColumn: data.name_column ?? null,
+    valueColumn: data.value_column ?? null,
+    time,
+    clock: readClock(data.clock, [...path, 'clock'], report),
+    channels: readChannels(data, [...path, 'channels'], report),
+    dialect: readDialect(data, path, report),
+    declared: readDeclaration(data),
+  };
+}
+
+/** True for caption files, whose times count from zero by themselves. */
+export function isCaptionFile(file: string): boolean {
+  return /\.(vtt|srt)$/i.test(file);
+}
+
+/** True for text whose lines start with the stamp: no column to name. */
+function isPlainText(file: string): boolean {
+  return /\.(txt|log)$/i.test(file);
+}
+
+/**
+ * Reads one source.
+ *
+ * @param zero the session's zero, from which elapsed codes count unless stated otherwise
+ * @param path key path of the source
+ * @returns the source as the readers need it; faults go to `report`
+ */
+export function readSource(
+  data: SourceData,
+  zero: Instant,
+  path: KeyPath,
+  report: Report,
+): SourceSpec {
+  if (data.type === 'telemetry') return readTelemetry(data, zero, path, report);
+  const clock = readClock(data.clock, [...path, 'clock'], report);
+  if (data.type === 'ephemeris') return { type: 'ephemeris', file: data.file, clock };
+  if (data.time === undefined) {
+    requireKey(
+      isCaptionFile(data.file),
+      [...path, 'time'],
+      'only WebVTT and SubRip go without',
+      report,
+    );
+    return { type: 'events', file: data.file, time: null, clock };
+  }
+  const time = readTime(data.time, zero, [...path, 'time'], report);
+  const needsColumn = !isCaptionFile(data.file) && !isPlainText(data.file);
+  requireKey(
+    time.columns.length > 0 || !needsColumn,
+    [...path, 'time', 'column'],
+    'the column of the stamp',
+    report,
+  );
+  return { type: 'events', file: data.file, time, clock };
+}

@@ -1,0 +1,89 @@
+/** The schema of rules.yaml. Its JSON Schema is made from this. */
+import { z } from 'zod';
+import { idSchema, pairSchema, profileSchema } from './profile-schema';
+
+const withinSchema = z
+  .strictObject({
+    range_m: pairSchema.optional().describe('Between these ranges, m: [low, high].'),
+    axial_m: pairSchema.optional().describe('Between these axial distances, m: [low, high].'),
+    step: z.string().min(1).optional().describe('During this step of the plan.'),
+  })
+  .describe('Where the rule applies; all conditions given must hold.');
+
+const limitSchema = z.union([
+  z
+    .strictObject({ constant: z.number(), unit: z.union([z.string().min(1), z.literal(1)]) })
+    .describe('One value with its unit.'),
+  z
+    .strictObject({ by: z.literal('range'), points_m_mps: profileSchema })
+    .describe('A rate that depends on range.'),
+  z
+    .strictObject({
+      cone: z.strictObject({
+        half_angle_deg: z.number().positive().lt(90).describe('Half angle of the cone, deg.'),
+        floor_m: z.number().min(0).describe('Least allowed offset, m.'),
+      }),
+    })
+    .describe('A cone about the docking axis with its apex at the port.'),
+]);
+
+const base = {
+  id: idSchema.describe('Name of the rule.'),
+  statement: z.string().min(1).describe('The rule in words.'),
+  within: withinSchema.optional(),
+  persists_s: z
+    .number()
+    .min(0)
+    .optional()
+    .describe('How long it must last to count, s. Default 0.'),
+};
+
+const quantitySchema = z
+  .strictObject({
+    ...base,
+    quantity: z.string().min(1).describe('A derived quantity or the quantity of a channel.'),
+    limit: limitSchema.optional().describe('Upper bound. Give this or at_least.'),
+    at_least: limitSchema.optional().describe('Lower bound. Give this or limit.'),
+  })
+  .describe('A quantity stays at or under (at or over) a limit.');
+
+const eventSchema = z.strictObject({ event: z.string().min(1) });
+
+const orderSchema = z
+  .strictObject({
+    ...base,
+    order: z.strictObject({
+      first: eventSchema,
+      // biome-ignore lint/suspicious/noThenProperty: the file's own key
+      then: z.union([
+        eventSchema,
+        z.strictObject({ step: z.string().min(1), edge: z.enum(['start', 'end']) }),
+      ]),
+    }),
+  })
+  .describe('An event comes before another event or before a step starts or ends.');
+
+const neverSchema = z
+  .strictObject({ ...base, never: eventSchema })
+  .describe('An event does not occur.');
+
+const durationSchema = z
+  .strictObject({
+    ...base,
+    duration: z.strictObject({
+      step: z.string().min(1),
+      at_most_s: z.number().min(0).optional(),
+      at_least_s: z.number().min(0).optional(),
+    }),
+  })
+  .describe('A step lasts no longer, or no shorter, than a bound.');
+
+export const rulesFileSchema = z
+  .strictObject({
+    rules: z.array(z.union([quantitySchema, orderSchema, neverSchema, durationSchema])).max(1000),
+  })
+  .describe('The flight rules of an approach.');
+
+export type RuleData = z.infer<typeof rulesFileSchema>['rules'][number];
+export type WithinData = z.infer<typeof withinSchema>;
+export type LimitData = z.infer<typeof limitSchema>;

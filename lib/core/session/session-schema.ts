@@ -1,0 +1,143 @@
+/** The schema of session.yaml. Its JSON Schema is made from this. */
+import { z } from 'zod';
+import { TIME_CODES, TIME_SCALES } from '../time/time-code';
+import { pairSchema } from './profile-schema';
+
+const name = z.string().min(1);
+
+const timeSchema = z
+  .strictObject({
+    column: name.optional().describe('Column (or JSON key) of the stamp.'),
+    columns: z
+      .array(name)
+      .min(1)
+      .max(2)
+      .optional()
+      .describe('For gps-week-seconds: week, seconds.'),
+    code: z.enum(TIME_CODES).describe('How the stamp is written.'),
+    scale: z.enum(TIME_SCALES).optional().describe('Time scale of the stamp. Default UTC.'),
+    from: z
+      .string()
+      .optional()
+      .describe('UTC instant that an elapsed code counts from. Default: zero.'),
+  })
+  .describe('Where the stamps stand and how they are written.');
+
+const offsetS = z.number().min(-1e9).max(1e9);
+const driftPpm = z.number().min(-100_000).max(100_000);
+
+const clockSchema = z
+  .union([
+    z
+      .strictObject({ offset_s: offsetS, drift_ppm: driftPpm.optional() })
+      .describe('session = offset_s + source x (1 + drift_ppm x 1e-6), s from zero.'),
+    z.strictObject({ drift_ppm: driftPpm }).describe('As above, without an offset.'),
+    z
+      .strictObject({ tie_points: z.array(pairSchema).min(1).max(10_000) })
+      .describe('Pairs [source_s, session_s]; one pair gives the offset only.'),
+    z
+      .strictObject({
+        align: z.literal('callouts'),
+        lag_s: z.number().min(0).max(60).optional().describe('Mean human lag, s. Default 0.8.'),
+        lag_sd_s: z
+          .number()
+          .min(0)
+          .max(60)
+          .optional()
+          .describe('Standard deviation of the lag, s. Default 0.4.'),
+      })
+      .describe('From spoken ranges against the measured range.'),
+  ])
+  .describe('Puts the own time of the source onto session time. Default: identity.');
+
+const channelSchema = z.strictObject({
+  as: name.describe('The quantity that the column is, or any other name.'),
+  unit: z.union([name, z.literal(1)]).describe('Unit of the numbers in the file.'),
+  scale: z.number().optional().describe('Factor on the numbers. Default 1.'),
+  sign: z
+    .union([z.literal(1), z.literal(-1), z.literal('+'), z.literal('-')])
+    .optional()
+    .describe('Sign on the numbers. Default 1.'),
+});
+
+const file = name.max(400).describe('Path of the file, relative to the folder.');
+
+const statedSchema = z.strictObject({ value: z.number().min(0), unit: name });
+
+const telemetrySchema = z
+  .strictObject({
+    file,
+    type: z.literal('telemetry'),
+    time: timeSchema,
+    clock: clockSchema.optional(),
+    layout: z.enum(['wide', 'long']).optional().describe('Default wide.'),
+    name_column: name.optional().describe('Layout long: column of the channel name.'),
+    value_column: name.optional().describe('Layout long: column of the value.'),
+    channels: z.record(z.string().min(1), channelSchema).describe('Column to quantity and unit.'),
+    separator: z.string().min(1).max(9).optional().describe('Default: found by reading.'),
+    decimal: z.enum(['.', ',']).optional().describe('Default: found by reading.'),
+    encoding: name.optional().describe('Default: found by reading.'),
+    points: z
+      .union([name, z.strictObject({ from: name, to: name })])
+      .optional()
+      .describe('Which points the position is between. Default: port to port.'),
+    velocity_frame: z.enum(['rotating', 'inertial']).optional(),
+    lever_arm_m: z
+      .union([z.number(), z.array(z.number()).length(3)])
+      .optional()
+      .describe('From the reference point to the docking port, m, in port axes.'),
+    stamp: z.enum(['measured', 'generated', 'received']).optional(),
+    latency_s: z.number().optional().describe('Stamp minus measurement, s.'),
+    available: z.enum(['real-time', 'afterwards']).optional(),
+    accuracy: z
+      .union([name, z.record(name, z.union([z.number().min(0), statedSchema]))])
+      .optional()
+      .describe('Stated half-width of the 95 % interval, by quantity; text is kept unused.'),
+  })
+  .describe('A table of samples.');
+
+const eventsSchema = z
+  .strictObject({
+    file,
+    type: z.literal('events'),
+    time: timeSchema.optional().describe('Not needed for WebVTT and SubRip.'),
+    clock: clockSchema.optional(),
+    separator: z.string().min(1).max(9).optional(),
+    encoding: name.optional(),
+  })
+  .describe('A log of events and spoken words.');
+
+const ephemerisSchema = z
+  .strictObject({
+    file,
+    type: z.literal('ephemeris'),
+    time: timeSchema.optional(),
+    clock: clockSchema.optional(),
+  })
+  .describe('An ephemeris message; kept, not computed yet.');
+
+export const sessionFileSchema = z
+  .strictObject({
+    title: name.describe('Free text.'),
+    kind: z.enum(['flight', 'simulation']),
+    zero: name.describe('The UTC instant of session time 0, ISO 8601.'),
+    sources: z
+      .array(z.discriminatedUnion('type', [telemetrySchema, eventsSchema, ephemerisSchema]))
+      .min(1)
+      .max(200),
+    plan: name.optional().describe('Name of the plan file.'),
+    rules: name.optional().describe('Name of the rule file.'),
+    simulations: z
+      .strictObject({
+        files: name.describe('Pattern of the run files, as simulations/*.csv.'),
+        like: name.describe('The telemetry source whose description they share.'),
+      })
+      .optional(),
+  })
+  .describe('A session: files and how to read each.');
+
+export type SessionData = z.infer<typeof sessionFileSchema>;
+export type SourceData = SessionData['sources'][number];
+export type TelemetryData = z.infer<typeof telemetrySchema>;
+export type TimeData = z.infer<typeof timeSchema>;
+export type ClockData = z.infer<typeof clockSchema>;

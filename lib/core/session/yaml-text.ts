@@ -1,0 +1,166 @@
+/** Text of a YAML (or JSON) file to plain values, with the line of every key, and limits on both. */
+import {
+  isAlias,
+  isMap,
+  isPair,
+  isScalar,
+  isSeq,
+  LineCounter,
+  type Node,
+  parseDocument,
+} from 'yaml';
+import type { Issue, Parsed } from '../result';
+
+export const MAX_CHARACTERS = 1_000_000;
+export const MAX_DEPTH = 32;
+export const MAX_ALIASES = 100;
+
+export type KeyPath = readonly (string | number)[];
+
+/** A file read: its plain value, and the 1-based line on which a key path stands. */
+export type YamlFile = Readonly<{
+  fileName: string;
+  data: unknown;
+  /** Line of the deepest part of the path that exists in the file. */
+  lineOf: (path: KeyPath) => number;
+}>;
+
+/** `plan.steps[2].hold_m`, for a person. */
+export function formatKeyPath(path: KeyPath): string {
+  return path.reduce<string>((text, part) => {
+    if (typeof part === 'number') return `${text}[${part}]`;
+    return text === '' ? part : `${text}.${part}`;
+  }, '');
+}
+
+type Found = Readonly<{ issues: Issue[]; lines: Map<string, number> }>;
+type Walk = Readonly<{ fileName: string; counter: LineCounter; found: Found }>;
+
+function keyOf(path: KeyPath): string {
+  return JSON.stringify(path);
+}
+
+/** Notes the line of every key, and refuses a key given twice and nesting beyond the limit. */
+function walkNode(walk: Walk, node: unknown, path: KeyPath, keyLine: number): void {
+  const { counter, found, fileName } = walk;
+  const line = isNode(node) && node.range ? counter.linePos(node.range[0]).line : keyLine;
+  // A key's own line reads better than the line on which its nested value starts.
+  found.lines.set(keyOf(path), keyLine > 0 ? keyLine : line);
+  if (path.length > MAX_DEPTH) {
+    if (found.issues.every((issue) => issue.code !== 'yaml-too-deep')) {
+      found.issues.push({
+        code: 'yaml-too-deep',
+        severity: 'error',
+        file: fileName,
+        line,
+        message: `nested deeper than ${MAX_DEPTH} levels`,
+        expected: `at most ${MAX_DEPTH} levels`,
+      });
+    }
+    return;
+  }
+  if (isSeq(node)) {
+    node.items.forEach((item, index) => {
+      walkNode(walk, item, [...path, index], 0);
+    });
+  } else if (isMap(node)) {
+    const seen = new Set<string>();
+    for (const pair of node.items) {
+      if (!isPair(pair) || !isNode(pair.key)) continue;
+      const key = isScalar(pair.key) ? String(pair.key.value) : String(pair.key);
+      const pairLine = pair.key.range ? counter.linePos(pair.key.range[0]).line : line;
+      const pairPath = [...path, key];
+      if (seen.has(key)) {
+        found.issues.push({
+          code: 'key-twice',
+          severity: 'error',
+          file: fileName,
+          keyPath: formatKeyPath(pairPath),
+          line: pairLine,
+          message: `the key "${key}" stands twice in the same mapping`,
+          expected: 'each key once',
+          received: key,
+        });
+      }
+      seen.add(key);
+      walkNode(walk, pair.value, pairPath, pairLine);
+    }
+  }
+}
+
+function isNode(value: unknown): value is Node {
+  return isScalar(value) || isMap(value) || isSeq(value) || isAlias(value);
+}
+
+function refusal(fileName: string, code: string, message: string): Parsed<YamlFile> {
+  return { value: null, issues: [{ code, severity: 'error', file: fileName, message }] };
+}
+
+/**
+ * Reads a YAML 1.2 file; JSON is read the same way.
+ *
+ * @param text the file's text, with or without byte order mark
+ * @param fileName its name, for the issues
+ * @returns the plain value and the lines of its keys; null with one issue per fault where the text
+ *   is no YAML, is empty, holds more than one document, a key twice, more than 10^6 characters,
+ *   32 levels or 100 uses of an alias
+ */
+export function readYaml(text: string, fileName: string): Parsed<YamlFile> {
+  if (text.length > MAX_CHARACTERS) {
+    return refusal(
+      fileName,
+      'file-too-large',
+      `${text.length} characters are too many for such a file, at most ${MAX_CHARACTERS} are read`,
+    );
+  }
+  const counter = new LineCounter();
+  try {
+    const document = parseDocument(text.replace(/^\uFEFF/, ''), {
+      lineCounter: counter,
+      prettyErrors: false,
+      uniqueKeys: false,
+      logLevel: 'error',
+    });
+    if (document.errors.some((error) => error.message.includes('call stack'))) {
+      return refusal(fileName, 'yaml-too-deep', `nested deeper than ${MAX_DEPTH} levels`);
+    }
+    if (document.errors.length > 0) {
+      const issues = document.errors.slice(0, 20).map((error): Issue => {
+        const { line } = counter.linePos(error.pos[0]);
+        return {
+          code: 'yaml-not-readable',
+          severity: 'error',
+          file: fileName,
+          line,
+          message: `not readable as YAML: ${error.message.split(/[\n;]/)[0]}`,
+        };
+      });
+      return { value: null, issues };
+    }
+    const found: Found = { issues: [], lines: new Map() };
+    walkNode({ fileName, counter, found }, document.contents, [], 0);
+    if (found.issues.length > 0) return { value: null, issues: found.issues };
+    const data: unknown = document.toJS({ maxAliasCount: MAX_ALIASES });
+    if (data === null || data === undefined) {
+      return refusal(fileName, 'file-empty', 'the file holds nothing');
+    }
+    return { value: { fileName, data, lineOf: (path) => lineOf(found.lines, path) }, issues: [] };
+  } catch (error) {
+    // The library throws on aliases that multiply and on nesting beyond the stack.
+    const reason = error instanceof Error ? error.message : 'unknown';
+    if (reason.startsWith('Unresolved alias')) {
+      return refusal(fileName, 'yaml-not-readable', `not readable as YAML: ${reason}`);
+    }
+    return reason.includes('alias')
+      ? refusal(fileName, 'yaml-aliases', `its aliases multiply beyond ${MAX_ALIASES} uses`)
+      : refusal(fileName, 'yaml-too-deep', `nested deeper than ${MAX_DEPTH} levels`);
+  }
+}
+
+function lineOf(lines: ReadonlyMap<string, number>, path: KeyPath): number {
+  for (let length = path.length; length >= 0; length -= 1) {
+    const line = lines.get(keyOf(path.slice(0, length)));
+    if (line !== undefined) return line;
+  }
+  return 1;
+}

@@ -1,0 +1,40 @@
+/** The quantities that a channel or a rule can name, and the SI unit each is kept in. */
+
+const AXES = ['x', 'y', 'z'];
+const ANGLES = ['roll', 'pitch', 'yaw'];
+
+function named(stem: string, parts: readonly string[], siUnit: string): [string, string][] {
+  return parts.map((part) => [`${stem}.${part}`, siUnit]);
+}
+
+/** Quantity of a telemetry channel (`as`) to its SI unit. */
+export const CHANNEL_QUANTITIES: ReadonlyMap<string, string> = new Map([
+  ['range', 'm'],
+  ['range_rate', 'm/s'],
+  ...named('position', AXES, 'm'),
+  ...named('velocity', AXES, 'm/s'),
+  ...named('attitude_error', ANGLES, 'rad'),
+  ...named('body_rate', ANGLES, 'rad/s'),
+  ...named('hand_controller', [...AXES, ...ANGLES], '1'),
+  ...named('jet_on_time', AXES, 's'),
+  ['propellant_mass', 'kg'],
+]);
+
+/** Quantity that the reconstruction derives from the motion to its SI unit. */
+export const DERIVED_QUANTITIES: ReadonlyMap<string, string> = new Map([
+  ['range', 'm'],
+  ['closing_rate', 'm/s'],
+  ['axial_distance', 'm'],
+  ['axial_closing_rate', 'm/s'],
+  ['lateral_offset', 'm'],
+]);
+
+/**
+ * SI unit of a quantity that the program knows.
+ *
+ * @param quantity name in a rule or in `as`
+ * @returns the SI unit; null for any other name, which is kept and plotted as it is
+ */
+export function siUnitOfQuantity(quantity: string): string | null {
+  return DERIVED_QUANTITIES.get(quantity) ?? CHANNEL_QUANTITIES.get(quantity) ?? null;
+}
