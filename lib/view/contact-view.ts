@@ -1,0 +1,117 @@
+/** Conditions at contact against the docking table. */
+import { halfWidth95 } from '../core/figure';
+import type { Contact, Reconstruction } from '../core/reconstruction/reconstruction';
+import { CONTACT_LIMITS, type ContactLimit, contactStanding } from '../core/rules/contact-limits';
+import { type FigureView, figureView } from './figure-view';
+import { decimalsFor, formatNumber } from './format-number';
+import { basisText, conditionName, type Tone } from './labels';
+import { readerUnit } from './reader-unit';
+
+/** `too close to call`: a limit lies inside the 95 % interval. */
+export type ContactWord = 'inside' | 'below' | 'above' | 'too close to call' | 'not measured';
+
+/** Fractions of the gauge's length; `low` to `high` is the stretch the table allows. */
+export type Gauge = Readonly<{
+  low: number;
+  high: number;
+  at: number;
+  from: number;
+  to: number;
+  isBeyondScale: boolean;
+}>;
+
+export type ContactRow = Readonly<{
+  condition: string;
+  label: string;
+  measured: FigureView | null;
+  limitText: string;
+  standing: ContactWord;
+  tone: Tone;
+  gauge: Gauge | null;
+  /** Part of the upper limit that was used, in percent; null where not measured. */
+  usedPercent: number | null;
+}>;
+
+export type ContactView = Readonly<{
+  time: FigureView;
+  basis: string;
+  tableTitle: string;
+  tableSource: string;
+  rows: readonly ContactRow[];
+}>;
+
+/** The upper limit stands at four fifths of the gauge. */
+const LIMIT_AT = 0.8;
+
+/** @returns null where the session has no contact */
+export function contactView(reconstruction: Reconstruction, sessionId: string): ContactView | null {
+  const contact = reconstruction.contact;
+  if (contact === null) return null;
+  return {
+    time: figureView(contact.timeS, { sessionId, label: 'Contact', form: 'time' }),
+    basis: basisText(contact.basis),
+    tableTitle: CONTACT_LIMITS.title,
+    tableSource: CONTACT_LIMITS.source,
+    rows: CONTACT_LIMITS.limits.map((limit) => contactRow(limit, contact, sessionId)),
+  };
+}
+
+function contactRow(limit: ContactLimit, contact: Contact, sessionId: string): ContactRow {
+  const figure = contact.conditions[limit.condition];
+  const label = conditionName(limit.condition);
+  const common = { condition: limit.condition, label, limitText: limitText(limit) };
+  if (figure === undefined || figure.value === null) {
+    return {
+      ...common,
+      measured: figure === undefined ? null : figureView(figure, { sessionId, label }),
+      standing: 'not measured',
+      tone: 'unsure',
+      gauge: null,
+      usedPercent: null,
+    };
+  }
+  const half = halfWidth95(figure) ?? 0;
+  const standing = contactWord(limit, figure.value, half);
+  return {
+    ...common,
+    measured: figureView(figure, { sessionId, label: `${label} at contact` }),
+    standing,
+    tone: standing === 'inside' ? 'inside' : standing === 'too close to call' ? 'unsure' : 'beyond',
+    gauge: gauge(limit, figure.value, half),
+    usedPercent: (Math.abs(figure.value) / limit.atMost) * 100,
+  };
+}
+
+/** A standing that the interval's ends do not share is not called. */
+function contactWord(limit: ContactLimit, value: number, half: number): ContactWord {
+  const size = limit.atLeast === null ? Math.abs(value) : value;
+  const low = contactStanding(
+    limit,
+    limit.atLeast === null ? Math.max(0, size - half) : size - half,
+  );
+  const high = contactStanding(limit, size + half);
+  return low === high ? low : 'too close to call';
+}
+
+function gauge(limit: ContactLimit, value: number, half: number): Gauge {
+  const size = limit.atLeast === null ? Math.abs(value) : value;
+  const place = (number: number) => Math.min(1, Math.max(0, (number / limit.atMost) * LIMIT_AT));
+  return {
+    low: place(limit.atLeast ?? 0),
+    high: LIMIT_AT,
+    at: place(size),
+    from: place(size - half),
+    to: place(size + half),
+    isBeyondScale: (size / limit.atMost) * LIMIT_AT > 1,
+  };
+}
+
+function limitText(limit: ContactLimit): string {
+  const shown = readerUnit(limit.unit);
+  const write = (value: number) => {
+    const inUnit = value * shown.fromSi;
+    return formatNumber(inUnit, decimalsFor(inUnit / 20, 2));
+  };
+  const most = `${write(limit.atMost)}\u00a0${shown.unit}`;
+  return limit.atLeast === null ? `at most ${most}` : `${write(limit.atLeast)} to ${most}`;
+}

@@ -1,0 +1,185 @@
+/** Rules with verdict, margin and where; exceedances; what was not evaluated and why. */
+import { halfWidth95 } from '../core/figure';
+import type {
+  Exceedance,
+  Reconstruction,
+  RuleResult,
+  Verdict,
+} from '../core/reconstruction/reconstruction';
+import type { Rule } from '../core/session/rule';
+import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
+import { formatSessionTime } from './format-time';
+import { nameFromId, phaseName, reasonText, type Tone, verdictTone } from './labels';
+import { describeRule } from './rule-description';
+
+/** A margin bar from the middle: fractions of half the width, negative = beyond the limit. */
+export type MarginBar = Readonly<{ at: number; from: number; to: number }>;
+
+export type RuleRow = Readonly<{
+  id: string;
+  name: string;
+  statement: string;
+  description: string;
+  verdict: Verdict;
+  tone: Tone;
+  explanation: string;
+  reason: string | null;
+  margin: FigureView | null;
+  instantMargin: FigureView | null;
+  bar: MarginBar | null;
+  where: Readonly<{ text: string; href: string }> | null;
+}>;
+
+export type ExceedanceRow = Readonly<{
+  key: string;
+  rule: string;
+  ruleId: string;
+  start: FigureView;
+  duration: FigureView;
+  worst: FigureView;
+  limit: FigureView;
+  worstAt: FigureView;
+  phase: string;
+  href: string;
+}>;
+
+export type CoverageRow = Readonly<{ text: string; rules: readonly string[] }>;
+
+export type RulesView = Readonly<{
+  rules: readonly RuleRow[];
+  exceedances: readonly ExceedanceRow[];
+  counts: readonly Readonly<{ verdict: Verdict; count: number }>[];
+  coverage: readonly CoverageRow[];
+}>;
+
+const VERDICT_ORDER: readonly Verdict[] = [
+  'broken',
+  'undecided',
+  'not evaluated',
+  'met',
+  'not applicable',
+];
+
+/** Worst first: broken, undecided, not evaluated, met, not applicable; smallest margin first. */
+export function rulesView(reconstruction: Reconstruction, sessionId: string): RulesView {
+  const scales = marginScales(reconstruction.rules);
+  const byId = new Map(reconstruction.ruleSet.map((rule) => [rule.id, rule]));
+  const rules = reconstruction.rules
+    .map((result) => ruleRow(result, byId.get(result.id), scales, sessionId))
+    .sort(
+      (a, b) =>
+        VERDICT_ORDER.indexOf(a.verdict) - VERDICT_ORDER.indexOf(b.verdict) ||
+        (a.bar?.at ?? 2) - (b.bar?.at ?? 2),
+    );
+  return {
+    rules,
+    exceedances: reconstruction.exceedances.map((exceedance, index) =>
+      exceedanceRow(exceedance, index, reconstruction, sessionId),
+    ),
+    counts: VERDICT_ORDER.map((verdict) => ({
+      verdict,
+      count: reconstruction.rules.filter((rule) => rule.verdict === verdict).length,
+    })).filter(({ count }) => count > 0),
+    coverage: coverage(reconstruction.rules),
+  };
+}
+
+function ruleRow(
+  result: RuleResult,
+  rule: Rule | undefined,
+  scales: ReadonlyMap<string, number>,
+  sessionId: string,
+): RuleRow {
+  const name = nameFromId(result.id);
+  const options = { sessionId, form: 'signed', unit: result.unit } as const;
+  return {
+    id: result.id,
+    name,
+    statement: rule?.statement ?? '',
+    description: rule === undefined ? '' : describeRule(rule),
+    verdict: result.verdict,
+    tone: verdictTone(result.verdict),
+    explanation: result.explanation,
+    reason: result.reason === null ? null : reasonText(result.reason),
+    margin: figureViewOrNull(result.margin, { ...options, label: `${name}, margin` }),
+    instantMargin: figureViewOrNull(result.instantMargin, {
+      ...options,
+      label: `${name}, margin at the worst instant`,
+    }),
+    bar: marginBar(result, scales),
+    where:
+      result.atS === null
+        ? null
+        : {
+            text: formatSessionTime(result.atS),
+            href: timelineHref(sessionId, result.atS, result.atS),
+          },
+  };
+}
+
+/** Margins in one unit share a scale: the largest of them, its half-width included, fills it. */
+function marginScales(rules: readonly RuleResult[]): ReadonlyMap<string, number> {
+  const scales = new Map<string, number>();
+  for (const { margin } of rules) {
+    if (margin === null || margin.value === null) continue;
+    const size = Math.abs(margin.value) + (halfWidth95(margin) ?? 0);
+    scales.set(margin.unit, Math.max(scales.get(margin.unit) ?? 0, size));
+  }
+  return scales;
+}
+
+function marginBar({ margin }: RuleResult, scales: ReadonlyMap<string, number>): MarginBar | null {
+  if (margin === null || margin.value === null) return null;
+  const scale = scales.get(margin.unit) ?? 0;
+  if (scale === 0) return { at: 0, from: 0, to: 0 };
+  const half = halfWidth95(margin) ?? 0;
+  return {
+    at: margin.value / scale,
+    from: (margin.value - half) / scale,
+    to: (margin.value + half) / scale,
+  };
+}
+
+function exceedanceRow(
+  exceedance: Exceedance,
+  index: number,
+  reconstruction: Reconstruction,
+  sessionId: string,
+): ExceedanceRow {
+  const name = nameFromId(exceedance.rule);
+  const options = { sessionId, unit: exceedance.unit };
+  const phase = exceedance.phase === null ? undefined : reconstruction.phases[exceedance.phase];
+  const pieces = reconstruction.steps.find((step) => step.id === phase?.step)?.pieces ?? 1;
+  return {
+    key: `${exceedance.rule}-${index}`,
+    rule: name,
+    ruleId: exceedance.rule,
+    start: figureView(exceedance.startS, {
+      sessionId,
+      label: `${name}, start of exceedance ${index + 1}`,
+      form: 'time',
+    }),
+    duration: figureView(exceedance.durationS, { sessionId, label: `${name}, time beyond` }),
+    worst: figureView(exceedance.worst, { ...options, label: `${name}, worst value` }),
+    limit: figureView(exceedance.limit, { ...options, label: `${name}, limit there` }),
+    worstAt: figureView(exceedance.worstS, {
+      sessionId,
+      label: `${name}, when it was worst`,
+      form: 'time',
+    }),
+    phase: phase === undefined ? 'outside every phase' : phaseName(phase, pieces),
+    href: timelineHref(sessionId, exceedance.startS.value ?? 0, exceedance.endS.value ?? 0),
+  };
+}
+
+/** Rules without a verdict on the flight, gathered by the reason given. */
+function coverage(rules: readonly RuleResult[]): readonly CoverageRow[] {
+  const byReason = new Map<string, string[]>();
+  for (const rule of rules) {
+    if (rule.verdict !== 'not evaluated' && rule.verdict !== 'not applicable') continue;
+    const why = rule.reason === null ? 'its conditions never occurred' : reasonText(rule.reason);
+    const text = `${rule.verdict}: ${why}`;
+    byReason.set(text, [...(byReason.get(text) ?? []), nameFromId(rule.id)]);
+  }
+  return [...byReason].map(([text, names]) => ({ text, rules: names }));
+}
