@@ -28,7 +28,7 @@ export type FigureViewOptions = FigureFormat & Readonly<{ sessionId: string; lab
 const ROOM_S = 5;
 
 /**
- * Address of the timeline at a stretch, with a little room on both sides.
+ * Address of the timeline at a stretch: selected, with a little room on both sides.
  *
  * @param fromS session time, s
  * @param toS session time, s, at or after `fromS`
@@ -37,7 +37,7 @@ export function timelineHref(sessionId: string, fromS: number, toS: number): str
   const roomS = Math.max(ROOM_S, (toS - fromS) * 0.1);
   const from = formatPlain(fromS - roomS);
   const to = formatPlain(toS + roomS);
-  return `/sessions/${encodeURIComponent(sessionId)}/timeline?from=${from}&to=${to}`;
+  return `/sessions/${encodeURIComponent(sessionId)}/timeline?from=${from}&to=${to}&sel=${formatPlain(fromS)}_${formatPlain(toS)}`;
 }
 
 function formatPlain(seconds: number): string {

@@ -1,8 +1,8 @@
 /** A rule in words, from its parts: what is compared with what, where, and for how long. */
+import { valueInUnit } from '../core/reconstruction/display-unit';
 import type { Limit, Rule } from '../core/session/rule';
 import { decimalsFor, formatNumber } from './format-number';
 import { nameFromId } from './labels';
-import { readerUnit } from './reader-unit';
 
 /** One line under a rule's statement; the statement itself is the author's and is not interpreted. */
 export function describeRule(rule: Rule): string {
@@ -38,8 +38,7 @@ function durationBounds(atLeastS: number | null, atMostS: number | null): string
 function limitText(limit: Limit, unit: string): string {
   switch (limit.kind) {
     case 'constant': {
-      const shown = readerUnit(unit, unit);
-      return `${trim(limit.value * shown.fromSi)} ${shown.unit}`.trim();
+      return `${trim(valueInUnit(limit.value, unit))} ${unit}`.trim();
     }
     case 'by-range': {
       const points = limit.points.map(([rangeM, value]) => `${trim(value)} at ${trim(rangeM)} m`);

@@ -1,0 +1,186 @@
+/** The answer in sentences: contact, time, rules. Each number opens its evidence. */
+import { type Figure, halfWidth95 } from '../../core/figure';
+import type { Phase, Reconstruction, Verdict } from '../../core/reconstruction/reconstruction';
+import type { ContactRow, ContactView } from '../contact-view';
+import { figureView } from '../figure-view';
+import { countWord, formatNumber } from '../format-number';
+import { spokenDuration } from '../format-time';
+import { nameFromId } from '../labels';
+import { listParts, type Sentence } from '../sentence';
+
+/** More unplanned runs than this are counted, not listed. */
+const MOST_LISTED = 3;
+
+/** Sentences in the order a reviewer asks: did it dock and how, how long, what was broken. */
+export function answerView(
+  reconstruction: Reconstruction,
+  contact: ContactView | null,
+  sessionId: string,
+): readonly Sentence[] {
+  return [
+    contact === null ? noContact(reconstruction, sessionId) : contactSentence(contact),
+    ...(contact === null ? [] : tableSentences(contact)),
+    ...timeSentences(reconstruction, sessionId),
+    ...ruleSentences(reconstruction, sessionId),
+  ].filter((sentence) => sentence.length > 0);
+}
+
+function contactSentence(contact: ContactView): Sentence {
+  const rate = contact.rows.find((row) => row.condition === 'closing_rate')?.measured ?? null;
+  return rate === null
+    ? ['Contact at ', contact.time, '; the closing rate was not measured.']
+    : ['Contact at ', contact.time, ', closing at ', rate, '.'];
+}
+
+function noContact({ phases, evaluated }: Reconstruction, sessionId: string): Sentence {
+  const last = phases.at(-1);
+  if (last === undefined) {
+    return evaluated === null
+      ? ['No range was measured, so the approach could not be reconstructed.']
+      : ['No motion could be told from the data, and no contact was found.'];
+  }
+  return [
+    'No contact was found: the motion ends at ',
+    figureView(last.endS, { sessionId, label: 'End of the last run', form: 'time' }),
+    ', ',
+    figureView(last.rangeEndM, { sessionId, label: 'Range at the end of the last run' }),
+    ' from the port.',
+  ];
+}
+
+function tableSentences({ rows }: ContactView): readonly Sentence[] {
+  const measured = rows.filter((row) => row.standing !== 'not measured');
+  const by = (standing: ContactRow['standing']) => rows.filter((row) => row.standing === standing);
+  const beyond = [...by('above'), ...by('below')];
+  const close = by('too close to call');
+  if (measured.length === 0) return [['None of the conditions at contact was measured.']];
+  const sentences: Sentence[] = [];
+  if (beyond.length > 0) {
+    const items = beyond.map(
+      (row): Sentence => [
+        `${row.label.toLowerCase()} ${row.standing === 'below' ? 'under' : 'over'} its limit`,
+      ],
+    );
+    sentences.push(['Outside the docking table: ', ...listParts(items), '.']);
+  } else {
+    const all = measured.length === rows.length ? 'All' : 'The measured';
+    const count = measured.length - close.length;
+    const subject = close.length === 0 ? `${all} ${countWord(measured.length)}` : countWord(count);
+    const text = `${subject} conditions of the docking table were inside their limits`;
+    sentences.push([`${text.charAt(0).toUpperCase()}${text.slice(1)}${tightest(measured)}.`]);
+  }
+  if (close.length > 0) {
+    const names = close.map((row): Sentence => [row.label]);
+    sentences.push([...listParts(names), ' lies too close to its limit to call.']);
+  }
+  return sentences;
+}
+
+/** The condition that used most of its limit, where it used more than half. */
+function tightest(rows: readonly ContactRow[]): string {
+  const most = rows
+    .filter((row) => row.standing === 'inside' && row.condition !== 'closing_rate')
+    .sort((a, b) => (b.usedPercent ?? 0) - (a.usedPercent ?? 0))[0];
+  if (most === undefined || (most.usedPercent ?? 0) < 50) return '';
+  const percent = formatNumber(most.usedPercent ?? 0, 0);
+  return `; the ${most.label.toLowerCase()} used ${percent}\u00a0% of its limit`;
+}
+
+function timeSentences(reconstruction: Reconstruction, sessionId: string): readonly Sentence[] {
+  const { phases, steps, plan } = reconstruction;
+  const first = phases[0];
+  const last = phases.at(-1);
+  if (first === undefined || last === undefined) return [];
+  const took = between(first.startS, last.endS, 'End of the last run less start of the first.');
+  const length = figureView(took, { sessionId, label: 'Whole approach', form: 'duration' });
+  const unplanned = phases.filter((phase) => phase.step === null);
+  const skipped = steps.filter((step) => step.pieces === 0);
+  if (plan === null || took.value === null) return [['The motion lasts ', length, '; no plan.']];
+  const plannedS = steps.reduce((sum, step) => sum + step.plannedS, 0);
+  const overS = took.value - plannedS;
+  const over: Figure = {
+    ...took,
+    value: Math.abs(overS),
+    method: `Whole approach (${spokenDuration(took.value, 1)}) against the ${countWord(steps.length)} planned lengths of the plan, added (${spokenDuration(plannedS)}).`,
+  };
+  const word = overS < 0 ? 'shorter' : 'longer';
+  return [
+    [
+      'The approach took ',
+      length,
+      ', ',
+      figureView(over, { sessionId, label: `${nameFromId(word)} than planned`, form: 'duration' }),
+      ` ${word} than planned`,
+      ...(unplanned.length === 0 ? [] : [': ', ...unplannedParts(unplanned, sessionId)]),
+      '.',
+    ],
+    skipped.length === 0
+      ? []
+      : [
+          ...listParts(skipped.map((step): Sentence => [nameFromId(step.id)])),
+          ` ${skipped.length === 1 ? 'was' : 'were'} not flown.`,
+        ],
+  ];
+}
+
+function unplannedParts(unplanned: readonly Phase[], sessionId: string): Sentence {
+  if (unplanned.length > MOST_LISTED) {
+    return [`${countWord(unplanned.length)} runs that no step asked for`];
+  }
+  return listParts(
+    unplanned.map((phase): Sentence => {
+      const name = phase.motion === 'opening' ? 'back-off' : phase.motion;
+      const article = phase.motion === 'opening' ? 'a' : 'an unplanned';
+      const where = phase.motion === 'opening' ? 'to' : 'at';
+      const range = figureView(phase.rangeEndM, { sessionId, label: `Range, end of the ${name}` });
+      const length = figureView(phase.durationS, {
+        sessionId,
+        label: `Length of the ${name}`,
+        form: 'duration',
+      });
+      return [`${article} ${name} ${where} `, range, ' for ', length];
+    }),
+  );
+}
+
+/** Length from one edge to another with both half-widths in quadrature. */
+function between(start: Figure, end: Figure, method: string): Figure {
+  const parts = [halfWidth95(start), halfWidth95(end)].filter((part) => part !== null);
+  return {
+    value: start.value === null || end.value === null ? null : end.value - start.value,
+    unit: 's',
+    uncertainty: parts.length === 0 ? null : { random: Math.hypot(...parts), systematic: null },
+    method,
+    evidence: { ...end.evidence, fromS: start.value, toS: end.value },
+  };
+}
+
+function ruleSentences({ rules }: Reconstruction, sessionId: string): readonly Sentence[] {
+  if (rules.length === 0) return [['There are no rules to hold it against.']];
+  const base = `/sessions/${encodeURIComponent(sessionId)}/rules`;
+  const clause = (verdict: Verdict): Sentence | null => {
+    const count = rules.filter((rule) => rule.verdict === verdict).length;
+    if (count === 0) return null;
+    const verb = count === 1 ? 'was' : 'were';
+    return [
+      { text: `${countWord(count)} ${verb} ${verdict}`, href: `${base}#${anchorOf(verdict)}` },
+    ];
+  };
+  const troubled = (['broken', 'undecided', 'not evaluated'] as const).flatMap((verdict) => {
+    const part = clause(verdict);
+    return part === null ? [] : [part];
+  });
+  const total = `Of ${countWord(rules.length)} ${rules.length === 1 ? 'rule' : 'rules'} `;
+  if (troubled.length === 0) {
+    const met = rules.filter((rule) => rule.verdict === 'met').length;
+    return [
+      [`${total}${met === rules.length ? 'all' : countWord(met)} were met; none was broken.`],
+    ];
+  }
+  return [[total, ...listParts(troubled), '.']];
+}
+
+/** `not evaluated` as an address fragment. */
+export function anchorOf(verdict: Verdict): string {
+  return verdict.replaceAll(' ', '-');
+}

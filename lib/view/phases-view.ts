@@ -1,0 +1,203 @@
+/** Steps planned and flown with their pieces, unplanned runs between them, rates against plan. */
+import type { Phase, Reconstruction, StepResult } from '../core/reconstruction/reconstruction';
+import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
+import { formatDuration } from './format-time';
+import { motionName, nameFromId, phaseName } from './labels';
+
+/** One run of motion: a piece of a step, or one that nobody planned. */
+export type RunRow = Readonly<{
+  key: string;
+  name: string;
+  motion: Phase['motion'];
+  motionName: string;
+  isPlanned: boolean;
+  start: FigureView;
+  duration: FigureView;
+  rangeStart: FigureView;
+  rangeEnd: FigureView;
+  strip: Strip;
+  href: string;
+}>;
+
+/** Where a run lies in the stretch that was evaluated, as fractions of it. */
+export type Strip = Readonly<{ from: number; to: number; motion: Phase['motion'] }>;
+
+export type StepRow = Readonly<{
+  kind: 'step';
+  key: string;
+  name: string;
+  state: 'flown' | 'not completed' | 'not flown';
+  start: FigureView | null;
+  flown: FigureView | null;
+  planned: string;
+  difference: FigureView | null;
+  rangeStart: FigureView | null;
+  rangeEnd: FigureView | null;
+  strips: readonly Strip[];
+  /** Empty for a step flown in one piece, whose only piece is the step itself. */
+  pieces: readonly RunRow[];
+}>;
+
+export type UnplannedRow = RunRow & Readonly<{ kind: 'unplanned'; within: string | null }>;
+
+export type RateRow = Readonly<{
+  key: string;
+  name: string;
+  mean: FigureView;
+  peak: FigureView;
+  deviation: Readonly<{
+    mean: FigureView;
+    rms: FigureView;
+    peak: FigureView;
+    peakRange: FigureView;
+    peakTime: FigureView;
+    outside: FigureView;
+  }> | null;
+  href: string;
+}>;
+
+export type PhasesView = Readonly<{
+  planTitle: string | null;
+  rows: readonly (StepRow | UnplannedRow)[];
+  rates: readonly RateRow[];
+}>;
+
+/** Rows in the order flown; a step that was not flown stands after the one planned before it. */
+export function phasesView(reconstruction: Reconstruction, sessionId: string): PhasesView {
+  const names = new Map(reconstruction.steps.map((step) => [step.id, step.pieces]));
+  const runs = reconstruction.phases.map((phase, index) =>
+    runRow(phase, index, names.get(phase.step ?? '') ?? 1, reconstruction, sessionId),
+  );
+  const rows: (StepRow | UnplannedRow)[] = [];
+  const seen = new Set<string>();
+  for (const [index, phase] of reconstruction.phases.entries()) {
+    const run = runs[index];
+    if (run === undefined) continue;
+    const step = reconstruction.steps.find(({ id }) => id === phase.step);
+    if (step === undefined) {
+      rows.push({ ...run, kind: 'unplanned', within: stepAround(reconstruction, phase) });
+    } else if (!seen.has(step.id)) {
+      seen.add(step.id);
+      const pieces = runs.filter((_, other) => reconstruction.phases[other]?.step === step.id);
+      rows.push(stepRow(step, pieces, sessionId));
+    }
+  }
+  return {
+    planTitle: reconstruction.plan?.title ?? null,
+    rows: withUnflown(rows, reconstruction.steps, sessionId),
+    rates: reconstruction.phases.flatMap((phase, index) =>
+      phase.motion === 'closing'
+        ? [rateRow(phase, index, names.get(phase.step ?? '') ?? 1, sessionId)]
+        : [],
+    ),
+  };
+}
+
+function runRow(
+  phase: Phase,
+  index: number,
+  pieces: number,
+  reconstruction: Reconstruction,
+  sessionId: string,
+): RunRow {
+  const name = phaseName(phase, pieces);
+  const label = (what: string) => `${name}, ${what}`;
+  return {
+    key: `phase-${index}`,
+    name,
+    motion: phase.motion,
+    motionName: motionName(phase.motion),
+    isPlanned: phase.step !== null,
+    start: figureView(phase.startS, { sessionId, label: label('start'), form: 'time' }),
+    duration: figureView(phase.durationS, { sessionId, label: label('length'), form: 'duration' }),
+    rangeStart: figureView(phase.rangeStartM, { sessionId, label: label('range at its start') }),
+    rangeEnd: figureView(phase.rangeEndM, { sessionId, label: label('range at its end') }),
+    strip: strip(phase, reconstruction),
+    href: timelineHref(sessionId, phase.startS.value ?? 0, phase.endS.value ?? 0),
+  };
+}
+
+function strip(phase: Phase, { evaluated, phases }: Reconstruction): Strip {
+  const fromS = evaluated?.fromS ?? phases[0]?.startS.value ?? 0;
+  const toS = evaluated?.toS ?? phases.at(-1)?.endS.value ?? fromS;
+  const place = (timeS: number | null) =>
+    toS === fromS ? 0 : Math.min(1, Math.max(0, ((timeS ?? fromS) - fromS) / (toS - fromS)));
+  return { from: place(phase.startS.value), to: place(phase.endS.value), motion: phase.motion };
+}
+
+function stepRow(step: StepResult, pieces: readonly RunRow[], sessionId: string): StepRow {
+  const name = nameFromId(step.id);
+  const isFlown = step.pieces > 0;
+  return {
+    kind: 'step',
+    key: `step-${step.id}`,
+    name,
+    state: !isFlown ? 'not flown' : step.completed ? 'flown' : 'not completed',
+    start: figureViewOrNull(step.startS, { sessionId, label: `${name}, start`, form: 'time' }),
+    flown: figureViewOrNull(step.durationS, {
+      sessionId,
+      label: `${name}, flown`,
+      form: 'duration',
+    }),
+    planned: formatDuration(step.plannedS, 0),
+    difference: figureViewOrNull(step.durationDeviationS, {
+      sessionId,
+      label: `${name}, flown less planned`,
+      form: 'signed-duration',
+    }),
+    rangeStart: pieces[0]?.rangeStart ?? null,
+    rangeEnd: pieces.at(-1)?.rangeEnd ?? null,
+    strips: pieces.map((piece) => piece.strip),
+    pieces: pieces.length > 1 ? pieces : [],
+  };
+}
+
+/** The step during which an unplanned run happened, by name. */
+function stepAround(reconstruction: Reconstruction, phase: Phase): string | null {
+  const startS = phase.startS.value;
+  if (startS === null) return null;
+  const around = reconstruction.steps.find(
+    (step) =>
+      (step.startS?.value ?? Infinity) <= startS && startS < (step.endS?.value ?? -Infinity),
+  );
+  return around === undefined ? null : nameFromId(around.id);
+}
+
+function withUnflown(
+  rows: readonly (StepRow | UnplannedRow)[],
+  steps: readonly StepResult[],
+  sessionId: string,
+): readonly (StepRow | UnplannedRow)[] {
+  const all = [...rows];
+  for (const [index, step] of steps.entries()) {
+    if (all.some((row) => row.key === `step-${step.id}`)) continue;
+    const before = steps[index - 1];
+    const at = before === undefined ? -1 : all.findIndex((row) => row.key === `step-${before.id}`);
+    all.splice(at + 1, 0, stepRow(step, [], sessionId));
+  }
+  return all;
+}
+
+function rateRow(phase: Phase, index: number, pieces: number, sessionId: string): RateRow {
+  const name = phaseName(phase, pieces);
+  const options = (what: string) => ({ sessionId, label: `${name}, ${what}` });
+  const deviation = phase.rateDeviation;
+  return {
+    key: `rate-${index}`,
+    name,
+    mean: figureView(phase.meanClosingRateMps, options('mean closing rate')),
+    peak: figureView(phase.peakClosingRateMps, options('peak closing rate')),
+    deviation:
+      deviation === null
+        ? null
+        : {
+            mean: figureView(deviation.meanMps, { ...options('mean deviation'), form: 'signed' }),
+            rms: figureView(deviation.rmsMps, options('rms deviation')),
+            peak: figureView(deviation.peakMps, { ...options('peak deviation'), form: 'signed' }),
+            peakRange: figureView(deviation.peakRangeM, options('range of the peak')),
+            peakTime: figureView(deviation.peakS, { ...options('time of the peak'), form: 'time' }),
+            outside: figureView(deviation.outsideToleranceS, options('time outside tolerance')),
+          },
+    href: timelineHref(sessionId, phase.startS.value ?? 0, phase.endS.value ?? 0),
+  };
+}

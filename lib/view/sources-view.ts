@@ -1,0 +1,162 @@
+/** What came in: each file with its hash, rows, clock, coverage, channels and faults. */
+import type {
+  DataFault,
+  Reconstruction,
+  SourceReport,
+} from '../core/reconstruction/reconstruction';
+import { type FigureView, figureView, timelineHref } from './figure-view';
+import { formatBytes, formatCount, formatNumber } from './format-number';
+import { formatSessionTime, formatStretch } from './format-time';
+import { faultName } from './labels';
+
+/** What is kept of a source beside the reconstruction. */
+export type KeptSource = Readonly<{
+  file: string;
+  type: SourceReport['type'];
+  sha256: string;
+  bytes: number;
+  number: number;
+  /** Samples and rejected cells per column, where the file has columns. */
+  columns: readonly Readonly<{
+    name: string;
+    as: string;
+    unit: string;
+    samples: number;
+    rejectedCells: number;
+  }>[];
+}>;
+
+export type ChannelRow = Readonly<{
+  column: string;
+  quantity: string;
+  unit: string;
+  samples: string;
+  rejected: string;
+  faults: string;
+}>;
+
+export type FaultRow = Readonly<{
+  key: string;
+  kind: string;
+  channel: string;
+  when: string;
+  href: string;
+  note: string;
+}>;
+
+export type SourceView = Readonly<{
+  file: string;
+  type: string;
+  sha256: string;
+  version: string | null;
+  size: string;
+  rows: string;
+  rejected: string | null;
+  coverage: Readonly<{ from: number; to: number; text: string; href: string }> | null;
+  gaps: readonly Readonly<{ from: number; to: number }>[];
+  clock: Readonly<{
+    offset: FigureView;
+    drift: FigureView;
+    residual: string;
+    ties: string;
+    reason: string | null;
+  }> | null;
+  channels: readonly ChannelRow[];
+  faults: readonly FaultRow[];
+}>;
+
+const TYPES: Readonly<Record<SourceReport['type'], string>> = {
+  telemetry: 'telemetry',
+  events: 'event or voice log',
+  ephemeris: 'ephemeris, kept and not used yet',
+};
+
+/** One view a kept file, in the order kept; a file the reconstruction did not use has no clock. */
+export function sourcesView(
+  kept: readonly KeptSource[],
+  reconstruction: Reconstruction | null,
+  sessionId: string,
+): readonly SourceView[] {
+  const lengthS = sessionLength(reconstruction);
+  return kept.map((source) => {
+    const report = reconstruction?.sources.find(({ file }) => file === source.file);
+    const faults = (reconstruction?.dataQuality ?? []).filter((f) => f.source === source.file);
+    const place = (timeS: number) => Math.min(1, Math.max(0, timeS / lengthS));
+    const coverage = report?.coverage ?? null;
+    return {
+      file: source.file,
+      type: TYPES[source.type],
+      sha256: source.sha256,
+      version: source.number > 1 ? `version ${source.number}` : null,
+      size: formatBytes(source.bytes),
+      rows: report === undefined ? 'not read' : formatCount(report.rowsRead),
+      rejected:
+        report === undefined || report.rowsRejected === 0 ? null : formatCount(report.rowsRejected),
+      coverage:
+        coverage === null
+          ? null
+          : {
+              from: place(coverage[0]),
+              to: place(coverage[1]),
+              text: formatStretch(coverage[0], coverage[1], 0),
+              href: timelineHref(sessionId, coverage[0], coverage[1]),
+            },
+      gaps: faults
+        .filter((fault) => fault.kind === 'gap')
+        .map((fault) => ({ from: place(fault.startS), to: place(fault.endS) })),
+      clock: report === undefined ? null : clockView(report, sessionId),
+      channels: source.columns.map((column) => ({
+        column: column.name,
+        quantity: column.as === column.name ? '' : column.as,
+        unit: column.unit,
+        samples: formatCount(column.samples),
+        rejected: column.rejectedCells === 0 ? '' : formatCount(column.rejectedCells),
+        faults: channelFaults(faults, column.name),
+      })),
+      faults: faults.map((fault, index) => faultRow(fault, index, sessionId)),
+    };
+  });
+}
+
+/** Length of the session's time axis, s; never zero. */
+function sessionLength(reconstruction: Reconstruction | null): number {
+  const ends = (reconstruction?.sources ?? []).map((source) => source.coverage?.[1] ?? 0);
+  return Math.max(1e-9, reconstruction?.session.durationS.value ?? 0, ...ends);
+}
+
+function clockView({ clock, file }: SourceReport, sessionId: string): SourceView['clock'] {
+  const ties = clock.tiePointsUsed + clock.tiePointsRejected;
+  return {
+    offset: figureView(clock.offsetS, {
+      sessionId,
+      label: `${file}, clock offset`,
+      form: 'signed',
+    }),
+    drift: figureView(clock.driftPpm, { sessionId, label: `${file}, clock drift`, form: 'signed' }),
+    residual: clock.residualRmsS === null ? 'none' : `${formatNumber(clock.residualRmsS, 2)} s rms`,
+    ties: ties === 0 ? 'as stated' : `${clock.tiePointsUsed} of ${ties} tie points used`,
+    reason: clock.reason,
+  };
+}
+
+function channelFaults(faults: readonly DataFault[], column: string): string {
+  const counts = new Map<string, number>();
+  for (const fault of faults.filter(({ channel }) => channel === column)) {
+    counts.set(faultName(fault.kind), (counts.get(faultName(fault.kind)) ?? 0) + 1);
+  }
+  return [...counts].map(([name, count]) => (count === 1 ? name : `${name} ×${count}`)).join(', ');
+}
+
+function faultRow(fault: DataFault, index: number, sessionId: string): FaultRow {
+  return {
+    key: `${fault.kind}-${index}`,
+    kind: faultName(fault.kind),
+    channel: fault.channel ?? 'whole source',
+    when:
+      fault.startS === fault.endS
+        ? formatSessionTime(fault.startS)
+        : formatStretch(fault.startS, fault.endS),
+    href: timelineHref(sessionId, fault.startS, fault.endS),
+    note: fault.note,
+  };
+}
