@@ -2,9 +2,15 @@
 import { type Figure, halfWidth95 } from '../figure';
 import { valueInUnit } from '../reconstruction/display-unit';
 import { tickText } from './plot-axis';
+import { durationText, minutesText, sessionTimeText } from './session-time-text';
 
 /** Units that people read in place of the core's own. */
-const SHOWN_UNIT: Readonly<Record<string, string>> = { rad: 'deg', 'rad/s': 'deg/s' };
+const SHOWN_UNIT: Readonly<Record<string, string>> = {
+  rad: 'deg',
+  'rad/s': 'deg/s',
+  '1': '',
+  '1e-6': 'ppm',
+};
 
 /** Decimals where no uncertainty is known, by unit; common practice, no source. */
 const PLAIN_DECIMALS: Readonly<Record<string, number>> = {
@@ -14,76 +20,83 @@ const PLAIN_DECIMALS: Readonly<Record<string, number>> = {
   deg: 2,
   'deg/s': 3,
   'cm/s': 1,
-  cm: 0,
+  cm: 1,
   mm: 0,
-  kg: 1,
-  Pa: 0,
+  kg: 2,
+  ppm: 0,
 };
 
-export type FigureText = Readonly<{
-  /** The number alone, with a true minus sign; `not known` where there is none. */
-  value: string;
-  /** `± 0.2`, or '' where no uncertainty is known or it is zero. */
-  plusMinus: string;
-  unit: string;
-  /** All three with spaces between. */
-  full: string;
-  /** Number and unit without the uncertainty. */
-  short: string;
-}>;
-
-/** The unit a figure is shown in; '' for a plain count. */
-export function shownUnit(unit: string): string {
-  return unit === '1' ? '' : (SHOWN_UNIT[unit] ?? unit);
-}
+const WORDS = 'no one two three four five six seven eight nine ten eleven twelve'.split(' ');
 
 /**
- * Decimals that an uncertainty leaves meaningful.
- *
- * Two significant digits of the half-width where its first three digits read 100 to 354, one where
- * they read 355 to 949, and 950 to 999 count as 1000 with two.
+ * How a figure is written: a plain number, with a plus, a clock reading, a length of time in
+ * minutes (`11:17.9`), the same in words (`11 min 17.9 s`), or a count as a word.
+ */
+export const FIGURE_FORMS = ['number', 'signed', 'time', 'duration', 'spoken', 'word'] as const;
+export type FigureForm = (typeof FIGURE_FORMS)[number];
+
+export type FigureTextOptions = Readonly<{
+  form?: FigureForm;
+  /** Unit to show it in; the reader's usual one otherwise. */
+  unit?: string | null;
+  /** Decimals in place of those by uncertainty. */
+  digits?: number | null;
+  uncertainty?: 'with' | 'without';
+}>;
+
+/**
+ * Decimals that an uncertainty leaves meaningful: one digit of the half-width, two where it starts
+ * with 1, because rounding 0.14 to 0.1 would lose a third of it.
  *
  * @param halfWidth half-width in the unit shown, positive
  * @returns decimals to show, 0 to 9
  *
- * Source: Particle Data Group, Review of Particle Physics, Introduction, "Rounding" (from memory).
+ * Source: common practice, no source.
  */
 export function decimalsForUncertainty(halfWidth: number): number {
-  const power = Math.floor(Math.log10(halfWidth));
-  const lead = Math.round(halfWidth / 10 ** (power - 2));
-  const decimals = lead < 355 ? 1 - power : lead < 950 ? -power : -power;
-  return Math.min(9, Math.max(0, decimals));
+  const [digit = '1', exponent = '0'] = halfWidth.toExponential(0).split('e');
+  return Math.min(9, Math.max(0, (digit === '1' ? 2 : 1) - 1 - Number(exponent)));
+}
+
+function writeNumber(value: number, decimals: number, form: FigureForm): string {
+  switch (form) {
+    case 'time':
+      return sessionTimeText(value, Math.min(3, decimals));
+    case 'duration':
+      return minutesText(value, Math.min(3, decimals));
+    case 'spoken':
+      return durationText(value, Math.min(3, decimals));
+    case 'word':
+      return (Number.isInteger(value) ? WORDS[value] : undefined) ?? tickText(value, decimals);
+    case 'signed':
+      return `${value > 0 && Number(value.toFixed(decimals)) !== 0 ? '+' : ''}${tickText(value, decimals)}`;
+    case 'number':
+      return tickText(value, decimals);
+  }
 }
 
 /**
- * Writes a figure for people.
+ * Writes a figure for people: `0.0741 \u00b1 0.0009 m/s`, `00:13:16.3 \u00b1 0.4 s`.
  *
  * @param figure any figure; radians are shown in degrees
- * @param options `unit` to show it in instead, `digits` decimals instead of those by uncertainty
- * @returns its parts as text
+ * @param options how
+ * @returns one line with no-break spaces; `not known` where the figure has no value
  */
-export function figureText(
-  figure: Figure,
-  options: Readonly<{ unit?: string | null; digits?: number | null }> = {},
-): FigureText {
-  const unit = options.unit ?? shownUnit(figure.unit);
-  if (figure.value === null) {
-    return { value: 'not known', plusMinus: '', unit, full: 'not known', short: 'not known' };
-  }
+export function figureText(figure: Figure, options: FigureTextOptions = {}): string {
+  const { form = 'number', uncertainty = 'with' } = options;
+  if (figure.value === null || !Number.isFinite(figure.value)) return 'not known';
+  const unit = options.unit ?? SHOWN_UNIT[figure.unit] ?? figure.unit;
   const value = valueInUnit(figure.value, unit);
   const half = halfWidth95(figure);
-  const shownHalf = half === null ? null : valueInUnit(half, unit);
-  const known = shownHalf !== null && shownHalf > 0;
-  const plain = Number.isInteger(value) && unit === '' ? 0 : (PLAIN_DECIMALS[unit] ?? 3);
-  const decimals = options.digits ?? (known ? decimalsForUncertainty(shownHalf) : plain);
-  const number = tickText(value, decimals);
-  const plusMinus = known ? `\u00b1 ${shownHalf.toFixed(decimals)}` : '';
-  const withUnit = (parts: readonly string[]) => parts.filter((part) => part !== '').join(' ');
-  return {
-    value: number,
-    plusMinus,
-    unit,
-    full: withUnit([number, plusMinus, unit]),
-    short: withUnit([number, unit]),
-  };
+  const shownHalf = half === null ? 0 : valueInUnit(half, unit);
+  const isTime = form === 'time' || form === 'duration' || form === 'spoken';
+  const usual = Number.isInteger(value) && unit === '' ? 0 : (PLAIN_DECIMALS[unit] ?? 3);
+  const wanted = options.digits ?? (shownHalf > 0 ? decimalsForUncertainty(shownHalf) : usual);
+  const decimals = isTime ? Math.min(3, wanted) : wanted;
+  const parts = [writeNumber(value, decimals, form)];
+  const spread = uncertainty === 'with' && shownHalf > 0;
+  if (spread) parts.push(`\u00b1\u00a0${shownHalf.toFixed(decimals)}`);
+  // A clock reading carries its own unit; the half-width beside it is in seconds.
+  if (!isTime || spread) parts.push(unit);
+  return parts.filter((part) => part !== '').join('\u00a0');
 }

@@ -26,21 +26,33 @@ export function sessionTimeText(timeS: number, digits: number | 'minutes' = 0): 
 }
 
 /**
- * Writes a length of time: seconds under two minutes, else minutes and seconds, else hours too.
+ * Writes a length of time as minutes and seconds, with hours from one hour on.
  *
- * @param durationS length, s
- * @param decimals decimals of the seconds where it stays under two minutes
+ * @param durationS length, s; may be negative
+ * @param decimals decimals of the seconds
+ * @returns `02:57.9`, `1:02:10`, with a true minus sign
+ */
+export function minutesText(durationS: number, decimals = 1): string {
+  const text = sessionTimeText(durationS, decimals);
+  return text.replace(/^(\u2212?)00:/, '$1').replace(/^(\u2212?)0(\d:\d\d:)/, '$1$2');
+}
+
+/**
+ * Writes a length of time for a sentence: `42.0 s`, `2 min 57.9 s`, `1 h 2 min 10.0 s`.
+ *
+ * @param durationS length, s; may be negative
+ * @param decimals decimals of the seconds
  */
 export function durationText(durationS: number, decimals = 1): string {
-  const sign = durationS < 0 ? '\u2212' : '';
-  const lengthS = Math.abs(durationS);
-  if (lengthS < 120) {
-    const text = lengthS.toFixed(decimals);
-    return `${Number(text) === 0 ? '' : sign}${text} s`;
-  }
-  const whole = Math.round(lengthS);
-  const hours = Math.floor(whole / 3600);
-  const minutes = Math.floor(whole / 60) % 60;
-  const parts = [hours > 0 ? `${hours} h` : '', `${minutes} min`, `${whole % 60} s`];
+  if (!Number.isFinite(durationS)) return 'unknown';
+  const clock = sessionTimeText(Math.abs(durationS), decimals).split(':');
+  const [hours = 0, minutes = 0] = clock.map(Number);
+  const seconds = (clock[2] ?? '0').replace(/^0(?=\d)/, '');
+  const sign = durationS < 0 && /[1-9]/.test(clock.join('')) ? '\u2212' : '';
+  const parts = [
+    hours > 0 ? `${hours} h` : '',
+    hours > 0 || minutes > 0 ? `${minutes} min` : '',
+    `${seconds} s`,
+  ];
   return sign + parts.filter((part) => part !== '').join(' ');
 }

@@ -37,7 +37,7 @@ function bandsOf(reconstruction: Reconstruction): readonly PlotBand[] {
             from: phase.startS.value,
             to: phase.endS.value,
             tone: phase.motion,
-            label: phase.step ?? `${phase.motion}, not planned`,
+            label: phase.step ?? phase.motion,
           },
         ],
   );

@@ -2,8 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { decimateMinMax, joinedStepS } from '@/lib/core/debrief/decimate';
 import { decimalsForUncertainty, figureText } from '@/lib/core/debrief/figure-text';
 import { linearTicks, timeAxis, timeTicks, valueAxis } from '@/lib/core/debrief/plot-axis';
-import { durationText, sessionTimeText } from '@/lib/core/debrief/session-time-text';
+import { durationText, minutesText, sessionTimeText } from '@/lib/core/debrief/session-time-text';
 import { spreadLabels } from '@/lib/core/debrief/spread-labels';
+import { decimalsFor } from '@/lib/view/format-number';
 import { sampleFigure } from '../../support/sample-reconstruction';
 
 describe('axes', () => {
@@ -101,30 +102,32 @@ describe('texts', () => {
   });
 
   test('a length of time reads in seconds, then minutes, then hours', () => {
-    expect([
-      durationText(64.51),
-      durationText(677.9),
-      durationText(-28.4),
-      durationText(7325),
-    ]).toEqual(['64.5 s', '11 min 18 s', '\u221228.4 s', '2 h 2 min 5 s']);
+    expect([durationText(64.51), durationText(28.4), durationText(-7325, 0)]).toEqual([
+      '1 min 4.5 s',
+      '28.4 s',
+      '\u22122 h 2 min 5 s',
+    ]);
+    expect([minutesText(177.94), minutesText(-33.4), minutesText(7325, 0)]).toEqual([
+      '02:57.9',
+      '\u221200:33.4',
+      '2:02:05',
+    ]);
   });
 
-  /** Source: Particle Data Group, Review of Particle Physics, Introduction, "Rounding": 0.827 with
-   * 0.119 is 0.83 +- 0.12, with 0.367 is 0.8 +- 0.4 (from memory). */
-  test('digits follow the uncertainty', () => {
-    const written = (half: number) => figureText(sampleFigure(0.827, 'm', half)).full;
-    expect(written(0.119)).toBe('0.83 \u00b1 0.12 m');
-    expect(written(0.367)).toBe('0.8 \u00b1 0.4 m');
-    expect(decimalsForUncertainty(0.000949)).toBe(4);
-    expect(decimalsForUncertainty(0.00096)).toBe(4);
-    expect(decimalsForUncertainty(27)).toBe(0);
+  test('digits follow the uncertainty, and the same ones as on the screens', () => {
+    const written = (half: number) => figureText(sampleFigure(0.827, 'm', half));
+    expect(written(0.119)).toBe('0.83\u00a0\u00b1\u00a00.12\u00a0m');
+    expect(written(0.367)).toBe('0.8\u00a0\u00b1\u00a00.4\u00a0m');
+    for (let half = 1e-6; half < 1e4; half *= 1.37) {
+      expect(decimalsForUncertainty(half)).toBe(decimalsFor(half, 0));
+    }
   });
 
   test('an angle is shown in degrees and a figure without value says so', () => {
-    expect(figureText(sampleFigure(Math.PI / 180, 'rad', Math.PI / 1800)).full).toBe(
-      '1.00 \u00b1 0.10 deg',
+    expect(figureText(sampleFigure(Math.PI / 180, 'rad', Math.PI / 1800))).toBe(
+      '1.00\u00a0\u00b1\u00a00.10\u00a0deg',
     );
-    expect(figureText(sampleFigure(null, 'm')).full).toBe('not known');
+    expect(figureText(sampleFigure(null, 'm'))).toBe('not known');
   });
 
   test('labels keep their order and their distance', () => {

@@ -1,0 +1,30 @@
+/** Conditions at contact against the limits of the docking standard, with their uncertainty. */
+import { type Figure, halfWidth95 } from '../figure';
+import type { Contact } from '../reconstruction/reconstruction';
+import { CONTACT_LIMITS, type ContactLimit, contactStanding } from '../rules/contact-limits';
+
+/** `near` = nearer to a bound than its own uncertainty, so neither inside nor beyond can be said. */
+export type Standing = 'inside' | 'below' | 'above' | 'near' | 'not measured';
+
+export type ConditionStanding = Readonly<{
+  limit: ContactLimit;
+  figure: Figure | null;
+  standing: Standing;
+}>;
+
+function standingOf(limit: ContactLimit, figure: Figure | undefined): Standing {
+  if (figure?.value == null) return 'not measured';
+  const half = halfWidth95(figure) ?? 0;
+  const size = limit.atLeast === null ? Math.abs(figure.value) : figure.value;
+  const bounds = limit.atLeast === null ? [limit.atMost] : [limit.atLeast, limit.atMost];
+  const undecided = bounds.some((bound) => Math.abs(size - bound) < half);
+  return undecided ? 'near' : contactStanding(limit, figure.value);
+}
+
+/** Every limit of the standard with what was measured, in the standard's order. */
+export function conditionStandings(contact: Contact): readonly ConditionStanding[] {
+  return CONTACT_LIMITS.limits.map((limit) => {
+    const figure = contact.conditions[limit.condition];
+    return { limit, figure: figure ?? null, standing: standingOf(limit, figure) };
+  });
+}

@@ -1,0 +1,53 @@
+/** What a debrief is written from: everything that a live block or an inline value may ask for. */
+import type { Figure } from '../figure';
+import type { Finding } from '../findings/finding';
+import { listFigures } from '../reconstruction/list-figures';
+import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
+import { countedFigures } from './counted-figures';
+
+/** An immutable version that the numbers depend on; parts that are not known are null. */
+export type InputVersion = Readonly<{
+  title: string;
+  number: number | null;
+  sha256: string | null;
+}>;
+
+export type DebriefMaterial = Readonly<{
+  reconstruction: Reconstruction;
+  derived: DerivedColumns;
+  findings: readonly Finding[];
+  figures: ReadonlyMap<string, Figure>;
+  plan: InputVersion | null;
+  ruleSet: InputVersion | null;
+  /** True for the invented demo: every document made from it says so. */
+  invented: boolean;
+}>;
+
+export type MaterialParts = Omit<DebriefMaterial, 'figures'>;
+
+/**
+ * Adds the figures by key to the parts.
+ *
+ * Keys are those of `listFigures` and those that only a document counts (`countedFigures`).
+ */
+export function makeMaterial(parts: MaterialParts): DebriefMaterial {
+  const figures = new Map([
+    ...listFigures(parts.reconstruction),
+    ...countedFigures(parts.reconstruction),
+  ]);
+  return { ...parts, figures };
+}
+
+/**
+ * The unit a figure is read in: a rule's margins and exceedances in the unit the rule was written in.
+ *
+ * @returns null where the reader's usual unit fits
+ */
+export function unitForKey(reconstruction: Reconstruction, key: string): string | null {
+  const rule = /^rules\[(.+)\]\.(?:instant_)?margin$/.exec(key)?.[1];
+  if (rule !== undefined)
+    return reconstruction.rules.find((each) => each.id === rule)?.unit ?? null;
+  const exceedance = /^exceedances\[(\d+)\]\.(?:worst|limit)$/.exec(key)?.[1];
+  if (exceedance !== undefined) return reconstruction.exceedances[Number(exceedance)]?.unit ?? null;
+  return null;
+}

@@ -1,0 +1,40 @@
+/** A debrief's draft as stored: the editor's JSON, with a number for the schema it is written in. */
+
+export type DocMark = Readonly<{ type: string; attrs?: Readonly<Record<string, unknown>> }>;
+
+export type DocNode = Readonly<{
+  type: string;
+  attrs?: Readonly<Record<string, unknown>>;
+  content?: readonly DocNode[];
+  marks?: readonly DocMark[];
+  text?: string;
+}>;
+
+/** Raised by each change of the node types that old drafts have to be migrated for. */
+export const DOCUMENT_SCHEMA = 1;
+
+/** Ids of blocks: stable for the life of a block, given by the caller, never made from content. */
+export const BLOCK_ID = /^[a-z0-9-]{4,40}$/;
+
+/** Node types whose nodes carry an id when they stand at the top of a document. */
+export const BLOCKS_WITH_ID = [
+  'paragraph',
+  'heading',
+  'bulletList',
+  'orderedList',
+  'blockquote',
+  'codeBlock',
+  'horizontalRule',
+  'table',
+] as const;
+
+/** The id of a block; '' where it has none. */
+export function blockId(node: DocNode): string {
+  const id = node.attrs?.id;
+  return typeof id === 'string' ? id : '';
+}
+
+/** All the words of a node, without what live blocks show. */
+export function nodeText(node: DocNode): string {
+  return (node.text ?? '') + (node.content ?? []).map(nodeText).join('');
+}

@@ -1,0 +1,161 @@
+/** A whole debrief in one action, from a reconstruction and its findings, for a person to edit. */
+import { bulletList, heading, type Phrase, paragraph, valueNode } from './build-document';
+import { CAUTION } from './caution';
+import type { DebriefMaterial } from './debrief-material';
+import type { DocNode } from './document';
+import {
+  contactSentence,
+  contactStandingSentences,
+  joinSentences,
+  ruleCounts,
+  stepSentence,
+  summaryPhrases,
+  unplannedSentence,
+} from './draft-summary';
+import { unknownLines } from './draft-unknown';
+import type { BlockRegistry, DraftSection } from './nodes/block';
+
+type Section = Readonly<{
+  name: DraftSection;
+  title: string;
+  /** Text before the section's live blocks. */
+  text: (material: DebriefMaterial, nextId: () => string) => readonly DocNode[];
+}>;
+
+function purposeText({ reconstruction, plan, ruleSet }: DebriefMaterial): readonly Phrase[] {
+  const { session } = reconstruction;
+  const planWords =
+    plan === null ? 'without a plan' : `against the plan \u201c${versioned(plan)}\u201d`;
+  const ruleWords: readonly Phrase[] =
+    ruleSet === null || reconstruction.rules.length === 0
+      ? [' and without rules']
+      : [
+          ' and ',
+          valueNode('counts.rules', 'word'),
+          reconstruction.rules.length === 1 ? ' rule' : ' rules',
+        ];
+  const one = reconstruction.sources.length === 1;
+  return [
+    `This debrief reviews ${session.title}, a ${session.kind} whose session time starts at ${session.zeroUtc}, ${planWords}`,
+    ...ruleWords,
+    '. It rests on ',
+    valueNode('counts.sources', 'word'),
+    one
+      ? ' source file, named with its hash under the evidence.'
+      : ' source files, named with their hashes under the evidence.',
+  ];
+}
+
+function versioned(version: Readonly<{ title: string; number: number | null }>): string {
+  return version.number === null ? version.title : `${version.title}, version ${version.number}`;
+}
+
+const one = (nextId: () => string, phrases: readonly Phrase[]): readonly DocNode[] =>
+  phrases.length === 0 ? [] : [paragraph(nextId(), phrases)];
+
+function findingsText({ findings }: DebriefMaterial, nextId: () => string): readonly DocNode[] {
+  const shown = findings.filter((finding) => finding.state !== 'withdrawn').length;
+  return shown > 0 ? [] : one(nextId, ['No finding has been written for this session.']);
+}
+
+function dataText({ reconstruction }: DebriefMaterial, nextId: () => string): readonly DocNode[] {
+  const fitted = reconstruction.sources.filter((source) => source.clock.tiePointsUsed > 0);
+  const clocks = fitted.map((source): readonly Phrase[] => {
+    const used = source.clock.tiePointsUsed;
+    const points = used === 1 ? '1 tie point' : `${used} tie points`;
+    return [
+      `${source.file} was put onto session time by ${points}: offset `,
+      valueNode(`sources[${source.file}].clock.offset_s`, 'signed'),
+      source.clock.reason === null ? '.' : `. ${source.clock.reason}`,
+    ];
+  });
+  const faults =
+    reconstruction.dataQuality.length === 0 ? [['No fault was found in the data.']] : [];
+  return one(nextId, joinSentences([...clocks, ...faults]));
+}
+
+const SECTIONS: readonly Section[] = [
+  { name: 'purpose', title: 'Purpose', text: (m, nextId) => one(nextId, purposeText(m)) },
+  { name: 'summary', title: 'Summary', text: (m, nextId) => one(nextId, summaryPhrases(m)) },
+  {
+    name: 'flown',
+    title: 'What was flown',
+    text: (m, nextId) => one(nextId, joinSentences([unplannedSentence(m)])),
+  },
+  {
+    name: 'steps',
+    title: 'Steps, planned and flown',
+    text: (m, nextId) => one(nextId, joinSentences([stepSentence(m)])),
+  },
+  {
+    name: 'rules',
+    title: 'Rules and margins',
+    text: (m, nextId) => one(nextId, joinSentences([ruleCounts(m)])),
+  },
+  {
+    name: 'contact',
+    title: 'Contact and capture',
+    text: (m, nextId) => [
+      ...one(nextId, joinSentences([contactSentence(m), ...contactStandingSentences(m)])),
+      ...captureText(m, nextId),
+    ],
+  },
+  { name: 'findings', title: 'Findings', text: findingsText },
+  { name: 'data', title: 'Data quality and clocks', text: dataText },
+  {
+    name: 'unknown',
+    title: 'Not evaluated and not known',
+    text: (m, nextId) => {
+      const lines = unknownLines(m);
+      return lines.length === 0
+        ? one(nextId, ['Nothing was left open by the data.'])
+        : [bulletList(nextId, lines)];
+    },
+  },
+  { name: 'caution', title: 'Caution', text: (_, nextId) => one(nextId, [CAUTION]) },
+];
+
+/** Entries of event columns from contact on: the capture as logged, none of it interpreted. */
+function captureText(
+  { reconstruction }: DebriefMaterial,
+  nextId: () => string,
+): readonly DocNode[] {
+  const contactS = reconstruction.contact?.timeS.value ?? null;
+  if (contactS === null) return [];
+  const after = reconstruction.events.filter(
+    (entry) => entry.event !== null && entry.timeS >= contactS - 1,
+  );
+  if (after.length === 0) return one(nextId, ['No event of the capture was logged.']);
+  const shown = after
+    .slice(0, 20)
+    .map((entry): readonly Phrase[] => [
+      valueNode(`events[${reconstruction.events.indexOf(entry)}].after_contact_s`, 'signed'),
+      ` after contact: ${entry.event}`,
+    ]);
+  return [...one(nextId, ['Events logged from contact on:']), bulletList(nextId, shown)];
+}
+
+/**
+ * Drafts a debrief.
+ *
+ * @param material reconstruction, derived columns, findings and versions
+ * @param registry blocks; each puts itself at the end of the sections it names
+ * @param nextId gives ids one after the other; the same ids give the same document
+ * @returns the `doc` node
+ */
+export function draftDebrief(
+  material: DebriefMaterial,
+  registry: BlockRegistry,
+  nextId: () => string,
+): DocNode {
+  const content = SECTIONS.flatMap((section): readonly DocNode[] => {
+    const live = [...registry.values()].flatMap((block) =>
+      block.draft(section.name, material).map((attributes): DocNode => {
+        return { type: block.name, attrs: { ...attributes, id: nextId() } };
+      }),
+    );
+    const title = heading(nextId(), 1, section.title);
+    return [title, ...section.text(material, nextId), ...live];
+  });
+  return { type: 'doc', content };
+}

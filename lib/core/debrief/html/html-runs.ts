@@ -1,0 +1,98 @@
+/** Words, numbers and breaks as HTML. A number opens its evidence. */
+import { escapeMarkup } from '../markup';
+import { tickText } from '../plot-axis';
+import type { DocumentSource, EvidenceEntry, NumberRun, Run, TextMark, TextRun } from '../resolved';
+import { sessionTimeText } from '../session-time-text';
+
+const MARK_TAG: Readonly<Record<TextMark, string>> = {
+  bold: 'strong',
+  italic: 'em',
+  underline: 'u',
+  strike: 's',
+  code: 'code',
+};
+
+/** Links go to the web or to a mail program, and nowhere else. */
+function safeHref(href: string | null): string | null {
+  return href !== null && /^(https?:\/\/|mailto:)/i.test(href) ? href : null;
+}
+
+function textHtml(run: TextRun): string {
+  const inner = run.marks.reduce(
+    (html, mark) => `<${MARK_TAG[mark]}>${html}</${MARK_TAG[mark]}>`,
+    escapeMarkup(run.text),
+  );
+  const href = safeHref(run.href);
+  return href === null
+    ? inner
+    : `<a href="${escapeMarkup(href)}" rel="noopener noreferrer nofollow">${inner}</a>`;
+}
+
+/** What evidence is stated with: the document's lists. */
+export type EvidenceLists = Readonly<{
+  evidence: readonly EvidenceEntry[];
+  sources: readonly DocumentSource[];
+}>;
+
+function spread(value: number | null): string {
+  return value === null ? 'not known' : String(Number(value.toPrecision(3)));
+}
+
+function row(name: string, text: string): string {
+  return text === '' ? '' : `<dt>${name}</dt><dd>${escapeMarkup(text)}</dd>`;
+}
+
+/** The evidence of one number as a list of names and values. */
+export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
+  const entry = lists.evidence[run.evidence];
+  if (entry === undefined) return '';
+  const files = entry.sources.flatMap((index) => {
+    const source = lists.sources[index];
+    return source === undefined
+      ? []
+      : [`${source.file} (SHA-256 ${source.sha256.slice(0, 16)}\u2026)`];
+  });
+  const stretch =
+    entry.fromS === null || entry.toS === null
+      ? ''
+      : `${sessionTimeText(entry.fromS, 3)} to ${sessionTimeText(entry.toS, 3)}`;
+  const unit = run.unit === '1' ? '' : ` ${run.unit}`;
+  const known = run.random95 !== null || run.systematic95 !== null;
+  const uncertainty = known
+    ? `random ${spread(run.random95)}, systematic ${spread(run.systematic95)}${unit}`
+    : '';
+  return [
+    '<dl class="evidence">',
+    row(
+      'Value',
+      run.value === null ? 'not known' : `${tickText(run.value, 12).replace(/\.?0+$/, '')}${unit}`,
+    ),
+    row('95 % half-width', uncertainty),
+    row('Method', entry.method),
+    row('Reason', entry.reason ?? ''),
+    row('Stretch', stretch),
+    row('Channels', entry.channels.join(', ')),
+    row('Sources', files.join('; ')),
+    row('Key', run.key ?? ''),
+    '</dl>',
+  ].join('');
+}
+
+function numberHtml(run: NumberRun, lists: EvidenceLists): string {
+  return `<details class="number"><summary>${escapeMarkup(run.text)}</summary>${evidenceHtml(run, lists)}</details>`;
+}
+
+/** Runs in order. */
+export function runsHtml(runs: readonly Run[], lists: EvidenceLists): string {
+  return runs
+    .map((run) => {
+      if (run.kind === 'break') return '<br>';
+      return run.kind === 'text' ? textHtml(run) : numberHtml(run, lists);
+    })
+    .join('');
+}
+
+/** Runs as plain words, for contents and names. */
+export function runsText(runs: readonly Run[]): string {
+  return runs.map((run) => (run.kind === 'break' ? ' ' : run.text)).join('');
+}

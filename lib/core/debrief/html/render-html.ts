@@ -1,0 +1,120 @@
+/** A record as one HTML page that loads nothing and checks itself. */
+
+import type { InputVersion } from '../debrief-material';
+import { escapeMarkup } from '../markup';
+import { type DebriefRecord, recordLabel, type SealedRecord } from '../record';
+import { policyHash } from '../sha256';
+import { blockHtml } from './html-blocks';
+import { runsText } from './html-runs';
+import { type EmbeddedFont, pageStyle } from './html-style';
+
+/** Recomputes the hash of the embedded record where the reader's program allows it. */
+const CHECK_SCRIPT = `(async()=>{const out=document.getElementById('check');try{const data=document.getElementById('record').textContent.trim();const bytes=Uint8Array.from(atob(data),c=>c.charCodeAt(0));const digest=new Uint8Array(await crypto.subtle.digest('SHA-256',bytes));const hex=Array.from(digest,b=>b.toString(16).padStart(2,'0')).join('');const said=document.getElementById('sha256').textContent.trim();out.textContent=hex===said?'Checked here: the embedded record matches this SHA-256.':'The embedded record does NOT match this SHA-256: it is '+hex+'.';out.className=hex===said?'inside':'missing'}catch(e){out.textContent='This program cannot check the SHA-256: '+e.message}})();`;
+
+/** Base64 of a text's UTF-8 bytes. */
+function base64OfText(text: string): string {
+  const bytes = new TextEncoder().encode(text);
+  const parts: string[] = [];
+  for (let from = 0; from < bytes.length; from += 0x6000) {
+    parts.push(btoa(String.fromCharCode(...bytes.subarray(from, from + 0x6000))));
+  }
+  return parts.join('');
+}
+
+function versionText(version: InputVersion | null): string {
+  if (version === null) return 'none';
+  const number = version.number === null ? '' : `, version ${version.number}`;
+  const hash = version.sha256 === null ? '' : ` (SHA-256 ${version.sha256})`;
+  return `${version.title}${number}${hash}`;
+}
+
+function publishedText(record: DebriefRecord): string {
+  return record.number === 0 ? 'no' : `${record.publishedAtIso} by ${record.publishedBy}`;
+}
+
+function supersedesText({ previousSha256, revision }: DebriefRecord): string {
+  if (previousSha256 !== null) return `revision ${revision - 1}, SHA-256 ${previousSha256}`;
+  return revision === 0 ? 'nothing' : 'nothing, this is the first revision';
+}
+
+function imprintRows({ record, sha256 }: SealedRecord): readonly (readonly [string, string])[] {
+  return [
+    ['Session', `${record.session.title} (${record.session.kind})`],
+    ['Session time starts', record.session.zeroUtc],
+    ['Published', publishedText(record)],
+    ['Plan', versionText(record.plan)],
+    ['Rules', versionText(record.ruleSet)],
+    ['Numerics', `${record.engine}, inputs SHA-256 ${record.inputsSha256}`],
+    [
+      'Approvals',
+      record.approvals.map(({ role, name, atIso }) => `${role}: ${name}, ${atIso}`).join('; ') ||
+        'none recorded',
+    ],
+    ['Supersedes', supersedesText(record)],
+    ['SHA-256', sha256],
+  ];
+}
+
+function imprintHtml(sealed: SealedRecord, wanted: readonly string[]): string {
+  const rows = imprintRows(sealed).filter(([name]) => wanted.includes(name));
+  const html = rows.map(([name, text]) => {
+    const id = name === 'SHA-256' ? ' id="sha256" class="mono"' : '';
+    return `<dt>${name}</dt><dd${id}>${escapeMarkup(text)}</dd>`;
+  });
+  return `<dl class="imprint">${html.join('')}</dl>`;
+}
+
+function contentsHtml({ record }: SealedRecord): string {
+  const entries = record.blocks.flatMap((block) =>
+    block.kind === 'heading' && block.level === 1
+      ? [
+          `<li><a href="#${escapeMarkup(block.id)}">${block.number} ${escapeMarkup(runsText(block.runs))}</a></li>`,
+        ]
+      : [],
+  );
+  return entries.length < 3 ? '' : `<nav aria-label="Contents"><ol>${entries.join('')}</ol></nav>`;
+}
+
+/**
+ * The exported page, from the record alone.
+ *
+ * The policy in its head allows the one style sheet and the one script by their hashes, and nothing
+ * from a network. The record travels inside as base64, so that its bytes stay what was hashed.
+ *
+ * @param sealed record, canonical JSON and hash
+ * @param fonts faces to embed; none for the reader's own fonts
+ * @returns a whole document; the same text for the same record and fonts
+ */
+export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[]): string {
+  const { record } = sealed;
+  const style = pageStyle(fonts);
+  const policy = `default-src 'none'; style-src '${policyHash(style)}'; script-src '${policyHash(CHECK_SCRIPT)}'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'`;
+  const title = escapeMarkup(record.title);
+  const label = escapeMarkup(recordLabel(record));
+  const sources = record.sources
+    .map(
+      (source) =>
+        `<dt>${escapeMarkup(source.file)}</dt><dd class="mono">${escapeMarkup(source.sha256)}</dd>`,
+    )
+    .join('');
+  return [
+    '<!doctype html>',
+    '<html lang="en"><head><meta charset="utf-8">',
+    `<meta http-equiv="Content-Security-Policy" content="${policy}">`,
+    '<meta name="viewport" content="width=device-width, initial-scale=1">',
+    `<title>${title} \u2013 ${label}</title><style>${style}</style></head><body><main>`,
+    record.banner === null ? '' : `<p class="banner">${escapeMarkup(record.banner)}</p>`,
+    `<header><p class="label">${label}</p><h1>${title}</h1>`,
+    imprintHtml(sealed, ['Session', 'Session time starts', 'Published', 'Supersedes']),
+    `<p class="caution">${escapeMarkup(record.caution)}</p>${contentsHtml(sealed)}</header>`,
+    ...record.blocks.map((block) => blockHtml(block, record)),
+    '<footer><h2>Record</h2>',
+    imprintHtml(sealed, ['Plan', 'Rules', 'Numerics', 'Approvals', 'SHA-256']),
+    '<p id="check" role="status">The SHA-256 is that of the embedded record, as canonical JSON (RFC 8785).</p>',
+    `<h3>Source files and their SHA-256</h3><dl class="imprint">${sources}</dl>`,
+    `<p>${escapeMarkup(record.caution)}</p></footer>`,
+    `<script type="application/octet-stream" id="record">${base64OfText(sealed.json)}</script>`,
+    `<script>${CHECK_SCRIPT}</script></main></body></html>`,
+    '',
+  ].join('\n');
+}

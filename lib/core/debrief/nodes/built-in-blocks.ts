@@ -1,0 +1,23 @@
+/** The blocks that come with the program. A new one is defined in a file of its own and added here. */
+import { makeBlockRegistry } from './block';
+import { contactTable } from './contact-table';
+import { exceedanceTable } from './exceedance-table';
+import { faultTable } from './fault-table';
+import { findingCard } from './finding-card';
+import { phaseTable } from './phase-table';
+import { ruleTable } from './rule-table';
+import { sourceTable } from './source-table';
+import { stepTable } from './step-table';
+import { traceFigure } from './trace-figure';
+
+export const BUILT_IN_BLOCKS = makeBlockRegistry([
+  traceFigure,
+  phaseTable,
+  stepTable,
+  ruleTable,
+  exceedanceTable,
+  contactTable,
+  findingCard,
+  sourceTable,
+  faultTable,
+]);

@@ -1,0 +1,96 @@
+/** Conditions at contact beside the limits of the docking standard. */
+import { z } from 'zod';
+import { CONTACT_KEYS } from '../../reconstruction/contract-file';
+import { valueInUnit } from '../../reconstruction/display-unit';
+import { CONTACT_LIMITS, type ContactLimit } from '../../rules/contact-limits';
+import { type ConditionStanding, conditionStandings } from '../contact-standing';
+import { tickText } from '../plot-axis';
+import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
+import type { Tone } from '../resolved';
+import { defineBlock } from './block';
+
+const STANDING: Readonly<Record<ConditionStanding['standing'], readonly [string, Tone]>> = {
+  inside: ['inside', 'inside'],
+  below: ['below the lower bound', 'beyond'],
+  above: ['beyond', 'beyond'],
+  near: ['too near to tell', 'unsure'],
+  'not measured': ['not measured', 'unsure'],
+};
+
+/** Attitude is measured against command: a misalignment only where the target's attitude is known. */
+const CONDITION_LABEL: Readonly<Record<string, string>> = {
+  closing_rate: 'Closing rate, axial',
+  lateral_rate: 'Lateral rate',
+  lateral_offset: 'Lateral offset',
+  attitude_error_pitch_yaw: 'Attitude error, pitch and yaw together',
+  attitude_error_roll: 'Attitude error, roll',
+  body_rate_pitch_yaw: 'Body rate, pitch and yaw together',
+  body_rate_roll: 'Body rate, roll',
+};
+
+/** What people call a condition. */
+export function conditionLabel(condition: string): string {
+  return CONDITION_LABEL[condition] ?? condition.replaceAll('_', ' ');
+}
+
+/** The key of a condition's figure. */
+export function conditionKey(condition: string): string {
+  const suffix = CONTACT_KEYS.find(([name]) => name === condition)?.[1] ?? '';
+  return `contact.${condition}_${suffix}`;
+}
+
+function limitText(limit: ContactLimit): string {
+  const unit = limit.unit.replace('rad', 'deg');
+  const shown = (value: number) => tickText(valueInUnit(value, unit), 2);
+  return limit.atLeast === null
+    ? `at most ${shown(limit.atMost)} ${unit}`
+    : `${shown(limit.atLeast)} to ${shown(limit.atMost)} ${unit}`;
+}
+
+function conditionRow(context: ResolveContext, { limit, standing }: ConditionStanding) {
+  const [words, tone] = STANDING[standing];
+  return [
+    rowHeader(conditionLabel(limit.condition)),
+    cell(keyRun(context, conditionKey(limit.condition))),
+    cell(limitText(limit)),
+    cell(words, tone),
+  ];
+}
+
+const CAPTION = 'Conditions at contact';
+
+export const contactTable = defineBlock(
+  { caption: z.string().max(300) },
+  {
+    name: 'contactTable',
+    label: 'Contact table',
+    choices: ({ reconstruction }) =>
+      reconstruction.contact === null ? [] : [{ label: CAPTION, attributes: { caption: CAPTION } }],
+    draft: (section, { reconstruction }) =>
+      section === 'contact' && reconstruction.contact !== null ? [{ caption: CAPTION }] : [],
+    resolve: ({ id, caption }, context) => {
+      const { contact } = context.material.reconstruction;
+      if (contact === null) {
+        return [
+          { kind: 'missing', id, message: 'Contact table: no contact was found in this session.' },
+        ];
+      }
+      return [
+        {
+          kind: 'table',
+          id,
+          number: 0,
+          caption: textRun(caption).text,
+          columns: [
+            { label: 'Condition', align: 'start' },
+            { label: 'Measured', align: 'end' },
+            { label: 'Limit', align: 'end' },
+            { label: 'Standing', align: 'start' },
+          ],
+          rows: conditionStandings(contact).map((each) => conditionRow(context, each)),
+          note: `Limits: ${CONTACT_LIMITS.source}; they hold for a mechanism built to that standard. Attitude error is against command, which is a misalignment only where the target held its own attitude. Too near to tell: nearer to the bound than the uncertainty.`,
+        },
+      ];
+    },
+  },
+);

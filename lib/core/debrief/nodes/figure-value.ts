@@ -1,0 +1,39 @@
+/** An inline value: a figure inside a sentence, by its key. */
+import { z } from 'zod';
+import { FIGURE_FORMS } from '../figure-text';
+import { keyRun, type ResolveContext, textRun } from '../resolve-context';
+import type { Run } from '../resolved';
+
+export const FIGURE_VALUE = 'figureValue';
+
+/** Attributes of the inline node. `digits` null = by uncertainty. */
+export const figureValueShape = {
+  key: z.string().min(1).max(300),
+  form: z.enum(FIGURE_FORMS),
+  uncertainty: z.enum(['with', 'without']),
+  digits: z.number().int().min(0).max(9).nullable(),
+};
+
+const schema = z.strictObject(figureValueShape);
+export type FigureValueAttributes = z.infer<typeof schema>;
+
+/** What is wrong with the attributes, as one sentence; null when nothing is. */
+export function figureValueFault(attributes: unknown): string | null {
+  const parsed = schema.safeParse(attributes);
+  const issue = parsed.error?.issues[0];
+  return issue === undefined ? null : `${FIGURE_VALUE}.${issue.path.join('.')}: ${issue.message}`;
+}
+
+/** True where a value cannot be resolved: its key names no figure of the session. */
+export function isMissingValue(attributes: unknown, context: ResolveContext): boolean {
+  const parsed = schema.safeParse(attributes);
+  return !parsed.success || !context.material.figures.has(parsed.data.key);
+}
+
+/** The value as a run; words that say so where there is none. */
+export function resolveFigureValue(attributes: unknown, context: ResolveContext): Run {
+  const parsed = schema.safeParse(attributes);
+  if (!parsed.success) return textRun('[value that cannot be read]');
+  const { key, ...options } = parsed.data;
+  return keyRun(context, key, options) ?? textRun(`[no figure ${key}]`);
+}

@@ -1,0 +1,92 @@
+/** Rules with verdict and margin, the smallest margin first where asked. */
+import { z } from 'zod';
+import type { RuleResult, Verdict } from '../../reconstruction/reconstruction';
+import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
+import type { Tone } from '../resolved';
+import { sessionTimeText } from '../session-time-text';
+import { defineBlock } from './block';
+
+const VERDICT_TONE: Readonly<Record<Verdict, Tone>> = {
+  met: 'inside',
+  broken: 'beyond',
+  undecided: 'unsure',
+  'not applicable': 'plain',
+  'not evaluated': 'unsure',
+};
+
+/** The order in which people ask about verdicts. */
+const VERDICT_ORDER: readonly Verdict[] = [
+  'broken',
+  'undecided',
+  'not evaluated',
+  'met',
+  'not applicable',
+];
+
+function ruleRow(context: ResolveContext, rule: RuleResult) {
+  const written = context.material.reconstruction.ruleSet.find((each) => each.id === rule.id);
+  const form = rule.margin?.unit === 's' ? 'signed' : 'number';
+  return [
+    rowHeader(rule.id),
+    cell(written?.statement ?? ''),
+    cell(rule.verdict, VERDICT_TONE[rule.verdict]),
+    cell(keyRun(context, `rules[${rule.id}].margin`, { form })),
+    cell(rule.atS === null ? null : sessionTimeText(rule.atS, 1)),
+    cell(rule.explanation),
+  ];
+}
+
+const CAPTION = 'Rules: verdict and margin';
+
+export const ruleTable = defineBlock(
+  {
+    caption: z.string().max(300),
+    verdicts: z.enum(['all', 'not met']),
+  },
+  {
+    name: 'ruleTable',
+    label: 'Rule table',
+    choices: ({ reconstruction }) =>
+      reconstruction.rules.length === 0
+        ? []
+        : [
+            { label: 'All rules', attributes: { caption: CAPTION, verdicts: 'all' } },
+            {
+              label: 'Rules that were not met',
+              attributes: { caption: 'Rules that were not met', verdicts: 'not met' },
+            },
+          ],
+    draft: (section, { reconstruction }) =>
+      section === 'rules' && reconstruction.rules.length > 0
+        ? [{ caption: CAPTION, verdicts: 'all' }]
+        : [],
+    resolve: ({ id, caption, verdicts }, context) => {
+      const rules = context.material.reconstruction.rules
+        .filter((rule) => verdicts === 'all' || rule.verdict !== 'met')
+        .map((rule, index) => ({ rule, index }))
+        .sort(
+          (a, b) =>
+            VERDICT_ORDER.indexOf(a.rule.verdict) - VERDICT_ORDER.indexOf(b.rule.verdict) ||
+            a.index - b.index,
+        );
+      return [
+        {
+          kind: 'table',
+          id,
+          number: 0,
+          caption: textRun(caption).text,
+          columns: [
+            { label: 'Rule', align: 'start' },
+            { label: 'Statement', align: 'start' },
+            { label: 'Verdict', align: 'start' },
+            { label: 'Margin', align: 'end' },
+            { label: 'Smallest at', align: 'end' },
+            { label: 'Why', align: 'start' },
+          ],
+          rows: rules.map(({ rule }) => ruleRow(context, rule)),
+          note: 'A margin is the room left before the rule is broken; below zero it is broken. Undecided: the margin is smaller than its own uncertainty.',
+        },
+      ];
+    },
+  },
+);

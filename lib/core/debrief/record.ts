@@ -1,0 +1,133 @@
+/**
+ * A published debrief: a record, not a page. Everything in it is decided; its canonical bytes have
+ * one SHA-256, and a later revision names that of the one before.
+ */
+import canonicalize from 'canonicalize';
+import { INVENTED_BANNER } from './caution';
+import type { DebriefMaterial, InputVersion } from './debrief-material';
+import { plainText } from './markup';
+import type { DocumentSource, EvidenceEntry, ResolvedBlock, ResolvedDocument } from './resolved';
+import { sha256OfText } from './sha256';
+
+export const RECORD_SCHEMA = 'wakeline/debrief-record/1';
+
+/** An approval, once people can give one. */
+export type Approval = Readonly<{ role: string; name: string; atIso: string }>;
+
+export type DebriefRecord = Readonly<{
+  schema: typeof RECORD_SCHEMA;
+  number: number;
+  revision: number;
+  title: string;
+  publishedAtIso: string;
+  publishedBy: string;
+  /** SHA-256 of the record of the revision before; null for the first. */
+  previousSha256: string | null;
+  approvals: readonly Approval[];
+  caution: string;
+  /** Stands over a document made from invented data; null otherwise. */
+  banner: string | null;
+  session: Readonly<{ title: string; kind: string; zeroUtc: string }>;
+  /** Version of the numerics and the hash of all that went into them. */
+  engine: string;
+  inputsSha256: string;
+  plan: InputVersion | null;
+  ruleSet: InputVersion | null;
+  sources: readonly DocumentSource[];
+  evidence: readonly EvidenceEntry[];
+  blocks: readonly ResolvedBlock[];
+}>;
+
+/** What publishing adds to a resolved document. */
+export type Imprint = Readonly<{
+  number: number;
+  revision: number;
+  title: string;
+  publishedAtIso: string;
+  publishedBy: string;
+  previousSha256: string | null;
+}>;
+
+/** One line that stands on every page; the draft's last section says it in full. */
+const SHORT_CAUTION =
+  'For review after the flight. Not for real-time decisions, nor in place of the operator\u2019s own flight rules, certified tools and responsible authority.';
+
+function plainVersion(version: InputVersion | null): InputVersion | null {
+  return version === null ? null : { ...version, title: plainText(version.title.normalize('NFC')) };
+}
+
+/** Puts a resolved document and its imprint together. */
+export function makeRecord(
+  document: ResolvedDocument,
+  material: DebriefMaterial,
+  imprint: Imprint,
+): DebriefRecord {
+  const { session, engine, inputsSha256 } = material.reconstruction;
+  return {
+    schema: RECORD_SCHEMA,
+    ...imprint,
+    title: plainText(imprint.title.normalize('NFC')),
+    publishedBy: plainText(imprint.publishedBy.normalize('NFC')),
+    approvals: [],
+    caution: SHORT_CAUTION,
+    banner: material.invented ? INVENTED_BANNER : null,
+    session: {
+      title: plainText(session.title.normalize('NFC')),
+      kind: session.kind,
+      zeroUtc: plainText(session.zeroUtc),
+    },
+    engine,
+    inputsSha256,
+    plan: plainVersion(material.plan),
+    ruleSet: plainVersion(material.ruleSet),
+    sources: document.sources,
+    evidence: document.evidence,
+    blocks: document.blocks,
+  };
+}
+
+/** A record as it is stored: canonical JSON, and the SHA-256 of its UTF-8 bytes. */
+export type SealedRecord = Readonly<{ record: DebriefRecord; json: string; sha256: string }>;
+
+/**
+ * Writes the record in its one form and hashes it.
+ *
+ * @throws where a number is not finite or a text holds half a surrogate pair: a fault of the program,
+ *   since `resolve` lets neither through
+ *
+ * Source: RFC 8785, JSON Canonicalization Scheme (2020).
+ */
+export function sealRecord(record: DebriefRecord): SealedRecord {
+  const json = canonicalize(record);
+  if (json === undefined) throw new Error('invariant: a record has a canonical form');
+  return { record, json, sha256: sha256OfText(json) };
+}
+
+/**
+ * Reads a stored record.
+ *
+ * @param json text of record.json
+ * @param sha256 the hash it was published with
+ * @returns the record; null where the bytes are not those published or of a form not known here
+ */
+export function readRecord(json: string, sha256: string): DebriefRecord | null {
+  if (sha256OfText(json) !== sha256) return null;
+  const parsed: unknown = JSON.parse(json);
+  return isRecord(parsed) ? parsed : null;
+}
+
+/** The hash has shown that these bytes are what was published; the schema names their form. */
+function isRecord(value: unknown): value is DebriefRecord {
+  return (
+    typeof value === 'object' &&
+    value !== null &&
+    'schema' in value &&
+    value.schema === RECORD_SCHEMA
+  );
+}
+
+/** `Debrief 12, revision 2`; number 0 is a draft that was never published. */
+export function recordLabel(record: Readonly<{ number: number; revision: number }>): string {
+  if (record.number === 0) return 'Draft made by the program, not published';
+  return `Debrief ${record.number}, revision ${record.revision}`;
+}
