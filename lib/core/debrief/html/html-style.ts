@@ -45,6 +45,7 @@ a{color:var(--accent)}
 code,.mono,.number>summary,.plot-number{font-family:"IBM Plex Mono","DejaVu Sans Mono",Menlo,monospace}
 .mono,code{font-size:.9em;overflow-wrap:anywhere}
 .number{display:inline}
+.number:not([open])::details-content{display:none}
 .number[open]{display:inline-block;vertical-align:top;max-width:100%}
 .number>summary{display:inline;cursor:pointer;font-size:.93em;list-style:none;border-bottom:1px dotted var(--rule-strong)}
 .number>summary::-webkit-details-marker{display:none}
