@@ -1,0 +1,85 @@
+import Link from 'next/link';
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import { StripBar } from '@/app/_components/marks/strip-bar';
+import type { PhasesView } from '@/lib/view/phases-view';
+import styles from './summary-tables.module.css';
+
+type StepSummaryProps = Readonly<{ rows: PhasesView['rows']; href: string }>;
+type Row = PhasesView['rows'][number];
+
+/** Steps planned and flown, with the runs that nobody planned between them. */
+export function StepSummary({ rows, href }: StepSummaryProps) {
+  return (
+    <section className="panel">
+      <h2>Steps, planned and flown</h2>
+      {rows.length === 0 ? (
+        <p className="soft">No motion was told from the data and no plan came with it.</p>
+      ) : (
+        <table className="data">
+          <thead>
+            <tr>
+              <th scope="col">step</th>
+              <th scope="col" className={styles.strip}>
+                when
+              </th>
+              <th scope="col" className="right">
+                planned
+              </th>
+              <th scope="col" className="right">
+                flown
+              </th>
+              <th scope="col" className="right">
+                difference
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <StepLine key={row.key} row={row} />
+            ))}
+          </tbody>
+        </table>
+      )}
+      <p className="panel-note">
+        <Link href={href}>Phases</Link>, with pieces, ranges and rates against plan
+      </p>
+    </section>
+  );
+}
+
+function StepLine({ row }: Readonly<{ row: Row }>) {
+  if (row.kind === 'unplanned') {
+    return (
+      <tr className={styles.unplanned}>
+        <th scope="row">{row.name}</th>
+        <td>
+          <StripBar strips={[row.strip]} />
+        </td>
+        <td />
+        <td className="right">
+          <FigureValue figure={row.duration} />
+        </td>
+        <td />
+      </tr>
+    );
+  }
+  return (
+    <tr>
+      <th scope="row">
+        {row.name}
+        {row.pieces.length > 0 && (
+          <span className={styles.note}>in {row.pieces.length} pieces</span>
+        )}
+      </th>
+      <td>{row.strips.length > 0 && <StripBar strips={row.strips} />}</td>
+      <td className="right num">{row.planned}</td>
+      <td className="right">
+        {row.flown === null ? row.state : <FigureValue figure={row.flown} />}
+        {row.state === 'not completed' && <span className={styles.note}>not completed</span>}
+      </td>
+      <td className="right">
+        {row.difference !== null && <FigureValue figure={row.difference} />}
+      </td>
+    </tr>
+  );
+}
