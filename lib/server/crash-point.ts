@@ -7,6 +7,9 @@
 
 /** Every crash point of the program, in the order in which an import and a publication reach them. */
 export const CRASH_POINTS = [
+  'upload:file-synced',
+  'upload:renamed',
+  'import:started',
   'samples:original-kept',
   'samples:data-written',
   'samples:levels-written',
@@ -14,6 +17,12 @@ export const CRASH_POINTS = [
   'samples:folder-synced',
   'samples:renamed',
   'samples:root-synced',
+  'import:read',
+  'import:reconstructed',
+  'import:files-synced',
+  'import:files-renamed',
+  'import:committed',
+  'import:upload-removed',
 ] as const;
 
 export type CrashPointName = (typeof CRASH_POINTS)[number];

@@ -41,7 +41,12 @@ const channelNamesSchema = z.array(z.string());
 
 /** JSON text as a value; a column that does not hold what the program wrote is a bug. */
 export function parseJson<T>(schema: z.ZodType<T>, text: string): T {
-  return schema.parse(JSON.parse(text, reviveBigInt));
+  return schema.parse(fromJson(text));
+}
+
+/** The value that `toJson` wrote; what it is must be checked by who reads it. */
+export function fromJson(text: string): unknown {
+  return JSON.parse(text, reviveBigInt);
 }
 
 /** JSON text of a value; integers of 64 bits are written as `{ "$int": "…" }`. */
@@ -186,7 +191,7 @@ const sourceSpecHead = z.looseObject({ type: sourceTypeSchema, file: z.string() 
 
 /** What session.yaml said of a source, as stored with it. */
 export function sourceSpecFromJson(text: string): SourceSpec {
-  const value: unknown = JSON.parse(text, reviveBigInt);
+  const value = fromJson(text);
   sourceSpecHead.parse(value);
   return value as SourceSpec;
 }

@@ -1,0 +1,31 @@
+/** Removes a session with its sources, findings and draft. What was published stays. */
+import { z } from 'zod';
+import { requestSweep } from '../jobs/queue';
+import { deleteUnusedVersions } from '../jobs/remove-demo-rows';
+import { removeSessionFiles } from '../jobs/session-files';
+import { defineCommand } from './define-command';
+
+export const removeSession = defineCommand({
+  name: 'remove-session',
+  input: z.object({ sessionId: z.string().min(1), version: z.int() }),
+  may: () => true,
+  version: {
+    expected: (input) => input.version,
+    load: async (context, { sessionId }) => {
+      const row = await context.tx.session.findFirst({
+        where: { id: sessionId, teamId: context.actor.teamId },
+        select: { version: true, title: true },
+      });
+      return row === null ? null : { version: row.version, value: { title: row.title } };
+    },
+  },
+  run: async (context, { sessionId }): Promise<Readonly<{ sessionId: string }>> => {
+    await context.tx.session.delete({ where: { id: sessionId }, select: { id: true } });
+    await deleteUnusedVersions(context.tx, context.actor.teamId);
+    context.afterCommit(async () => {
+      await removeSessionFiles(sessionId);
+      requestSweep();
+    });
+    return { sessionId };
+  },
+});

@@ -1,0 +1,88 @@
+/**
+ * The import's own process: it unpacks, reads and checks a session folder and writes its samples.
+ * It can be killed at any moment and cannot take the server with it; the database is not its business.
+ */
+import { readdir } from 'node:fs/promises';
+import path from 'node:path';
+import { hasErrors, type Issue } from '@/lib/core/result';
+import { readSessionFolder } from '../session-folder';
+import { unzip } from '../uploads/unzip';
+import { findSessionRoot } from './find-session-root';
+import type { FolderReading, ImportAnswer, ImportRequestMessage } from './import-messages';
+import { toStored } from './stored-input';
+
+const STAGE_WORDS: Readonly<Record<string, string>> = {
+  hash: 'Checking',
+  head: 'Reading the head of',
+  data: 'Reading',
+  check: 'Checking the rows of',
+  levels: 'Writing zoom levels of',
+  seal: 'Sealing',
+};
+
+type Read = Readonly<{ reading: FolderReading | null; issues: readonly Issue[] }>;
+
+function answer(message: ImportAnswer): void {
+  process.send?.(message);
+}
+
+async function unpack(uploadFolder: string): Promise<{ folder: string; issues: Issue[] }> {
+  const files = path.join(uploadFolder, 'files');
+  const [only, ...others] = await readdir(files);
+  if (only === undefined || others.length > 0 || !only.toLowerCase().endsWith('.zip')) {
+    return { folder: files, issues: [] };
+  }
+  const into = path.join(uploadFolder, 'unpacked');
+  const onProgress = (bytesDone: number, bytesTotal: number): void =>
+    answer({
+      kind: 'progress',
+      progress: { stage: `Unpacking ${only}`, bytesDone, bytesTotal, rowsDone: 0 },
+    });
+  const issues = await unzip({ file: path.join(files, only), into, onProgress });
+  return { folder: into, issues };
+}
+
+async function read(request: ImportRequestMessage): Promise<Read> {
+  const unpacked = await unpack(request.uploadFolder);
+  if (hasErrors(unpacked.issues)) return { reading: null, issues: unpacked.issues };
+  const root = await findSessionRoot(unpacked.folder);
+  if (root.folder === null) return { reading: null, issues: root.issues };
+  const folder = await readSessionFolder(root.folder, {
+    samplesRoot: request.samplesRoot,
+    original: 'link',
+    onProgress: ({ stage, file, bytesDone, bytesTotal, rowsDone }) =>
+      answer({
+        kind: 'progress',
+        progress: {
+          stage: `${STAGE_WORDS[stage] ?? stage} ${file}`,
+          bytesDone,
+          bytesTotal,
+          rowsDone: rowsDone ?? 0,
+        },
+      }),
+  });
+  const { input, sessionFile, files, planText, rulesText, telemetry, issues } = folder;
+  if (input === null || sessionFile === null) return { reading: null, issues };
+  const reading = {
+    folder: root.folder,
+    input: toStored(input, sessionFile, telemetry),
+    sessionFile,
+    files,
+    planText,
+    rulesText,
+    telemetry,
+  };
+  return { reading, issues };
+}
+
+process.on('disconnect', () => process.exit(1)); // the server is gone: nobody wants the answer
+process.once('message', (request: ImportRequestMessage) => {
+  read(request).then(
+    ({ reading, issues }) => answer({ kind: 'read', reading, issues }),
+    (error: unknown) =>
+      answer({
+        kind: 'broken',
+        message: error instanceof Error ? (error.stack ?? error.message) : String(error),
+      }),
+  );
+});

@@ -1,0 +1,60 @@
+/** Loads the invented demo: makes its folder, imports it, adds what its reviewers found and wrote. */
+import { execFile } from 'node:child_process';
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { promisify } from 'node:util';
+import { z } from 'zod';
+import { createFinding } from '../commands/create-finding';
+import { newId } from '../new-id';
+import { runCommand } from '../run-command';
+import { uploadFolder } from '../uploads/receive-file';
+import { builtEntry } from './built';
+import type { JobContext, JobOutcome } from './job-runner';
+import { removeDemoRows } from './remove-demo-rows';
+import { importUpload } from './run-import';
+
+const peopleSchema = z.object({
+  findings: z.array(z.record(z.string(), z.unknown())),
+  debrief: z.record(z.string(), z.string()),
+});
+
+export async function runDemo(context: JobContext): Promise<JobOutcome> {
+  await removeDemoRows(); // what an attempt that was killed may have left
+  try {
+    return await loadDemo(context);
+  } catch (error) {
+    await removeDemoRows();
+    throw error;
+  }
+}
+
+async function loadDemo(context: JobContext): Promise<JobOutcome> {
+  const uploadId = newId();
+  const files = path.join(uploadFolder(uploadId), 'files');
+  const peopleFile = path.join(uploadFolder(uploadId), 'people.json');
+  context.report({
+    stage: 'Flying the invented demo',
+    bytesDone: 0,
+    bytesTotal: 0,
+    rowsDone: 0,
+  });
+  await promisify(execFile)(process.execPath, [builtEntry('make-demo'), files, peopleFile], {
+    signal: context.signal,
+  });
+  const people = peopleSchema.parse(JSON.parse(await readFile(peopleFile, 'utf8')));
+  const outcome = await importUpload(context, {
+    uploadId,
+    origin: 'demo',
+    finish: async (tx, { result }) => {
+      const data = { sessionId: result.sessionId };
+      await tx.job.update({ where: { id: context.jobId }, data, select: { id: true } });
+    },
+  });
+  const { sessionId, wasThere } = outcome.result;
+  if (sessionId === null || wasThere) return outcome;
+  for (const finding of people.findings) {
+    const made = await runCommand(createFinding, { sessionId, ...finding });
+    if (!made.ok) throw new Error(`the demo's finding was refused: ${made.message}`);
+  }
+  return outcome;
+}

@@ -1,0 +1,92 @@
+/** Import of an uploaded session folder: read, reconstruct, place the files, one transaction. */
+import { z } from 'zod';
+import { crashPoint } from '../crash-point';
+import { samplesRoot } from '../data-folders';
+import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
+import { newId } from '../new-id';
+import { parseJson, toJson } from '../rows';
+import { removeUpload, uploadFolder } from '../uploads/receive-file';
+import { failedWith, type JobContext, type JobOutcome } from './job-runner';
+import { type ReadFolder, readInChild } from './read-in-child';
+import { reconstructInWorker } from './reconstruct-in-worker';
+import { placeSessionFiles } from './session-files';
+import { findSameSession, folderHash, type SessionOrigin, storeSession } from './store-session';
+
+export const importInput = z.object({ uploadId: z.string() });
+
+type Import = Readonly<{
+  uploadId: string;
+  origin: SessionOrigin;
+  /** What else belongs into the transaction that makes the session. */
+  finish: (tx: Transaction, outcome: JobOutcome) => Promise<void>;
+}>;
+
+/** Runs an import job; its row is ended by the same transaction that makes the session. */
+export async function runImport(context: JobContext): Promise<JobOutcome> {
+  const { uploadId } = parseJson(importInput, context.input);
+  return importUpload(context, {
+    uploadId,
+    origin: 'import',
+    finish: (tx, { state, result }) =>
+      endJob(tx, context.jobId, { state, result: toJson(result), sessionId: result.sessionId }),
+  });
+}
+
+/** Imports an upload; whatever comes of it, the upload is gone afterwards. */
+export async function importUpload(context: JobContext, work: Import): Promise<JobOutcome> {
+  crashPoint('import:started');
+  try {
+    const read = await readInChild(
+      { uploadFolder: uploadFolder(work.uploadId), samplesRoot: samplesRoot() },
+      { onProgress: context.report, signal: context.signal },
+    );
+    crashPoint('import:read');
+    return await keep(context, work, read);
+  } finally {
+    await removeUpload(work.uploadId);
+    crashPoint('import:upload-removed');
+  }
+}
+
+async function keep(context: JobContext, work: Import, read: ReadFolder): Promise<JobOutcome> {
+  const { reading, issues } = read;
+  if (reading === null) return failedWith(issues);
+  const { teamId } = context.actor;
+  const folderSha256 = folderHash(reading);
+  const known = await findSameSession(db(), teamId, folderSha256);
+  if (known !== null)
+    return { state: 'done', result: { sessionId: known, wasThere: true, issues } };
+  const stage = { bytesDone: 0, bytesTotal: 0, rowsDone: 0 };
+  context.report({ ...stage, stage: 'Reconstructing the approach' });
+  const reconstruction = await reconstructInWorker(reading.input, context.signal);
+  context.report({ ...stage, stage: 'Keeping the session' });
+  const id = newId();
+  await placeSessionFiles(id, reading.folder, reading.input);
+  const outcome: JobOutcome = { state: 'done', result: { sessionId: id, wasThere: false, issues } };
+  await db().$transaction(async (tx) => {
+    await refuseIfCancelled(tx, context);
+    const { origin } = work;
+    await storeSession(tx, context.actor, { id, origin, folderSha256, reading, reconstruction });
+    await work.finish(tx, outcome);
+  }, TRANSACTION_LIMITS);
+  crashPoint('import:committed');
+  return outcome;
+}
+
+/** The last moment at which a job can be cancelled is inside its transaction. */
+async function refuseIfCancelled(tx: Transaction, context: JobContext): Promise<void> {
+  context.signal.throwIfAborted();
+  const where = { id: context.jobId };
+  const job = await tx.job.findUniqueOrThrow({ where, select: { cancelRequested: true } });
+  if (job.cancelRequested) throw new DOMException('cancelled', 'AbortError');
+}
+
+type JobEnd = Readonly<{ state: string; result: string; sessionId: string | null }>;
+
+async function endJob(tx: Transaction, jobId: string, end: JobEnd): Promise<void> {
+  await tx.job.update({
+    where: { id: jobId },
+    data: { ...end, stage: '', endedAt: new Date() },
+    select: { id: true },
+  });
+}

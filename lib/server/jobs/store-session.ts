@@ -1,0 +1,164 @@
+/** Writes everything the database keeps of an imported session, inside one transaction. */
+import { createHash } from 'node:crypto';
+import type { EventSource, LogEntry } from '@/lib/core/session/session-input';
+import type { Actor } from '../actor';
+import type { Transaction } from '../db';
+import { newId } from '../new-id';
+import { toJson } from '../rows';
+import type { FolderReading } from './import-messages';
+import type { ReconstructedMessage } from './reconstruct-in-worker';
+
+export type SessionOrigin = 'import' | 'demo';
+
+export type NewSession = Readonly<{
+  id: string;
+  origin: SessionOrigin;
+  folderSha256: string;
+  reading: FolderReading;
+  reconstruction: ReconstructedMessage;
+}>;
+
+const ENTRIES_AT_ONCE = 500;
+
+/** SHA-256 over names and hashes of the folder's files: the same folder, however it came. */
+export function folderHash(reading: FolderReading): string {
+  const hash = createHash('sha256');
+  for (const file of [...reading.files].sort((a, b) => (a.name < b.name ? -1 : 1))) {
+    hash.update(`${file.name}\0${file.sha256}\n`);
+  }
+  return hash.digest('hex');
+}
+
+/** The session of the same folder, if the team has it. */
+export async function findSameSession(
+  tx: Transaction,
+  teamId: string,
+  folderSha256: string,
+): Promise<string | null> {
+  const where = { teamId_folderSha256: { teamId, folderSha256 } };
+  return (await tx.session.findUnique({ where, select: { id: true } }))?.id ?? null;
+}
+
+/** Session, versions of plan and rules, sources with their log entries, reconstruction. */
+export async function storeSession(
+  tx: Transaction,
+  actor: Actor,
+  session: NewSession,
+): Promise<void> {
+  const { reading, reconstruction } = session;
+  const { input } = reading;
+  await tx.session.create({
+    data: {
+      id: session.id,
+      teamId: actor.teamId,
+      title: input.title,
+      kind: input.kind,
+      zeroTaiNs: input.zero.taiNs,
+      zeroUtc: input.zeroUtc,
+      origin: session.origin,
+      folderSha256: session.folderSha256,
+      planVersionId: await storePlan(tx, actor, reading),
+      ruleSetVersionId: await storeRules(tx, actor, reading),
+    },
+    select: { id: true },
+  });
+  for (const spec of reading.sessionFile.sources) {
+    await storeSource(tx, session, spec.file);
+  }
+  await tx.reconstruction.create({
+    data: {
+      id: newId(),
+      sessionId: session.id,
+      inputsSha256: reconstruction.inputsSha256,
+      engine: reconstruction.engine,
+      body: reconstruction.body,
+      derivedFolder: reconstruction.derivedFolder,
+    },
+    select: { id: true },
+  });
+}
+
+async function storePlan(
+  tx: Transaction,
+  { teamId }: Actor,
+  { input, planText }: FolderReading,
+): Promise<string | null> {
+  const { plan, planSha256: sha256 } = input;
+  if (plan === null || sha256 === null || planText === null) return null;
+  const where = { teamId_sha256: { teamId, sha256 } };
+  const known = await tx.planVersion.findUnique({ where, select: { id: true } });
+  if (known !== null) return known.id;
+  const { title } = plan;
+  const last = await tx.planVersion.aggregate({ where: { teamId, title }, _max: { number: true } });
+  const number = (last._max.number ?? 0) + 1;
+  const data = { id: newId(), teamId, title, number, sha256, text: planText, body: toJson(plan) };
+  return (await tx.planVersion.create({ data, select: { id: true } })).id;
+}
+
+/** A rule file has no title of its own: its file name counts its versions. */
+async function storeRules(
+  tx: Transaction,
+  { teamId }: Actor,
+  { input, sessionFile, rulesText }: FolderReading,
+): Promise<string | null> {
+  const sha256 = input.rulesSha256;
+  if (sha256 === null || rulesText === null || sessionFile.rulesFile === null) return null;
+  const where = { teamId_sha256: { teamId, sha256 } };
+  const known = await tx.ruleSetVersion.findUnique({ where, select: { id: true } });
+  if (known !== null) return known.id;
+  const title = sessionFile.rulesFile;
+  const last = await tx.ruleSetVersion.aggregate({
+    where: { teamId, title },
+    _max: { number: true },
+  });
+  const number = (last._max.number ?? 0) + 1;
+  const body = toJson(input.rules);
+  const data = { id: newId(), teamId, title, number, sha256, text: rulesText, body };
+  return (await tx.ruleSetVersion.create({ data, select: { id: true } })).id;
+}
+
+async function storeSource(tx: Transaction, session: NewSession, file: string): Promise<void> {
+  const { reading } = session;
+  const declared = reading.sessionFile.sources.find((spec) => spec.file === file);
+  const known = reading.files.find((each) => each.name === file);
+  if (declared === undefined || known === undefined) throw new Error(`${file} was not read`);
+  const telemetry = reading.telemetry.find((each) => each.file === file);
+  const source = reading.input.sources.find((each) => each.file === file);
+  const log = source?.type === 'events' ? source : null;
+  const id = newId();
+  await tx.sourceVersion.create({
+    data: {
+      id,
+      sessionId: session.id,
+      file,
+      type: declared.type,
+      number: 1,
+      sha256: known.sha256,
+      bytes: BigInt(known.bytes),
+      folder: telemetry?.folder ?? '',
+      declared: toJson(declared),
+      report: toJson(telemetry?.report ?? rowCounts(log)),
+    },
+    select: { id: true },
+  });
+  await storeEntries(tx, id, log?.entries ?? []);
+}
+
+type RowCounts = Pick<EventSource, 'rowsRead' | 'rowsRejected'>;
+
+function rowCounts(log: EventSource | null): Partial<RowCounts> {
+  return log === null ? {} : { rowsRead: log.rowsRead, rowsRejected: log.rowsRejected };
+}
+
+async function storeEntries(
+  tx: Transaction,
+  sourceVersionId: string,
+  entries: readonly LogEntry[],
+): Promise<void> {
+  for (let from = 0; from < entries.length; from += ENTRIES_AT_ONCE) {
+    const some = entries.slice(from, from + ENTRIES_AT_ONCE);
+    await tx.logEntry.createMany({
+      data: some.map((entry) => ({ id: newId(), sourceVersionId, ...entry })),
+    });
+  }
+}

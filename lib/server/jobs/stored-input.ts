@@ -1,0 +1,51 @@
+/**
+ * A session's input as it is kept: everything but the samples, which stay in their folders. From it
+ * a reconstruction can be computed again without reading the original files.
+ */
+import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
+import type { EventSource, SessionInput, SessionSource } from '@/lib/core/session/session-input';
+import { readTelemetrySource } from '../samples/read-telemetry';
+
+export type StoredTelemetry = Readonly<{
+  type: 'telemetry';
+  file: string;
+  sha256: string;
+  /** Folder under the samples root. */
+  folder: string;
+  spec: TelemetrySpec;
+}>;
+
+export type StoredInput = Omit<SessionInput, 'sources'> &
+  Readonly<{ sources: readonly (StoredTelemetry | EventSource)[] }>;
+
+type Folders = readonly Readonly<{ file: string; folder: string }>[];
+
+/** Takes the samples out and puts the names of their folders in. */
+export function toStored(input: SessionInput, file: SessionFile, folders: Folders): StoredInput {
+  return { ...input, sources: input.sources.map((source) => storedSource(source, file, folders)) };
+}
+
+function storedSource(
+  source: SessionSource,
+  sessionFile: SessionFile,
+  folders: Folders,
+): StoredTelemetry | EventSource {
+  if (source.type === 'events') return source;
+  const { file, sha256 } = source;
+  const folder = folders.find((each) => each.file === file)?.folder;
+  const spec = sessionFile.sources.find(
+    (each): each is TelemetrySpec => each.type === 'telemetry' && each.file === file,
+  );
+  if (folder === undefined || spec === undefined) throw new Error(`${file} was not stored`);
+  return { type: 'telemetry', file, sha256, folder, spec };
+}
+
+/** Reads the samples back from their folders. */
+export async function fromStored(stored: StoredInput, samplesRoot: string): Promise<SessionInput> {
+  const sources: SessionSource[] = [];
+  for (const source of stored.sources) {
+    if (source.type === 'events') sources.push(source);
+    else sources.push(await readTelemetrySource(samplesRoot, source.folder, source.spec));
+  }
+  return { ...stored, sources };
+}

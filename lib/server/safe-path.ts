@@ -1,0 +1,37 @@
+/** Names of files as browsers and archives send them, made safe to join to a folder. */
+
+const MAX_DEPTH = 6;
+const MAX_SEGMENT_BYTES = 200;
+
+/**
+ * @param name a relative name with forward slashes, of any language
+ * @returns the same name when every part of it is a plain file or folder name; else null
+ */
+export function safeRelativePath(name: string): string | null {
+  const segments = name.normalize('NFC').split('/');
+  if (segments.length > MAX_DEPTH || !segments.every(isSafeSegment)) return null;
+  return segments.join('/');
+}
+
+function isSafeSegment(segment: string): boolean {
+  return (
+    segment !== '' &&
+    segment !== '.' &&
+    segment !== '..' &&
+    segment === segment.trim() &&
+    Buffer.byteLength(segment) <= MAX_SEGMENT_BYTES &&
+    !/[\\/:*?"<>|\p{Cc}\p{Cf}\u2028\u2029]/u.test(segment)
+  );
+}
+
+/** Files that operating systems add to folders and archives; never part of a session. */
+export function isSystemFile(name: string): boolean {
+  return name
+    .split('/')
+    .some(
+      (part) =>
+        part === '__MACOSX' ||
+        part.startsWith('._') ||
+        /^(\.DS_Store|Thumbs\.db|desktop\.ini)$/i.test(part),
+    );
+}

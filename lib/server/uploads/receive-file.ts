@@ -1,0 +1,166 @@
+/** Takes in one file of an upload: streamed to the disk, capped, hashed, whole or not at all. */
+import { createHash } from 'node:crypto';
+import { createWriteStream } from 'node:fs';
+import { mkdir, rename, rm, stat, statfs } from 'node:fs/promises';
+import path from 'node:path';
+import { Readable, Transform } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import type { ReadableStream } from 'node:stream/web';
+import { crashPoint } from '../crash-point';
+import { uploadsRoot } from '../data-folders';
+import { syncToDisk } from '../durable-files';
+import { newId } from '../new-id';
+import { safeRelativePath } from '../safe-path';
+
+const GIB = 1024 ** 3;
+
+/** Largest file taken in, and how much of the disk stays free beside it. */
+export const UPLOAD_LIMITS = { maxBytes: 8 * GIB, keepFreeBytes: GIB / 4 } as const;
+
+export type UploadLimits = Readonly<{ maxBytes: number; keepFreeBytes: number }>;
+
+export type ReceivedFile = Readonly<{
+  uploadId: string;
+  name: string;
+  bytes: number;
+  sha256: string;
+}>;
+
+export type UploadRefusal = Readonly<{
+  status: 400 | 404 | 409 | 413 | 507;
+  code: string;
+  message: string;
+}>;
+
+type Incoming = Readonly<{
+  /** Null starts a new upload. */
+  uploadId: string | null;
+  name: string;
+  /** As the browser announces it; null when it does not. */
+  announcedBytes: number | null;
+  body: ReadableStream<Uint8Array> | null;
+  signal: AbortSignal;
+}>;
+
+class TooLarge extends Error {}
+
+/** True for an id that `newId` made. */
+export function isUploadId(text: string): boolean {
+  return /^[0-9a-z]{16}$/.test(text);
+}
+
+/** Folder with the files of one upload. */
+export function uploadFolder(uploadId: string): string {
+  return path.join(uploadsRoot(), uploadId);
+}
+
+/**
+ * Receives a file into its upload's folder.
+ *
+ * @returns what was received, or a refusal; when the sender goes away the stream's own error is
+ * thrown, and nothing of the file is left
+ */
+export async function receiveFile(
+  incoming: Incoming,
+  limits: UploadLimits = UPLOAD_LIMITS,
+): Promise<ReceivedFile | UploadRefusal> {
+  const name = safeRelativePath(incoming.name);
+  if (name === null) {
+    const message = `"${incoming.name}" is no plain file name: folders may be given with "/", but not "..", and no control signs.`;
+    return { status: 400, code: 'unsafe-name', message };
+  }
+  const tooMuch = await sizeRefusal(name, incoming.announcedBytes, limits);
+  if (tooMuch !== null) return tooMuch;
+  const uploadId = incoming.uploadId ?? newId();
+  if (incoming.uploadId !== null && !(await exists(uploadFolder(uploadId)))) {
+    const message = 'This upload is no longer there: start again.';
+    return { status: 404, code: 'no-such-upload', message };
+  }
+  const target = path.join(uploadFolder(uploadId), 'files', name);
+  if (await exists(target)) {
+    return { status: 409, code: 'name-twice', message: `"${name}" was sent twice.` };
+  }
+  try {
+    return { uploadId, name, ...(await writeWhole(target, incoming, limits)) };
+  } catch (error) {
+    if (incoming.uploadId === null)
+      await rm(uploadFolder(uploadId), { recursive: true, force: true });
+    if (error instanceof TooLarge) return tooLarge(name, limits);
+    if (isDiskFull(error)) return diskFull(name);
+    throw error;
+  }
+}
+
+/** Removes an upload that nobody wants any more. */
+export async function removeUpload(uploadId: string): Promise<void> {
+  await rm(uploadFolder(uploadId), { recursive: true, force: true });
+}
+
+async function writeWhole(
+  target: string,
+  incoming: Incoming,
+  limits: UploadLimits,
+): Promise<Readonly<{ bytes: number; sha256: string }>> {
+  const part = `${target}.${newId()}.part`;
+  await mkdir(path.dirname(target), { recursive: true });
+  const hash = createHash('sha256');
+  let bytes = 0;
+  const measure = new Transform({
+    transform(chunk: Buffer, _encoding, done) {
+      bytes += chunk.length;
+      hash.update(chunk);
+      done(bytes > limits.maxBytes ? new TooLarge() : null, chunk);
+    },
+  });
+  try {
+    const source = incoming.body === null ? Readable.from([]) : Readable.fromWeb(incoming.body);
+    await pipeline(source, measure, createWriteStream(part), { signal: incoming.signal });
+    await syncToDisk(part);
+    crashPoint('upload:file-synced');
+    await rename(part, target);
+    await syncToDisk(path.dirname(target));
+    crashPoint('upload:renamed');
+  } catch (error) {
+    await rm(part, { force: true });
+    throw error;
+  }
+  return { bytes, sha256: hash.digest('hex') };
+}
+
+async function sizeRefusal(
+  name: string,
+  announcedBytes: number | null,
+  limits: UploadLimits,
+): Promise<UploadRefusal | null> {
+  if (announcedBytes === null) return null;
+  if (announcedBytes > limits.maxBytes) return tooLarge(name, limits);
+  await mkdir(uploadsRoot(), { recursive: true });
+  const disk = await statfs(uploadsRoot());
+  const freeBytes = disk.bavail * disk.bsize;
+  return announcedBytes + limits.keepFreeBytes > freeBytes ? diskFull(name) : null;
+}
+
+function tooLarge(name: string, limits: UploadLimits): UploadRefusal {
+  const limit =
+    limits.maxBytes >= GIB ? `${limits.maxBytes / GIB} GiB` : `${limits.maxBytes} bytes`;
+  return { status: 413, code: 'too-large', message: `"${name}" is larger than ${limit}.` };
+}
+
+function diskFull(name: string): UploadRefusal {
+  return {
+    status: 507,
+    code: 'disk-full',
+    message: `There is not enough free disk space for "${name}".`,
+  };
+}
+
+function isDiskFull(error: unknown): boolean {
+  return error instanceof Error && 'code' in error && error.code === 'ENOSPC';
+}
+
+async function exists(file: string): Promise<boolean> {
+  return stat(file).then(
+    () => true,
+    () => false,
+  );
+}
