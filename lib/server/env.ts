@@ -58,7 +58,10 @@ function readDatabaseUrl(values: Values, dataDir: string): Read<string> {
     };
   }
   if (/^file:(?!\/\/)[^?]+$/.test(url)) {
-    return { value: `file:${path.resolve(url.slice('file:'.length))}`, problem: null };
+    return {
+      value: `file:${path.resolve(/* turbopackIgnore: true */ url.slice('file:'.length))}`,
+      problem: null,
+    };
   }
   return {
     value: '',
@@ -94,7 +97,7 @@ function readAppUrl(values: Values, host: string, port: number): Read<string> {
 export function readEnv(values: Values): Readonly<{ env: Env; problems: readonly string[] }> {
   const port = readPort(values);
   const host = readHost(values);
-  const dataDir = path.resolve(given(values, 'DATA_DIR') ?? 'data');
+  const dataDir = path.resolve(/* turbopackIgnore: true */ given(values, 'DATA_DIR') ?? 'data');
   const databaseUrl = readDatabaseUrl(values, dataDir);
   const appUrl = readAppUrl(values, host.value, port.value);
   return {

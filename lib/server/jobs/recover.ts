@@ -73,10 +73,11 @@ export async function queueStaleReconstructions(): Promise<void> {
   }
 }
 
-/** The first start asks for the demo; its job's row remembers that it was loaded, or removed. */
+/** The first start asks for the demo; its job's row remembers that it was loaded, or removed since. */
 export async function queueDemoOnce(): Promise<void> {
   const { teamId } = localActor();
-  const known = await db().job.findFirst({ where: { teamId, kind: 'demo' }, select: { id: true } });
+  const where = { teamId, kind: 'demo', state: { not: 'failed' } };
+  const known = await db().job.findFirst({ where, select: { id: true } });
   if (known !== null) return;
   await db().job.create({
     data: { id: newId(), teamId, kind: 'demo', state: 'waiting', stage: 'Waiting', input: '{}' },
