@@ -1,0 +1,63 @@
+/** Reads a log in whatever format it is. */
+import type { Parsed } from '../result';
+import type { Instant } from '../time/instant';
+import type { TimeSpec } from '../time/time-code';
+import { type EventLog, type EventReader, refuseLog } from './event-reader';
+import { EVENT_READERS } from './formats/registry';
+
+/** The reader for a file: its first characters decide, then its name; null where neither does. */
+function findEventReader(
+  fileName: string,
+  text: string,
+  readers: readonly EventReader[],
+): EventReader | null {
+  const ending = fileName.toLowerCase().split('.').at(-1) ?? '';
+  return (
+    readers.find((reader) => reader.hasSignature(text)) ??
+    readers.find((reader) => reader.endings.includes(ending)) ??
+    null
+  );
+}
+
+/**
+ * Reads an event or voice log.
+ *
+ * @param text the whole file as text
+ * @param fileName its name: with the first characters it tells the format, and it is named in issues
+ * @param time how the stamps are written; null for captions, whose times count from zero
+ * @param zero the instant of session time 0
+ * @param readers the formats to try, the registry's unless given
+ * @returns entries on the source's own clock in seconds from zero, by time, with the count of rows
+ *   or cues read and refused; null where the file cannot be used
+ */
+export function readEventLog(
+  text: string,
+  fileName: string,
+  time: TimeSpec | null,
+  zero: Instant,
+  readers: readonly EventReader[] = EVENT_READERS,
+): Parsed<EventLog> {
+  if (text.trim() === '') {
+    return { value: { entries: [], rowsRead: 0, rowsRejected: 0 }, issues: [emptyNote(fileName)] };
+  }
+  const reader = findEventReader(fileName, text, readers);
+  if (reader === null || text.slice(0, 4096).includes('\u0000')) {
+    const known = readers.flatMap((each) => each.endings).join(', ');
+    return refuseLog(fileName, {
+      code: 'format-unknown',
+      message: `is no log format that is read here; known file names end in ${known}`,
+      expected: known,
+      received: fileName,
+    });
+  }
+  return reader.read({ text, fileName, time, zero });
+}
+
+function emptyNote(fileName: string) {
+  return {
+    code: 'file-empty',
+    severity: 'warning',
+    file: fileName,
+    message: 'the log holds nothing',
+  } as const;
+}

@@ -1,0 +1,65 @@
+/** Text of a caption cue: tags taken off, voices found, character references resolved. */
+
+/** What one voice says in a cue; `speaker` is null where no voice is marked. */
+export type SpokenPart = Readonly<{ speaker: string | null; text: string }>;
+
+const NAMED_REFERENCES: Readonly<Record<string, string>> = {
+  amp: '&',
+  lt: '<',
+  gt: '>',
+  quot: '"',
+  apos: "'",
+  nbsp: '\u00a0',
+  lrm: '\u200e',
+  rlm: '\u200f',
+};
+
+/** Resolves `&amp;` and the other references that captions use, and numeric ones. */
+function resolveReferences(text: string): string {
+  return text.replace(
+    /&(?:#(\d{1,7})|#[xX]([\da-fA-F]{1,6})|([a-z]+));/g,
+    (whole, decimal, hex, name) => {
+      if (name !== undefined) return NAMED_REFERENCES[name] ?? whole;
+      const code = decimal === undefined ? Number.parseInt(hex, 16) : Number(decimal);
+      return code > 0 && code <= 0x10ffff ? String.fromCodePoint(code) : whole;
+    },
+  );
+}
+
+function tidy(text: string): string {
+  return resolveReferences(text)
+    .replace(/[^\S\u00a0]+/g, ' ')
+    .trim();
+}
+
+/**
+ * Parts of a cue by voice.
+ *
+ * @param raw the cue's lines, joined by line breaks
+ * @returns one part for each `<v name>` span and for text outside of one, empty ones left out
+ *
+ * Source: W3C WebVTT, cue text tokenizer (start tags with classes and annotation).
+ */
+export function readCueText(raw: string): readonly SpokenPart[] {
+  const parts: SpokenPart[] = [];
+  let speaker: string | null = null;
+  let text = '';
+  const flush = () => {
+    const said = tidy(text);
+    if (said !== '') parts.push({ speaker, text: said });
+    text = '';
+  };
+  for (const piece of raw.split(/(<[^>]*>?)/)) {
+    const voice = /^<v(?:\.[^\s>]*)?(?:\s+([^>]*))?>?$/.exec(piece);
+    if (voice !== null) {
+      flush();
+      const name = tidy(voice[1] ?? '');
+      speaker = name === '' ? null : name;
+    } else if (piece === '</v>') {
+      flush();
+      speaker = null;
+    } else if (!piece.startsWith('<')) text += piece;
+  }
+  flush();
+  return parts;
+}

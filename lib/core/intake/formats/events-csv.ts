@@ -1,0 +1,164 @@
+/** Event logs as delimited text: a time column and at least one of `event`, `text`, `speaker`. */
+import type { Issue, Parsed } from '../../result';
+import { makeStampReader } from '../../time/stamp-reader';
+import { type Dialect, detectDialect } from '../dialect';
+import {
+  type EventLog,
+  type EventReader,
+  type LogBuilder,
+  type LogText,
+  makeLogBuilder,
+  refuseLog,
+  textOrNull,
+} from '../event-reader';
+import { type CsvRow, readCsvRows } from '../split-lines';
+
+const FIND_ALL = { separator: null, decimal: null, encoding: null };
+const HEAD_CHARACTERS = 65_536;
+
+type Columns = Readonly<{ time: readonly number[]; event: number; text: number; speaker: number }>;
+
+/** Positions of the columns; -1 where there is none. Names of the three words match in any case. */
+function findColumns(dialect: Dialect, timeColumns: readonly string[]): Columns {
+  const lower = dialect.columns.map((name) => name.toLowerCase());
+  return {
+    time: timeColumns.map((name) => dialect.columns.indexOf(name)),
+    event: lower.indexOf('event'),
+    text: lower.indexOf('text'),
+    speaker: lower.indexOf('speaker'),
+  };
+}
+
+function columnIssue(
+  log: LogText,
+  dialect: Dialect,
+  columns: Columns,
+): Omit<Issue, 'severity' | 'file'> | null {
+  const received = dialect.columns.join(', ');
+  const line = dialect.headerLine;
+  const missing = (log.time?.columns ?? []).filter((_, index) => (columns.time[index] ?? -1) < 0);
+  if (missing.length > 0) {
+    const expected = missing.map((name) => `"${name}"`).join(', ');
+    return {
+      code: 'column-missing',
+      line,
+      message: `there is no column ${expected}; the header names ${received}`,
+      expected,
+      received,
+    };
+  }
+  if (columns.event >= 0 || columns.text >= 0 || columns.speaker >= 0) return null;
+  return {
+    code: 'column-missing',
+    line,
+    message: `needs at least one of the columns event, text, speaker; the header names ${received}`,
+    expected: 'event, text or speaker',
+    received,
+  };
+}
+
+type ReadStamp = (row: CsvRow) => Readonly<{ stamp: string; sourceS: number }>;
+
+function readRow(
+  row: CsvRow & Readonly<{ isOpen: boolean }>,
+  columns: Columns,
+  width: number,
+  readStamp: ReadStamp,
+  builder: LogBuilder,
+): void {
+  const { line, cells } = row;
+  if (row.isOpen) {
+    builder.reject({
+      code: 'quote-open',
+      line,
+      message: 'a quoted cell is not closed before the file ends',
+    });
+    return;
+  }
+  if (cells.length !== width) {
+    builder.reject({
+      code: 'cells-count',
+      line,
+      message: `has ${cells.length} cells, the header has ${width}; text with a separator in it needs quotes`,
+      expected: `${width} cells`,
+      received: `${cells.length} cells`,
+    });
+    return;
+  }
+  const { stamp, sourceS } = readStamp(row);
+  if (Number.isNaN(sourceS)) {
+    builder.reject({
+      code: 'stamp-not-readable',
+      line,
+      message: `"${stamp.slice(0, 60)}" is no time stamp of the code stated`,
+      received: stamp.slice(0, 60),
+    });
+    return;
+  }
+  const entry = {
+    sourceS,
+    sourceEndS: null,
+    event: textOrNull(cells[columns.event]),
+    text: textOrNull(cells[columns.text]),
+    speaker: textOrNull(cells[columns.speaker]),
+    line,
+  };
+  if (entry.event === null && entry.text === null && entry.speaker === null) {
+    builder.reject({
+      code: 'entry-empty',
+      line,
+      message: 'has a time but neither event, text nor speaker',
+    });
+    return;
+  }
+  builder.accept(entry);
+}
+
+/**
+ * Reads an event log in delimited text.
+ *
+ * @param log text, file name, time specification and zero
+ * @returns entries on the source's own clock, by time; rows that cannot be read are counted and
+ *   listed as warnings; null where the file has no such table
+ *
+ * Source: RFC 4180 for quotes and line ends; other separators are found by reading.
+ */
+export function readEventsCsv(log: LogText): Parsed<EventLog> {
+  const { text, fileName, time, zero } = log;
+  if (time === null) {
+    return refuseLog(fileName, {
+      code: 'key-missing',
+      message: 'the session file gives no time for this log: column, code and scale of its stamps',
+      expected: 'time: { column, code, scale }',
+    });
+  }
+  const dialect = detectDialect(text.slice(0, HEAD_CHARACTERS), FIND_ALL);
+  if (dialect.value === null) {
+    return { value: null, issues: dialect.issues.map((issue) => ({ file: fileName, ...issue })) };
+  }
+  const { separator, headerLine, columns: names } = dialect.value;
+  const columns = findColumns(dialect.value, time.columns);
+  const wrong = columnIssue(log, dialect.value, columns);
+  if (wrong !== null) return refuseLog(fileName, wrong);
+  const readSeconds = makeStampReader(time, zero);
+  const readStamp: ReadStamp = (row) => {
+    const [stamp = '', second = ''] = columns.time.map((index) => row.cells[index] ?? '');
+    return { stamp, sourceS: readSeconds(stamp, second) };
+  };
+  const builder = makeLogBuilder(fileName);
+  let rowsRead = 0;
+  for (const row of readCsvRows(text, separator)) {
+    const isBlank = row.cells.every((cell) => cell.trim() === '');
+    if (row.line <= headerLine || isBlank) continue;
+    rowsRead += 1;
+    readRow(row, columns, names.length, readStamp, builder);
+  }
+  return builder.finish(rowsRead);
+}
+
+export const EVENTS_CSV: EventReader = {
+  format: 'csv',
+  endings: ['csv', 'tsv', 'tab'],
+  hasSignature: () => false,
+  read: readEventsCsv,
+};

@@ -1,0 +1,90 @@
+/** Text to lines and rows to cells, by RFC 4180 where quotes are. */
+
+/** One record of delimited text: its cells and the 1-based line on which it starts. */
+export type CsvRow = Readonly<{ line: number; cells: readonly string[] }>;
+
+/** Text without its byte order mark. */
+export function withoutByteOrderMark(text: string): string {
+  return text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+}
+
+/** Lines of a text, whatever ends them (CRLF, LF or CR); no empty line for a last terminator. */
+export function splitLines(text: string): readonly string[] {
+  const lines = withoutByteOrderMark(text).split(/\r\n|\n|\r/);
+  if (lines.at(-1) === '') lines.pop();
+  return lines;
+}
+
+/**
+ * Cells of one physical line.
+ *
+ * @param line a line without its terminator
+ * @param separator one character
+ * @returns the cells, quotes taken off; null where a quote stays open at the line's end
+ */
+export function splitCells(line: string, separator: string): readonly string[] | null {
+  if (!line.includes('"')) return line.split(separator);
+  const rows = [...readCsvRows(line, separator)];
+  const row = rows[0];
+  return row === undefined || row.isOpen ? null : row.cells;
+}
+
+/**
+ * Records of delimited text: quoted cells may hold separators, doubled quotes and line breaks.
+ *
+ * Spaces belong to the cell. A quote inside an unquoted cell is an ordinary character. `isOpen`
+ * marks a record whose last quoted cell was never closed; it reaches to the end of the text.
+ *
+ * Source: RFC 4180 section 2, rules 1 to 7; LF and CR are taken as line ends too.
+ */
+export function* readCsvRows(
+  text: string,
+  separator: string,
+): Generator<CsvRow & Readonly<{ isOpen: boolean }>> {
+  const source = withoutByteOrderMark(text);
+  let index = 0;
+  let line = 1;
+  while (index < source.length) {
+    const cells: string[] = [];
+    const startLine = line;
+    let isOpen = false;
+    for (;;) {
+      let cell = '';
+      if (source[index] === '"') {
+        index += 1;
+        for (;;) {
+          const quote = source.indexOf('"', index);
+          const end = quote < 0 ? source.length : quote;
+          const part = source.slice(index, end);
+          line += countLineEnds(part);
+          cell += part;
+          index = end + 1;
+          if (quote < 0) {
+            isOpen = true;
+            break;
+          }
+          if (source[index] !== '"') break;
+          cell += '"';
+          index += 1;
+        }
+      }
+      const start = index;
+      while (index < source.length) {
+        const character = source[index];
+        if (character === separator || character === '\n' || character === '\r') break;
+        index += 1;
+      }
+      cells.push(cell + source.slice(start, index));
+      if (source[index] !== separator || index >= source.length) break;
+      index += 1;
+    }
+    if (source[index] === '\r' && source[index + 1] === '\n') index += 1;
+    index += 1;
+    line += 1;
+    yield { line: startLine, cells, isOpen };
+  }
+}
+
+function countLineEnds(text: string): number {
+  return text.match(/\r\n|\n|\r/g)?.length ?? 0;
+}
