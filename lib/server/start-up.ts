@@ -4,6 +4,8 @@ import { startQueue } from './jobs/queue';
 import { queueDemoOnce, queueStaleReconstructions, recover } from './jobs/recover';
 
 export async function startUp(): Promise<void> {
+  // The start script holds the data folder's lock: without it this process must not go on.
+  if (process.send !== undefined) process.once('disconnect', () => process.exit(1));
   await ensureLocalActor();
   await recover();
   await queueStaleReconstructions();

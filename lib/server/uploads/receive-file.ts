@@ -86,7 +86,11 @@ export async function receiveFile(
     if (incoming.uploadId === null)
       await rm(uploadFolder(uploadId), { recursive: true, force: true });
     if (error instanceof TooLarge) return tooLarge(name, limits);
-    if (isDiskFull(error)) return diskFull(name);
+    if (codeOf(error) === 'ENOSPC') return diskFull(name);
+    if (codeOf(error) === 'EEXIST' || codeOf(error) === 'ENOTDIR') {
+      const message = `"${name}" was sent both as a file and as a folder.`;
+      return { status: 409, code: 'name-twice', message };
+    }
     throw error;
   }
 }
@@ -154,8 +158,8 @@ function diskFull(name: string): UploadRefusal {
   };
 }
 
-function isDiskFull(error: unknown): boolean {
-  return error instanceof Error && 'code' in error && error.code === 'ENOSPC';
+function codeOf(error: unknown): string {
+  return error instanceof Error && 'code' in error ? String(error.code) : '';
 }
 
 async function exists(file: string): Promise<boolean> {

@@ -73,12 +73,23 @@ function checkEntries(archive: string, entries: readonly ZipEntry[], limits: Unz
     if (names.has(key)) issues.push(zipIssue('name-twice', archive, `holds "${name}" twice.`));
     names.add(key);
   }
+  const folders = new Set([...names].flatMap(foldersOf));
+  for (const name of names) {
+    if (!folders.has(name)) continue;
+    issues.push(zipIssue('name-twice', archive, `holds "${name}" as a file and as a folder.`));
+  }
   const totalBytes = entries.reduce((sum, entry) => sum + entry.bytes, 0);
   if (totalBytes > limits.maxTotalBytes) {
     const text = `would unpack to ${totalBytes} bytes, more than ${limits.maxTotalBytes}.`;
     issues.push(zipIssue('zip-too-large', archive, text));
   }
   return issues;
+}
+
+/** `a/b/c.csv` lies in `a` and `a/b`. */
+function foldersOf(name: string): string[] {
+  const parts = name.split('/');
+  return parts.slice(1).map((_part, index) => parts.slice(0, index + 1).join('/'));
 }
 
 function entryFault(entry: ZipEntry, limits: UnzipLimits): { code: string; text: string } | null {

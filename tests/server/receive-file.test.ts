@@ -1,0 +1,104 @@
+import { createHash } from 'node:crypto';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { ReadableStream } from 'node:stream/web';
+import { expect, test } from 'vitest';
+import { uploadsRoot } from '@/lib/server/data-folders';
+import { listFiles } from '@/lib/server/durable-files';
+import {
+  type ReceivedFile,
+  receiveFile,
+  removeUpload,
+  uploadFolder,
+} from '@/lib/server/uploads/receive-file';
+import { freshDataDir } from '../support/data-dir';
+
+freshDataDir();
+
+const LIMITS = { maxBytes: 100, keepFreeBytes: 0 };
+
+function bodyOf(...chunks: string[]): ReadableStream<Uint8Array> {
+  return new ReadableStream({
+    start(controller) {
+      for (const chunk of chunks) controller.enqueue(Buffer.from(chunk));
+      controller.close();
+    },
+  });
+}
+
+function incoming(
+  name: string,
+  body: ReadableStream<Uint8Array> | null = bodyOf('t,x\n', '1,2\n'),
+) {
+  return { uploadId: null, name, announcedBytes: null, body, signal: AbortSignal.timeout(10_000) };
+}
+
+async function received(name: string): Promise<ReceivedFile> {
+  const answer = await receiveFile(incoming(name), LIMITS);
+  if ('status' in answer) throw new Error(answer.message);
+  return answer;
+}
+
+test('a file arrives whole, with its size and hash', async () => {
+  const file = await received('flight/telemetry.csv');
+  const written = readFileSync(path.join(uploadFolder(file.uploadId), 'files', file.name));
+  expect(written.toString()).toBe('t,x\n1,2\n');
+  expect(file.bytes).toBe(8);
+  expect(file.sha256).toBe(createHash('sha256').update(written).digest('hex'));
+});
+
+test('further files join the upload; the same name twice and an unknown upload are refused', async () => {
+  const { uploadId } = await received('a.csv');
+  const second = await receiveFile({ ...incoming('b.csv'), uploadId }, LIMITS);
+  expect(second).toMatchObject({ uploadId, name: 'b.csv' });
+  const twice = await receiveFile({ ...incoming('b.csv'), uploadId }, LIMITS);
+  expect(twice).toMatchObject({ status: 409, code: 'name-twice' });
+  const inside = await receiveFile({ ...incoming('b.csv/c.csv'), uploadId }, LIMITS);
+  expect(inside).toMatchObject({ status: 409, code: 'name-twice' });
+  const nowhere = { ...incoming('b.csv'), uploadId: '0123456789abcdef' };
+  expect(await receiveFile(nowhere, LIMITS)).toMatchObject({ status: 404 });
+});
+
+test.each(['../a.csv', '/a.csv', '', 'a/../../b', 'a\u0000b', 'con\\x', ' a.csv'])(
+  'the name %j is refused and nothing is written',
+  async (name) => {
+    expect(await receiveFile(incoming(name), LIMITS)).toMatchObject({ code: 'unsafe-name' });
+    expect(existsSync(uploadsRoot())).toBe(false);
+  },
+);
+
+test('a file over the limit is refused, announced or not, and leaves nothing', async () => {
+  const announced = { ...incoming('a.csv'), announcedBytes: 101 };
+  expect(await receiveFile(announced, LIMITS)).toMatchObject({ status: 413, code: 'too-large' });
+  const silent = incoming('a.csv', bodyOf('x'.repeat(60), 'y'.repeat(60)));
+  const answer = await receiveFile(silent, LIMITS);
+  expect(answer).toMatchObject({ status: 413, message: '"a.csv" is larger than 100 bytes.' });
+  expect(readdirSync(uploadsRoot())).toEqual([]);
+});
+
+test('a full disk is said before the file is taken in', async () => {
+  const limits = { maxBytes: 1e18, keepFreeBytes: 1e18 };
+  const answer = await receiveFile({ ...incoming('a.csv'), announcedBytes: 8 }, limits);
+  expect(answer).toMatchObject({ status: 507, code: 'disk-full' });
+});
+
+test('a sender who goes away in the middle leaves nothing of the file', async () => {
+  const { uploadId } = await received('a.csv');
+  const leaving = new AbortController();
+  const body = new ReadableStream<Uint8Array>({
+    pull(controller) {
+      controller.enqueue(Buffer.from('half'));
+      setTimeout(() => leaving.abort(), 20);
+      return new Promise(() => {});
+    },
+  });
+  const half = { ...incoming('b.csv', body), uploadId, signal: leaving.signal };
+  await expect(receiveFile(half, LIMITS)).rejects.toThrow();
+  expect(await listFiles(uploadFolder(uploadId))).toEqual(['files/a.csv']);
+});
+
+test('a removed upload is gone', async () => {
+  const { uploadId } = await received('a.csv');
+  await removeUpload(uploadId);
+  expect(existsSync(uploadFolder(uploadId))).toBe(false);
+});
