@@ -54,7 +54,7 @@ export function ruleCounts({ reconstruction }: DebriefMaterial): Sentence {
 export function brokenRule({ figures }: DebriefMaterial, rule: RuleResult): readonly Phrase[] {
   const times = figures.get(`rules[${rule.id}].exceedances`)?.value ?? 0;
   const margin: Phrase[] = known(rule.margin)
-    ? [' by a margin of ', valueNode(`rules[${rule.id}].margin`)]
+    ? [' with a margin of ', valueNode(`rules[${rule.id}].margin`)]
     : [];
   const beyond: Phrase[] =
     times === 0
@@ -68,7 +68,7 @@ export function brokenRule({ figures }: DebriefMaterial, rule: RuleResult): read
           valueNode(`rules[${rule.id}].beyond_s`),
           times === 1 ? '' : ' in all',
         ];
-  return [`${rule.id} was broken`, ...margin, ...beyond, '.'];
+  return [`Rule ${rule.id} was broken`, ...margin, ...beyond, '.'];
 }
 
 /** How contact was found, in words that follow a comma. */
@@ -154,7 +154,8 @@ export function durationSentence({ figures, reconstruction }: DebriefMaterial): 
   ];
   if (!known(figures.get('approach.planned_s'))) return [...flown, '.'];
   const skipped = reconstruction.steps.filter((step) => step.pieces === 0).length;
-  const skippedWords = skipped === 0 ? '' : ', a step that was not flown included';
+  const skippedWords =
+    skipped === 0 ? '' : `, ${skipped === 1 ? 'the one' : 'those'} not flown included`;
   return [
     ...flown,
     '; the plan gives ',

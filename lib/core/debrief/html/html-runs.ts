@@ -79,7 +79,8 @@ export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
 }
 
 function numberHtml(run: NumberRun, lists: EvidenceLists): string {
-  return `<details class="number"><summary>${escapeMarkup(run.text)}</summary>${evidenceHtml(run, lists)}</details>`;
+  const face = /\d/.test(run.text) ? 'number' : 'number word';
+  return `<details class="${face}"><summary>${escapeMarkup(run.text)}</summary>${evidenceHtml(run, lists)}</details>`;
 }
 
 /** Runs in order. */

@@ -42,7 +42,7 @@ a{color:var(--accent)}
 .imprint{display:grid;grid-template-columns:max-content 1fr;gap:.15rem 1rem;margin:1rem 0;font-size:.87rem}
 .imprint dt,.evidence dt{color:var(--ink-soft)}
 .imprint dd{margin:0;overflow-wrap:anywhere}
-code,.mono,.number>summary,.plot-number{font-family:"IBM Plex Mono","DejaVu Sans Mono",Menlo,monospace}
+code,.mono,.number:not(.word)>summary,.plot-number{font-family:"IBM Plex Mono","DejaVu Sans Mono",Menlo,monospace}
 .mono,code{font-size:.9em;overflow-wrap:anywhere}
 .number{display:inline}
 .number:not([open])::details-content{display:none}

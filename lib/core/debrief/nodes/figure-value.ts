@@ -17,11 +17,11 @@ export const figureValueShape = {
 const schema = z.strictObject(figureValueShape);
 export type FigureValueAttributes = z.infer<typeof schema>;
 
-/** What is wrong with the attributes, as one sentence; null when nothing is. */
-export function figureValueFault(attributes: unknown): string | null {
-  const parsed = schema.safeParse(attributes);
-  const issue = parsed.error?.issues[0];
-  return issue === undefined ? null : `${FIGURE_VALUE}.${issue.path.join('.')}: ${issue.message}`;
+/** What is wrong with one attribute, as one sentence; null when nothing is. */
+export function figureValueAttributeFault(name: string, value: unknown): string | null {
+  const attribute = Object.entries(schema.shape).find(([key]) => key === name)?.[1];
+  const issue = attribute?.safeParse(value).error?.issues[0];
+  return issue === undefined ? null : `${FIGURE_VALUE}.${name}: ${issue.message}`;
 }
 
 /** True where a value cannot be resolved: its key names no figure of the session. */

@@ -1,0 +1,114 @@
+/** What to look at before a draft is published: faults that stop it, and things worth a second look. */
+import type { DebriefMaterial } from './debrief-material';
+import { blockId, type DocNode, nodeText } from './document';
+import type { BlockRegistry } from './nodes/block';
+import { FIGURE_VALUE, isMissingValue } from './nodes/figure-value';
+import { openContext, resolveBlock } from './resolve';
+
+/** `stops` = cannot be published so; `look` = a person decides. */
+export type DocumentCheck = Readonly<{
+  gravity: 'stops' | 'look';
+  blockId: string;
+  message: string;
+}>;
+
+function walk(node: DocNode, visit: (node: DocNode) => void): void {
+  visit(node);
+  for (const child of node.content ?? []) walk(child, visit);
+}
+
+function holdsLiveNode(node: DocNode, registry: BlockRegistry): boolean {
+  let found = false;
+  walk(node, (each) => {
+    if (each.type === FIGURE_VALUE || registry.has(each.type)) found = true;
+  });
+  return found;
+}
+
+/** A heading with nothing before the next heading of its level or above. */
+function emptySections(doc: DocNode, registry: BlockRegistry): readonly DocumentCheck[] {
+  const blocks = doc.content ?? [];
+  return blocks.flatMap((block, index): readonly DocumentCheck[] => {
+    if (block.type !== 'heading') return [];
+    const title = nodeText(block).trim();
+    if (title === '') {
+      return [{ gravity: 'look', blockId: blockId(block), message: 'A heading without words.' }];
+    }
+    const next = blocks
+      .slice(index + 1)
+      .find(
+        (each) =>
+          each.type === 'heading' || nodeText(each).trim() !== '' || holdsLiveNode(each, registry),
+      );
+    const level = Number(block.attrs?.level ?? 1);
+    const nextLevel = next?.type === 'heading' ? Number(next.attrs?.level ?? 1) : null;
+    const filled = next !== undefined && (nextLevel === null || nextLevel > level);
+    const message = `The section \u201c${title}\u201d is empty.`;
+    return filled ? [] : [{ gravity: 'look', blockId: blockId(block), message }];
+  });
+}
+
+function brokenBlocks(
+  doc: DocNode,
+  material: DebriefMaterial,
+  registry: BlockRegistry,
+): readonly DocumentCheck[] {
+  const context = openContext(material);
+  return (doc.content ?? []).flatMap((block): readonly DocumentCheck[] => {
+    const checks: DocumentCheck[] = [];
+    const id = blockId(block);
+    for (const resolved of resolveBlock(block, context, registry)) {
+      if (resolved.kind === 'missing') {
+        checks.push({ gravity: 'stops', blockId: id, message: resolved.message });
+      }
+      if (resolved.kind === 'figure' && resolved.caption.trim() === '') {
+        checks.push({ gravity: 'look', blockId: id, message: 'A figure without a caption.' });
+      }
+      if (resolved.kind === 'finding' && resolved.state === 'draft') {
+        const message = `Finding ${resolved.number} (\u201c${resolved.title}\u201d) is still in draft.`;
+        checks.push({ gravity: 'look', blockId: id, message });
+      }
+    }
+    walk(block, (node) => {
+      if (node.type !== FIGURE_VALUE || !isMissingValue(node.attrs, context)) return;
+      const key = String(node.attrs?.key ?? '');
+      checks.push({
+        gravity: 'stops',
+        blockId: id,
+        message: `A value has no figure behind it: ${key}.`,
+      });
+    });
+    return checks;
+  });
+}
+
+function leftOutFindings(doc: DocNode, { findings }: DebriefMaterial): readonly DocumentCheck[] {
+  const shown = new Set<unknown>();
+  walk(doc, (node) => {
+    if (node.type === 'findingCard') shown.add(node.attrs?.findingId);
+  });
+  return findings
+    .filter((finding) => finding.state !== 'withdrawn' && !shown.has(finding.id))
+    .map((finding) => ({
+      gravity: 'look',
+      blockId: '',
+      message: `Finding ${finding.number} (\u201c${finding.title}\u201d) is not in the debrief.`,
+    }));
+}
+
+/**
+ * The list that is shown before publishing.
+ *
+ * @returns in the order of the document; empty where nothing is to be said
+ */
+export function checkDocument(
+  doc: DocNode,
+  material: DebriefMaterial,
+  registry: BlockRegistry,
+): readonly DocumentCheck[] {
+  return [
+    ...brokenBlocks(doc, material, registry),
+    ...emptySections(doc, registry),
+    ...leftOutFindings(doc, material),
+  ];
+}

@@ -1,0 +1,136 @@
+/**
+ * The node types of a draft, once, for the editor and for the check of what is stored. No page and no
+ * element is touched here: the editor adds how a node looks, the server only asks whether it fits.
+ */
+import { type AnyExtension, Extension, getSchema, mergeAttributes, Node } from '@tiptap/core';
+import { TableKit } from '@tiptap/extension-table';
+import type { Schema } from '@tiptap/pm/model';
+import StarterKit from '@tiptap/starter-kit';
+import { BLOCK_ID, BLOCKS_WITH_ID } from './document';
+import type { Block, BlockRegistry } from './nodes/block';
+import { FIGURE_VALUE, figureValueAttributeFault, figureValueShape } from './nodes/figure-value';
+
+/** Protocols a link may have. */
+export const LINK_PROTOCOLS = ['https', 'http', 'mailto'] as const;
+
+function refuse(fault: string | null): void {
+  if (fault !== null) throw new RangeError(fault);
+}
+
+function checkId(value: unknown): void {
+  const fits = value === null || (typeof value === 'string' && BLOCK_ID.test(value));
+  refuse(fits ? null : 'id: not a block id');
+}
+
+/** A JSON value as an attribute of an element, for copy and paste between documents. */
+function jsonAttribute(name: string, validate: (value: unknown) => void) {
+  const dataName = `data-${name.toLowerCase()}`;
+  return {
+    default: null,
+    validate,
+    parseHTML: (element: HTMLElement): unknown => {
+      const text = element.getAttribute(dataName);
+      if (text === null) return null;
+      try {
+        return JSON.parse(text);
+      } catch {
+        return null;
+      }
+    },
+    renderHTML: (attributes: Readonly<Record<string, unknown>>) => ({
+      [dataName]: JSON.stringify(attributes[name]),
+    }),
+  };
+}
+
+/** Ids of the ordinary blocks; live blocks have theirs among their own attributes. */
+const BlockIds = Extension.create({
+  name: 'blockIds',
+  addGlobalAttributes: () => [
+    {
+      types: [...BLOCKS_WITH_ID],
+      attributes: { id: { ...jsonAttribute('id', checkId), keepOnSplit: false } },
+    },
+  ],
+});
+
+/** A live block: nothing inside that could be edited, shown by its node view. */
+function blockNode(block: Block): Node {
+  return Node.create({
+    name: block.name,
+    group: 'block',
+    atom: true,
+    draggable: true,
+    selectable: true,
+    addAttributes: () => ({
+      id: jsonAttribute('id', checkId),
+      ...Object.fromEntries(
+        block.attributeNames.map((name) => [
+          name,
+          jsonAttribute(name, (value) => refuse(block.attributeFault(name, value))),
+        ]),
+      ),
+    }),
+    parseHTML: () => [{ tag: `div[data-block="${block.name}"]` }],
+    renderHTML: ({ HTMLAttributes }) => [
+      'div',
+      mergeAttributes({ 'data-block': block.name }, HTMLAttributes),
+    ],
+    renderText: () => `[${block.label}]`,
+  });
+}
+
+function figureValueNode(): Node {
+  return Node.create({
+    name: FIGURE_VALUE,
+    group: 'inline',
+    inline: true,
+    atom: true,
+    selectable: true,
+    addAttributes: () =>
+      Object.fromEntries(
+        Object.keys(figureValueShape).map((name) => [
+          name,
+          jsonAttribute(name, (value) => refuse(figureValueAttributeFault(name, value))),
+        ]),
+      ),
+    parseHTML: () => [{ tag: `span[data-value="${FIGURE_VALUE}"]` }],
+    renderHTML: ({ HTMLAttributes }) => [
+      'span',
+      mergeAttributes({ 'data-value': FIGURE_VALUE }, HTMLAttributes),
+    ],
+    renderText: ({ node }) => `[${String(node.attrs.key)}]`,
+  });
+}
+
+/** Live nodes by kind, so that an editor can add its views to them. */
+export type LiveNodes = Readonly<{ blocks: readonly Node[]; value: Node }>;
+
+export function liveNodes(registry: BlockRegistry): LiveNodes {
+  return { blocks: [...registry.values()].map(blockNode), value: figureValueNode() };
+}
+
+/** Everything a draft is made of. `live` is given back by the editor with views added. */
+export function documentExtensions(live: LiveNodes): readonly AnyExtension[] {
+  return [
+    StarterKit.configure({
+      heading: { levels: [1, 2, 3] },
+      trailingNode: false,
+      link: {
+        protocols: [...LINK_PROTOCOLS],
+        openOnClick: false,
+        autolink: false,
+        HTMLAttributes: { rel: 'noopener noreferrer nofollow', target: null },
+      },
+    }),
+    TableKit.configure({ table: { resizable: false } }),
+    BlockIds,
+    ...live.blocks,
+    live.value,
+  ];
+}
+
+/** The schema that stored drafts are held against. */
+export function documentSchema(registry: BlockRegistry): Schema {
+  return getSchema([...documentExtensions(liveNodes(registry))]);
+}
