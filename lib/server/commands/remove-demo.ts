@@ -28,7 +28,7 @@ async function cancelDemoJobs(context: CommandContext): Promise<number> {
 
 export const removeDemo = defineCommand({
   name: 'remove-demo',
-  input: z.object({}),
+  input: z.strictObject({}),
   may: () => true,
   subject: () => 'demo',
   run: async (context): Promise<Readonly<{ sessions: number }>> => {
