@@ -3,7 +3,7 @@ import { halfWidth95 } from '../core/figure';
 import type { Contact, Reconstruction } from '../core/reconstruction/reconstruction';
 import { CONTACT_LIMITS, type ContactLimit, contactStanding } from '../core/rules/contact-limits';
 import { type FigureView, figureView } from './figure-view';
-import { decimalsFor, formatNumber } from './format-number';
+import { formatNumber } from './format-number';
 import { basisText, conditionName, type Tone } from './labels';
 import { readerUnit } from './reader-unit';
 
@@ -110,7 +110,8 @@ function limitText(limit: ContactLimit): string {
   const shown = readerUnit(limit.unit);
   const write = (value: number) => {
     const inUnit = value * shown.fromSi;
-    return formatNumber(inUnit, decimalsFor(inUnit / 20, 2));
+    // As the published table prints them.
+    return formatNumber(inUnit, inUnit < 1 ? 2 : 1);
   };
   const most = `${write(limit.atMost)}\u00a0${shown.unit}`;
   return limit.atLeast === null ? `at most ${most}` : `${write(limit.atLeast)} to ${most}`;

@@ -1,5 +1,5 @@
 import Link from 'next/link';
-import { useId } from 'react';
+import { type ReactNode, useId } from 'react';
 import type { FigureView } from '@/lib/view/figure-view';
 import styles from './figure-value.module.css';
 
@@ -22,46 +22,53 @@ export function FigureValue({ figure }: FigureValueProps) {
   );
 }
 
-/** What a figure rests on: parts of its uncertainty, method, files, channels, stretch. */
+/**
+ * What a figure rests on: parts of its uncertainty, method, files, channels, stretch. Spans only,
+ * so that it may stand inside a paragraph.
+ */
 function FigureEvidence({ id, figure }: FigureValueProps & Readonly<{ id: string }>) {
   return (
-    <div className={styles.evidence} id={id} popover="auto" role="dialog" aria-label={figure.label}>
-      <div className={styles.label}>{figure.label}</div>
-      <div className={styles.whole}>{figure.text}</div>
-      {figure.reason !== null && <div className={styles.reason}>{figure.reason}</div>}
-      <dl className={styles.facts}>
-        {figure.parts.map((part) => (
-          <Fact key={part.label} term={`95 %, ${part.label}`}>
-            {part.text}
-          </Fact>
-        ))}
-        <Fact term="method">{figure.method}</Fact>
-        {figure.stretch !== null && (
-          <Fact term="stretch">
-            <Link href={figure.stretch.href} prefetch={false}>
-              {figure.stretch.text}
-            </Link>
-          </Fact>
-        )}
-        {figure.channels.length > 0 && <Fact term="channels">{figure.channels.join(', ')}</Fact>}
-        {figure.sources.map((source) => (
-          <Fact key={source.file} term="source">
-            {source.file}
-            <span className={styles.hash}>{` SHA-256 ${source.sha256}`}</span>
-          </Fact>
-        ))}
-      </dl>
-    </div>
+    <span
+      className={styles.evidence}
+      id={id}
+      popover="auto"
+      role="dialog"
+      aria-label={figure.label}
+    >
+      <span className={styles.label}>{figure.label}</span>
+      <span className={styles.whole}>{figure.text}</span>
+      {figure.reason !== null && <span className={styles.reason}>{figure.reason}</span>}
+      {figure.parts.map((part) => (
+        <Fact key={part.label} term={`95 %, ${part.label}`}>
+          {part.text}
+        </Fact>
+      ))}
+      <Fact term="method">{figure.method}</Fact>
+      {figure.stretch !== null && (
+        <Fact term="stretch">
+          <Link href={figure.stretch.href} prefetch={false}>
+            {figure.stretch.text}
+          </Link>
+        </Fact>
+      )}
+      {figure.channels.length > 0 && <Fact term="channels">{figure.channels.join(', ')}</Fact>}
+      {figure.sources.map((source) => (
+        <Fact key={source.file} term="source">
+          {source.file}
+          <span className={styles.hash}>{` SHA-256 ${source.sha256}`}</span>
+        </Fact>
+      ))}
+    </span>
   );
 }
 
-type FactProps = Readonly<{ term: string; children: React.ReactNode }>;
+type FactProps = Readonly<{ term: string; children: ReactNode }>;
 
 function Fact({ term, children }: FactProps) {
   return (
-    <div className={styles.fact}>
-      <dt>{term}</dt>
-      <dd>{children}</dd>
-    </div>
+    <span className={styles.fact}>
+      <span className={styles.term}>{term}</span>
+      <span>{children}</span>
+    </span>
   );
 }

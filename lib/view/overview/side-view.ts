@@ -18,7 +18,6 @@ export type SideMark = Readonly<{
   text: string;
   labelX: number;
   labelY: number;
-  anchor: 'start' | 'middle' | 'end';
   isPlanned: boolean;
 }>;
 
@@ -36,11 +35,16 @@ export type SideView = Readonly<{
 }>;
 
 const WIDTH = 660;
-const HEIGHT = 330;
-const PLOT = { left: 46, right: 646, top: 92, bottom: 290 };
+const LEFT = 46;
+const RIGHT = 646;
+const PLOT_HEIGHT = 200;
+/** Room under the plot for ticks and the name of the axis. */
+const FOOT_PX = 42;
 /** Mean width of a character of the labels' 13 px type, px. */
 const CHARACTER_PX = 6.9;
 const LABEL_ROW_PX = 18;
+
+type Plot = SideView['plot'];
 
 type Scale = Readonly<{ x: (axialM: number) => number; y: (acrossM: number) => number }>;
 
@@ -56,17 +60,17 @@ export function sideView(reconstruction: Reconstruction, track: SideTrack): Side
   // The corridor may be far wider than the flight: it is drawn as far as the flight's own scale shows it.
   const topM = largest * 1.25;
   const bottomM = isSigned ? -topM : 0;
-  const scale: Scale = {
-    x: (axialM) => PLOT.right - (axialM / farM) * (PLOT.right - PLOT.left - 12),
-    y: (acrossM) =>
-      PLOT.bottom - ((acrossM - bottomM) / (topM - bottomM)) * (PLOT.bottom - PLOT.top),
-  };
-  const perMetreX = (PLOT.right - PLOT.left - 12) / farM;
-  const perMetreY = (PLOT.bottom - PLOT.top) / (topM - bottomM);
+  const perMetreX = (RIGHT - LEFT - 12) / farM;
+  const perMetreY = PLOT_HEIGHT / (topM - bottomM);
+  const x = (axialM: number) => RIGHT - axialM * perMetreX;
+  const wanted = placeLabels(holdMarks(reconstruction, x));
+  const top = 10 + wanted.rows * LABEL_ROW_PX;
+  const plot: Plot = { left: LEFT, right: RIGHT, top, bottom: top + PLOT_HEIGHT };
+  const scale: Scale = { x, y: (acrossM) => plot.bottom - (acrossM - bottomM) * perMetreY };
   return {
     width: WIDTH,
-    height: HEIGHT,
-    plot: PLOT,
+    height: plot.bottom + FOOT_PX,
+    plot,
     axisY: scale.y(0),
     stretch: stretchText(perMetreY / perMetreX),
     lines: track.across.map(({ label, valuesM }, index) => ({
@@ -75,7 +79,7 @@ export function sideView(reconstruction: Reconstruction, track: SideTrack): Side
       dashed: index > 0,
     })),
     corridor: cone === null ? null : corridorPaths(cone, { farM, topM, isSigned }, scale),
-    marks: placeLabels(holdMarks(reconstruction, scale)),
+    marks: wanted.marks.map((mark) => ({ ...mark, y: scale.y(0) })),
     xTicks: niceTicks(0, farM, 6).map((m) => ({ at: scale.x(m), text: formatNumber(m, 0) })),
     yTicks: niceTicks(bottomM, topM, 4).map((m) => ({ at: scale.y(m), text: tickText(m, topM) })),
   };
@@ -141,26 +145,24 @@ function corridorPaths(
   return {
     paths: frame.isSigned ? [line(1), line(-1)] : [line(1)],
     text: `corridor, half angle ${degrees} deg`,
-    x: scale.x(endM),
-    y: scale.y(edge(endM)),
+    x: scale.x((kneeM + endM) / 2) + 10,
+    y: scale.y(edge((kneeM + endM) / 2)),
   };
 }
 
-type WantedMark = Omit<SideMark, 'labelX' | 'labelY' | 'anchor'>;
+type WantedMark = Omit<SideMark, 'y' | 'labelX' | 'labelY'>;
+type PlacedMark = Omit<SideMark, 'y'>;
 
 /** Holds and turning points on the axis. */
-function holdMarks({ phases }: Reconstruction, scale: Scale): readonly WantedMark[] {
+function holdMarks(
+  { phases }: Reconstruction,
+  x: (axialM: number) => number,
+): readonly WantedMark[] {
   return phases.flatMap((phase) => {
     const rangeM = phase.rangeEndM.value;
     if (rangeM === null || phase.motion === 'closing') return [];
-    return [
-      {
-        x: scale.x(rangeM),
-        y: scale.y(0),
-        text: markText(phase, rangeM),
-        isPlanned: phase.step !== null,
-      },
-    ];
+    const isPlanned = phase.step !== null;
+    return [{ x: x(rangeM), text: markText(phase, rangeM), isPlanned }];
   });
 }
 
@@ -170,20 +172,27 @@ function markText(phase: Phase, rangeM: number): string {
   return phase.motion === 'opening' ? `back-off to ${range}` : `unplanned ${phase.motion} ${range}`;
 }
 
-/** Labels stand in rows above the drawing, each in the lowest row where it covers no other. */
-function placeLabels(marks: readonly WantedMark[]): readonly SideMark[] {
-  const rows: number[][][] = [];
-  return [...marks]
+/** Labels stand in rows above the plot, each in the lowest row where it covers no other. */
+function placeLabels(
+  marks: readonly WantedMark[],
+): Readonly<{ marks: readonly PlacedMark[]; rows: number }> {
+  const rows: (readonly [from: number, to: number])[][] = [];
+  const placed = [...marks]
     .sort((a, b) => a.x - b.x)
     .map((mark) => {
       const width = mark.text.length * CHARACTER_PX + 10;
-      const left = Math.min(Math.max(mark.x - 6, PLOT.left), WIDTH - width);
+      const left = Math.min(Math.max(mark.x - 6, LEFT), WIDTH - width);
       let row = 0;
-      while ((rows[row] ?? []).some(([from = 0, to = 0]) => left < to && left + width > from)) {
-        row += 1;
-      }
+      while ((rows[row] ?? []).some(([from, to]) => left < to && left + width > from)) row += 1;
       rows[row] = [...(rows[row] ?? []), [left, left + width]];
-      const labelY = PLOT.top - 12 - row * LABEL_ROW_PX;
-      return { ...mark, labelX: left + 5, labelY, anchor: 'start' as const };
+      return { mark, left, row };
     });
+  return {
+    rows: rows.length,
+    marks: placed.map(({ mark, left, row }) => ({
+      ...mark,
+      labelX: left + 5,
+      labelY: (rows.length - row) * LABEL_ROW_PX,
+    })),
+  };
 }

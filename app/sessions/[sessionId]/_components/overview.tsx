@@ -25,29 +25,41 @@ export function Overview({ title, view }: OverviewProps) {
         ))}
       </section>
       <div className="columns">
-        <SideDrawing view={view.side} />
-        <RuleMargins rules={view.rules} href={`${sessionPath}/rules`} />
-        <StepSummary rows={view.steps} href={`${sessionPath}/phases`} />
-        <ContactTable view={view.contact} />
-        <FindingList rows={view.findings} href={`${sessionPath}/findings`} />
-        <section className="panel">
-          <h2>What the data cannot say</h2>
-          {view.limits.length === 0 ? (
-            <p className="soft">No gap, fault, rejected row or open rule was found.</p>
-          ) : (
-            <ul className={`plain ${styles.limits}`}>
-              {view.limits.map((sentence) => (
-                <li key={sentenceText(sentence)}>
-                  <SentenceLine sentence={sentence} />
-                </li>
-              ))}
-            </ul>
-          )}
-          <p className="panel-note">
-            <Link href={`${sessionPath}/sources`}>Sources</Link>, with each file’s clock and faults
-          </p>
-        </section>
+        <div className={styles.column}>
+          <RuleMargins rules={view.rules} href={`${sessionPath}/rules`} />
+          <StepSummary rows={view.steps} href={`${sessionPath}/phases`} />
+          <FindingList rows={view.findings} href={`${sessionPath}/findings`} />
+        </div>
+        <div className={styles.column}>
+          <SideDrawing view={view.side} />
+          <ContactTable view={view.contact} />
+          <DataLimits limits={view.limits} href={`${sessionPath}/sources`} />
+        </div>
       </div>
     </div>
+  );
+}
+
+type DataLimitsProps = Readonly<{ limits: OverviewView['limits']; href: string }>;
+
+function DataLimits({ limits, href }: DataLimitsProps) {
+  return (
+    <section className="panel">
+      <h2>What the data cannot say</h2>
+      {limits.length === 0 ? (
+        <p className="soft">No gap, fault, rejected row or open rule was found.</p>
+      ) : (
+        <ul className={`plain ${styles.limits}`}>
+          {limits.map((sentence) => (
+            <li key={sentenceText(sentence)}>
+              <SentenceLine sentence={sentence} />
+            </li>
+          ))}
+        </ul>
+      )}
+      <p className="panel-note">
+        <Link href={href}>Sources</Link>, with each file’s clock and faults
+      </p>
+    </section>
   );
 }

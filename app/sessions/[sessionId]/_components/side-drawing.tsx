@@ -82,11 +82,7 @@ function SideSvg({ view }: Readonly<{ view: SideView }>) {
         </g>
         <path className={styles.axis} d={`M${plot.left} ${view.axisY}H${plot.right}`} />
         {view.corridor !== null && (
-          <text
-            className={styles.corridorLabel}
-            x={Math.min(view.corridor.x + 8, plot.right - 190)}
-            y={Math.max(view.corridor.y, plot.top) + 16}
-          >
+          <text className={styles.corridorLabel} x={view.corridor.x} y={view.corridor.y}>
             {view.corridor.text}
           </text>
         )}
@@ -103,7 +99,6 @@ function SideSvg({ view }: Readonly<{ view: SideView }>) {
               className={mark.isPlanned ? styles.label : styles.labelUnplanned}
               x={mark.labelX}
               y={mark.labelY}
-              textAnchor={mark.anchor}
             >
               {mark.text}
             </text>

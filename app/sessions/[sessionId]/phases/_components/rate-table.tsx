@@ -1,0 +1,107 @@
+import Link from 'next/link';
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import type { RateRow } from '@/lib/view/phases-view';
+import styles from './rate-table.module.css';
+
+type RateTableProps = Readonly<{ rows: readonly RateRow[] }>;
+
+/** Closing rate of each closing run, and how far from plan it was. */
+export function RateTable({ rows }: RateTableProps) {
+  return (
+    <section className="panel">
+      <h2>Closing rate against plan</h2>
+      {rows.length === 0 ? (
+        <p className="soft">No run of this session closes on the port.</p>
+      ) : (
+        <table className="data">
+          <thead>
+            <tr>
+              <th scope="col" rowSpan={2}>
+                closing run
+              </th>
+              <th scope="colgroup" colSpan={2} className={styles.group}>
+                closing rate
+              </th>
+              <th scope="colgroup" colSpan={4} className={styles.group}>
+                deviation from the planned rate
+              </th>
+            </tr>
+            <tr>
+              <th scope="col" className="right">
+                mean
+              </th>
+              <th scope="col" className="right">
+                peak
+              </th>
+              <th scope="col" className="right">
+                mean
+              </th>
+              <th scope="col" className="right">
+                rms
+              </th>
+              <th scope="col" className="right">
+                peak, and where
+              </th>
+              <th scope="col" className="right">
+                outside tolerance
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <RateLine key={row.key} row={row} />
+            ))}
+          </tbody>
+        </table>
+      )}
+      <p className="panel-note">
+        Deviation is the closing rate less the planned rate at that range, without the first and
+        last metres in which the vehicle speeds up and brakes and without the last three metres
+        before the port; means are over time.
+      </p>
+    </section>
+  );
+}
+
+function RateLine({ row }: Readonly<{ row: RateRow }>) {
+  const { deviation } = row;
+  return (
+    <tr>
+      <th scope="row">
+        <Link className={styles.name} href={row.href} prefetch={false}>
+          {row.name}
+        </Link>
+      </th>
+      <td className="right">
+        <FigureValue figure={row.mean} />
+      </td>
+      <td className="right">
+        <FigureValue figure={row.peak} />
+      </td>
+      {deviation === null ? (
+        <td colSpan={4} className={styles.none}>
+          no planned rate to hold it against
+        </td>
+      ) : (
+        <>
+          <td className="right">
+            <FigureValue figure={deviation.mean} />
+          </td>
+          <td className="right">
+            <FigureValue figure={deviation.rms} />
+          </td>
+          <td className="right">
+            <FigureValue figure={deviation.peak} />
+            <span className={styles.where}>
+              at <FigureValue figure={deviation.peakRange} />,{' '}
+              <FigureValue figure={deviation.peakTime} />
+            </span>
+          </td>
+          <td className="right">
+            <FigureValue figure={deviation.outside} />
+          </td>
+        </>
+      )}
+    </tr>
+  );
+}
