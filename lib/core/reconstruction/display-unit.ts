@@ -1,16 +1,5 @@
 /** Units in which figures leave the core for a file or a sentence. */
-
-/** What one of the unit is in SI. */
-const SI_PER_UNIT: Readonly<Record<string, number>> = {
-  deg: Math.PI / 180,
-  'deg/s': Math.PI / 180,
-  km: 1000,
-  'km/s': 1000,
-  cm: 0.01,
-  'cm/s': 0.01,
-  mm: 0.001,
-  'mm/s': 0.001,
-};
+import { findUnit } from '../units/unit';
 
 /**
  * A number of the core in the unit somebody asked for.
@@ -20,6 +9,11 @@ const SI_PER_UNIT: Readonly<Record<string, number>> = {
  * @returns the value in that unit
  */
 export function valueInUnit(si: number, unit: string): number {
-  const factor = SI_PER_UNIT[unit];
-  return factor === undefined ? si : si / factor;
+  const toSi = findUnit(unit)?.toSi ?? 1;
+  return toSi === 1 ? si : si / toSi;
+}
+
+/** The SI unit of a unit as written; a unit that is not known is kept. */
+export function siUnitOf(unit: string): string {
+  return findUnit(unit)?.siUnit ?? unit;
 }

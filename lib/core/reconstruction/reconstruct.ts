@@ -1,7 +1,28 @@
 /** Composes core's stages into one Reconstruction. The only file that knows their order. */
-import type { Figure } from '../figure';
-import type { SessionInput } from '../session/session-input';
-import type { DerivedColumns, Reconstruction } from './reconstruction';
+
+import { findContactTime } from '../phases/contact-time';
+import type { Issue } from '../result';
+import type { RuleContext, RuleEvent } from '../rules/rule-context';
+import type { EventSource, SessionInput, TelemetrySource } from '../session/session-input';
+import { contactFigures } from './contact-figures';
+import { type CheckedSource, checkSource } from './data-quality';
+import { derivedColumns } from './derived-columns';
+import { estimateSessionMotion, type SessionMotion } from './estimated-motion';
+import { figureOf } from './figure-of';
+import { inputsText } from './inputs-text';
+import { type FlownPhase, findPhases, type LastEdge } from './phase-figures';
+import {
+  eventsOnSession,
+  type PlacedSource,
+  placeSource,
+  rowsOnSession,
+  sourceReport,
+} from './placed-sources';
+import { quantityByName } from './quantities';
+import type { DerivedColumns, Reconstruction, SessionEvent } from './reconstruction';
+import { notesOf } from './reconstruction-notes';
+import { ruleFigures } from './rule-figures';
+import { stepResults, stepSpans } from './step-figures';
 
 /**
  * What the numerics cannot know by themselves.
@@ -19,6 +40,52 @@ export type ReconstructResult = Readonly<{
   derived: DerivedColumns;
 }>;
 
+type PlacedInput = Readonly<{
+  all: readonly PlacedSource[];
+  checked: readonly CheckedSource[];
+  events: readonly SessionEvent[];
+}>;
+
+/** Every source on session time, telemetry looked over. */
+function placeInput(input: SessionInput): PlacedInput {
+  const telemetry: PlacedSource<TelemetrySource>[] = [];
+  const logs: PlacedSource<EventSource>[] = [];
+  const all = input.sources.map((source): PlacedSource => {
+    if (source.type === 'telemetry') {
+      const placed = placeSource(source);
+      telemetry.push(placed);
+      return placed;
+    }
+    const placed = placeSource(source);
+    logs.push(placed);
+    return placed;
+  });
+  return {
+    all,
+    checked: telemetry.map((placed) =>
+      checkSource(placed.source, rowsOnSession(placed), placed.toSession),
+    ),
+    events: eventsOnSession(logs),
+  };
+}
+
+/** The last row or event of all sources, s. */
+function lastMoment(placed: PlacedInput): number {
+  let lastS = Number.NEGATIVE_INFINITY;
+  for (const { tS } of placed.checked) lastS = Math.max(lastS, tS[tS.length - 1] ?? lastS);
+  for (const event of placed.events) lastS = Math.max(lastS, event.timeS);
+  return lastS;
+}
+
+function lastEdge(session: SessionMotion, contact: ReturnType<typeof findContactTime>): LastEdge {
+  const { motion } = session;
+  const lastRowS = motion.tS[motion.tS.length - 1] ?? Number.NaN;
+  if (contact === null) {
+    return { atS: lastRowS, halfS: 0.475 * motion.stepS, method: 'Last row of the telemetry.' };
+  }
+  return { atS: contact.timeS, halfS: contact.halfS ?? motion.stepS, method: 'Contact.' };
+}
+
 /**
  * Reconstructs an approach from what was recorded: pure, and the same bytes for the same input.
  *
@@ -27,42 +94,83 @@ export type ReconstructResult = Readonly<{
  * @returns the reconstruction and the estimated motion at each row, for traces
  */
 export function reconstruct(input: SessionInput, options: ReconstructOptions): ReconstructResult {
-  const duration: Figure = {
-    value: null,
-    unit: 's',
-    uncertainty: null,
-    method: 'Last row or event of all sources, on session time.',
-    evidence: { sources: [], channels: [], fromS: null, toS: null },
-    reason: 'not computed',
+  const placed = placeInput(input);
+  const { plan } = input;
+  const session = estimateSessionMotion(placed.checked, plan?.holdRateMps ?? null);
+  const ruleEvents = placed.events.flatMap((entry): RuleEvent[] =>
+    entry.event === null ? [] : [{ timeS: entry.timeS, event: entry.event, source: entry.source }],
+  );
+  const logged = ruleEvents.find((entry) => entry.event === 'contact');
+  const contact = findContactTime(
+    session?.motion ?? null,
+    plan?.contactAxialM ?? 0,
+    logged?.timeS ?? null,
+  );
+  const last = session === null ? null : lastEdge(session, contact);
+  const phases: readonly FlownPhase[] =
+    session === null || plan === null || last === null ? [] : findPhases(session, plan, last);
+  const evaluated =
+    session === null || last === null ? null : { fromS: session.motion.tS[0] ?? 0, toS: last.atS };
+  const context: RuleContext = {
+    motion: session?.motion ?? null,
+    evaluated,
+    steps: plan === null ? new Map() : stepSpans(plan, phases),
+    events: ruleEvents,
+    quantity: (name) => quantityByName(name, session, placed.checked),
   };
+  const rulesFile =
+    input.rulesSha256 === null ? null : { file: 'rules', sha256: input.rulesSha256 };
+  const rules = ruleFigures(input.rules, context, phases, {
+    telemetry: session?.origin.sources ?? [],
+    rules: rulesFile,
+  });
+  const lastS = lastMoment(placed);
+  const origin = {
+    sources: input.sources.map(({ file, sha256 }) => ({ file, sha256 })),
+    channels: [],
+  };
+  const notes: readonly Issue[] = notesOf(input, session, contact);
   return {
     reconstruction: {
       format: 'wakeline/core-reconstruction/1',
       engine: options.engine,
-      inputsSha256: options.sha256(input.title),
+      inputsSha256: options.sha256(inputsText(input, options.engine)),
       session: {
         title: input.title,
         kind: input.kind,
         zeroUtc: input.zeroUtc,
         zeroTaiNs: input.zero.taiNs.toString(),
-        durationS: duration,
+        durationS: figureOf(origin, {
+          value: lastS,
+          unit: 's',
+          random: null,
+          method: 'Last row or event of all sources, on session time.',
+          fromS: 0,
+          toS: lastS,
+        }),
       },
-      evaluated: null,
-      plan: input.plan,
+      evaluated,
+      plan,
       ruleSet: input.rules,
-      sources: [],
-      phases: [],
-      steps: [],
-      rules: [],
-      exceedances: [],
-      contact: null,
+      sources: placed.all.map(sourceReport),
+      phases: phases.map((flown) => flown.phase),
+      steps:
+        plan === null || last === null
+          ? []
+          : stepResults(
+              plan,
+              phases,
+              { contact: contact !== null, endS: last.atS },
+              session?.origin ?? origin,
+            ),
+      rules: rules.results,
+      exceedances: rules.exceedances,
+      contact: contact === null ? null : contactFigures(contact, placed.checked, session),
       callouts: [],
-      events: [],
-      dataQuality: [],
-      notes: [
-        { code: 'not-computed', severity: 'note', message: 'The motion is not computed yet.' },
-      ],
+      events: placed.events,
+      dataQuality: placed.checked.flatMap((source) => source.faults),
+      notes,
     },
-    derived: { tS: new Float64Array(0), columns: [] },
+    derived: derivedColumns(session, plan, input.rules, phases, context),
   };
 }

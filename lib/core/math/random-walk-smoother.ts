@@ -1,0 +1,90 @@
+/** Fixed-interval smoothing of a slowly wandering level seen through noise. */
+
+/** A level that wanders by white steps, seen at times with white noise; NaN = not seen. */
+export type RandomWalk = Readonly<{
+  /** What was seen. */
+  seen: Float64Array;
+  /** Variance of the noise of each. */
+  noise: Float64Array;
+  /** Variance of the step into each (the first one's counts on top of the prior). */
+  step: Float64Array;
+  priorMean: number;
+  priorVariance: number;
+}>;
+
+export type SmoothedLevel = Readonly<{
+  mean: Float64Array;
+  variance: Float64Array;
+  filteredMean: Float64Array;
+  filteredVariance: Float64Array;
+}>;
+
+/**
+ * Filter forwards, then the Rauch-Tung-Striebel pass backwards.
+ *
+ * @returns for each time the level's mean and variance given all that was seen (`mean`,
+ *   `variance`), and given what was seen up to then (`filteredMean`, `filteredVariance`)
+ *
+ * Valid: noise variances above 0; lengths equal, not checked.
+ * Source: H. E. Rauch, F. Tung, C. T. Striebel, "Maximum likelihood estimates of linear dynamic
+ * systems", AIAA J. 3 (1965) 1445.
+ */
+export function smoothRandomWalk(walk: RandomWalk): SmoothedLevel {
+  const n = walk.seen.length;
+  const filteredMean = new Float64Array(n);
+  const filteredVariance = new Float64Array(n);
+  let m = walk.priorMean;
+  let p = walk.priorVariance;
+  for (let i = 0; i < n; i++) {
+    p += walk.step[i]!;
+    const z = walk.seen[i]!;
+    if (!Number.isNaN(z)) {
+      const r = walk.noise[i]!;
+      const gain = p / (p + r);
+      m += gain * (z - m);
+      p = gain * r;
+    }
+    filteredMean[i] = m;
+    filteredVariance[i] = p;
+  }
+  const mean = filteredMean.slice();
+  const variance = filteredVariance.slice();
+  for (let i = n - 2; i >= 0; i--) {
+    const predicted = filteredVariance[i]! + walk.step[i + 1]!;
+    const gain = predicted > 0 ? filteredVariance[i]! / predicted : 1;
+    mean[i] = filteredMean[i]! + gain * (mean[i + 1]! - filteredMean[i]!);
+    variance[i] = filteredVariance[i]! + gain * gain * (variance[i + 1]! - predicted);
+  }
+  return { mean, variance, filteredMean, filteredVariance };
+}
+
+/**
+ * Minus twice the log likelihood of what was seen, up to a constant; smaller fits better.
+ *
+ * @param walk as for `smoothRandomWalk`
+ * @param stepScale factor on every step's variance
+ * @returns the sum over innovations of log(variance) + innovation squared over variance, the first
+ *   seen value left out (it only sets the level)
+ */
+export function randomWalkMisfit(walk: RandomWalk, stepScale: number): number {
+  let m = 0;
+  let p = Number.POSITIVE_INFINITY;
+  let misfit = 0;
+  for (let i = 0; i < walk.seen.length; i++) {
+    const z = walk.seen[i]!;
+    const r = walk.noise[i]!;
+    p += walk.step[i]! * stepScale;
+    if (Number.isNaN(z)) continue;
+    if (p === Number.POSITIVE_INFINITY) {
+      m = z;
+      p = r;
+      continue;
+    }
+    const total = p + r;
+    const innovation = z - m;
+    misfit += Math.log(total) + (innovation * innovation) / total;
+    m += (p / total) * innovation;
+    p = (p * r) / total;
+  }
+  return misfit;
+}

@@ -1,0 +1,158 @@
+/** Straight lines fitted to a sliding stretch of unevenly spaced samples. */
+
+/** Samples `[from, to)` of a column, none of them NaN. */
+export type SampleBlock = Readonly<{
+  tS: Float64Array;
+  values: Float64Array;
+  from: number;
+  to: number;
+}>;
+
+/** Where to evaluate and what to fill; rows `[from, to)` of the three outputs. */
+export type LineOutput = Readonly<{
+  atS: Float64Array;
+  from: number;
+  to: number;
+  /** The line's value at each time. */
+  value: Float64Array;
+  /** The line's slope, per second. */
+  slope: Float64Array;
+  /** Variance of the value over the variance of one sample. */
+  leverage: Float64Array;
+  /** Variance of the slope over the variance of one sample, 1/s2. */
+  slopeLeverage: Float64Array;
+}>;
+
+const RECOUNT_EVERY = 512;
+
+/**
+ * Least-squares line over a span of time round each asked time, unweighted. At the ends of the
+ * block the span keeps its length and lies inside the block, so that an edge is estimated from one
+ * side. With fewer than `minimum` samples in the span, the nearest ones are taken as well.
+ *
+ * @param block the samples; the caller cuts blocks at gaps and jumps
+ * @param halfSpanS half the span, s; one number, or one for each asked time
+ * @param minimum least number of samples in a fit, 2 or more (fewer only if the block has fewer)
+ * @param output asked times, ascending, and the columns to fill
+ *
+ * Valid: the motion is straight over the span; sums are re-centred at each step and recounted every
+ * 512 steps, so rounding stays below 1e-12 of the values.
+ * Source: elementary; ordinary least squares.
+ */
+export function slidingLine(
+  block: SampleBlock,
+  halfSpanS: number | Float64Array,
+  minimum: number,
+  output: LineOutput,
+): void {
+  const { tS, values, from, to } = block;
+  if (to <= from) return;
+  const firstS = tS[from]!;
+  const lastS = tS[to - 1]!;
+  let low = from;
+  let high = from;
+  let origin = firstS;
+  let n = 0;
+  let sumT = 0;
+  let sumTT = 0;
+  let sumY = 0;
+  let sumTY = 0;
+  let sinceCount = 0;
+  for (let row = output.from; row < output.to; row++) {
+    const at = output.atS[row]!;
+    const half = typeof halfSpanS === 'number' ? halfSpanS : halfSpanS[row]!;
+    const tolerance = half * 1e-9;
+    let startS = at - half;
+    let endS = at + half;
+    if (startS < firstS) {
+      endS = Math.min(lastS, Math.max(endS, firstS + 2 * half));
+      startS = firstS;
+    } else if (endS > lastS) {
+      startS = Math.max(firstS, Math.min(startS, lastS - 2 * half));
+      endS = lastS;
+    }
+    let wantLow = low;
+    while (wantLow > from && tS[wantLow - 1]! >= startS - tolerance) wantLow--;
+    while (wantLow < to && tS[wantLow]! < startS - tolerance) wantLow++;
+    let wantHigh = Math.max(high, wantLow);
+    while (wantHigh < to && tS[wantHigh]! <= endS + tolerance) wantHigh++;
+    while (wantHigh > wantLow && tS[wantHigh - 1]! > endS + tolerance) wantHigh--;
+    while (wantHigh - wantLow < minimum && (wantLow > from || wantHigh < to)) {
+      const before = wantLow > from ? at - tS[wantLow - 1]! : Number.POSITIVE_INFINITY;
+      const after = wantHigh < to ? tS[wantHigh]! - at : Number.POSITIVE_INFINITY;
+      if (before <= after) wantLow--;
+      else wantHigh++;
+    }
+    if (sinceCount === 0 || wantLow >= high || Math.abs(wantLow - low) > 64) {
+      low = wantLow;
+      high = wantLow;
+      origin = at;
+      n = 0;
+      sumT = 0;
+      sumTT = 0;
+      sumY = 0;
+      sumTY = 0;
+    }
+    sinceCount = (sinceCount + 1) % RECOUNT_EVERY;
+    const shift = at - origin;
+    if (shift !== 0) {
+      sumTT += shift * (shift * n - 2 * sumT);
+      sumT -= shift * n;
+      sumTY -= shift * sumY;
+      origin = at;
+    }
+    while (low < wantLow) {
+      const t = tS[low]! - at;
+      const y = values[low]!;
+      n--;
+      sumT -= t;
+      sumTT -= t * t;
+      sumY -= y;
+      sumTY -= t * y;
+      low++;
+    }
+    while (low > wantLow) {
+      low--;
+      const t = tS[low]! - at;
+      const y = values[low]!;
+      n++;
+      sumT += t;
+      sumTT += t * t;
+      sumY += y;
+      sumTY += t * y;
+    }
+    while (high < wantHigh) {
+      const t = tS[high]! - at;
+      const y = values[high]!;
+      n++;
+      sumT += t;
+      sumTT += t * t;
+      sumY += y;
+      sumTY += t * y;
+      high++;
+    }
+    while (high > wantHigh) {
+      high--;
+      const t = tS[high]! - at;
+      const y = values[high]!;
+      n--;
+      sumT -= t;
+      sumTT -= t * t;
+      sumY -= y;
+      sumTY -= t * y;
+    }
+    const spread = sumTT - (sumT * sumT) / n;
+    if (n < 2 || spread <= 0) {
+      output.value[row] = sumY / n;
+      output.slope[row] = 0;
+      output.leverage[row] = 1 / n;
+      output.slopeLeverage[row] = Number.POSITIVE_INFINITY;
+      continue;
+    }
+    const slope = (sumTY - (sumT * sumY) / n) / spread;
+    output.value[row] = (sumY - slope * sumT) / n;
+    output.slope[row] = slope;
+    output.leverage[row] = 1 / n + (sumT * sumT) / (n * n * spread);
+    output.slopeLeverage[row] = 1 / spread;
+  }
+}

@@ -1,0 +1,319 @@
+/** From measured position and velocity to the motion the results are about. */
+import { meanVarianceFactor, type Samples, takeSamples } from '../series/samples';
+import { type Smoothed, smoothSamples } from '../series/smooth';
+import {
+  type ComponentStretch,
+  likeliestWander,
+  type PositionEstimate,
+  positionAlong,
+} from './level-offset';
+import type { MotionBasis, MotionEstimate, RowSpan } from './motion-estimate';
+
+/** A column and the rows of it not to use. */
+export type MeasuredColumn = Readonly<{
+  name: string;
+  values: Float64Array;
+  rejected: Uint8Array | null;
+}>;
+
+/** Measured components by quantity (`position.x`, `velocity.x`, `range`, `range_rate`). */
+export type MeasuredMotion = Readonly<{
+  /** Session time of the rows, s, strictly ascending. */
+  tS: Float64Array;
+  columns: ReadonlyMap<string, MeasuredColumn>;
+  /** A longer step is a gap, s. */
+  longestStepS: number;
+  stepS: number;
+  /** Rate under which the plan calls it a hold, m/s; sets how sharp a derived rate must be. */
+  holdRateMps: number;
+}>;
+
+/** Half the span of the velocity fit, s: the contract's "about 2 s". */
+const VELOCITY_HALF_SPAN_S = 1;
+/** A change of level this many standard errors large is a jump, not noise. */
+const JUMP_THRESHOLD = 6.5;
+/** Position errors hang together over about this long once smoothed with the travelled way, s. */
+const POSITION_SPAN_S = 30;
+const LONGEST_DERIVED_HALF_SPAN_S = 15;
+
+type Component = Readonly<{
+  positionM: Float64Array;
+  positionSdM: Float64Array;
+  velocityMps: Float64Array;
+  velocitySdMps: Float64Array;
+}>;
+
+/** Rows between gaps. */
+function stretchesOf(tS: Float64Array, longestStepS: number): readonly RowSpan[] {
+  const spans: RowSpan[] = [];
+  let from = 0;
+  let previousS = Number.NEGATIVE_INFINITY;
+  tS.forEach((atS, row) => {
+    if (row > 0 && atS - previousS > longestStepS) {
+      spans.push({ from, to: row });
+      from = row;
+    }
+    previousS = atS;
+  });
+  if (tS.length > 0) spans.push({ from, to: tS.length });
+  return spans;
+}
+
+function gapOf(samples: Samples, motion: MeasuredMotion): number {
+  const own = Number.isNaN(samples.stepS) ? 0 : 5 * samples.stepS * 1.001;
+  return Math.max(own, motion.longestStepS);
+}
+
+/**
+ * Rate from position alone: a straight line slid over a span that grows with the noise, so that the
+ * rate's standard error is a fifth of the plan's hold rate (between 1 s and 15 s to either side).
+ */
+function deriveVelocity(position: Samples, motion: MeasuredMotion): Smoothed {
+  const wanted = motion.holdRateMps / 5;
+  const raise = meanVarianceFactor(position.correlation);
+  const halfSpanS = new Float64Array(motion.tS.length);
+  let near = 0;
+  motion.tS.forEach((atS, row) => {
+    while (near + 1 < position.tS.length && (position.tS[near + 1] ?? atS) <= atS) near++;
+    const sd = position.sd[near] ?? 0;
+    const cube = (1.5 * position.stepS * sd * sd * raise) / (wanted * wanted);
+    const least = Math.max(1, 2 * position.stepS);
+    halfSpanS[row] = Math.min(
+      Math.max(Math.cbrt(cube), least),
+      Math.max(LONGEST_DERIVED_HALF_SPAN_S, least),
+    );
+  });
+  const line = smoothSamples(position, motion.tS, {
+    halfSpanS,
+    gapS: gapOf(position, motion),
+    jumpThreshold: Number.POSITIVE_INFINITY,
+  });
+  return { ...line, value: line.slope, sd: line.slopeSd };
+}
+
+function blank(n: number): Float64Array {
+  return new Float64Array(n).fill(Number.NaN);
+}
+
+/** Rows of one stretch for which the velocity is known throughout, in turn. */
+function knownSpans(velocityMps: Float64Array, span: RowSpan): readonly RowSpan[] {
+  const spans: RowSpan[] = [];
+  let from = -1;
+  for (let row = span.from; row <= span.to; row++) {
+    const known = row < span.to && !Number.isNaN(velocityMps[row]);
+    if (known && from < 0) from = row;
+    if (!known && from >= 0) {
+      spans.push({ from, to: row });
+      from = -1;
+    }
+  }
+  return spans;
+}
+
+/** Position samples laid back on the rows, NaN where the row has none. */
+function onRows(samples: Samples, tS: Float64Array): { value: Float64Array; sd: Float64Array } {
+  const value = blank(tS.length);
+  const sd = blank(tS.length);
+  let k = 0;
+  tS.forEach((atS, row) => {
+    while (k < samples.tS.length && (samples.tS[k] ?? atS) < atS) k++;
+    if (samples.tS[k] !== atS) return;
+    value[row] = samples.values[k] ?? Number.NaN;
+    sd[row] = (samples.sd[k] ?? Number.NaN) * Math.sqrt(meanVarianceFactor(samples.correlation));
+  });
+  return { value, sd };
+}
+
+function estimateComponent(
+  motion: MeasuredMotion,
+  spans: readonly RowSpan[],
+  positionColumn: MeasuredColumn,
+  velocityColumn: MeasuredColumn | undefined,
+): Component {
+  const { tS } = motion;
+  const position = takeSamples(tS, positionColumn.values, positionColumn.rejected);
+  const measured =
+    velocityColumn === undefined
+      ? null
+      : takeSamples(tS, velocityColumn.values, velocityColumn.rejected);
+  const velocity =
+    measured === null
+      ? deriveVelocity(position, motion)
+      : smoothSamples(measured, tS, {
+          halfSpanS: VELOCITY_HALF_SPAN_S,
+          gapS: gapOf(measured, motion),
+          jumpThreshold: JUMP_THRESHOLD,
+        });
+  const samples = onRows(position, tS);
+  const known = spans.flatMap((span) => knownSpans(velocity.value, span));
+  const stretches: readonly ComponentStretch[] = known.map((span) => ({
+    tS: tS.subarray(span.from, span.to),
+    positionM: samples.value.subarray(span.from, span.to),
+    positionSdM: samples.sd.subarray(span.from, span.to),
+    velocityMps: velocity.value.subarray(span.from, span.to),
+  }));
+  const wander = likeliestWander(stretches, measured);
+  const positionM = blank(tS.length);
+  const positionSdM = blank(tS.length);
+  stretches.forEach((stretch, index) => {
+    const estimate: PositionEstimate = positionAlong(stretch, wander);
+    const from = known[index]?.from ?? 0;
+    positionM.set(estimate.positionM, from);
+    positionSdM.set(estimate.sdM, from);
+  });
+  return { positionM, positionSdM, velocityMps: velocity.value, velocitySdMps: velocity.sd };
+}
+
+type Combined = Omit<
+  MotionEstimate,
+  | 'tS'
+  | 'stretches'
+  | 'basis'
+  | 'channels'
+  | 'positionMethod'
+  | 'rateMethod'
+  | 'stepS'
+  | 'rateSpanS'
+  | 'positionSpanS'
+>;
+
+function combine(x: Component, y: Component, z: Component): Combined {
+  const n = x.positionM.length;
+  const out = {
+    rangeM: blank(n),
+    rangeSdM: blank(n),
+    closingMps: blank(n),
+    closingSdMps: blank(n),
+    axialM: x.positionM,
+    axialSdM: x.positionSdM,
+    axialClosingMps: x.velocityMps.map((mps) => -mps),
+    axialClosingSdMps: x.velocitySdMps,
+    lateralM: blank(n),
+    lateralSdM: blank(n),
+    crossMps: blank(n),
+    yM: y.positionM,
+    zM: z.positionM,
+  };
+  const parts = [x, y, z];
+  for (let row = 0; row < n; row++) {
+    let squareM2 = 0;
+    let productM2ps = 0;
+    let speedSquare = 0;
+    for (const part of parts) {
+      const p = part.positionM[row] ?? Number.NaN;
+      const v = part.velocityMps[row] ?? Number.NaN;
+      squareM2 += p * p;
+      productM2ps += p * v;
+      speedSquare += v * v;
+    }
+    const rangeM = Math.sqrt(squareM2);
+    const rateMps = productM2ps / rangeM;
+    let rangeVar = 0;
+    let rateVar = 0;
+    for (const part of parts) {
+      const along = (part.positionM[row] ?? Number.NaN) / rangeM;
+      const across = ((part.velocityMps[row] ?? Number.NaN) - rateMps * along) / rangeM;
+      const pSd = part.positionSdM[row] ?? Number.NaN;
+      const vSd = part.velocitySdMps[row] ?? Number.NaN;
+      rangeVar += along * along * pSd * pSd;
+      rateVar += along * along * vSd * vSd + across * across * pSd * pSd;
+    }
+    const py = y.positionM[row] ?? Number.NaN;
+    const pz = z.positionM[row] ?? Number.NaN;
+    const sy = y.positionSdM[row] ?? Number.NaN;
+    const sz = z.positionSdM[row] ?? Number.NaN;
+    const lateralM = Math.sqrt(py * py + pz * pz);
+    out.rangeM[row] = rangeM;
+    out.rangeSdM[row] = Math.sqrt(rangeVar);
+    out.closingMps[row] = -rateMps;
+    out.closingSdMps[row] = Math.sqrt(rateVar);
+    out.lateralM[row] = lateralM;
+    out.lateralSdM[row] =
+      lateralM > 0
+        ? Math.sqrt(py * py * sy * sy + pz * pz * sz * sz) / lateralM
+        : Math.sqrt((sy * sy + sz * sz) / 2);
+    out.crossMps[row] = Math.sqrt(Math.max(0, speedSquare - rateMps * rateMps));
+  }
+  return out;
+}
+
+function combineRange(range: Component): Combined {
+  const n = range.positionM.length;
+  const none = blank(n);
+  return {
+    rangeM: range.positionM,
+    rangeSdM: range.positionSdM,
+    closingMps: range.velocityMps.map((mps) => -mps),
+    closingSdMps: range.velocitySdMps,
+    axialM: none,
+    axialSdM: none,
+    axialClosingMps: none,
+    axialClosingSdMps: none,
+    lateralM: none,
+    lateralSdM: none,
+    crossMps: none,
+    yM: none,
+    zM: none,
+  };
+}
+
+const POSITION_METHOD =
+  'Each component is the integral of its velocity plus an offset that wanders slowly, smoothed over all position samples between gaps (random walk, Rauch-Tung-Striebel); range and lateral offset are formed from the components afterwards.';
+const MEASURED_RATE_METHOD =
+  'Minus the measured velocity along the line of sight, each component by straight lines over 2 s that do not run across a jump or a gap.';
+const DERIVED_RATE_METHOD =
+  'Minus the slope of straight lines slid over the measured position, over a span that grows with its noise (2 s to 30 s).';
+
+/**
+ * Estimates the motion at each row that has a kinematic value.
+ *
+ * @param motion the measured columns; position in three components, or a range
+ * @returns the estimate; `null` when neither three position components nor a range are there
+ *
+ * Valid: velocity is the rate of the position in the same axes (a velocity in inertial axes gives
+ * the same range rate, but makes the position lean on its own samples only).
+ */
+export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
+  const { columns, tS } = motion;
+  const axes = ['x', 'y', 'z'].map((axis) => ({
+    position: columns.get(`position.${axis}`),
+    velocity: columns.get(`velocity.${axis}`),
+  }));
+  const stretches = stretchesOf(tS, motion.longestStepS);
+  const used: string[] = [];
+  const component = (position: MeasuredColumn, velocity: MeasuredColumn | undefined): Component => {
+    used.push(position.name);
+    if (velocity !== undefined) used.push(velocity.name);
+    return estimateComponent(motion, stretches, position, velocity);
+  };
+  const finish = (combined: Combined, basis: MotionBasis): MotionEstimate => {
+    const measured = basis === 'measured-velocity' || basis === 'range-and-rate';
+    return {
+      tS,
+      ...combined,
+      stretches,
+      basis,
+      channels: used,
+      positionMethod: POSITION_METHOD,
+      rateMethod: measured ? MEASURED_RATE_METHOD : DERIVED_RATE_METHOD,
+      stepS: motion.stepS,
+      positionSpanS: POSITION_SPAN_S,
+      rateSpanS: measured ? 2 * VELOCITY_HALF_SPAN_S : LONGEST_DERIVED_HALF_SPAN_S,
+    };
+  };
+  const [x, y, z] = axes;
+  if (x?.position !== undefined && y?.position !== undefined && z?.position !== undefined) {
+    const complete = axes.every((axis) => axis.velocity !== undefined);
+    const combined = combine(
+      component(x.position, x.velocity),
+      component(y.position, y.velocity),
+      component(z.position, z.velocity),
+    );
+    return finish(combined, complete ? 'measured-velocity' : 'position-only');
+  }
+  const range = columns.get('range');
+  if (range === undefined) return null;
+  const rate = columns.get('range_rate');
+  const combined = combineRange(component(range, rate));
+  return finish(combined, rate === undefined ? 'range-only' : 'range-and-rate');
+}

@@ -1,0 +1,62 @@
+/** The estimated motion of the chaser's port relative to the target's, at each row. */
+
+/**
+ * Columns over the rows used. Position and velocity in the target port's axes: x along the docking
+ * axis away from the port, y and z across it. NaN = not known. `…Sd` are standard deviations.
+ * Columns that need all three components are NaN throughout where only range is measured.
+ */
+export type MotionEstimate = Readonly<{
+  /** Session time, s, strictly ascending. */
+  tS: Float64Array;
+  rangeM: Float64Array;
+  rangeSdM: Float64Array;
+  /** -d range/dt, m/s, positive while closing. */
+  closingMps: Float64Array;
+  closingSdMps: Float64Array;
+  axialM: Float64Array;
+  axialSdM: Float64Array;
+  axialClosingMps: Float64Array;
+  axialClosingSdMps: Float64Array;
+  lateralM: Float64Array;
+  lateralSdM: Float64Array;
+  /** Speed across the line of sight, m/s. */
+  crossMps: Float64Array;
+  yM: Float64Array;
+  zM: Float64Array;
+  /** Rows `[from, to)` between gaps, ascending, together covering all rows. */
+  stretches: readonly RowSpan[];
+  /** What it was estimated from. */
+  basis: MotionBasis;
+  /** Names of the channels used, as written in the file. */
+  channels: readonly string[];
+  /** One sentence on how position and rate were estimated. */
+  positionMethod: string;
+  rateMethod: string;
+  /** Median time between rows, s. */
+  stepS: number;
+  /** Time over which errors of neighbouring rows' rates hang together (the span of the fit), s. */
+  rateSpanS: number;
+  /** The same for positions, s. */
+  positionSpanS: number;
+}>;
+
+/** Rows `from` up to, not including, `to`. */
+export type RowSpan = Readonly<{ from: number; to: number }>;
+
+export type MotionBasis = 'measured-velocity' | 'position-only' | 'range-and-rate' | 'range-only';
+
+/** The columns of a motion estimate that are values over time. */
+export type MotionColumn =
+  | 'rangeM'
+  | 'rangeSdM'
+  | 'closingMps'
+  | 'closingSdMps'
+  | 'axialM'
+  | 'axialSdM'
+  | 'axialClosingMps'
+  | 'axialClosingSdMps'
+  | 'lateralM'
+  | 'lateralSdM'
+  | 'crossMps'
+  | 'yM'
+  | 'zM';

@@ -1,0 +1,51 @@
+/** Conditions at contact, from the means of what was measured over the last second before it. */
+import { lowerBound } from '../math/search';
+import { NORMAL_95 } from '../math/statistics';
+import { meanVarianceFactor, type Samples } from '../series/samples';
+import type { Measured } from './run-quantities';
+
+/** Mean of one channel over the last second of its data before contact. */
+export type LastSecondMean = Measured & Readonly<{ fromS: number; toS: number; count: number }>;
+
+const LAST_S = 1;
+
+/**
+ * Mean over the last second of a channel's data before an instant.
+ *
+ * @param samples the channel's updates; at least one at or before `untilS` is needed
+ * @param untilS the instant, s
+ * @returns the mean with the 95 % half-width of its noise (neighbours' correlation counted), and
+ *   the times of the first and last update in it; `null` where there is none
+ */
+export function lastSecondMean(samples: Samples, untilS: number): LastSecondMean | null {
+  const end = lowerBound(samples.tS, untilS + 1e-9);
+  if (end === 0) return null;
+  const toS = samples.tS[end - 1] ?? Number.NaN;
+  const from = lowerBound(samples.tS, toS - LAST_S - 1e-6);
+  let sum = 0;
+  let variance = 0;
+  for (let i = from; i < end; i++) {
+    sum += samples.values[i] ?? Number.NaN;
+    variance += (samples.sd[i] ?? Number.NaN) ** 2;
+  }
+  const count = end - from;
+  const raise = Math.min(count, meanVarianceFactor(samples.correlation));
+  return {
+    value: sum / count,
+    half: (NORMAL_95 * Math.sqrt(variance * raise)) / count,
+    fromS: samples.tS[from] ?? Number.NaN,
+    toS,
+    count,
+  };
+}
+
+/**
+ * Root of the sum of squares of two means. With both near zero the interval is that of the larger
+ * half-width, since the root cannot show a sign.
+ */
+export function vectorSum(a: Measured, b: Measured): Measured {
+  const value = Math.hypot(a.value, b.value);
+  const along =
+    value > 0 ? Math.hypot(a.value * a.half, b.value * b.half) / value : Math.max(a.half, b.half);
+  return { value, half: along };
+}

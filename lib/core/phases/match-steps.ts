@@ -1,0 +1,76 @@
+/** Runs of motion matched to the plan's steps, in order. */
+import { profileAt } from '../math/search';
+import type { HoldStep, MoveStep, Plan, PlanStep } from '../session/plan';
+import type { MotionRun } from './motion-runs';
+
+/** A run with its ranges, as matching needs them. */
+export type RangedRun = MotionRun &
+  Readonly<{
+    rangeStartM: number;
+    rangeEndM: number;
+    /** Mean over time, without gaps, m. */
+    rangeMeanM: number;
+  }>;
+
+/** `stepIndex` is into the plan's steps, `piece` counts from 1; both null where no step asked for the run. */
+export type StepMatch = Readonly<{ stepIndex: number | null; piece: number | null }>;
+
+/** True where a move leads towards the port by its planned rate half-way. */
+function leadsInwards(step: MoveStep): boolean {
+  const rates = step.closingRateMps;
+  const first = rates[0]?.[0] ?? 0;
+  const last = rates[rates.length - 1]?.[0] ?? 0;
+  return !(profileAt(rates, (first + last) / 2) < 0);
+}
+
+function moveFits(step: MoveStep, run: RangedRun): boolean {
+  const inwards = leadsInwards(step);
+  if (run.motion !== (inwards ? 'closing' : 'opening')) return false;
+  return inwards ? run.rangeStartM > step.toM : run.rangeStartM < step.toM;
+}
+
+function holdFits(step: HoldStep, run: RangedRun): boolean {
+  return run.motion === 'hold' && Math.abs(run.rangeMeanM - step.holdM) <= step.toleranceM;
+}
+
+function fits(step: PlanStep, run: RangedRun): boolean {
+  return step.kind === 'hold' ? holdFits(step, run) : moveFits(step, run);
+}
+
+/** The move being flown, so that a piece that resumes can find it. */
+type Flying = { index: number; step: MoveStep; startM: number; pieces: number };
+
+function resumes(flying: Flying, run: RangedRun): boolean {
+  if (!moveFits(flying.step, run)) return false;
+  return leadsInwards(flying.step)
+    ? run.rangeStartM <= flying.startM && run.rangeStartM > flying.step.toM
+    : run.rangeStartM >= flying.startM && run.rangeStartM < flying.step.toM;
+}
+
+/**
+ * Matches runs to steps. Steps are taken in order and may be skipped: a hold goes to the first
+ * hold still ahead whose place it keeps within tolerance; a move to the first move still ahead
+ * whose target lies before it. A move resumed after an unplanned hold or an opening stays with its
+ * step while it starts between that step's start and its target. What no step asked for stays
+ * unmatched.
+ *
+ * @param runs in time order
+ * @param plan the plan
+ * @returns one match for each run
+ */
+export function matchSteps(runs: readonly RangedRun[], plan: Plan): readonly StepMatch[] {
+  let next = 0;
+  let flying: Flying | null = null;
+  return runs.map((run): StepMatch => {
+    if (flying !== null && resumes(flying, run)) {
+      flying.pieces += 1;
+      return { stepIndex: flying.index, piece: flying.pieces };
+    }
+    const index = plan.steps.findIndex((step, place) => place >= next && fits(step, run));
+    const step = plan.steps[index];
+    if (step === undefined) return { stepIndex: null, piece: null };
+    next = index + 1;
+    flying = step.kind === 'move' ? { index, step, startM: run.rangeStartM, pieces: 1 } : null;
+    return { stepIndex: index, piece: 1 };
+  });
+}

@@ -1,0 +1,191 @@
+/** Runs of one kind of motion, with edges where the rate crosses the plan's hold rate. */
+import { NORMAL_95 } from '../math/statistics';
+import type { MotionEstimate } from '../motion/motion-estimate';
+
+/** `crossing` is a hold with a larger speed across, where the plan gives a speed for it. */
+export type RunMotion = 'hold' | 'closing' | 'opening' | 'crossing';
+
+/** One run; `startHalfS` and `endHalfS` are 95 % half-widths of its edges, s. */
+export type MotionRun = Readonly<{
+  motion: RunMotion;
+  startS: number;
+  endS: number;
+  startHalfS: number;
+  endHalfS: number;
+}>;
+
+export type RunOptions = Readonly<{
+  holdRateMps: number;
+  holdDwellS: number;
+  holdCrossSpeedMps: number | null;
+  /** Where the last run ends: contact, or the last row, s. */
+  endS: number;
+  endHalfS: number;
+}>;
+
+type OpenRun = { motion: RunMotion; startS: number; endS: number };
+
+function motionOf(closingMps: number, crossMps: number, options: RunOptions): RunMotion {
+  if (closingMps >= options.holdRateMps) return 'closing';
+  if (closingMps <= -options.holdRateMps) return 'opening';
+  const cross = options.holdCrossSpeedMps;
+  return cross !== null && crossMps >= cross ? 'crossing' : 'hold';
+}
+
+/** The threshold between two neighbouring kinds of motion, and the column it is on. */
+type Threshold = Readonly<{ column: 'closingMps' | 'crossMps'; level: number }>;
+
+/** Thresholds crossed on the way from one row to the next, in the order in which they are met. */
+function thresholdsBetween(
+  from: RunMotion,
+  to: RunMotion,
+  options: RunOptions,
+): readonly (Threshold & Readonly<{ into: RunMotion }>)[] {
+  const { holdRateMps, holdCrossSpeedMps } = options;
+  const slow = (motion: RunMotion): boolean => motion === 'hold' || motion === 'crossing';
+  const level = (motion: RunMotion): number => (motion === 'closing' ? holdRateMps : -holdRateMps);
+  if (slow(from) && slow(to)) {
+    return [{ column: 'crossMps', level: holdCrossSpeedMps ?? 0, into: to }];
+  }
+  if (slow(from)) return [{ column: 'closingMps', level: level(to), into: to }];
+  if (slow(to)) return [{ column: 'closingMps', level: level(from), into: to }];
+  return [
+    { column: 'closingMps', level: level(from), into: 'hold' },
+    { column: 'closingMps', level: level(to), into: to },
+  ];
+}
+
+/** All runs before short ones are merged. Rows without an estimate are passed over. */
+function rawRuns(motion: MotionEstimate, options: RunOptions): OpenRun[] {
+  const runs: OpenRun[] = [];
+  let previous = -1;
+  for (let row = 0; row < motion.tS.length; row++) {
+    const atS = motion.tS[row] ?? Number.NaN;
+    if (atS > options.endS) break;
+    const closing = motion.closingMps[row] ?? Number.NaN;
+    if (Number.isNaN(closing)) continue;
+    const kind = motionOf(closing, motion.crossMps[row] ?? Number.NaN, options);
+    const open = runs[runs.length - 1];
+    if (open === undefined) {
+      runs.push({ motion: kind, startS: motion.tS[0] ?? atS, endS: atS });
+    } else if (open.motion !== kind) {
+      const beforeS = motion.tS[previous] ?? atS;
+      for (const step of thresholdsBetween(open.motion, kind, options)) {
+        const a = motion[step.column][previous] ?? Number.NaN;
+        const b = motion[step.column][row] ?? Number.NaN;
+        const share = a === b ? 1 : Math.min(1, Math.max(0, (step.level - a) / (b - a)));
+        const edgeS = beforeS + share * (atS - beforeS);
+        const last = runs[runs.length - 1];
+        if (last !== undefined) last.endS = edgeS;
+        runs.push({ motion: step.into, startS: edgeS, endS: edgeS });
+      }
+    }
+    const last = runs[runs.length - 1];
+    if (last !== undefined) last.endS = atS;
+    previous = row;
+  }
+  const last = runs[runs.length - 1];
+  if (last !== undefined) last.endS = Math.max(last.endS, options.endS);
+  return runs;
+}
+
+/**
+ * Merges short runs in the contract's order: always the earliest run shorter than the dwell; where
+ * its two neighbours move alike all three become one, else it joins the earlier; the first run of
+ * all joins the next. Everything before the earliest short run is long, so one pass from left to
+ * right meets the runs in that very order.
+ */
+export function mergeShortRuns(runs: readonly OpenRun[], holdDwellS: number): OpenRun[] {
+  const merged: OpenRun[] = [];
+  const isShort = (run: OpenRun): boolean => run.endS - run.startS < holdDwellS;
+  for (const run of runs) {
+    const last = merged[merged.length - 1];
+    if (last === undefined) {
+      merged.push({ ...run });
+    } else if (merged.length === 1 && isShort(last)) {
+      merged[0] = { motion: run.motion, startS: last.startS, endS: run.endS };
+    } else if (run.motion === last.motion || isShort(run)) {
+      last.endS = run.endS;
+    } else {
+      merged.push({ ...run });
+    }
+  }
+  return merged;
+}
+
+/**
+ * Half-width of an edge: how far to either side the rate stays within its own 95 % of a threshold,
+ * and half a row step (a jet can change the rate anywhere between two rows).
+ */
+function edgeHalfWidth(
+  motion: MotionEstimate,
+  edgeS: number,
+  before: RunMotion,
+  after: RunMotion,
+  options: RunOptions,
+): number {
+  const slow = (kind: RunMotion): boolean => kind === 'hold' || kind === 'crossing';
+  const across = slow(before) && slow(after);
+  const column = across ? motion.crossMps : motion.closingMps;
+  const moving = slow(before) ? after : before;
+  const level = across
+    ? (options.holdCrossSpeedMps ?? 0)
+    : moving === 'closing'
+      ? options.holdRateMps
+      : -options.holdRateMps;
+  const { tS } = motion;
+  let right = 0;
+  let high = tS.length;
+  while (right < high) {
+    const middle = (right + high) >>> 1;
+    if ((tS[middle] ?? edgeS) < edgeS) right = middle + 1;
+    else high = middle;
+  }
+  const side = (start: number, direction: 1 | -1): number => {
+    let nearS = edgeS;
+    let nearOff = 0;
+    for (let row = start; row >= 0 && row < tS.length; row += direction) {
+      const value = column[row] ?? Number.NaN;
+      const sd = motion.closingSdMps[row] ?? Number.NaN;
+      const atS = tS[row] ?? edgeS;
+      if (Number.isNaN(value)) continue;
+      const off = Math.abs(value - level);
+      const band = NORMAL_95 * sd;
+      if (off > band) {
+        const share = off === nearOff ? 1 : (band - nearOff) / (off - nearOff);
+        return Math.abs(nearS + Math.min(1, Math.max(0, share)) * (atS - nearS) - edgeS);
+      }
+      nearS = atS;
+      nearOff = off;
+    }
+    return Math.abs((direction === 1 ? (tS[tS.length - 1] ?? edgeS) : (tS[0] ?? edgeS)) - edgeS);
+  };
+  const noise = (side(right - 1, -1) + side(right, 1)) / 2;
+  const leftS = tS[right - 1] ?? edgeS;
+  const rightS = tS[right] ?? edgeS;
+  return Math.hypot(noise, 0.475 * (rightS - leftS));
+}
+
+/**
+ * The approach as runs of hold, closing, opening (and crossing): a hold where the range rate is
+ * smaller in size than the plan's hold rate. A gap does not end a run; where the motion differs on
+ * its two sides, the edge lies in it by straight line, with a half-width as wide as half the gap.
+ *
+ * @param motion the estimated motion
+ * @param options the plan's thresholds and where the last run ends
+ * @returns runs one after the other, without holes; empty where no rate is known
+ */
+export function findMotionRuns(motion: MotionEstimate, options: RunOptions): readonly MotionRun[] {
+  const merged = mergeShortRuns(rawRuns(motion, options), options.holdDwellS);
+  const halves = merged.map((run, index) => {
+    const before = merged[index - 1];
+    return before === undefined
+      ? 0
+      : edgeHalfWidth(motion, run.startS, before.motion, run.motion, options);
+  });
+  return merged.map((run, index) => ({
+    ...run,
+    startHalfS: halves[index] ?? 0,
+    endHalfS: halves[index + 1] ?? options.endHalfS,
+  }));
+}

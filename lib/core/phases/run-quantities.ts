@@ -1,0 +1,126 @@
+/** Ranges and rates of one run of motion. */
+import { lowerBound } from '../math/search';
+import { NORMAL_95, simultaneous95 } from '../math/statistics';
+import type { MotionEstimate } from '../motion/motion-estimate';
+import { motionThrough } from '../motion/sample-motion';
+import type { MotionRun } from './motion-runs';
+
+/** A value with the 95 % half-width of its random part. */
+export type Measured = Readonly<{ value: number; half: number }>;
+
+export type RunQuantities = Readonly<{
+  rangeStartM: Measured;
+  rangeEndM: Measured;
+  /** Mean over time, gaps left out, m. */
+  rangeMeanM: number;
+  meanClosingMps: Measured;
+  /** The closing rate of the largest size, with its sign, and when, s. */
+  peakClosingMps: Measured;
+  peakS: number;
+}>;
+
+/**
+ * Range at an edge. Past the last row (contact carried on by the axial rate) the axial distance goes
+ * on at its last rate and the lateral offset stays.
+ */
+export function rangeAtEdge(motion: MotionEstimate, atS: number): Measured {
+  const last = motion.tS.length - 1;
+  const lastS = motion.tS[last] ?? atS;
+  const half = NORMAL_95 * motionThrough(motion, 'rangeSdM', atS);
+  const axialM = motion.axialM[last] ?? Number.NaN;
+  if (atS > lastS && !Number.isNaN(axialM)) {
+    const rate = motion.axialClosingMps[last] ?? 0;
+    const lateralM = motion.lateralM[last] ?? 0;
+    return { value: Math.hypot(axialM - rate * (atS - lastS), lateralM), half };
+  }
+  return { value: motionThrough(motion, 'rangeM', atS), half };
+}
+
+/** Mean over time of a column inside `[fromS, toS]`, steps across gaps left out. */
+function timeMean(
+  motion: MotionEstimate,
+  values: Float64Array,
+  fromS: number,
+  toS: number,
+): number {
+  let area = 0;
+  let durationS = 0;
+  for (const span of motion.stretches) {
+    const first = Math.max(span.from, lowerBound(motion.tS, fromS));
+    for (let row = first + 1; row < span.to; row++) {
+      const atS = motion.tS[row] ?? Number.NaN;
+      if (atS > toS) break;
+      const stepS = atS - (motion.tS[row - 1] ?? Number.NaN);
+      const middle = ((values[row - 1] ?? Number.NaN) + (values[row] ?? Number.NaN)) / 2;
+      if (Number.isNaN(middle)) continue;
+      area += middle * stepS;
+      durationS += stepS;
+    }
+  }
+  return durationS > 0 ? area / durationS : motionThrough(motion, 'rangeM', (fromS + toS) / 2);
+}
+
+/**
+ * How many independent estimates compete for an extreme: rows within three standard deviations of
+ * it, over the rows that hang together.
+ */
+export function competitorsOf(
+  values: Float64Array,
+  sd: Float64Array,
+  extreme: number,
+  rows: Readonly<{ from: number; to: number; perEstimate: number }>,
+): number {
+  let count = 0;
+  for (let row = rows.from; row < rows.to; row++) {
+    const distance = Math.abs((values[row] ?? Number.NaN) - extreme);
+    if (distance <= 3 * (sd[row] ?? 0)) count++;
+  }
+  return Math.max(1, count / Math.max(1, rows.perEstimate));
+}
+
+/**
+ * The quantities of a run.
+ *
+ * Mean closing rate is (range at start - range at end) / duration; its interval holds the errors of
+ * both ranges and of the duration.
+ */
+export function runQuantities(motion: MotionEstimate, run: MotionRun): RunQuantities {
+  const rangeStartM = rangeAtEdge(motion, run.startS);
+  const rangeEndM = rangeAtEdge(motion, run.endS);
+  const durationS = run.endS - run.startS;
+  const mean = durationS > 0 ? (rangeStartM.value - rangeEndM.value) / durationS : Number.NaN;
+  // An edge that moves by dt moves the range by rate x dt: only rates unlike the mean count.
+  const edge = (atS: number, halfS: number): number =>
+    halfS * Math.abs(motionThrough(motion, 'closingMps', atS) - mean);
+  const meanHalf =
+    Math.hypot(
+      rangeStartM.half,
+      rangeEndM.half,
+      edge(run.startS, run.startHalfS),
+      edge(run.endS, run.endHalfS),
+    ) / durationS;
+  const from = lowerBound(motion.tS, run.startS);
+  const to = lowerBound(motion.tS, run.endS + 1e-9);
+  let peak = Number.NaN;
+  let peakRow = -1;
+  for (let row = from; row < to; row++) {
+    const closing = motion.closingMps[row] ?? Number.NaN;
+    if (Number.isNaN(closing) || Math.abs(closing) <= Math.abs(peak)) continue;
+    peak = closing;
+    peakRow = row;
+  }
+  const perEstimate = motion.rateSpanS / motion.stepS;
+  const rows = { from, to, perEstimate };
+  const count = peakRow < 0 ? 1 : competitorsOf(motion.closingMps, motion.closingSdMps, peak, rows);
+  return {
+    rangeStartM,
+    rangeEndM,
+    rangeMeanM: timeMean(motion, motion.rangeM, run.startS, run.endS),
+    meanClosingMps: { value: mean, half: meanHalf },
+    peakClosingMps: {
+      value: peak,
+      half: simultaneous95(count) * (motion.closingSdMps[peakRow] ?? Number.NaN),
+    },
+    peakS: motion.tS[peakRow] ?? Number.NaN,
+  };
+}

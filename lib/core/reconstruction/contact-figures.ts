@@ -1,0 +1,186 @@
+/** Contact: its instant and the conditions at it, as figures. */
+import type { Figure } from '../figure';
+import { type LastSecondMean, lastSecondMean, vectorSum } from '../phases/contact-conditions';
+import type { ContactTime } from '../phases/contact-time';
+import type { Measured } from '../phases/run-quantities';
+import { takeSamples } from '../series/samples';
+import { statedAccuracy } from './accuracy';
+import type { CheckedSource } from './data-quality';
+import type { SessionMotion } from './estimated-motion';
+import { figureOf, type Origin } from './figure-of';
+import type { Contact } from './reconstruction';
+
+const TIME_METHODS: Readonly<Record<ContactTime['basis'], string>> = {
+  crossing: 'Interpolated crossing of the plane of first touch by the estimated axial distance.',
+  extrapolated:
+    'Axial distance at the last row carried on to the plane of first touch by the axial rate.',
+  event: 'First logged event "contact"; the telemetry does not reach the plane of first touch.',
+};
+
+/** A mean with the source and column it comes from. */
+type NamedMean = LastSecondMean & Readonly<{ name: string; source: CheckedSource }>;
+
+/** The channel's mean before contact, from the source whose data reach closest to it. */
+function meanOf(
+  quantity: string,
+  sources: readonly CheckedSource[],
+  atS: number,
+): NamedMean | null {
+  let best: NamedMean | null = null;
+  for (const source of sources) {
+    for (const { channel, rejected } of source.channels) {
+      if (channel.as !== quantity) continue;
+      const mean = lastSecondMean(takeSamples(source.tS, channel.values, rejected), atS);
+      if (mean === null || (best !== null && best.toS >= mean.toS)) continue;
+      best = { ...mean, name: channel.name, source };
+    }
+  }
+  return best;
+}
+
+type Condition = Readonly<{
+  measured: Measured;
+  unit: string;
+  parts: readonly NamedMean[];
+  systematic: number | null;
+  method: string;
+}>;
+
+function originOf(parts: readonly NamedMean[]): Origin {
+  const sources = new Map(parts.map(({ source }) => [source.source.file, source.source]));
+  return {
+    sources: [...sources.values()].map(({ file, sha256 }) => ({ file, sha256 })),
+    channels: parts.map((part) => part.name),
+  };
+}
+
+function conditionFigure(condition: Condition, contactS: number): Figure {
+  const fromS = Math.min(...condition.parts.map((part) => part.fromS));
+  const toS = Math.max(...condition.parts.map((part) => part.toS));
+  const count = condition.parts[0]?.count ?? 0;
+  const early =
+    contactS - toS > 2 ? ` Data end ${(contactS - toS).toFixed(1)} s before contact.` : '';
+  return figureOf(originOf(condition.parts), {
+    value: condition.measured.value,
+    unit: condition.unit,
+    random: condition.measured.half,
+    systematic: condition.systematic,
+    method: `${condition.method} over the last second of data before contact (${count} samples).${early}`,
+    fromS,
+    toS,
+  });
+}
+
+function single(
+  mean: NamedMean | null,
+  unit: string,
+  quantity: string,
+  method: string,
+): Condition | null {
+  if (mean === null) return null;
+  const systematic = statedAccuracy(mean.source.source.declared, [quantity]);
+  return { measured: mean, unit, parts: [mean], systematic, method };
+}
+
+function pair(
+  a: NamedMean | null,
+  b: NamedMean | null,
+  unit: string,
+  quantity: string,
+  method: string,
+): Condition | null {
+  if (a === null || b === null) return null;
+  const systematic = statedAccuracy(a.source.source.declared, [quantity]);
+  return { measured: vectorSum(a, b), unit, parts: [a, b], systematic, method };
+}
+
+/**
+ * Contact with its conditions; a condition is absent where its channels are.
+ *
+ * Rates come from measured velocity; without it the axial rate comes from the estimated motion.
+ *
+ * @param time from `findContactTime`
+ * @param sources all telemetry, checked
+ * @param session the estimated motion; `null` where there is none
+ */
+export function contactFigures(
+  time: ContactTime,
+  sources: readonly CheckedSource[],
+  session: SessionMotion | null,
+): Contact {
+  const mean = (quantity: string): NamedMean | null => meanOf(quantity, sources, time.timeS);
+  const velocityX = mean('velocity.x');
+  const conditions: Record<string, Figure> = {};
+  const add = (name: string, condition: Condition | null): void => {
+    if (condition !== null) conditions[name] = conditionFigure(condition, time.timeS);
+  };
+  const axial = single(velocityX, 'm/s', 'velocity.x', 'Minus the mean axial velocity');
+  add(
+    'closing_rate',
+    axial === null
+      ? null
+      : { ...axial, measured: { value: -axial.measured.value, half: axial.measured.half } },
+  );
+  if (axial === null && session !== null) addDerivedRate(conditions, time.timeS, session);
+  const sum = 'Root of the sum of squares of the mean';
+  add(
+    'lateral_offset',
+    pair(mean('position.y'), mean('position.z'), 'm', 'position.y', `${sum} y and z`),
+  );
+  add(
+    'lateral_rate',
+    pair(mean('velocity.y'), mean('velocity.z'), 'm/s', 'velocity.y', `${sum} rates of y and z`),
+  );
+  for (const [name, stem, unit] of [
+    ['attitude_error', 'attitude_error', 'rad'],
+    ['body_rate', 'body_rate', 'rad/s'],
+  ] as const) {
+    const pitch = mean(`${stem}.pitch`);
+    const yaw = mean(`${stem}.yaw`);
+    add(`${name}_pitch_yaw`, pair(pitch, yaw, unit, stem, `${sum} pitch and yaw`));
+    add(`${name}_roll`, single(mean(`${stem}.roll`), unit, stem, 'Mean roll'));
+  }
+  const origin = session?.origin ?? { sources: [], channels: [] };
+  return {
+    timeS: figureOf(origin, {
+      value: time.timeS,
+      unit: 's',
+      random: time.halfS,
+      method: TIME_METHODS[time.basis],
+      fromS: time.timeS,
+      toS: time.timeS,
+      ...(time.basis === 'event'
+        ? { reason: 'The log does not state the accuracy of its times.' }
+        : {}),
+    }),
+    basis: time.basis,
+    conditions,
+  };
+}
+
+/** Rates at contact from position alone: the estimated motion at the last row before it. */
+function addDerivedRate(
+  conditions: Record<string, Figure>,
+  contactS: number,
+  session: SessionMotion,
+): void {
+  const { motion } = session;
+  let row = motion.tS.length - 1;
+  while (
+    row >= 0 &&
+    ((motion.tS[row] ?? 0) > contactS || Number.isNaN(motion.axialClosingMps[row]))
+  ) {
+    row--;
+  }
+  if (row < 0) return;
+  const atS = motion.tS[row] ?? null;
+  conditions.closing_rate = figureOf(session.origin, {
+    value: motion.axialClosingMps[row] ?? null,
+    unit: 'm/s',
+    random: 1.959963984540054 * (motion.axialClosingSdMps[row] ?? Number.NaN),
+    systematic: session.stated.rateMps,
+    method: `Estimated axial rate at the last row before contact. ${motion.rateMethod}`,
+    fromS: atS,
+    toS: atS,
+  });
+}

@@ -1,0 +1,138 @@
+/** Faults in the telemetry, and which cells the estimates must not use. */
+import {
+  channelRhythm,
+  findFrozen,
+  findGaps,
+  findSpikes,
+  markRepeats,
+  type Rhythm,
+  type RowStretch,
+} from '../series/faults';
+import type { Channel, TelemetrySource } from '../session/session-input';
+import type { DataFault } from './reconstruction';
+
+/** A channel with the rows of it not to use (spikes, frozen stretches, repeats of a held value). */
+export type CheckedChannel = Readonly<{
+  channel: Channel;
+  rhythm: Rhythm;
+  rejected: Uint8Array | null;
+}>;
+
+/** A telemetry source on session time, checked. */
+export type CheckedSource = Readonly<{
+  source: TelemetrySource;
+  /** Session time of the rows, s. */
+  tS: Float64Array;
+  stepS: number;
+  longestStepS: number;
+  gaps: readonly RowStretch[];
+  channels: readonly CheckedChannel[];
+  faults: readonly DataFault[];
+}>;
+
+type Mark = { rejected: Uint8Array | null };
+
+function markRows(mark: Mark, rows: number, from: number, to: number): void {
+  mark.rejected ??= new Uint8Array(rows);
+  mark.rejected.fill(1, from, to + 1);
+}
+
+function checkChannel(
+  channel: Channel,
+  tS: Float64Array,
+  longestStepS: number,
+  source: string,
+): { checked: CheckedChannel; faults: DataFault[] } {
+  const rhythm = channelRhythm(tS, channel.values);
+  const faults: DataFault[] = [];
+  const mark: Mark = { rejected: null };
+  const at = (row: number): number => tS[row] ?? Number.NaN;
+  const fault = (kind: DataFault['kind'], stretch: RowStretch, note: string): DataFault => ({
+    kind,
+    source,
+    channel: channel.name,
+    startS: at(stretch.from),
+    endS: at(stretch.to),
+    note,
+  });
+  if (rhythm.kind === 'held') {
+    mark.rejected = new Uint8Array(tS.length);
+    markRepeats(channel.values, mark.rejected);
+    const all = { from: 0, to: tS.length - 1 };
+    const note = `renewed every ${rhythm.periodS.toFixed(2)} s and repeated between; repeats are not used as samples`;
+    faults.push(fault('held', all, note));
+  }
+  for (const frozen of findFrozen(tS, channel.values, rhythm, longestStepS)) {
+    const lastedS = at(frozen.to) - at(frozen.from);
+    faults.push(
+      fault('frozen', frozen, `repeats to the digit for ${lastedS.toFixed(1)} s; not used`),
+    );
+    // The first row of the repeated value was a measurement; the rest repeat it.
+    markRows(mark, tS.length, frozen.from + 1, frozen.to);
+  }
+  if (rhythm.kind === 'each-row') {
+    for (const spike of findSpikes(tS, channel.values)) {
+      const frozen = mark.rejected !== null && mark.rejected[spike.from] === 1;
+      if (frozen) continue;
+      const rows = spike.to - spike.from + 1;
+      faults.push(
+        fault(
+          'spike',
+          spike,
+          `${rows} ${rows === 1 ? 'row leaves' : 'rows leave'} the signal and return; not used`,
+        ),
+      );
+      markRows(mark, tS.length, spike.from, spike.to);
+    }
+  }
+  return { checked: { channel, rhythm, rejected: mark.rejected }, faults };
+}
+
+/**
+ * Looks a telemetry source over.
+ *
+ * @param source the source as read
+ * @param tS its rows on session time, s, strictly ascending
+ * @param toSession its own time to session time, for faults found while reading
+ * @returns faults by column name as written (`null` = the whole source), in time order, and for each
+ *   channel the rows not to use
+ */
+export function checkSource(
+  source: TelemetrySource,
+  tS: Float64Array,
+  toSession: (sourceS: number) => number,
+): CheckedSource {
+  const { stepS, longestStepS, gaps } = findGaps(tS);
+  const faults: DataFault[] = gaps.map((gap): DataFault => {
+    const startS = tS[gap.from] ?? Number.NaN;
+    const endS = tS[gap.to] ?? Number.NaN;
+    return {
+      kind: 'gap',
+      source: source.file,
+      channel: null,
+      startS,
+      endS,
+      note: `no row for ${(endS - startS).toFixed(1)} s; nothing is evaluated inside`,
+    };
+  });
+  for (const stamp of source.stampFaults) {
+    faults.push({
+      kind: stamp.kind,
+      source: source.file,
+      channel: null,
+      startS: toSession(stamp.startS),
+      endS: toSession(stamp.endS),
+      note:
+        stamp.kind === 'duplicate'
+          ? `line ${stamp.line} repeats a stamp; the row is left out`
+          : `line ${stamp.line} has a stamp before the one above it; the row is left out`,
+    });
+  }
+  const channels = source.channels.map((channel) => {
+    const result = checkChannel(channel, tS, longestStepS, source.file);
+    faults.push(...result.faults);
+    return result.checked;
+  });
+  faults.sort((a, b) => a.startS - b.startS || a.endS - b.endS);
+  return { source, tS, stepS, longestStepS, gaps, channels, faults };
+}

@@ -1,0 +1,83 @@
+/** Traces of the estimated motion, for strips and figures. */
+import { lowerBound, profileAt } from '../math/search';
+import { limitAlong } from '../rules/quantity-rule';
+import type { RuleContext } from '../rules/rule-context';
+import { placesBeside } from '../rules/rule-domain';
+import type { Plan } from '../session/plan';
+import type { Rule } from '../session/rule';
+import type { SessionMotion } from './estimated-motion';
+import type { FlownPhase } from './phase-figures';
+import type { DerivedColumn, DerivedColumns } from './reconstruction';
+
+/** The planned closing rate along the pieces of planned moves, and 0 along planned holds. */
+function plannedRate(
+  session: SessionMotion,
+  plan: Plan,
+  phases: readonly FlownPhase[],
+): Float64Array {
+  const { motion } = session;
+  const planned = new Float64Array(motion.tS.length).fill(Number.NaN);
+  for (const { run, match } of phases) {
+    const step = match.stepIndex === null ? undefined : plan.steps[match.stepIndex];
+    if (step === undefined) continue;
+    const to = lowerBound(motion.tS, run.endS);
+    for (let row = lowerBound(motion.tS, run.startS); row < to; row++) {
+      const rangeM = motion.rangeM[row] ?? Number.NaN;
+      if (step.kind === 'hold') planned[row] = 0;
+      else if (!Number.isNaN(rangeM)) planned[row] = profileAt(step.closingRateMps, rangeM);
+    }
+  }
+  return planned;
+}
+
+function limitColumns(rules: readonly Rule[], context: RuleContext): readonly DerivedColumn[] {
+  return rules.flatMap((rule): DerivedColumn[] => {
+    if (rule.kind !== 'quantity') return [];
+    const quantity = context.quantity(rule.quantity);
+    if (quantity === null || context.motion === null || quantity.tS !== context.motion.tS)
+      return [];
+    const { value } = limitAlong(rule.limit, placesBeside(quantity, context));
+    return [
+      {
+        name: `limit.${rule.id}`,
+        label: `Limit: ${rule.statement}`,
+        unit: quantity.unit,
+        values: value,
+      },
+    ];
+  });
+}
+
+/**
+ * The estimated motion at each row used, with the planned rate and each rule's limit.
+ *
+ * @returns columns over session time; no rows where no motion was estimated
+ */
+export function derivedColumns(
+  session: SessionMotion | null,
+  plan: Plan | null,
+  rules: readonly Rule[],
+  phases: readonly FlownPhase[],
+  context: RuleContext,
+): DerivedColumns {
+  if (session === null) return { tS: new Float64Array(0), columns: [] };
+  const { motion } = session;
+  const column = (name: string, label: string, unit: string, values: Float64Array) => ({
+    name,
+    label,
+    unit,
+    values,
+  });
+  const columns: DerivedColumn[] = [
+    column('range', 'Range', 'm', motion.rangeM),
+    column('closing_rate', 'Closing rate', 'm/s', motion.closingMps),
+    column('axial_distance', 'Axial distance', 'm', motion.axialM),
+    column('axial_closing_rate', 'Axial closing rate', 'm/s', motion.axialClosingMps),
+    column('lateral_offset', 'Lateral offset', 'm', motion.lateralM),
+  ];
+  if (plan !== null) {
+    const values = plannedRate(session, plan, phases);
+    columns.push(column('planned_closing_rate', 'Planned closing rate', 'm/s', values));
+  }
+  return { tS: motion.tS, columns: [...columns, ...limitColumns(rules, context)] };
+}

@@ -1,0 +1,85 @@
+/** The motion of a session, with the source it comes from. */
+import type { EvidenceSource } from '../figure';
+import { estimateMotion, type MeasuredColumn } from '../motion/estimate-motion';
+import type { MotionEstimate } from '../motion/motion-estimate';
+import { statedAccuracy } from './accuracy';
+import type { CheckedSource } from './data-quality';
+import type { Origin } from './figure-of';
+
+/** Stated systematic half-widths (95 %), SI; `null` where the source states nothing. */
+export type StatedMotionAccuracy = Readonly<{
+  rangeM: number | null;
+  rateMps: number | null;
+  lateralM: number | null;
+}>;
+
+export type SessionMotion = Readonly<{
+  motion: MotionEstimate;
+  source: CheckedSource;
+  origin: Origin;
+  stated: StatedMotionAccuracy;
+}>;
+
+const DEFAULT_HOLD_RATE_MPS = 0.02;
+
+function columnsOf(source: CheckedSource): ReadonlyMap<string, MeasuredColumn> {
+  const columns = new Map<string, MeasuredColumn>();
+  for (const { channel, rejected } of source.channels) {
+    if (columns.has(channel.as)) continue;
+    columns.set(channel.as, { name: channel.name, values: channel.values, rejected });
+  }
+  return columns;
+}
+
+/** 2 for three position components, 1 for a range alone, 0 for neither. */
+function rank(source: CheckedSource): number {
+  const names = new Set(source.channels.map(({ channel }) => channel.as));
+  if (['x', 'y', 'z'].every((axis) => names.has(`position.${axis}`))) return 2;
+  return names.has('range') ? 1 : 0;
+}
+
+/**
+ * Estimates the motion from the source that shows it best: three position components before a
+ * range alone, then the one that covers more time, then the first named.
+ *
+ * @param sources telemetry sources on session time, checked
+ * @param holdRateMps the plan's hold rate; `null` without a plan (0.02 m/s is then supposed)
+ * @returns the motion; `null` where no source shows position or range
+ */
+export function estimateSessionMotion(
+  sources: readonly CheckedSource[],
+  holdRateMps: number | null,
+): SessionMotion | null {
+  let best: CheckedSource | null = null;
+  const covers = (source: CheckedSource): number =>
+    (source.tS[source.tS.length - 1] ?? 0) - (source.tS[0] ?? 0);
+  for (const source of sources) {
+    if (rank(source) === 0 || source.tS.length < 2) continue;
+    const better =
+      best === null ||
+      rank(source) > rank(best) ||
+      (rank(source) === rank(best) && covers(source) > covers(best));
+    if (better) best = source;
+  }
+  if (best === null) return null;
+  const motion = estimateMotion({
+    tS: best.tS,
+    columns: columnsOf(best),
+    longestStepS: best.longestStepS,
+    stepS: best.stepS,
+    holdRateMps: holdRateMps ?? DEFAULT_HOLD_RATE_MPS,
+  });
+  if (motion === null) return null;
+  const { file, sha256, declared } = best.source;
+  const evidence: EvidenceSource = { file, sha256 };
+  return {
+    motion,
+    source: best,
+    origin: { sources: [evidence], channels: motion.channels },
+    stated: {
+      rangeM: statedAccuracy(declared, ['range', 'position.x']),
+      rateMps: statedAccuracy(declared, ['range_rate', 'velocity.x']),
+      lateralM: statedAccuracy(declared, ['position.y', 'position.z']),
+    },
+  };
+}

@@ -1,0 +1,52 @@
+/** Numbers made into figures, with where they come from. */
+import type { Evidence, EvidenceSource, Figure } from '../figure';
+
+/** What all figures of one subject share. */
+export type Origin = Readonly<{
+  sources: readonly EvidenceSource[];
+  channels: readonly string[];
+}>;
+
+export type FigureParts = Readonly<{
+  value: number | null;
+  unit: string;
+  /** 95 % half-width of the random part; `null` = not known. */
+  random: number | null;
+  /** Stated systematic half-width; `null` = not stated. */
+  systematic?: number | null;
+  method: string;
+  fromS?: number | null;
+  toS?: number | null;
+  /** Why there is no value, or what to know about it. */
+  reason?: string;
+}>;
+
+function finite(value: number | null | undefined): number | null {
+  return typeof value === 'number' && Number.isFinite(value) ? value : null;
+}
+
+/**
+ * A figure of a subject.
+ *
+ * A value that is not finite becomes `null` with a reason; so does a half-width that is not finite.
+ */
+export function figureOf(origin: Origin, parts: FigureParts): Figure {
+  const value = finite(parts.value);
+  const evidence: Evidence = {
+    sources: origin.sources,
+    channels: origin.channels,
+    fromS: finite(parts.fromS),
+    toS: finite(parts.toS),
+  };
+  const random = finite(parts.random);
+  const systematic = finite(parts.systematic);
+  const reason = parts.reason ?? (value === null ? 'The data do not give it.' : undefined);
+  return {
+    value,
+    unit: parts.unit,
+    uncertainty: random === null && systematic === null ? null : { random, systematic },
+    method: parts.method,
+    evidence,
+    ...(reason === undefined ? {} : { reason }),
+  };
+}

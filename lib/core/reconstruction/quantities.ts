@@ -1,0 +1,111 @@
+/** The quantities that rules name: derived from the motion, or a channel estimated by itself. */
+import type { MotionColumn } from '../motion/motion-estimate';
+import type { EstimatedQuantity } from '../rules/rule-context';
+import { takeSamples } from '../series/samples';
+import { smoothSamples } from '../series/smooth';
+import { statedAccuracy } from './accuracy';
+import type { CheckedChannel, CheckedSource } from './data-quality';
+import type { SessionMotion } from './estimated-motion';
+
+const HALF_SPAN_S = 1;
+const JUMP_THRESHOLD = 6.5;
+
+type DerivedQuantity = Readonly<{
+  value: MotionColumn;
+  sd: MotionColumn;
+  unit: string;
+  stated: 'rangeM' | 'rateMps' | 'lateralM';
+}>;
+
+const DERIVED: Readonly<Record<string, DerivedQuantity>> = {
+  range: { value: 'rangeM', sd: 'rangeSdM', unit: 'm', stated: 'rangeM' },
+  closing_rate: { value: 'closingMps', sd: 'closingSdMps', unit: 'm/s', stated: 'rateMps' },
+  axial_distance: { value: 'axialM', sd: 'axialSdM', unit: 'm', stated: 'rangeM' },
+  axial_closing_rate: {
+    value: 'axialClosingMps',
+    sd: 'axialClosingSdMps',
+    unit: 'm/s',
+    stated: 'rateMps',
+  },
+  lateral_offset: { value: 'lateralM', sd: 'lateralSdM', unit: 'm', stated: 'lateralM' },
+};
+
+function fromMotion(session: SessionMotion, derived: DerivedQuantity): EstimatedQuantity | null {
+  const { motion } = session;
+  const value = motion[derived.value];
+  if (value.every((one) => Number.isNaN(one))) return null;
+  return {
+    tS: motion.tS,
+    value,
+    sd: motion[derived.sd],
+    unit: derived.unit,
+    stretches: motion.stretches,
+    spanS: derived.unit === 'm/s' ? motion.rateSpanS : motion.positionSpanS,
+    systematic: session.stated[derived.stated],
+    channels: motion.channels,
+    method: derived.unit === 'm/s' ? motion.rateMethod : motion.positionMethod,
+  };
+}
+
+function stretchesOf(source: CheckedSource): EstimatedQuantity['stretches'] {
+  const stretches: { from: number; to: number }[] = [];
+  let from = 0;
+  for (const gap of source.gaps) {
+    stretches.push({ from, to: gap.to });
+    from = gap.to;
+  }
+  stretches.push({ from, to: source.tS.length });
+  return stretches;
+}
+
+function fromChannel(source: CheckedSource, checked: CheckedChannel): EstimatedQuantity {
+  const { channel, rejected, rhythm } = checked;
+  const common = {
+    tS: source.tS,
+    unit: channel.unit,
+    stretches: stretchesOf(source),
+    systematic: statedAccuracy(source.source.declared, [channel.as]),
+    channels: [channel.name],
+  };
+  if (rhythm.kind === 'now-and-then') {
+    return {
+      ...common,
+      value: channel.values,
+      sd: new Float64Array(source.tS.length),
+      spanS: source.stepS,
+      method: 'Values as recorded, straight lines between rows.',
+    };
+  }
+  const samples = takeSamples(source.tS, channel.values, rejected);
+  const smoothed = smoothSamples(samples, source.tS, {
+    halfSpanS: HALF_SPAN_S,
+    gapS: Math.max(source.longestStepS, 5 * samples.stepS * 1.001),
+    jumpThreshold: JUMP_THRESHOLD,
+  });
+  return {
+    ...common,
+    value: smoothed.value,
+    sd: smoothed.sd,
+    spanS: Math.max(2 * HALF_SPAN_S, samples.stepS),
+    method: 'Straight lines over 2 s that do not run across a jump or a gap.',
+  };
+}
+
+/**
+ * Looks a rule's quantity up.
+ *
+ * @returns the quantity over time; `null` where no channel carries it
+ */
+export function quantityByName(
+  name: string,
+  session: SessionMotion | null,
+  sources: readonly CheckedSource[],
+): EstimatedQuantity | null {
+  const derived = DERIVED[name];
+  if (derived !== undefined) return session === null ? null : fromMotion(session, derived);
+  for (const source of sources) {
+    const checked = source.channels.find(({ channel }) => channel.as === name);
+    if (checked !== undefined) return fromChannel(source, checked);
+  }
+  return null;
+}

@@ -1,0 +1,102 @@
+/** What was not computed, and what the data cannot say, in sentences. */
+import type { ContactTime } from '../phases/contact-time';
+import type { Issue } from '../result';
+import type { SessionInput } from '../session/session-input';
+import type { SessionMotion } from './estimated-motion';
+
+function note(code: string, message: string, file?: string): Issue {
+  return { code, severity: 'note', message, ...(file === undefined ? {} : { file }) };
+}
+
+/**
+ * Everything left out, one note each, in a fixed order.
+ *
+ * @param input the session
+ * @param session its motion; `null` where none could be estimated
+ * @param contact the instant of contact; `null` for none
+ */
+export function notesOf(
+  input: SessionInput,
+  session: SessionMotion | null,
+  contact: ContactTime | null,
+): readonly Issue[] {
+  const notes: Issue[] = [...input.notComputed];
+  const telemetry = input.sources.filter((source) => source.type === 'telemetry');
+  if (telemetry.length === 0) {
+    notes.push(note('no-telemetry', 'No telemetry: phases, rates and contact are not computed.'));
+  } else if (session === null) {
+    notes.push(
+      note(
+        'no-motion',
+        'No source gives position in three components or a range: phases, rates and contact are not computed.',
+      ),
+    );
+  }
+  if (input.plan === null) {
+    notes.push(note('no-plan', 'No plan: phases, steps and deviations are not computed.'));
+  }
+  if (input.rules.length === 0) notes.push(note('no-rules', 'No rules: none were evaluated.'));
+  if (session !== null) {
+    const { motion, source } = session;
+    const { file, declared } = source.source;
+    if (motion.basis === 'position-only' || motion.basis === 'range-only') {
+      notes.push(
+        note(
+          'rate-derived',
+          'Velocity is not measured throughout: rates are derived from position, and short changes of rate are flattened.',
+          file,
+        ),
+      );
+    }
+    if (declared.accuracy === null) {
+      notes.push(
+        note(
+          'accuracy-not-stated',
+          'The source states no accuracy: intervals hold the scatter of the data, not a bias they share.',
+          file,
+        ),
+      );
+    }
+    if (declared.velocityFrame === 'inertial') {
+      notes.push(
+        note(
+          'velocity-inertial',
+          'Velocity is in inertial axes: range rate is not touched by that, lateral rates are as measured.',
+          file,
+        ),
+      );
+    }
+    for (const other of telemetry) {
+      if (other.file === file) continue;
+      const moves = other.channels.some(({ as }) => as === 'position.x' || as === 'range');
+      if (!moves) continue;
+      notes.push(
+        note(
+          'second-motion-source',
+          `Position in ${other.file} is not used: the motion is estimated from ${file} alone.`,
+          other.file,
+        ),
+      );
+    }
+  }
+  if (session !== null && contact === null) {
+    notes.push(
+      note(
+        'no-contact',
+        'No contact: the data do not reach the plane of first touch, and no log names it.',
+      ),
+    );
+  }
+  const attitude = telemetry.some((source) =>
+    source.channels.some(({ as }) => as.startsWith('attitude_error.')),
+  );
+  if (attitude) {
+    notes.push(
+      note(
+        'attitude-against-command',
+        'Attitude error is against command; the attitude of the target is not known.',
+      ),
+    );
+  }
+  return notes;
+}

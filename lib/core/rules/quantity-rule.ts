@@ -1,0 +1,272 @@
+/** A quantity that stays at or under (or over) a limit. */
+import { lowerBound, profileAt } from '../math/search';
+import { NORMAL_95, simultaneous95 } from '../math/statistics';
+import type { Limit, QuantityRule } from '../session/rule';
+import {
+  type Beyond,
+  type Extreme,
+  instantMargin,
+  type MarginLine,
+  persistentMargin,
+  stretchesBeyond,
+} from './margins';
+import type { EstimatedQuantity, RuleContext } from './rule-context';
+import { type Places, placesBeside, ruleLine } from './rule-domain';
+import { bareOutcome, type ExceedanceNumbers, type Margin, type RuleOutcome } from './rule-outcome';
+
+/** A limit at each row, and the standard deviation it takes from the estimated range. */
+type LimitColumn = Readonly<{ value: Float64Array; sd: Float64Array }>;
+
+/**
+ * A rule's limit at each row of a quantity.
+ *
+ * @param limit constant, profile over range, or cone about the axis with its apex at the port
+ * @param places range and axial distance at the rows, m
+ * @returns the limit in the quantity's SI unit; NaN where its place is not known
+ */
+export function limitAlong(limit: Limit, places: Places): LimitColumn {
+  const n = places.rangeM.length;
+  const value = new Float64Array(n);
+  const sd = new Float64Array(n);
+  if (limit.kind === 'constant') {
+    value.fill(limit.value);
+    return { value, sd };
+  }
+  const tangent = limit.kind === 'cone' ? Math.tan(limit.halfAngleRad) : 0;
+  for (let i = 0; i < n; i++) {
+    if (limit.kind === 'cone') {
+      const axialM = places.axialM[i] ?? Number.NaN;
+      const wide = axialM * tangent;
+      value[i] = Number.isNaN(wide) ? Number.NaN : Math.max(limit.floorM, wide);
+      sd[i] = wide > limit.floorM ? tangent * (places.axialSdM[i] ?? 0) : 0;
+      continue;
+    }
+    const rangeM = places.rangeM[i] ?? Number.NaN;
+    const rangeSd = places.rangeSdM[i] ?? 0;
+    const at = profileAt(limit.points, rangeM);
+    value[i] = Number.isNaN(rangeM) ? Number.NaN : at;
+    sd[i] = Math.abs(profileAt(limit.points, rangeM + rangeSd) - at);
+  }
+  return { value, sd };
+}
+
+/** A column between rows, linear; used only inside pieces, where neighbours are known. */
+function columnAt(tS: Float64Array, values: Float64Array, atS: number): number {
+  const after = lowerBound(tS, atS);
+  const high = values[Math.min(after, values.length - 1)] ?? Number.NaN;
+  if (after === 0 || after >= tS.length || tS[after] === atS) return high;
+  const low = values[after - 1] ?? Number.NaN;
+  const t0 = tS[after - 1] ?? atS;
+  const t1 = tS[after] ?? atS;
+  return low + ((atS - t0) / (t1 - t0)) * (high - low);
+}
+
+/** How far from an edge the room stays within its own noise, s: the edge's half-width. */
+function edgeHalfS(
+  line: MarginLine,
+  piece: number,
+  edgeS: number,
+  sd: number,
+  stepS: number,
+): number {
+  const span = line.pieces[piece];
+  if (span === undefined) return 0;
+  const firstS = line.tS[span.from] ?? edgeS;
+  const lastS = line.tS[span.to - 1] ?? edgeS;
+  const atEnd = edgeS <= firstS || edgeS >= lastS;
+  const band = NORMAL_95 * sd;
+  const after = Math.max(span.from, lowerBound(line.tS.subarray(0, span.to), edgeS));
+  const walk = (start: number, direction: 1 | -1): number => {
+    let nearS = edgeS;
+    let near = 0;
+    for (let i = start; i >= span.from && i < span.to; i += direction) {
+      const off = Math.abs(line.room[i] ?? 0);
+      const atS = line.tS[i] ?? edgeS;
+      if (off > band) {
+        const share = off === near ? 1 : Math.min(1, Math.max(0, (band - near) / (off - near)));
+        return Math.abs(nearS + share * (atS - nearS) - edgeS);
+      }
+      nearS = atS;
+      near = off;
+    }
+    return Math.abs(nearS - edgeS);
+  };
+  if (atEnd) return 0.475 * stepS;
+  return Math.hypot((walk(after - 1, -1) + walk(after, 1)) / 2, 0.475 * stepS);
+}
+
+/** How long the room stays within noise of its worst, to either side: the half-width of the time. */
+function worstHalfS(line: MarginLine, beyond: Beyond, sd: number, stepS: number): number {
+  const band = NORMAL_95 * Math.SQRT2 * sd;
+  let lowS = beyond.worstS;
+  let highS = beyond.worstS;
+  const from = lowerBound(line.tS, beyond.startS);
+  for (let i = from; i < line.tS.length && (line.tS[i] ?? 0) <= beyond.endS; i++) {
+    if ((line.room[i] ?? 0) - beyond.worstRoom > band) continue;
+    lowS = Math.min(lowS, line.tS[i] ?? lowS);
+    highS = Math.max(highS, line.tS[i] ?? highS);
+  }
+  return Math.max((highS - lowS) / 2, 0.475 * stepS);
+}
+
+type Evaluation = Readonly<{
+  rule: QuantityRule;
+  quantity: EstimatedQuantity;
+  limit: LimitColumn;
+  line: MarginLine;
+  /** Standard deviation of the room at the quantity's rows. */
+  roomSd: Float64Array;
+  stepS: number;
+}>;
+
+/** Independent estimates that compete for the smallest room. */
+function competitors(evaluation: Evaluation, extreme: Extreme): number {
+  const { line, roomSd, quantity, stepS } = evaluation;
+  const sd = columnAt(quantity.tS, roomSd, extreme.atS);
+  let count = 0;
+  for (const piece of line.pieces) {
+    for (let i = piece.from; i < piece.to; i++) {
+      if ((line.room[i] ?? Number.NaN) - extreme.value <= 3 * sd) count++;
+    }
+  }
+  return Math.max(1, (count * stepS) / Math.max(quantity.spanS, stepS));
+}
+
+function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): Margin {
+  const { quantity, roomSd } = evaluation;
+  const sd = columnAt(quantity.tS, roomSd, extreme.atS);
+  const what = evaluation.rule.sense === 'at-most' ? 'limit - value' : 'value - limit';
+  const over =
+    persistsS > 0
+      ? `Smallest over t of the largest ${what} over [t, t + ${persistsS} s]`
+      : `Smallest ${what}`;
+  return {
+    value: extreme.value,
+    half: simultaneous95(competitors(evaluation, extreme)) * sd,
+    systematic: quantity.systematic,
+    fromS: extreme.atS,
+    toS: extreme.atS + persistsS,
+    method: `${over}, exact for straight lines between rows; the interval allows for the smallest of many noisy values. ${quantity.method}`,
+  };
+}
+
+function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers {
+  const { quantity, limit, line, roomSd, stepS } = evaluation;
+  const sdAt = (atS: number): number => columnAt(quantity.tS, roomSd, atS);
+  const worstSd = columnAt(quantity.tS, quantity.sd, beyond.worstS);
+  const limitAt = columnAt(quantity.tS, limit.value, beyond.worstS);
+  const room = beyond.worstRoom;
+  return {
+    startS: beyond.startS,
+    startHalfS: edgeHalfS(line, beyond.piece, beyond.startS, sdAt(beyond.startS), stepS),
+    endS: beyond.endS,
+    endHalfS: edgeHalfS(line, beyond.piece, beyond.endS, sdAt(beyond.endS), stepS),
+    worstS: beyond.worstS,
+    worstHalfS: worstHalfS(line, beyond, sdAt(beyond.worstS), stepS),
+    worst: evaluation.rule.sense === 'at-most' ? limitAt - room : limitAt + room,
+    worstHalf: NORMAL_95 * worstSd,
+    systematic: quantity.systematic,
+    limit: limitAt,
+    limitHalf: NORMAL_95 * columnAt(quantity.tS, limit.sd, beyond.worstS),
+  };
+}
+
+/** The outcome where the rule applies nowhere: its condition never held, or a gap hides it. */
+function neverApplied(
+  rule: QuantityRule,
+  quantity: EstimatedQuantity,
+  context: RuleContext,
+): RuleOutcome {
+  const { within } = rule;
+  if (within !== null && within.step !== null && !context.steps.has(within.step)) {
+    return bareOutcome('not applicable', null, `Step ${within.step} was not flown.`);
+  }
+  const anyValue = quantity.value.some((value) => !Number.isNaN(value));
+  if (!anyValue) {
+    return bareOutcome('not evaluated', 'data-missing', `${rule.quantity} has no values.`);
+  }
+  if (hiddenByGap(rule, context)) {
+    return bareOutcome(
+      'not evaluated',
+      'data-missing',
+      'The stretch to which it applies lies in a gap of the data.',
+    );
+  }
+  return bareOutcome('not applicable', null, 'Its condition never held for long enough.');
+}
+
+/** True where range or axial distance passes through the rule's bounds inside a gap. */
+function hiddenByGap(rule: QuantityRule, context: RuleContext): boolean {
+  const { motion } = context;
+  const { within } = rule;
+  if (motion === null || within === null) return false;
+  const passes = (values: Float64Array, bounds: readonly [number, number] | null, row: number) => {
+    if (bounds === null) return false;
+    const a = values[row - 1] ?? Number.NaN;
+    const b = values[row] ?? Number.NaN;
+    return Math.min(a, b) <= bounds[1] && Math.max(a, b) >= bounds[0];
+  };
+  return motion.stretches.some(
+    (span) =>
+      span.from > 0 &&
+      (passes(motion.rangeM, within.rangeM, span.from) ||
+        passes(motion.axialM, within.axialM, span.from)),
+  );
+}
+
+/**
+ * Evaluates a quantity rule: margin, instant margin, exceedances, verdict.
+ *
+ * `undecided` where the margin is smaller in size than its own 95 % half-width, random and stated
+ * systematic part together.
+ */
+export function evaluateQuantityRule(rule: QuantityRule, context: RuleContext): RuleOutcome {
+  const quantity = context.quantity(rule.quantity);
+  if (quantity === null) {
+    return bareOutcome(
+      'not evaluated',
+      'no-such-channel',
+      `No source has a channel for ${rule.quantity}.`,
+    );
+  }
+  const places = placesBeside(quantity, context);
+  const limit = limitAlong(rule.limit, places);
+  const sign = rule.sense === 'at-most' ? 1 : -1;
+  const room = quantity.value.map((value, i) => sign * ((limit.value[i] ?? Number.NaN) - value));
+  const roomSd = quantity.sd.map((sd, i) => Math.hypot(sd, limit.sd[i] ?? 0));
+  const line = ruleLine(quantity, room, rule.within, places, context);
+  const margin = persistentMargin(line, rule.persistsS);
+  const instant = instantMargin(line);
+  if (margin === null || instant === null) return neverApplied(rule, quantity, context);
+  const steps = quantity.tS.length - 1;
+  const stepS =
+    context.motion?.tS === quantity.tS
+      ? context.motion.stepS
+      : ((quantity.tS[steps] ?? 0) - (quantity.tS[0] ?? 0)) / Math.max(1, steps);
+  const evaluation: Evaluation = { rule, quantity, limit, line, roomSd, stepS };
+  const exceedances = stretchesBeyond(line, rule.persistsS).map((beyond) =>
+    exceedanceOf(evaluation, beyond),
+  );
+  const figure = marginOf(evaluation, margin, rule.persistsS);
+  const half = Math.hypot(figure.half ?? 0, figure.systematic ?? 0);
+  const verdict = Math.abs(figure.value) < half ? 'undecided' : figure.value < 0 ? 'broken' : 'met';
+  return {
+    verdict,
+    margin: figure,
+    instantMargin: marginOf(evaluation, instant, 0),
+    unit: rule.unit,
+    reason: null,
+    explanation: explain(verdict, rule, exceedances.length),
+    atS: margin.atS,
+    exceedances,
+    channels: quantity.channels,
+  };
+}
+
+function explain(verdict: string, rule: QuantityRule, count: number): string {
+  const beyond = rule.sense === 'at-most' ? 'over' : 'under';
+  const lasting = rule.persistsS > 0 ? ` for ${rule.persistsS} s or more` : '';
+  if (verdict === 'undecided') return 'The margin is smaller than its own uncertainty.';
+  if (verdict === 'met') return `Never ${beyond} the limit${lasting}.`;
+  return `${count} ${count === 1 ? 'stretch' : 'stretches'} ${beyond} the limit${lasting}.`;
+}

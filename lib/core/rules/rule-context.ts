@@ -1,0 +1,94 @@
+/** What rules are evaluated against. */
+import type { MotionEstimate } from '../motion/motion-estimate';
+import { motionAt, rowsAround } from '../motion/sample-motion';
+import type { Within } from '../session/rule';
+
+/** A quantity estimated over time: NaN = not known. */
+export type EstimatedQuantity = Readonly<{
+  tS: Float64Array;
+  value: Float64Array;
+  /** Standard deviation of each. */
+  sd: Float64Array;
+  unit: string;
+  /** Rows `[from, to)` between gaps. */
+  stretches: readonly Readonly<{ from: number; to: number }>[];
+  /** Time over which errors hang together, s. */
+  spanS: number;
+  /** Stated systematic half-width (95 %), in the unit; `null` where not stated. */
+  systematic: number | null;
+  channels: readonly string[];
+  method: string;
+}>;
+
+export type RuleEvent = Readonly<{ timeS: number; event: string; source: string }>;
+
+/** A step's flown span, s; `null` half-widths where not known. */
+export type StepSpan = Readonly<{
+  startS: number;
+  endS: number;
+  startHalfS: number;
+  endHalfS: number;
+}>;
+
+export type RuleContext = Readonly<{
+  motion: MotionEstimate | null;
+  /** From the first row to contact or the last row; `null` without telemetry. */
+  evaluated: Readonly<{ fromS: number; toS: number }> | null;
+  /** Steps that were flown, by id. */
+  steps: ReadonlyMap<string, StepSpan>;
+  /** Entries that name an event, in time order. */
+  events: readonly RuleEvent[];
+  /** The quantity of that name; `null` where no channel carries it. */
+  quantity: (name: string) => EstimatedQuantity | null;
+}>;
+
+/** Whether an instant lies inside a rule's `within`; `unknown` in a gap whose sides differ. */
+export type Inside = 'inside' | 'outside' | 'unknown';
+
+function between(value: number, bounds: readonly [number, number] | null): boolean {
+  return bounds === null || (value >= bounds[0] && value <= bounds[1]);
+}
+
+/**
+ * Where an instant stands to `within` and to the evaluated stretch.
+ *
+ * In a gap the range is not known: the instant is outside when the two sides of the gap lie on one
+ * side of the bounds, else it cannot be told.
+ */
+export function insideWithin(within: Within | null, atS: number, context: RuleContext): Inside {
+  const { evaluated, motion } = context;
+  if (evaluated !== null && (atS < evaluated.fromS || atS > evaluated.toS)) return 'outside';
+  if (within === null) return 'inside';
+  if (within.step !== null) {
+    const step = context.steps.get(within.step);
+    if (step === undefined || atS < step.startS || atS > step.endS) return 'outside';
+  }
+  if (within.rangeM === null && within.axialM === null) return 'inside';
+  if (motion === null) return 'unknown';
+  const lastS = motion.tS[motion.tS.length - 1] ?? Number.NaN;
+  // Contact may lie up to two seconds after the last row.
+  const heldS = Math.min(atS, lastS);
+  if (rowsAround(motion, heldS) !== null) {
+    const inside =
+      between(motionAt(motion, 'rangeM', heldS), within.rangeM) &&
+      between(motionAt(motion, 'axialM', heldS), within.axialM);
+    return inside ? 'inside' : 'outside';
+  }
+  return insideGap(within, heldS, motion);
+}
+
+function insideGap(within: Within, atS: number, motion: MotionEstimate): Inside {
+  let before = -1;
+  for (const span of motion.stretches) {
+    if ((motion.tS[span.to - 1] ?? Number.POSITIVE_INFINITY) < atS) before = span.to - 1;
+  }
+  if (before < 0) return 'outside';
+  const apart = (values: Float64Array, bounds: readonly [number, number] | null): boolean => {
+    if (bounds === null) return false;
+    const a = values[before] ?? Number.NaN;
+    const b = values[before + 1] ?? Number.NaN;
+    return Math.min(a, b) > bounds[1] || Math.max(a, b) < bounds[0];
+  };
+  if (apart(motion.rangeM, within.rangeM) || apart(motion.axialM, within.axialM)) return 'outside';
+  return 'unknown';
+}

@@ -1,0 +1,123 @@
+/** The stretches in which a quantity rule applies, and the room it leaves there. */
+import type { MotionEstimate } from '../motion/motion-estimate';
+import { motionAt } from '../motion/sample-motion';
+import type { Within } from '../session/rule';
+import type { MarginLine } from './margins';
+import type { EstimatedQuantity, RuleContext } from './rule-context';
+
+/** A column of the motion on another time base: the same array where the rows are the same. */
+function onTimes(
+  motion: MotionEstimate,
+  column: 'rangeM' | 'axialM' | 'rangeSdM' | 'axialSdM',
+  tS: Float64Array,
+): Float64Array {
+  if (tS === motion.tS) return motion[column];
+  return tS.map((atS) => motionAt(motion, column, atS));
+}
+
+/** Range and axial distance beside a quantity; NaN throughout without a motion estimate. */
+export type Places = Readonly<{
+  rangeM: Float64Array;
+  rangeSdM: Float64Array;
+  axialM: Float64Array;
+  axialSdM: Float64Array;
+}>;
+
+export function placesBeside(quantity: EstimatedQuantity, context: RuleContext): Places {
+  const { motion } = context;
+  if (motion === null) {
+    const none = new Float64Array(quantity.tS.length).fill(Number.NaN);
+    return { rangeM: none, rangeSdM: none, axialM: none, axialSdM: none };
+  }
+  return {
+    rangeM: onTimes(motion, 'rangeM', quantity.tS),
+    rangeSdM: onTimes(motion, 'rangeSdM', quantity.tS),
+    axialM: onTimes(motion, 'axialM', quantity.tS),
+    axialSdM: onTimes(motion, 'axialSdM', quantity.tS),
+  };
+}
+
+/** The part of a step from `a` to `b` (as shares 0 to 1) with the straight line inside the bounds. */
+type Shares = { low: number; high: number };
+
+function clip(shares: Shares, a: number, b: number, low: number, high: number): void {
+  if (Number.isNaN(a) || Number.isNaN(b)) {
+    shares.high = -1;
+    return;
+  }
+  if (a === b) {
+    if (a < low || a > high) shares.high = -1;
+    return;
+  }
+  const toLow = (low - a) / (b - a);
+  const toHigh = (high - a) / (b - a);
+  shares.low = Math.max(shares.low, Math.min(toLow, toHigh));
+  shares.high = Math.min(shares.high, Math.max(toLow, toHigh));
+}
+
+/**
+ * The room over the stretches in which a rule applies: inside the evaluated time, inside `within`
+ * (edges interpolated), between gaps, where value and limit are known.
+ *
+ * @param quantity the value over time
+ * @param room limit minus value at the quantity's rows
+ * @param within the rule's condition; `null` = everywhere
+ * @param places range and axial distance at the quantity's rows
+ * @param context evaluated time and steps
+ * @returns the room on pieces of straight lines; no pieces where it never applies
+ */
+export function ruleLine(
+  quantity: EstimatedQuantity,
+  room: Float64Array,
+  within: Within | null,
+  places: Places,
+  context: RuleContext,
+): MarginLine {
+  const n = quantity.tS.length;
+  const outS = new Float64Array(2 * n);
+  const outRoom = new Float64Array(2 * n);
+  const pieces: { from: number; to: number }[] = [];
+  let count = 0;
+  let joined = false;
+  const step = within?.step ?? null;
+  const span = step === null ? null : (context.steps.get(step) ?? null);
+  const fromS = Math.max(context.evaluated?.fromS ?? -Infinity, span?.startS ?? -Infinity);
+  const toS = Math.min(context.evaluated?.toS ?? Infinity, span?.endS ?? Infinity);
+  if (step !== null && span === null) return { tS: outS, room: outRoom, pieces };
+  const shares: Shares = { low: 0, high: 1 };
+  for (const stretch of quantity.stretches) {
+    joined = false;
+    for (let i = stretch.from; i + 1 < stretch.to; i++) {
+      const t0 = quantity.tS[i] ?? Number.NaN;
+      const t1 = quantity.tS[i + 1] ?? Number.NaN;
+      const r0 = room[i] ?? Number.NaN;
+      const r1 = room[i + 1] ?? Number.NaN;
+      shares.low = 0;
+      shares.high = 1;
+      clip(shares, t0, t1, fromS, toS);
+      if (within !== null && within.rangeM !== null) {
+        const [low, high] = within.rangeM;
+        clip(shares, places.rangeM[i] ?? NaN, places.rangeM[i + 1] ?? NaN, low, high);
+      }
+      if (within !== null && within.axialM !== null) {
+        const [low, high] = within.axialM;
+        clip(shares, places.axialM[i] ?? NaN, places.axialM[i + 1] ?? NaN, low, high);
+      }
+      if (!(shares.low < shares.high) || Number.isNaN(r0 + r1)) {
+        joined = false;
+        continue;
+      }
+      if (!joined || shares.low > 0) {
+        pieces.push({ from: count, to: count });
+        outS[count] = t0 + shares.low * (t1 - t0);
+        outRoom[count++] = r0 + shares.low * (r1 - r0);
+      }
+      outS[count] = shares.high === 1 ? t1 : t0 + shares.high * (t1 - t0);
+      outRoom[count++] = shares.high === 1 ? r1 : r0 + shares.high * (r1 - r0);
+      const piece = pieces[pieces.length - 1];
+      if (piece !== undefined) piece.to = count;
+      joined = shares.high === 1;
+    }
+  }
+  return { tS: outS.subarray(0, count), room: outRoom.subarray(0, count), pieces };
+}

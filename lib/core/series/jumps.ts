@@ -1,0 +1,120 @@
+/** Sudden changes of level in a noisy signal, which smoothing must not run across. */
+import type { Samples } from './samples';
+
+/** How far to look on either side, and how sure to be. */
+export type JumpSearch = Readonly<{
+  /** Span of the one-sided lines, s. */
+  spanS: number;
+  /** Jump over its own standard error from which it counts. */
+  threshold: number;
+}>;
+
+const FEWEST = 3;
+const MOST = 40;
+
+type Edge = Readonly<{ value: number; leverage: number }>;
+
+/** A line through `count` samples from `first` on, carried to `atS`. */
+function lineAt(samples: Samples, first: number, count: number, atS: number): Edge {
+  let sumT = 0;
+  let sumY = 0;
+  for (let i = first; i < first + count; i++) {
+    sumT += samples.tS[i]! - atS;
+    sumY += samples.values[i]!;
+  }
+  const meanT = sumT / count;
+  const meanY = sumY / count;
+  let spread = 0;
+  let product = 0;
+  for (let i = first; i < first + count; i++) {
+    const t = samples.tS[i]! - atS - meanT;
+    spread += t * t;
+    product += t * (samples.values[i]! - meanY);
+  }
+  if (spread === 0) return { value: meanY, leverage: 1 / count };
+  return {
+    value: meanY - (product / spread) * meanT,
+    leverage: 1 / count + (meanT * meanT) / spread,
+  };
+}
+
+/** Samples from `start` on, in one direction, within the span and inside `[from, to)`. */
+function countWithin(
+  samples: Samples,
+  start: number,
+  direction: 1 | -1,
+  spanS: number,
+  from: number,
+  to: number,
+): number {
+  let count = 0;
+  for (let i = start; i >= from && i < to && count < MOST; i += direction) {
+    if (Math.abs(samples.tS[i]! - samples.tS[start]!) > spanS && count >= FEWEST) break;
+    count++;
+  }
+  return count;
+}
+
+/** Jump between samples `left` and `right`, over its standard error; 0 with too few samples. */
+function jumpScore(
+  samples: Samples,
+  left: number,
+  right: number,
+  spanS: number,
+  from: number,
+  to: number,
+): number {
+  const before = countWithin(samples, left, -1, spanS, from, to);
+  const after = countWithin(samples, right, 1, spanS, from, to);
+  if (before < FEWEST || after < FEWEST) return 0;
+  const atS = (samples.tS[left]! + samples.tS[right]!) / 2;
+  const old = lineAt(samples, left - before + 1, before, atS);
+  const next = lineAt(samples, right, after, atS);
+  const sd = Math.max(samples.sd[left]!, samples.sd[right]!, 1e-12 * Math.abs(old.value));
+  const jump = Math.abs(next.value - old.value);
+  if (jump === 0) return 0;
+  return sd === 0
+    ? Number.POSITIVE_INFINITY
+    : jump / (sd * Math.sqrt(old.leverage + next.leverage));
+}
+
+/**
+ * Where the signal jumps: lines fitted on either side, carried to the middle between two samples,
+ * differ by more than noise explains. A slope that changes is no jump. A sample caught half-way
+ * through a jump is set apart from both sides.
+ *
+ * @param samples one channel's updates
+ * @param from first sample of the stretch searched (a stretch has no gap)
+ * @param to one past its last
+ * @param search span and threshold; jumps closer together than the span count as one, the largest
+ * @returns ascending indices at which a new piece begins (never `from`)
+ */
+export function findJumps(
+  samples: Samples,
+  from: number,
+  to: number,
+  search: JumpSearch,
+): readonly number[] {
+  const { tS, values, sd } = samples;
+  const starts: number[] = [];
+  let best = { score: 0, at: -1, skip: 0 };
+  const settle = (): void => {
+    if (best.at < 0) return;
+    starts.push(best.at);
+    if (best.skip === 1) starts.push(best.at + 1);
+    best = { score: 0, at: -1, skip: 0 };
+  };
+  for (let i = from + 1; i < to; i++) {
+    const change = Math.abs(values[i]! - values[i - 1]!);
+    if (!(change > 5 * sd[i]!)) continue;
+    const sharp = jumpScore(samples, i - 1, i, search.spanS, from, to);
+    const skipping = i + 1 < to ? jumpScore(samples, i - 1, i + 1, search.spanS, from, to) : 0;
+    const skip = skipping > 1.5 * sharp ? 1 : 0;
+    const score = skip === 1 ? skipping : sharp;
+    if (score < search.threshold) continue;
+    if (best.at >= 0 && tS[i]! - tS[best.at]! > search.spanS) settle();
+    if (score > best.score) best = { score, at: i, skip };
+  }
+  settle();
+  return starts;
+}

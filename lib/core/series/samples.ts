@@ -1,0 +1,161 @@
+/** The updates of one channel, and how noisy they are. */
+import { medianInPlace, SD_PER_MAD } from '../math/statistics';
+
+/**
+ * One channel's updates: cells without a value, repeats of a held value and rejected samples are
+ * left out. `sd` is each one's noise (standard deviation); `correlation` that of neighbours.
+ */
+export type Samples = Readonly<{
+  tS: Float64Array;
+  values: Float64Array;
+  sd: Float64Array;
+  /** Correlation of the noise of one update with the next, 0 to 0.9. */
+  correlation: number;
+  /** Median time between updates, s. */
+  stepS: number;
+}>;
+
+const NOISE_BLOCK = 256;
+const FAR_LAG = 5;
+
+/**
+ * Picks the updates out of a column and estimates their noise.
+ *
+ * Noise is taken from each sample's distance to the line between its neighbours, as a median
+ * absolute deviation over 256 samples, so that it follows slow changes of the noise and is not moved
+ * by jets or spikes. Neighbours' correlation comes from the same distance five samples apart,
+ * supposing a first-order process; motion that bends over ten samples counts as correlation too,
+ * which widens intervals rather than narrowing them.
+ *
+ * @param tS times of the rows, ascending, s
+ * @param values the column; NaN = no value
+ * @param rejected rows not to use: non-zero where rejected; `null` for none
+ * @returns the updates, their noise in the column's unit, and its correlation
+ */
+export function takeSamples(
+  tS: Float64Array,
+  values: Float64Array,
+  rejected: Uint8Array | null,
+): Samples {
+  let count = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (!Number.isNaN(values[i]!) && (rejected === null || rejected[i] === 0)) count++;
+  }
+  if (count === values.length) return withNoise(tS, values);
+  const keptS = new Float64Array(count);
+  const kept = new Float64Array(count);
+  let k = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (Number.isNaN(values[i]!) || (rejected !== null && rejected[i] !== 0)) continue;
+    keptS[k] = tS[i]!;
+    kept[k++] = values[i]!;
+  }
+  return withNoise(keptS, kept);
+}
+
+function withNoise(tS: Float64Array, values: Float64Array): Samples {
+  const stepS = medianStep(tS);
+  const near = blockNoise(tS, values, 1, stepS);
+  const far = blockNoise(tS, values, FAR_LAG, stepS);
+  const ratios = new Float64Array(near.sd.length);
+  let known = 0;
+  for (let b = 0; b < near.sd.length; b++) {
+    if (near.sd[b]! > 0 && far.sd[b]! > 0) ratios[known++] = (far.sd[b]! / near.sd[b]!) ** 2;
+  }
+  const correlation = known < 4 ? 0 : correlationFromRatio(medianInPlace(ratios, known));
+  const raise = Math.sqrt(1.5 / (1.5 - 2 * correlation + 0.5 * correlation * correlation));
+  const sd = new Float64Array(values.length);
+  spreadBlocks(near.sd, raise, sd);
+  return { tS, values, sd, correlation, stepS };
+}
+
+/** Median step of a column of times, s; NaN for fewer than two. */
+export function medianStep(tS: Float64Array): number {
+  const n = tS.length - 1;
+  if (n < 1) return Number.NaN;
+  const stride = Math.max(1, Math.floor(n / 200_001));
+  const work = new Float64Array(Math.ceil(n / stride));
+  let count = 0;
+  for (let i = 0; i < n; i += stride) work[count++] = tS[i + 1]! - tS[i]!;
+  return medianInPlace(work, count);
+}
+
+/** Noise of each block of samples, from distances to the line between neighbours `lag` apart. */
+function blockNoise(
+  tS: Float64Array,
+  values: Float64Array,
+  lag: number,
+  stepS: number,
+): { sd: Float64Array } {
+  const n = values.length;
+  const blocks = Math.max(1, Math.round(n / NOISE_BLOCK));
+  const sd = new Float64Array(blocks);
+  const work = new Float64Array(Math.ceil(n / blocks) + 1);
+  const longest = 2 * lag * stepS * 3;
+  for (let b = 0; b < blocks; b++) {
+    const from = Math.floor((b * n) / blocks);
+    const to = Math.floor(((b + 1) * n) / blocks);
+    let count = 0;
+    for (let i = Math.max(from, lag); i < to && i + lag < n; i++) {
+      const whole = tS[i + lag]! - tS[i - lag]!;
+      if (!(whole <= longest)) continue;
+      const weight = (tS[i]! - tS[i - lag]!) / whole;
+      const between = values[i - lag]! + weight * (values[i + lag]! - values[i - lag]!);
+      const gain = 1 + weight * weight + (1 - weight) * (1 - weight);
+      work[count++] = Math.abs(values[i]! - between) / Math.sqrt(gain);
+    }
+    sd[b] = count < 8 ? Number.NaN : SD_PER_MAD * medianInPlace(work, count);
+  }
+  fillUnknown(sd);
+  return { sd };
+}
+
+/** Blocks too short to tell take their neighbour's noise; 0 where nothing is known at all. */
+function fillUnknown(sd: Float64Array): void {
+  let known = Number.NaN;
+  for (let b = 0; b < sd.length; b++) {
+    if (!Number.isNaN(sd[b]!)) known = sd[b]!;
+    else sd[b] = known;
+  }
+  known = 0;
+  for (let b = sd.length - 1; b >= 0; b--) {
+    if (!Number.isNaN(sd[b]!)) known = sd[b]!;
+    else sd[b] = known;
+  }
+}
+
+/** Linear between the middles of blocks, held outside them. */
+function spreadBlocks(blocks: Float64Array, factor: number, out: Float64Array): void {
+  const n = out.length;
+  const width = n / blocks.length;
+  for (let i = 0; i < n; i++) {
+    const place = Math.min(blocks.length - 1, Math.max(0, (i + 0.5) / width - 0.5));
+    const b = Math.floor(place);
+    const here = blocks[b]!;
+    const next = blocks[Math.min(blocks.length - 1, b + 1)]!;
+    out[i] = factor * (here + (place - b) * (next - here));
+  }
+}
+
+/** Inverts ratio(rho) = var(lag 5) / var(lag 1) of a first-order process by bisection. */
+function correlationFromRatio(ratio: number): number {
+  const at = (rho: number): number => {
+    const far = rho ** FAR_LAG;
+    return (1.5 - 2 * far + 0.5 * far * far) / (1.5 - 2 * rho + 0.5 * rho * rho);
+  };
+  let low = 0;
+  let high = 0.9;
+  if (!(ratio > 1)) return 0;
+  if (ratio >= at(high)) return high;
+  for (let step = 0; step < 50; step++) {
+    const middle = (low + high) / 2;
+    if (at(middle) < ratio) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+/** By how much neighbours' correlation raises the variance of a mean of many samples. */
+export function meanVarianceFactor(correlation: number): number {
+  return (1 + correlation) / (1 - correlation);
+}
