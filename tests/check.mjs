@@ -12,7 +12,7 @@ function call(args) {
   const run = spawnSync(process.execPath, args, {
     encoding: 'utf8',
     maxBuffer: 1 << 28,
-    env: { ...process.env, FORCE_COLOR: '0', NO_COLOR: '1' },
+    env: { ...process.env, NO_COLOR: '1' },
   });
   return { ok: run.status === 0, text: `${run.stdout}${run.stderr}`.trim(), out: run.stdout };
 }
@@ -36,6 +36,7 @@ function lint() {
   const { ok, text } = call([
     bin('@biomejs/biome/bin/biome'),
     'ci',
+    '--colors=off',
     '--max-diagnostics=30',
     '--error-on-warnings',
   ]);

@@ -8,7 +8,7 @@ import { runChecks } from './check.mjs';
 
 const CI = process.env.CI !== undefined && process.env.CI !== '' && process.env.CI !== 'false';
 const work = mkdtempSync(path.join(tmpdir(), 'wakeline-test-'));
-const env = { ...process.env, TZ: 'UTC', FORCE_COLOR: '0' };
+const env = { ...process.env, TZ: 'UTC', NO_COLOR: '1' };
 const total = { passed: 0, failed: 0, skipped: 0 };
 const missing = [];
 const started = Date.now();
