@@ -5,7 +5,7 @@
  * Layout of a folder:
  *   data.parquet         t (DOUBLE, seconds from the session's zero on the source's own clock,
  *                        strictly ascending, NULL never) and one column a channel; NULL = no sample
- *   lod/s64.parquet      one row for 64 rows of data: bin, t0, t1, then <i>_min, <i>_max, <i>_n
+ *   lod/s64.parquet      one row for 64 rows of data: bin, t0, t1, rows, <column>_min, _max, _n
  *   lod/s4096.parquet    one row for 4,096 rows of data
  *   rejects.parquet      only if any: line (1-based), column, text, reason
  *   original.<ext>       the source as it came (imports only)
@@ -20,8 +20,10 @@ export const LEVEL_ROWS = [64, 4096] as const;
 export type LevelRows = (typeof LEVEL_ROWS)[number];
 
 const channelSchema = z.strictObject({
-  /** Exactly as written in the source's header; also the column's name in data.parquet. */
+  /** Exactly as written in the source's header. */
   name: z.string(),
+  /** Column in data.parquet: the name, made different from others that differ in case only. */
+  stored: z.string(),
   /** The quantity (`position.x`) or its own name. */
   as: z.string(),
   /** Unit of the stored values, SI; empty for a column the session file does not describe. */

@@ -1,0 +1,107 @@
+/** What becomes of each column of a source: stamp, channel, text. */
+import type { Issue } from '@/lib/core/result';
+import type { TelemetrySpec } from '@/lib/core/session/session-file';
+
+export type PlannedChannel = Readonly<{
+  /** Position in the source, 0-based. */
+  index: number;
+  /** As written in the header. */
+  name: string;
+  /** Column in data.parquet: the name, told apart from others that differ in case only. */
+  stored: string;
+  as: string;
+  unit: string;
+  sourceUnit: string | null;
+  mapped: boolean;
+  /** Stored value = number in the file x factor. */
+  factor: number;
+}>;
+
+export type PlannedText = Readonly<{ index: number; name: string; stored: string }>;
+
+export type ColumnPlan = Readonly<{
+  columnCount: number;
+  /** Positions of the stamp's columns. */
+  stamps: readonly number[];
+  channels: readonly PlannedChannel[];
+  texts: readonly PlannedText[];
+}>;
+
+/** Name of the stamp's column in data.parquet. */
+export const TIME_COLUMN = 't';
+
+function quoted(names: readonly string[]): string {
+  const shown = names.slice(0, 12).map((name) => `"${name}"`);
+  return names.length > shown.length
+    ? `${shown.join(', ')} and ${names.length - shown.length} more`
+    : shown.join(', ');
+}
+
+function missingColumn(file: string, name: string, what: string, header: readonly string[]): Issue {
+  return {
+    code: 'column-missing',
+    severity: 'error',
+    file,
+    message: `${what} "${name}" is not in the header; the file has ${quoted(header)}`,
+    expected: name,
+    received: header.join(', '),
+  };
+}
+
+/** Gives each name a form of its own under DuckDB's rule that case does not count. */
+function storedNames(): (name: string) => string {
+  const taken = new Set([TIME_COLUMN]);
+  return (name) => {
+    const base = name === '' ? 'column' : name;
+    let stored = base;
+    for (let number = 2; taken.has(stored.toLowerCase()); number += 1) stored = `${base}_${number}`;
+    taken.add(stored.toLowerCase());
+    return stored;
+  };
+}
+
+/**
+ * Plans the columns of a wide source.
+ *
+ * @param header the names in the source's order
+ * @param texts positions of columns that hold words; they are kept as they are
+ */
+export function planColumns(
+  header: readonly string[],
+  spec: TelemetrySpec,
+  texts: ReadonlySet<number>,
+): Readonly<{ plan: ColumnPlan; issues: readonly Issue[] }> {
+  const issues: Issue[] = [];
+  const find = (name: string, what: string): number => {
+    const index = header.indexOf(name);
+    if (index < 0) issues.push(missingColumn(spec.file, name, what, header));
+    return index;
+  };
+  const stamps = spec.time.columns.map((name) => find(name, 'the time column'));
+  const mapped = new Map(
+    spec.channels.map((channel) => [find(channel.column, 'the channel'), channel]),
+  );
+  const store = storedNames();
+  const channels: PlannedChannel[] = [];
+  const words: PlannedText[] = [];
+  header.forEach((name, index) => {
+    const channel = mapped.get(index);
+    if (channel === undefined && stamps.includes(index)) return;
+    const stored = store(name);
+    if (channel === undefined && texts.has(index)) {
+      words.push({ index, name, stored });
+      return;
+    }
+    channels.push({
+      index,
+      name,
+      stored,
+      as: channel?.as ?? name,
+      unit: channel?.siUnit ?? '',
+      sourceUnit: channel?.unit ?? null,
+      mapped: channel !== undefined,
+      factor: channel === undefined ? 1 : channel.sign * channel.scale * channel.toSi,
+    });
+  });
+  return { plan: { columnCount: header.length, stamps, channels, texts: words }, issues };
+}

@@ -1,0 +1,71 @@
+/**
+ * The one description of a delimited file that DuckDB gets, for the typed pass and for the text
+ * pass alike. Every option is stated and nothing is sniffed, but for the line end: stated as CR LF,
+ * DuckDB 1.5 reads no row at all; left out, it takes LF and CR LF.
+ */
+import { sqlName, sqlText, sqlTextList } from './sql-text';
+
+export type CsvDialect = Readonly<{
+  separator: string;
+  decimal: '.' | ',';
+  quote: string;
+  /** 1-based line of the header; data starts on the next. */
+  headerLine: number;
+}>;
+
+/** Cells that say "no sample". */
+export const ABSENT_CELLS = ['', 'NULL', 'null', 'N/A', 'n/a', 'NA', '-', '--'] as const;
+
+export type CsvColumnType = 'DOUBLE' | 'VARCHAR';
+
+/** The name a source's column has inside the import: its position, so that no name can clash. */
+export function cellName(index: number): string {
+  return `c${index}`;
+}
+
+export type CsvScanRequest = Readonly<{
+  file: string;
+  dialect: CsvDialect;
+  /** One a column of the source, in the source's order. */
+  types: readonly CsvColumnType[];
+  /** Name of the temporary table that takes what could not be read. */
+  rejectsTable: string;
+}>;
+
+/** A `read_csv(...)` table expression; its columns are called by `cellName`. */
+export function csvScanSql(request: CsvScanRequest): string {
+  const { dialect } = request;
+  const columns = request.types
+    .map((type, index) => `${sqlText(cellName(index))}: ${sqlText(type)}`)
+    .join(', ');
+  const options = [
+    'auto_detect = false',
+    'header = false',
+    `skip = ${dialect.headerLine}`,
+    `delim = ${sqlText(dialect.separator)}`,
+    `quote = ${sqlText(dialect.quote)}`,
+    `escape = ${sqlText(dialect.quote)}`,
+    "comment = ''",
+    `decimal_separator = ${sqlText(dialect.decimal)}`,
+    `nullstr = ${sqlTextList(ABSENT_CELLS)}`,
+    "encoding = 'utf-8'",
+    'strict_mode = true',
+    'null_padding = false',
+    'store_rejects = true',
+    'rejects_limit = 0',
+    `rejects_table = ${sqlText(request.rejectsTable)}`,
+    `rejects_scan = ${sqlText(`${request.rejectsTable}_scan`)}`,
+    `columns = {${columns}}`,
+  ];
+  return `read_csv(${sqlText(request.file)}, ${options.join(', ')})`;
+}
+
+/**
+ * A cell of the text pass as a number: NULL where it is none. With a decimal comma a point is no
+ * part of a number, as in the typed pass.
+ */
+export function cellNumberSql(index: number, decimal: '.' | ','): string {
+  const cell = sqlName(cellName(index));
+  if (decimal === '.') return `TRY_CAST(${cell} AS DOUBLE)`;
+  return `CASE WHEN contains(${cell}, '.') THEN NULL ELSE TRY_CAST(replace(${cell}, ',', '.') AS DOUBLE) END`;
+}

@@ -1,0 +1,33 @@
+/** What a pass over a source's rows found, before levels and manifest. */
+import type { StampFault } from '@/lib/core/session/session-input';
+
+/** A cell or a row that could not be used. `column` is null for a whole row. */
+export type Reject = Readonly<{
+  line: number;
+  column: string | null;
+  text: string;
+  reason: RejectReason;
+}>;
+
+export type RejectReason =
+  | 'not-a-number'
+  | 'stamp-unreadable'
+  | 'too-few-cells'
+  | 'too-many-cells'
+  | 'row-unreadable';
+
+/** How many rejects a folder lists one by one; the counts go on. */
+export const MOST_REJECTS = 100_000;
+
+export type DataResult = Readonly<{
+  /** Rows in data.parquet. */
+  rows: number;
+  rowsRead: number;
+  rowsRejected: number;
+  rowsOutOfOrder: number;
+  stampFaults: readonly StampFault[];
+  rejects: readonly Reject[];
+  /** By position in the plan's channels. */
+  rejectedCells: readonly number[];
+  notFinite: readonly number[];
+}>;

@@ -1,0 +1,92 @@
+/** Level-of-detail files: smallest, largest and number of samples of every 64 and 4,096 rows. */
+import type { DuckDBConnection } from '@duckdb/node-api';
+import { TIME_COLUMN } from './column-plan';
+import { readDoubles } from './double-chunks';
+import { sqlName, sqlText } from './sql-text';
+
+export const LEVEL_FILES = { 64: 'lod/s64.parquet', 4096: 'lod/s4096.parquet' } as const;
+
+/** Columns of a level file that belong to a channel. */
+export function levelColumns(stored: string): Readonly<{ min: string; max: string; n: string }> {
+  return { min: `${stored}_min`, max: `${stored}_max`, n: `${stored}_n` };
+}
+
+export type LevelRequest = Readonly<{
+  connection: DuckDBConnection;
+  dataFile: string;
+  level64File: string;
+  level4096File: string;
+  stored: readonly string[];
+}>;
+
+const LEVEL_OPTIONS = '(FORMAT parquet, COMPRESSION zstd, ROW_GROUP_SIZE 16384)';
+
+export type ChannelExtent = Readonly<{ samples: number; min: number | null; max: number | null }>;
+
+export type Extent = Readonly<{
+  rows: number;
+  fromS: number | null;
+  toS: number | null;
+  channels: readonly ChannelExtent[];
+}>;
+
+/** Writes both files, the coarse one from the fine one. */
+export async function writeLevels(request: LevelRequest): Promise<void> {
+  const { connection, stored } = request;
+  const fine = stored.flatMap((name) => {
+    const to = levelColumns(name);
+    const column = sqlName(name);
+    return [
+      `min(${column}) AS ${sqlName(to.min)}`,
+      `max(${column}) AS ${sqlName(to.max)}`,
+      `CAST(count(${column}) AS INTEGER) AS ${sqlName(to.n)}`,
+    ];
+  });
+  // GROUP BY 1: a name there would bind to a column of the source that is called so.
+  await connection.run(
+    `COPY (SELECT CAST(file_row_number // 64 AS INTEGER) AS bin, min(${TIME_COLUMN}) AS t0, max(${TIME_COLUMN}) AS t1, ${['count(*) AS rows', ...fine].join(', ')}
+     FROM read_parquet(${sqlText(request.dataFile)}, file_row_number = true) GROUP BY 1 ORDER BY 1)
+     TO ${sqlText(request.level64File)} ${LEVEL_OPTIONS}`,
+  );
+  const coarse = stored.flatMap((name) => {
+    const { min, max, n } = levelColumns(name);
+    return [
+      `min(${sqlName(min)}) AS ${sqlName(min)}`,
+      `max(${sqlName(max)}) AS ${sqlName(max)}`,
+      `CAST(sum(${sqlName(n)}) AS INTEGER) AS ${sqlName(n)}`,
+    ];
+  });
+  await connection.run(
+    `COPY (SELECT CAST(bin // 64 AS INTEGER) AS bin, min(t0) AS t0, max(t1) AS t1, ${['CAST(sum(rows) AS BIGINT) AS rows', ...coarse].join(', ')}
+     FROM read_parquet(${sqlText(request.level64File)}) GROUP BY 1 ORDER BY 1)
+     TO ${sqlText(request.level4096File)} ${LEVEL_OPTIONS}`,
+  );
+}
+
+/** Whole ranges and counts, read from the coarse level. */
+export async function readExtent(request: LevelRequest): Promise<Extent> {
+  const perChannel = request.stored.flatMap((name) => {
+    const { min, max, n } = levelColumns(name);
+    return [`sum(${sqlName(n)})`, `min(${sqlName(min)})`, `max(${sqlName(max)})`];
+  });
+  const columns = ['sum(rows)', 'min(t0)', 'max(t1)', ...perChannel].map(
+    (sql) => `coalesce(CAST(${sql} AS DOUBLE), 'nan'::DOUBLE)`,
+  );
+  const values = await readDoubles(
+    request.connection,
+    `SELECT ${columns} FROM read_parquet(${sqlText(request.level4096File)})`,
+    1,
+  );
+  const at = (index: number) => values[index]?.[0] ?? Number.NaN;
+  const orNull = (value: number) => (Number.isNaN(value) ? null : value);
+  return {
+    rows: orNull(at(0)) ?? 0,
+    fromS: orNull(at(1)),
+    toS: orNull(at(2)),
+    channels: request.stored.map((_, index) => ({
+      samples: orNull(at(3 + 3 * index)) ?? 0,
+      min: orNull(at(4 + 3 * index)),
+      max: orNull(at(5 + 3 * index)),
+    })),
+  };
+}

@@ -1,0 +1,92 @@
+/** From the number of a row back to its line in the source, for rows that something is said about. */
+import { createReadStream } from 'node:fs';
+
+const LF = 0x0a;
+const CR = 0x0d;
+
+export type RecordQuestion = Readonly<{
+  file: string;
+  /** 1-based line on which the data starts. */
+  firstDataLine: number;
+  /** Byte of the quote when the file holds any; line ends inside quotes end no record. */
+  quote: number | null;
+  /** 1-based record numbers as DuckDB counts them (blank lines included) that are no rows. */
+  setAside: ReadonlySet<number>;
+  /** Rows asked for, 0-based, ascending. */
+  rows: readonly number[];
+}>;
+
+export type RecordLines = Readonly<{
+  lineOfRow: ReadonlyMap<number, number>;
+  /** Line on which a set-aside record starts. */
+  lineOfRecord: ReadonlyMap<number, number>;
+}>;
+
+type Walk = {
+  line: number;
+  record: number;
+  row: number;
+  recordLine: number;
+  recordBytes: number;
+  inQuotes: boolean;
+  lastByte: number;
+};
+
+/**
+ * Reads the file until every row asked for has been met.
+ *
+ * A record with no character at all is no row, as in DuckDB's reader.
+ */
+export async function findRecordLines(question: RecordQuestion): Promise<RecordLines> {
+  const lineOfRow = new Map<number, number>();
+  const lineOfRecord = new Map<number, number>();
+  const walk: Walk = {
+    line: 1,
+    record: 1,
+    row: 0,
+    recordLine: 1,
+    recordBytes: 0,
+    inQuotes: false,
+    lastByte: 0,
+  };
+  let next = 0;
+  const endRecord = () => {
+    const inData = walk.recordLine >= question.firstDataLine;
+    const isBlank = walk.recordBytes === 0 || (walk.recordBytes === 1 && walk.lastByte === CR);
+    if (inData && question.setAside.has(walk.record)) {
+      lineOfRecord.set(walk.record, walk.recordLine);
+    } else if (inData && !isBlank) {
+      if (walk.row === question.rows[next]) {
+        lineOfRow.set(walk.row, walk.recordLine);
+        next += 1;
+      }
+      walk.row += 1;
+    }
+    walk.record += 1;
+    walk.recordLine = walk.line;
+    walk.recordBytes = 0;
+  };
+  const isDone = () =>
+    next >= question.rows.length && lineOfRecord.size >= question.setAside.size;
+  for await (const chunk of createReadStream(question.file, { highWaterMark: 1 << 20 })) {
+    const block: Buffer = chunk;
+    for (let at = 0; at < block.length; at += 1) {
+      const byte = block[at] ?? 0;
+      if (byte === LF) {
+        walk.line += 1;
+        // Quotes above the data (a remark with an apostrophe) close nothing and open nothing.
+        if (walk.recordLine < question.firstDataLine) walk.inQuotes = false;
+        if (!walk.inQuotes) {
+          endRecord();
+          walk.lastByte = LF;
+          continue;
+        }
+      } else if (byte === question.quote) walk.inQuotes = !walk.inQuotes;
+      walk.recordBytes += 1;
+      walk.lastByte = byte;
+    }
+    if (isDone()) break;
+  }
+  if (walk.recordBytes > 0) endRecord();
+  return { lineOfRow, lineOfRecord };
+}

@@ -1,0 +1,172 @@
+/**
+ * The careful pass, for sources in which something did not read: every cell comes as text, stamps go
+ * through the core's reader, and what is no number costs its own cell. Slower, and only then.
+ */
+import type { DuckDBConnection } from '@duckdb/node-api';
+import { makeStampReader } from '@/lib/core/time/stamp-reader';
+import { TIME_COLUMN } from './column-plan';
+import { cellName, cellNumberSql, csvScanSql } from './csv-scan';
+import { type PassInput, parquetOptions, storedNumberSql } from './data-pass';
+import { MOST_REJECTS, type RejectReason } from './data-result';
+import { appendDoubles, readDoubles } from './double-chunks';
+import { sqlName, sqlText } from './sql-text';
+import { checkStampOrder, type StampOrder } from './stamp-order';
+
+/** A record with too few or too many cells, or one that could not be taken apart. */
+export type SetAsideRecord = Readonly<{ record: number; text: string; reason: RejectReason }>;
+
+/** A cell of row `row` (0-based, records set aside not counted) that is no number. */
+export type BadCell = Readonly<{ row: number; channel: number; text: string }>;
+
+export type TextPass = Readonly<{
+  rowsScanned: number;
+  order: StampOrder;
+  unreadableStamps: readonly Readonly<{ row: number; text: string }>[];
+  setAside: readonly SetAsideRecord[];
+  badCells: readonly BadCell[];
+  rejectedCells: readonly number[];
+  notFinite: readonly number[];
+}>;
+
+const CELLS = 'cells';
+const STAMPS = 'stamps';
+
+function reasonOf(errorType: string): RejectReason {
+  if (errorType === 'MISSING COLUMNS') return 'too-few-cells';
+  if (errorType === 'TOO MANY COLUMNS') return 'too-many-cells';
+  return 'row-unreadable';
+}
+
+async function readSetAside(connection: DuckDBConnection, table: string): Promise<SetAsideRecord[]> {
+  const reader = await connection.runAndReadAll(
+    `SELECT CAST(line AS DOUBLE), first(trim(csv_line, E'\\r\\n')), CAST(first(error_type) AS VARCHAR)
+     FROM ${table} GROUP BY line ORDER BY line`,
+  );
+  return reader.getRows().map(([line, text, type]) => ({
+    record: Number(line),
+    text: String(text ?? ''),
+    reason: reasonOf(String(type)),
+  }));
+}
+
+/** Every stamp through the core's reader, in file order. */
+async function readStampTexts(
+  input: PassInput,
+): Promise<Readonly<{ tS: Float64Array; unreadable: { row: number; text: string }[] }>> {
+  const cells = input.plan.stamps.map((index) => sqlName(cellName(index)));
+  const read = makeStampReader(input.time, input.zero);
+  const isElapsed = input.time.code === 'elapsed-seconds' || input.time.code === 'elapsed-dhms';
+  const comma = input.dialect.decimal === ',' && isElapsed;
+  const result = await input.connection.stream(`SELECT ${cells} FROM ${CELLS} ORDER BY r`);
+  const blocks: Float64Array[] = [];
+  const unreadable: { row: number; text: string }[] = [];
+  let rows = 0;
+  for (;;) {
+    const chunk = await result.fetchChunk();
+    if (chunk === null || chunk.rowCount === 0) break;
+    const first = chunk.getColumnValues(0);
+    const second = cells.length > 1 ? chunk.getColumnValues(1) : [];
+    const block = new Float64Array(chunk.rowCount);
+    for (let index = 0; index < block.length; index += 1) {
+      const text = String(first[index] ?? '');
+      const rest = String(second[index] ?? '');
+      const stampS = read(comma ? text.replace(',', '.') : text, rest);
+      block[index] = stampS;
+      if (Number.isNaN(stampS) && unreadable.length < MOST_REJECTS) {
+        unreadable.push({ row: rows + index, text: cells.length > 1 ? `${text} ${rest}` : text });
+      }
+    }
+    blocks.push(block);
+    rows += block.length;
+  }
+  const tS = new Float64Array(rows);
+  let at = 0;
+  for (const block of blocks) {
+    tS.set(block, at);
+    at += block.length;
+  }
+  return { tS, unreadable };
+}
+
+async function writeStampTable(
+  connection: DuckDBConnection,
+  tS: Float64Array,
+  order: StampOrder,
+): Promise<void> {
+  await connection.run(`CREATE TEMP TABLE ${STAMPS} (r DOUBLE, t DOUBLE)`);
+  const out = new Set([...order.dropped, ...order.unreadable]);
+  const rows = Float64Array.from(tS.keys()).filter((row) => !out.has(row));
+  const appender = await connection.createAppender(STAMPS);
+  appendDoubles(appender, [rows, Float64Array.from(rows, (row) => tS[row] ?? Number.NaN)]);
+  appender.closeSync();
+}
+
+async function countCells(input: PassInput, bad: readonly string[], numbers: readonly string[]) {
+  if (bad.length === 0) return { rejectedCells: [], notFinite: [] };
+  const counts = [
+    ...bad.map((sql) => `count(*) FILTER (WHERE ${sql})`),
+    ...numbers.map((sql) => `count(*) FILTER (WHERE NOT isfinite(${sql}))`),
+  ].map((sql) => `CAST(${sql} AS DOUBLE)`);
+  const columns = await readDoubles(input.connection, `SELECT ${counts} FROM ${CELLS}`, 1);
+  const values = columns.map((column) => column[0] ?? 0);
+  return { rejectedCells: values.slice(0, bad.length), notFinite: values.slice(bad.length) };
+}
+
+async function listBadCells(
+  input: PassInput,
+  bad: readonly string[],
+  rejectedCells: readonly number[],
+): Promise<BadCell[]> {
+  const parts = input.plan.channels.flatMap((channel, index) =>
+    (rejectedCells[index] ?? 0) === 0
+      ? []
+      : `SELECT r, ${index} AS channel, ${sqlName(cellName(channel.index))} AS cell FROM ${CELLS} WHERE ${bad[index]}`,
+  );
+  if (parts.length === 0) return [];
+  const reader = await input.connection.runAndReadAll(
+    `SELECT * FROM (${parts.join(' UNION ALL ')}) ORDER BY r, channel LIMIT ${MOST_REJECTS}`,
+  );
+  return reader.getRows().map(([row, channel, cell]) => ({
+    row: Number(row),
+    channel: Number(channel),
+    text: String(cell ?? ''),
+  }));
+}
+
+export async function runTextPass(input: PassInput): Promise<TextPass> {
+  const { connection, plan } = input;
+  const types = Array.from({ length: plan.columnCount }, () => 'VARCHAR' as const);
+  const scan = csvScanSql({ ...input, types, rejectsTable: 'text_rejects' });
+  await connection.run(
+    `CREATE TEMP TABLE ${CELLS} AS SELECT CAST(row_number() OVER () - 1 AS DOUBLE) AS r, * FROM ${scan}`,
+  );
+  const setAside = await readSetAside(connection, 'text_rejects');
+  const { tS, unreadable } = await readStampTexts(input);
+  const order = checkStampOrder(tS);
+  await writeStampTable(connection, tS, order);
+
+  const numbers = plan.channels.map((channel) =>
+    cellNumberSql(channel.index, input.dialect.decimal),
+  );
+  const bad = plan.channels.map(
+    (channel, index) =>
+      `(${sqlName(cellName(channel.index))} IS NOT NULL AND (${numbers[index]}) IS NULL)`,
+  );
+  const columns = [
+    `s.t AS ${TIME_COLUMN}`,
+    ...plan.channels.map((channel, index) => {
+      const number = `(${numbers[index]})`;
+      return `CASE WHEN isfinite(${number}) THEN ${storedNumberSql(number, channel)} END AS ${sqlName(channel.stored)}`;
+    }),
+    ...plan.texts.map((text) => `${sqlName(cellName(text.index))} AS ${sqlName(text.stored)}`),
+  ];
+  await connection.run(
+    `COPY (SELECT ${columns} FROM ${CELLS} JOIN ${STAMPS} AS s USING (r) ORDER BY s.r)
+     TO ${sqlText(input.dataFile)} ${parquetOptions(input.metadata)}`,
+  );
+  const counts = await countCells(input, bad, numbers);
+  const badCells = await listBadCells(input, bad, counts.rejectedCells);
+  await connection.run(`DROP TABLE ${CELLS}`);
+  await connection.run(`DROP TABLE ${STAMPS}`);
+  return { rowsScanned: tS.length, order, unreadableStamps: unreadable, setAside, badCells, ...counts };
+}
