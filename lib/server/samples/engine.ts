@@ -24,7 +24,10 @@ type InstanceLimits = Readonly<{
   spillTo: string;
 }>;
 
-async function openInstance(limits: InstanceLimits): Promise<DuckDBInstance> {
+type Opened = Readonly<{ instance: DuckDBInstance; connection: DuckDBConnection }>;
+
+/** The connection is the one that set the limits; nothing can be set after it. */
+async function openInstance(limits: InstanceLimits): Promise<Opened> {
   const instance = await DuckDBInstance.create(':memory:', {
     threads: String(limits.threads),
     memory_limit: limits.memory,
@@ -36,6 +39,8 @@ async function openInstance(limits: InstanceLimits): Promise<DuckDBInstance> {
   const list = (paths: readonly string[]) => `[${paths.map(sqlText).join(', ')}]`;
   for (const statement of [
     'SET parquet_metadata_cache = true',
+    'SET enable_progress_bar = true',
+    'SET enable_progress_bar_print = false',
     `SET temp_directory = ${sqlText(limits.spillTo)}`,
     `SET allowed_directories = ${list(limits.folders)}`,
     `SET allowed_paths = ${list(limits.files)}`,
@@ -44,8 +49,7 @@ async function openInstance(limits: InstanceLimits): Promise<DuckDBInstance> {
   ]) {
     await connection.run(statement);
   }
-  connection.closeSync();
-  return instance;
+  return { instance, connection };
 }
 
 type Gate = { free: number; waiting: (() => void)[] };
@@ -89,6 +93,9 @@ function sharedInstance(samplesRoot: string): Promise<DuckDBInstance> {
       folders: [root],
       files: [],
       spillTo: path.join(root, '.tmp-spill'),
+    }).then((opened) => {
+      opened.connection.closeSync();
+      return opened.instance;
     });
     instances.set(root, instance);
     instance.catch(() => instances.delete(root));
@@ -140,18 +147,16 @@ export async function withImportEngine<T>(
   request: ImportEngineRequest,
   work: (connection: DuckDBConnection) => Promise<T>,
 ): Promise<T> {
-  const instance = await openInstance({
+  const { instance, connection } = await openInstance({
     threads: request.threads,
     memory: memoryLimit(0.25, 512 + 512 * request.threads),
     folders: [request.folder],
     files: [request.sourceFile],
     spillTo: path.join(request.folder, 'spill'),
   });
-  const connection = await instance.connect();
   const interrupt = () => connection.interrupt();
   request.signal?.addEventListener('abort', interrupt);
   try {
-    await connection.run('SET enable_progress_bar = true').catch(() => undefined);
     request.signal?.throwIfAborted();
     return await work(connection);
   } catch (error) {

@@ -14,7 +14,7 @@ import {
 } from '@/lib/core/time/scale';
 
 const DAY_NS = '86400000000000';
-const NS = '1000000000';
+const NS = 'CAST(1000000000 AS BIGINT)';
 
 /** TAI - UTC in seconds on the UTC day of `epochNs` (an SQL expression); NULL before 1972. */
 function leapSql(epochNs: string): string {
@@ -73,7 +73,8 @@ export function stampSql(
   sampleText: string,
 ): string | null {
   const cell = cells[0] ?? 'NULL';
-  const sinceZero = (taiNs: string) => `CAST((${taiNs}) - ${zero.taiNs} AS DOUBLE) / 1e9`;
+  // TRY: a number too large to be a time is no stamp, and no end of the import.
+  const sinceZero = (taiNs: string) => `TRY(CAST((${taiNs}) - ${zero.taiNs} AS DOUBLE) / 1e9)`;
   switch (spec.code) {
     case 'iso8601':
       return sinceZero(
@@ -98,7 +99,7 @@ export function stampSql(
       // Rounding to whole nanoseconds is exact for what a double can tell apart.
       return offsetNs === 0n
         ? cell
-        : `CAST(CAST(round(${cell} * 1e9) AS BIGINT) + ${offsetNs} AS DOUBLE) / 1e9`;
+        : `TRY(CAST(CAST(round(${cell} * 1e9) AS BIGINT) + ${offsetNs} AS DOUBLE) / 1e9)`;
     }
     case 'julian-date':
     case 'elapsed-dhms':

@@ -1,0 +1,33 @@
+/** The name of a sample folder: what went in, so that the same thing twice gets the same name. */
+import { createHash } from 'node:crypto';
+import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import type { Instant } from '@/lib/core/time/instant';
+import { IMPORTER_VERSION } from './sample-manifest';
+
+const NAME_DIGITS = 12;
+
+function shortHash(text: string): string {
+  return createHash('sha256').update(text).digest('hex').slice(0, NAME_DIGITS);
+}
+
+/**
+ * `<source>-<how it was read>`. Clock and declarations are left out: they change no stored number.
+ */
+export function sourceFolderName(sha256: string, spec: TelemetrySpec, zero: Instant): string {
+  const how = {
+    importer: IMPORTER_VERSION,
+    zero: String(zero.taiNs),
+    layout: spec.layout,
+    nameColumn: spec.nameColumn,
+    valueColumn: spec.valueColumn,
+    time: { ...spec.time, from: String(spec.time.from.taiNs) },
+    channels: spec.channels,
+    dialect: spec.dialect,
+  };
+  return `${sha256.slice(0, NAME_DIGITS)}-${shortHash(JSON.stringify(how))}`;
+}
+
+/** `<content>-<layout>` of columns that no file stands behind. */
+export function derivedFolderName(contentSha256: string): string {
+  return `${contentSha256.slice(0, NAME_DIGITS)}-${shortHash(`derived ${IMPORTER_VERSION}`)}`;
+}

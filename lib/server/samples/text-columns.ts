@@ -1,0 +1,47 @@
+/** Which columns that nobody described hold words, told from the first rows. */
+import type { DuckDBConnection } from '@duckdb/node-api';
+import type { Dialect } from '@/lib/core/intake/dialect';
+import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import { cellName, cellNumberSql, csvScanSql } from './csv-scan';
+import { readDoubles } from './double-chunks';
+import { sqlName } from './sql-text';
+
+const ROWS_LOOKED_AT = 1000;
+
+/**
+ * A column is text when fewer than half of its filled cells in the first rows are numbers; a column
+ * with no filled cell there is taken as numbers.
+ *
+ * @returns positions of such columns
+ */
+export async function findTextColumns(
+  connection: DuckDBConnection,
+  file: string,
+  dialect: Dialect,
+  spec: TelemetrySpec,
+): Promise<ReadonlySet<number>> {
+  const described = new Set([
+    ...spec.time.columns,
+    ...spec.channels.map((channel) => channel.column),
+  ]);
+  const open = dialect.columns.flatMap((name, index) => (described.has(name) ? [] : [index]));
+  if (open.length === 0) return new Set();
+  const types = dialect.columns.map(() => 'VARCHAR' as const);
+  const scan = csvScanSql({ file, dialect, types, rejectsTable: 'look_rejects' });
+  const counts = open.flatMap((index) => [
+    `CAST(count(${sqlName(cellName(index))}) AS DOUBLE)`,
+    `CAST(count(${cellNumberSql(index, dialect.decimal)}) AS DOUBLE)`,
+  ]);
+  const values = await readDoubles(
+    connection,
+    `SELECT ${counts} FROM (SELECT * FROM ${scan} LIMIT ${ROWS_LOOKED_AT})`,
+    1,
+  );
+  return new Set(
+    open.filter((_, at) => {
+      const filled = values[2 * at]?.[0] ?? 0;
+      const numbers = values[2 * at + 1]?.[0] ?? 0;
+      return filled > 0 && 2 * numbers < filled;
+    }),
+  );
+}
