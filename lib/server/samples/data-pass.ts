@@ -78,7 +78,10 @@ async function provenStampSql(input: PassInput): Promise<string | null> {
 }
 
 /** NaN and infinite numbers by channel: read from the source, since the data file has them no more. */
-async function countNotFinite(input: PassInput, types: readonly CsvColumnType[]): Promise<number[]> {
+async function countNotFinite(
+  input: PassInput,
+  types: readonly CsvColumnType[],
+): Promise<number[]> {
   const scan = csvScanSql({ ...input, types, rejectsTable: 'count_rejects' });
   const counts = input.plan.channels.map(
     (channel) =>

@@ -26,7 +26,10 @@ class GrowingColumns {
   rows = 0;
 
   constructor(count: number, expectedRows: number) {
-    this.columns = Array.from({ length: count }, () => new Float64Array(Math.max(16, expectedRows)));
+    this.columns = Array.from(
+      { length: count },
+      () => new Float64Array(Math.max(16, expectedRows)),
+    );
   }
 
   makeRoom(rows: number): void {

@@ -36,7 +36,11 @@ export async function writeDurably(file: string, text: string): Promise<void> {
 }
 
 /** Puts a file under a second name: a hard link where asked and possible, else a copy. */
-export async function keepFile(source: string, target: string, how: 'copy' | 'link'): Promise<void> {
+export async function keepFile(
+  source: string,
+  target: string,
+  how: 'copy' | 'link',
+): Promise<void> {
   if (how === 'link') {
     try {
       await link(source, target);

@@ -12,8 +12,8 @@ import { hasErrors, type Issue, invariant } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { Instant } from '@/lib/core/time/instant';
 import { crashPoint } from '../crash-point';
-import { columnsOf, samplePath } from './columns-of';
 import { type ColumnPlan, planColumns } from './column-plan';
+import { columnsOf, samplePath } from './columns-of';
 import type { PassInput } from './data-pass';
 import type { DataResult } from './data-result';
 import { isSystemError, keepFile, pathExists, syncPath } from './durable-files';
@@ -23,13 +23,7 @@ import { type Extent, LEVEL_FILES, readExtent, writeLevels } from './level-files
 import { chooseEncoding, isPlain, writePlainCopy } from './plain-copy';
 import { rejectIssues, writeRejects } from './reject-file';
 import { IMPORTER_VERSION, type SampleFile, type SampleManifest } from './sample-manifest';
-import {
-  DATA_FILE,
-  makeTemporaryFolder,
-  REJECTS_FILE,
-  sealFile,
-  sealFolder,
-} from './seal-folder';
+import { DATA_FILE, makeTemporaryFolder, REJECTS_FILE, sealFile, sealFolder } from './seal-folder';
 import { type SourceScan, scanSource } from './source-scan';
 import { sampleStamps } from './stamp-samples';
 import { findTextColumns } from './text-columns';
@@ -196,11 +190,21 @@ function keyedMetadata(request: ImportRequest, scan: SourceScan, plan: ColumnPla
     source: { file: request.spec.file, sha256: scan.sha256 },
     time: { column: 't', unit: 's', from: 'session zero, on the source clock' },
     zeroTaiNs: String(request.zero.taiNs),
-    channels: plan.channels.map(({ stored, name, as, unit }) => ({ column: stored, name, as, unit })),
+    channels: plan.channels.map(({ stored, name, as, unit }) => ({
+      column: stored,
+      name,
+      as,
+      unit,
+    })),
   });
 }
 
-type Read = Readonly<{ scan: SourceScan; dialect: Dialect; label: string; issues: readonly Issue[] }>;
+type Read = Readonly<{
+  scan: SourceScan;
+  dialect: Dialect;
+  label: string;
+  issues: readonly Issue[];
+}>;
 
 /** Encoding and dialect; null with issues when either cannot be told. */
 function readHead(
@@ -521,7 +525,12 @@ export async function importTelemetry(request: ImportRequest): Promise<ImportOut
   } catch (error) {
     if (!isSystemError(error, ['ENOENT', 'ENOTDIR', 'EACCES'])) throw error;
     return refuse([
-      { code: 'file-missing', severity: 'error', file: spec.file, message: 'the file cannot be read' },
+      {
+        code: 'file-missing',
+        severity: 'error',
+        file: spec.file,
+        message: 'the file cannot be read',
+      },
     ]);
   }
   const watch = startWatch(request, before.size);

@@ -27,11 +27,7 @@ export async function readTelemetrySource(
   );
   const data = path.resolve(samplePath(samplesRoot, folder), DATA_FILE);
   const columns = await withConnection(samplesRoot, (connection) =>
-    readDoubles(
-      connection,
-      `SELECT ${select} FROM read_parquet(${sqlText(data)})`,
-      manifest.rows,
-    ),
+    readDoubles(connection, `SELECT ${select} FROM read_parquet(${sqlText(data)})`, manifest.rows),
   );
   const [tS = new Float64Array(0), ...values] = columns;
   invariant(tS.length === manifest.rows, `${folder} has ${tS.length} rows, not ${manifest.rows}`);

@@ -66,8 +66,7 @@ export async function findRecordLines(question: RecordQuestion): Promise<RecordL
     walk.recordLine = walk.line;
     walk.recordBytes = 0;
   };
-  const isDone = () =>
-    next >= question.rows.length && lineOfRecord.size >= question.setAside.size;
+  const isDone = () => next >= question.rows.length && lineOfRecord.size >= question.setAside.size;
   for await (const chunk of createReadStream(question.file, { highWaterMark: 1 << 20 })) {
     const block: Buffer = chunk;
     for (let at = 0; at < block.length; at += 1) {

@@ -3,15 +3,11 @@
  * core's reader or NULL; an import tries it on lines of its own file first, and goes to the core's
  * reader when a single one differs or any stamp gives NULL.
  */
-import type { TimeSpec } from '@/lib/core/time/time-code';
+
 import type { Instant } from '@/lib/core/time/instant';
 import { LEAP_SECONDS } from '@/lib/core/time/leap-seconds';
-import {
-  GPS_EPOCH_TAI_S,
-  TAI_MINUS_GPS_S,
-  TT_MINUS_TAI_NS,
-  WEEK_S,
-} from '@/lib/core/time/scale';
+import { GPS_EPOCH_TAI_S, TAI_MINUS_GPS_S, TT_MINUS_TAI_NS, WEEK_S } from '@/lib/core/time/scale';
+import type { TimeSpec } from '@/lib/core/time/time-code';
 
 const DAY_NS = '86400000000000';
 const NS = 'CAST(1000000000 AS BIGINT)';
@@ -78,7 +74,11 @@ export function stampSql(
   switch (spec.code) {
     case 'iso8601':
       return sinceZero(
-        dateSql(cell, /^\s*\d{4}-\d{3}\D/.test(sampleText) ? 'day-of-year' : 'calendar', spec.scale),
+        dateSql(
+          cell,
+          /^\s*\d{4}-\d{3}\D/.test(sampleText) ? 'day-of-year' : 'calendar',
+          spec.scale,
+        ),
       );
     case 'ccsds-a':
       return sinceZero(dateSql(cell, 'calendar', spec.scale));

@@ -37,7 +37,10 @@ function reasonOf(errorType: string): RejectReason {
   return 'row-unreadable';
 }
 
-async function readSetAside(connection: DuckDBConnection, table: string): Promise<SetAsideRecord[]> {
+async function readSetAside(
+  connection: DuckDBConnection,
+  table: string,
+): Promise<SetAsideRecord[]> {
   const reader = await connection.runAndReadAll(
     `SELECT CAST(line AS DOUBLE), first(trim(csv_line, E'\\r\\n')), CAST(first(error_type) AS VARCHAR)
      FROM ${table} GROUP BY line ORDER BY line`,
@@ -168,5 +171,12 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
   const badCells = await listBadCells(input, bad, counts.rejectedCells);
   await connection.run(`DROP TABLE ${CELLS}`);
   await connection.run(`DROP TABLE ${STAMPS}`);
-  return { rowsScanned: tS.length, order, unreadableStamps: unreadable, setAside, badCells, ...counts };
+  return {
+    rowsScanned: tS.length,
+    order,
+    unreadableStamps: unreadable,
+    setAside,
+    badCells,
+    ...counts,
+  };
 }

@@ -3,8 +3,8 @@ import path from 'node:path';
 import type { Issue } from '@/lib/core/result';
 import { columnsOf, samplePath } from './columns-of';
 import { hashFile, isSystemError } from './durable-files';
-import { MANIFEST_FILE } from './seal-folder';
 import type { SampleFile } from './sample-manifest';
+import { MANIFEST_FILE } from './seal-folder';
 
 async function checkFile(folder: string, file: SampleFile): Promise<Issue | null> {
   const name = path.posix.join(path.basename(folder), file.name);
