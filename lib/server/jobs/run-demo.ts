@@ -6,6 +6,7 @@ import { promisify } from 'node:util';
 import { z } from 'zod';
 import { createFinding } from '../commands/create-finding';
 import { newId } from '../new-id';
+import { loadStretch } from '../queries/load-stretch';
 import { runCommand } from '../run-command';
 import { uploadFolder } from '../uploads/receive-file';
 import { builtEntry } from './built';
@@ -14,7 +15,7 @@ import { removeDemoRows } from './remove-demo-rows';
 import { importUpload } from './run-import';
 
 const peopleSchema = z.object({
-  findings: z.array(z.record(z.string(), z.unknown())),
+  findings: z.array(z.looseObject({ fromS: z.number(), toS: z.number() })),
   debrief: z.record(z.string(), z.string()),
 });
 
@@ -53,7 +54,9 @@ async function loadDemo(context: JobContext): Promise<JobOutcome> {
   const { sessionId, wasThere } = outcome.result;
   if (sessionId === null || wasThere) return outcome;
   for (const finding of people.findings) {
-    const made = await runCommand(createFinding, { sessionId, ...finding });
+    const stretch = await loadStretch(sessionId, finding);
+    const figures = stretch?.figures ?? [];
+    const made = await runCommand(createFinding, { sessionId, ...finding, figures });
     if (!made.ok) throw new Error(`the demo's finding was refused: ${made.message}`);
   }
   return outcome;

@@ -53,6 +53,11 @@ const resultSchema: z.ZodType<JobResult> = z.object({
   issues: z.array(issueSchema),
 });
 
+/** A job's `result` column. */
+export function jobResultFromJson(text: string): JobResult {
+  return resultSchema.parse(JSON.parse(text));
+}
+
 const COLUMNS = {
   id: true,
   kind: true,
@@ -96,7 +101,7 @@ function jobFromRow(row: Row): JobView {
     rowsDone: Number(row.rowsDone),
     sessionId: row.sessionId,
     cancelRequested: row.cancelRequested,
-    result: row.result === null ? null : resultSchema.parse(JSON.parse(row.result)),
+    result: row.result === null ? null : jobResultFromJson(row.result),
     createdAtIso: row.createdAt.toISOString(),
     startedAtIso: row.startedAt?.toISOString() ?? null,
     endedAtIso: row.endedAt?.toISOString() ?? null,
