@@ -30,14 +30,14 @@ function settings(): Env {
 }
 
 function prepareDataDir(env: Env): void {
+  let isOurs = false;
   try {
     mkdirSync(env.dataDir, { recursive: true });
+    isOurs = lockDataDir(env.dataDir);
   } catch (error) {
-    giveUp(`DATA_DIR "${env.dataDir}" cannot be made: ${reasonOf(error)}.`);
+    giveUp(`DATA_DIR "${env.dataDir}" cannot be made or written: ${reasonOf(error)}.`);
   }
-  if (!lockDataDir(env.dataDir)) {
-    giveUp(`DATA_DIR "${env.dataDir}" is in use by another running server.`);
-  }
+  if (!isOurs) giveUp(`DATA_DIR "${env.dataDir}" is in use by another running server.`);
   try {
     const folder = path.resolve('prisma', 'migrations', 'sqlite');
     const applied = migrate({ url: env.databaseUrl, folder });
