@@ -19,7 +19,12 @@ function refused(settings: Record<string, string>): { lines: string[]; status: n
   const run = spawnSync(process.execPath, [SERVE], {
     encoding: 'utf8',
     timeout: 20_000,
-    env: { PATH, DATA_DIR: path.join(scratch.dir, 'data'), ...settings },
+    env: {
+      PATH,
+      NODE_ENV: 'production',
+      DATA_DIR: path.join(scratch.dir, 'data'),
+      ...settings,
+    },
   });
   const lines = `${run.stdout}${run.stderr}`.split('\n').filter((line) => line !== '');
   return { lines, status: run.status };
