@@ -1,7 +1,24 @@
-import type { Issue } from '@/lib/core/result';
-import type { SessionFile } from '@/lib/core/session/session-file';
-import type { SessionInput } from '@/lib/core/session/session-input';
-import type { ImportProgress, ImportReport } from './samples/import-telemetry';
+/** A session folder on the disk into the input of a reconstruction. */
+import { stat } from 'node:fs/promises';
+import { readEventLog } from '@/lib/core/intake/event-log';
+import { hasErrors, type Issue, type Parsed } from '@/lib/core/result';
+import type { Plan } from '@/lib/core/session/plan';
+import { readPlanFile } from '@/lib/core/session/read-plan-file';
+import { readRulesFile } from '@/lib/core/session/read-rules-file';
+import { readSessionFile } from '@/lib/core/session/read-session-file';
+import type { Rule } from '@/lib/core/session/rule';
+import type { EventSpec, SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
+import type {
+  EventSource,
+  SessionInput,
+  SessionSource,
+  TelemetrySource,
+} from '@/lib/core/session/session-input';
+import { describeFile, type FolderFile, type Found, findFile, readText } from './folder-file';
+import { type ImportReport, importTelemetry } from './samples/import-telemetry';
+import type { ImportProgress } from './samples/import-watch';
+import { readTelemetrySource } from './samples/read-telemetry';
+import { checkTelemetryHead } from './samples/source-head';
 
 export type SessionFolderOptions = Readonly<{
   samplesRoot: string;
@@ -11,7 +28,7 @@ export type SessionFolderOptions = Readonly<{
   signal?: AbortSignal;
 }>;
 
-export type FolderFile = Readonly<{ name: string; sha256: string; bytes: number }>;
+export type TelemetryFolder = Readonly<{ file: string; folder: string; report: ImportReport }>;
 
 export type SessionFolder = Readonly<{
   /** null when an issue of severity `error` stands in the way. */
@@ -21,13 +38,250 @@ export type SessionFolder = Readonly<{
   files: readonly FolderFile[];
   planText: string | null;
   rulesText: string | null;
-  telemetry: readonly Readonly<{ file: string; folder: string; report: ImportReport }>[];
+  telemetry: readonly TelemetryFolder[];
   issues: readonly Issue[];
 }>;
 
+/** Names under which a session file is looked for, in this order. */
+export const SESSION_FILES = ['session.yaml', 'session.yml', 'session.json'] as const;
+
+const MOST_YAML_BYTES = 1_000_000;
+const MOST_LOG_BYTES = 64 * 1024 * 1024;
+
+/** What one reading gathers on its way. */
+type Gathered = {
+  readonly folder: string;
+  readonly options: SessionFolderOptions;
+  readonly files: FolderFile[];
+  readonly issues: Issue[];
+};
+
+function take<T>(gathered: Gathered, found: Found<T>): T | null {
+  if (found.issue !== null) gathered.issues.push(found.issue);
+  return found.value;
+}
+
+type TextFile<T> = Readonly<{ value: T; text: string; sha256: string }>;
+
+/** Reads a text file of the folder with one of the core's readers. */
+async function readPart<T>(
+  gathered: Gathered,
+  name: string | null,
+  read: (text: string, fileName: string) => Parsed<T>,
+): Promise<TextFile<T> | null> {
+  if (name === null) return null;
+  const found = take(gathered, await readText(gathered.folder, name, MOST_YAML_BYTES));
+  if (found === null) return null;
+  gathered.files.push(found.file);
+  const parsed = read(found.text, name);
+  gathered.issues.push(...parsed.issues);
+  if (parsed.value === null) return null;
+  return { value: parsed.value, text: found.text, sha256: found.file.sha256 };
+}
+
+async function findSessionFile(gathered: Gathered): Promise<string | null> {
+  for (const name of SESSION_FILES) {
+    const found = await findFile(gathered.folder, name);
+    if (found.issue?.code !== 'file-missing') return name;
+  }
+  gathered.issues.push({
+    code: 'session-file-missing',
+    severity: 'error',
+    file: SESSION_FILES[0],
+    message: 'there is no session.yaml in the folder',
+    expected: SESSION_FILES.join(' or '),
+  });
+  return null;
+}
+
+async function isFolder(folder: string): Promise<boolean> {
+  try {
+    return (await stat(folder)).isDirectory();
+  } catch {
+    // Whatever hides it, there is no folder to be read.
+    return false;
+  }
+}
+
+async function readEvents(
+  gathered: Gathered,
+  spec: EventSpec,
+  session: SessionFile,
+): Promise<EventSource | null> {
+  const found = take(gathered, await readText(gathered.folder, spec.file, MOST_LOG_BYTES));
+  if (found === null) return null;
+  gathered.files.push(found.file);
+  const log = readEventLog(found.text, spec.file, spec.time, session.zero);
+  gathered.issues.push(...log.issues);
+  if (log.value === null) return null;
+  return {
+    type: 'events',
+    file: spec.file,
+    sha256: found.file.sha256,
+    clock: spec.clock,
+    ...log.value,
+  };
+}
+
+/** Cheap checks of a telemetry file, so that every fault of a folder is told in one go. */
+async function checkTelemetry(gathered: Gathered, spec: TelemetrySpec): Promise<string | null> {
+  const found = take(gathered, await findFile(gathered.folder, spec.file));
+  if (found === null) return null;
+  gathered.issues.push(...(await checkTelemetryHead(found.path, spec)));
+  return found.path;
+}
+
+async function readTelemetry(
+  gathered: Gathered,
+  spec: TelemetrySpec,
+  path: string,
+  session: SessionFile,
+): Promise<Readonly<{ source: TelemetrySource; folder: TelemetryFolder }> | null> {
+  const { onProgress, samplesRoot, threads, original, signal } = gathered.options;
+  const outcome = await importTelemetry({
+    file: path,
+    spec,
+    zero: session.zero,
+    samplesRoot,
+    ...(threads === undefined ? {} : { threads }),
+    ...(original === undefined ? {} : { original }),
+    ...(signal === undefined ? {} : { signal }),
+    ...(onProgress === undefined
+      ? {}
+      : { onProgress: (progress: ImportProgress) => onProgress({ ...progress, file: spec.file }) }),
+  });
+  gathered.issues.push(...outcome.issues);
+  const { folder, report } = outcome;
+  if (folder === null || report === null || report.source === null) return null;
+  const { sha256, bytes } = report.source;
+  gathered.files.push({ name: spec.file, sha256, bytes });
+  const source = await readTelemetrySource(samplesRoot, folder, spec);
+  return { source, folder: { file: spec.file, folder, report } };
+}
+
+/** What is kept and said, because nothing is computed from it yet. */
+async function noteUnused(gathered: Gathered, session: SessionFile): Promise<Issue[]> {
+  const notes: Issue[] = [];
+  for (const spec of session.sources) {
+    if (spec.type !== 'ephemeris') continue;
+    const file = take(gathered, await describeFile(gathered.folder, spec.file));
+    if (file !== null) gathered.files.push(file);
+    notes.push({
+      code: 'not-computed',
+      severity: 'note',
+      file: spec.file,
+      message: 'ephemerides are kept but nothing is computed from them yet',
+    });
+  }
+  if (session.simulations !== null) {
+    notes.push({
+      code: 'not-computed',
+      severity: 'note',
+      keyPath: 'simulations',
+      message: `the simulations ${session.simulations.files} are not compared yet`,
+    });
+  }
+  gathered.issues.push(...notes);
+  return notes;
+}
+
+type Sources = Readonly<{
+  sources: readonly SessionSource[];
+  telemetry: readonly TelemetryFolder[];
+}>;
+
+/** Logs and heads first, which is quick; samples only when nothing stands in the way. */
+async function readSources(gathered: Gathered, session: SessionFile): Promise<Sources> {
+  const logs = new Map<string, EventSource>();
+  const paths = new Map<string, string>();
+  for (const spec of session.sources) {
+    gathered.options.signal?.throwIfAborted();
+    if (spec.type === 'events') {
+      const log = await readEvents(gathered, spec, session);
+      if (log !== null) logs.set(spec.file, log);
+    } else if (spec.type === 'telemetry') {
+      const path = await checkTelemetry(gathered, spec);
+      if (path !== null) paths.set(spec.file, path);
+    }
+  }
+  const sources: SessionSource[] = [];
+  const telemetry: TelemetryFolder[] = [];
+  if (hasErrors(gathered.issues)) return { sources, telemetry };
+  for (const spec of session.sources) {
+    const log = logs.get(spec.file);
+    if (log !== undefined) sources.push(log);
+    const path = paths.get(spec.file);
+    if (spec.type !== 'telemetry' || path === undefined) continue;
+    const read = await readTelemetry(gathered, spec, path, session);
+    if (read === null) continue;
+    sources.push(read.source);
+    telemetry.push(read.folder);
+  }
+  return { sources, telemetry };
+}
+
+/**
+ * Reads a session folder whole: its three small files, its logs, and its telemetry through the
+ * sample store. Every fault found is one issue; a fault of severity `error` leaves `input` null.
+ *
+ * @param folder path of the folder
+ */
 export async function readSessionFolder(
-  _folder: string,
-  _options: SessionFolderOptions,
+  folder: string,
+  options: SessionFolderOptions,
 ): Promise<SessionFolder> {
-  throw new Error('readSessionFolder is not written yet');
+  const gathered: Gathered = { folder, options, files: [], issues: [] };
+  const nothing = (): SessionFolder => ({
+    input: null,
+    sessionFile: null,
+    files: gathered.files,
+    planText: null,
+    rulesText: null,
+    telemetry: [],
+    issues: gathered.issues,
+  });
+  if (!(await isFolder(folder))) {
+    gathered.issues.push({
+      code: 'folder-missing',
+      severity: 'error',
+      message: `there is no folder ${folder}`,
+      expected: 'a session folder',
+    });
+    return nothing();
+  }
+  const name = await findSessionFile(gathered);
+  const session = await readPart(gathered, name, readSessionFile);
+  if (session === null) return nothing();
+  const { value } = session;
+  const plan: TextFile<Plan> | null = await readPart(gathered, value.planFile, readPlanFile);
+  const rules: TextFile<readonly Rule[]> | null = await readPart(
+    gathered,
+    value.rulesFile,
+    readRulesFile,
+  );
+  const notComputed = await noteUnused(gathered, value);
+  const { sources, telemetry } = await readSources(gathered, value);
+  const input: SessionInput | null = hasErrors(gathered.issues)
+    ? null
+    : {
+        title: value.title,
+        kind: value.kind,
+        zero: value.zero,
+        zeroUtc: value.zeroUtc,
+        plan: plan?.value ?? null,
+        planSha256: plan?.sha256 ?? null,
+        rules: rules?.value ?? [],
+        rulesSha256: rules?.sha256 ?? null,
+        sources,
+        notComputed,
+      };
+  return {
+    input,
+    sessionFile: value,
+    files: gathered.files,
+    planText: plan?.text ?? null,
+    rulesText: rules?.text ?? null,
+    telemetry,
+    issues: gathered.issues,
+  };
 }

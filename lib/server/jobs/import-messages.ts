@@ -1,8 +1,8 @@
 /** What the import's child process is told and what it answers. */
 import type { Issue } from '@/lib/core/result';
 import type { SessionFile } from '@/lib/core/session/session-file';
+import type { FolderFile } from '../folder-file';
 import type { ImportReport } from '../samples/import-telemetry';
-import type { FolderFile } from '../session-folder';
 import type { StoredInput } from './stored-input';
 
 export type ImportRequestMessage = Readonly<{

@@ -5,11 +5,11 @@
 import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import type { Issue } from '@/lib/core/result';
-import type { SourceScan } from './source-scan';
+import type { SourceScan, TextEncoding } from './source-scan';
 
 /** Name for TextDecoder, or an issue when the bytes are in an encoding that nobody stated. */
 export function chooseEncoding(
-  scan: SourceScan,
+  found: TextEncoding,
   stated: string | null,
   file: string,
 ): Readonly<{ label: string | null; issue: Issue | null }> {
@@ -28,7 +28,7 @@ export function chooseEncoding(
       return { label: null, issue };
     }
   }
-  if (scan.encoding !== 'other') return { label: scan.encoding, issue: null };
+  if (found !== 'other') return { label: found, issue: null };
   return {
     label: null,
     issue: {

@@ -7,7 +7,7 @@ import { createHash } from 'node:crypto';
 import { open } from 'node:fs/promises';
 
 const BLOCK_BYTES = 4 * 1024 * 1024;
-const HEAD_BYTES = 256 * 1024;
+export const HEAD_BYTES = 256 * 1024;
 const LF = 0x0a;
 const CR = 0x0d;
 
@@ -31,10 +31,16 @@ export type SourceScan = Readonly<{
   sampleLines: readonly string[];
 }>;
 
-function encodingOf(block: Buffer): TextEncoding {
+function encodingByMark(block: Buffer): TextEncoding {
   if (block[0] === 0xff && block[1] === 0xfe) return 'utf-16le';
   if (block[0] === 0xfe && block[1] === 0xff) return 'utf-16be';
   return 'utf-8';
+}
+
+/** Encoding of whole lines from the start of a file. */
+export function encodingOfHead(head: Buffer): TextEncoding {
+  const marked = encodingByMark(head);
+  return marked === 'utf-8' && !isUtf8(head) ? 'other' : marked;
 }
 
 /** Counts lines and line ends over blocks that cut lines anywhere. */
@@ -117,7 +123,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
       const block = buffer.subarray(0, bytesRead);
       hash.update(block);
       if (bytes === 0) {
-        encoding = encodingOf(block);
+        encoding = encodingByMark(block);
         head = Buffer.from(wholeLines(block.subarray(0, HEAD_BYTES)));
       }
       const firstData = bytes === 0 ? block.indexOf(LF) + 1 : 0;

@@ -1,0 +1,126 @@
+/** What there is to say about a source once its rows have been read. */
+import { statfs } from 'node:fs/promises';
+import type { Issue } from '@/lib/core/result';
+import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import type { ColumnPlan } from './column-plan';
+import type { DataResult } from './data-result';
+import type { SampleManifest } from './sample-manifest';
+
+/** Store and original together take less than this many times the source. */
+const SPACE_FACTOR = 2.2;
+const MIB = 1024 * 1024;
+
+/** What a manifest alone has to say about the source. */
+export function manifestIssues(manifest: SampleManifest, file: string): Issue[] {
+  const issues: Issue[] = [];
+  if (manifest.rowsRejected + manifest.cellsRejected > 0) {
+    issues.push({
+      code: 'rejects',
+      severity: 'warning',
+      file,
+      message: `${manifest.rowsRejected} of ${manifest.rowsRead} rows and ${manifest.cellsRejected} cells could not be used`,
+    });
+  }
+  if (manifest.rowsOutOfOrder > 0) {
+    const first = manifest.stampFaults[0];
+    issues.push({
+      code: 'time-not-ascending',
+      severity: 'warning',
+      file,
+      ...(first === undefined ? {} : { line: first.line }),
+      message: `${manifest.rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series`,
+    });
+  }
+  const notFinite = manifest.channels.filter((channel) => channel.notFinite > 0);
+  if (notFinite.length > 0) {
+    issues.push({
+      code: 'not-finite',
+      severity: 'note',
+      file,
+      message: `NaN or infinite numbers are taken as no sample: ${notFinite
+        .map((channel) => `${channel.name} ${channel.notFinite}`)
+        .join(', ')}`,
+    });
+  }
+  return issues;
+}
+
+/** Room for the folder on the disk of the samples root. */
+export async function checkSpace(
+  samplesRoot: string,
+  file: string,
+  bytes: number,
+): Promise<Issue | null> {
+  const disk = await statfs(samplesRoot);
+  const free = disk.bavail * disk.bsize;
+  const needed = Math.ceil(bytes * SPACE_FACTOR) + 16 * MIB;
+  if (free >= needed) return null;
+  return {
+    code: 'disk-space',
+    severity: 'error',
+    file,
+    message: `not enough room on the disk: ${Math.floor(free / MIB)} MiB free, about ${Math.ceil(needed / MIB)} MiB needed`,
+    expected: `${needed} bytes`,
+    received: `${free} bytes`,
+  };
+}
+
+/** Checks of what came out: nothing lost, nothing that is only noise. */
+export function checkResult(
+  spec: TelemetrySpec,
+  plan: ColumnPlan,
+  data: DataResult,
+  countedRows: number | null,
+): Issue[] {
+  const { file } = spec;
+  const issues: Issue[] = [];
+  if (data.rowsRead === 0) {
+    issues.push({
+      code: 'no-rows',
+      severity: 'error',
+      file,
+      message: 'there is no row of data under the header',
+      expected: 'at least one row',
+    });
+    return issues;
+  }
+  if (countedRows !== null && countedRows !== data.rowsRead) {
+    issues.push({
+      code: 'rows-unaccounted',
+      severity: 'error',
+      file,
+      message: `${countedRows} lines hold data but ${data.rowsRead} rows were read; the lines may be cut or quoted in an unusual way`,
+      expected: `${countedRows} rows`,
+      received: `${data.rowsRead} rows`,
+    });
+  }
+  if (data.rows === 0) {
+    const first = data.rejects.find((reject) => reject.reason === 'stamp-unreadable');
+    issues.push({
+      code: 'no-usable-rows',
+      severity: 'error',
+      file,
+      ...(first === undefined ? {} : { line: first.line }),
+      message:
+        first === undefined
+          ? 'no row of the file could be used'
+          : `no row has a stamp that reads as ${spec.time.code}; the first is "${first.text}"`,
+      expected: spec.time.code,
+      ...(first === undefined ? {} : { received: first.text }),
+    });
+  }
+  plan.channels.forEach((channel, index) => {
+    const bad = data.rejectedCells[index] ?? 0;
+    if (!channel.mapped || 2 * bad <= data.rowsRead) return;
+    const first = data.rejects.find((reject) => reject.column === channel.name);
+    issues.push({
+      code: 'channel-not-numeric',
+      severity: 'error',
+      file,
+      ...(first === undefined ? {} : { line: first.line, received: first.text }),
+      message: `${bad} of ${data.rowsRead} cells of channel "${channel.name}" are no numbers${first === undefined ? '' : `, the first is "${first.text}"`}; the decimal sign or the column may be another`,
+      expected: 'numbers',
+    });
+  });
+  return issues;
+}
