@@ -6,7 +6,9 @@ import { nameFromId } from './labels';
 
 /** One line under a rule's statement; the statement itself is the author's and is not interpreted. */
 export function describeRule(rule: Rule): string {
-  return [whatIsAsked(rule), ...whereItApplies(rule), ...persistence(rule)].join(', ');
+  const parts = [whatIsAsked(rule), ...whereItApplies(rule), ...persistence(rule)];
+  // A number stays on one line with its unit.
+  return parts.join(', ').replace(/(\d) (?=(s|m|deg|Pa)\b)/g, '$1\u00a0');
 }
 
 function whatIsAsked(rule: Rule): string {

@@ -178,7 +178,7 @@ function coverage(rules: readonly RuleResult[]): readonly CoverageRow[] {
   for (const rule of rules) {
     if (rule.verdict !== 'not evaluated' && rule.verdict !== 'not applicable') continue;
     const why = rule.reason === null ? 'its conditions never occurred' : reasonText(rule.reason);
-    const text = `${rule.verdict}: ${why}`;
+    const text = `${rule.verdict}, ${why}`;
     byReason.set(text, [...(byReason.get(text) ?? []), nameFromId(rule.id)]);
   }
   return [...byReason].map(([text, names]) => ({ text, rules: names }));

@@ -8,14 +8,18 @@ type FigureValueProps = Readonly<{ figure: FigureView }>;
 /** A number that opens its evidence. Works without script: the browser's own popover. */
 export function FigureValue({ figure }: FigureValueProps) {
   const id = `evidence-${useId()}`;
+  const half = figure.uncertainty === null ? '' : `± ${figure.uncertainty} `;
+  const rest = `${half}${figure.unit}`.trim();
   return (
     <span className={styles.figure}>
       <button className={styles.value} type="button" popoverTarget={id}>
         {figure.value}
-        {figure.uncertainty !== null && (
-          <span className={styles.half}>{` ± ${figure.uncertainty}`}</span>
+        {rest !== '' && (
+          <>
+            {' '}
+            <span className={styles.rest}>{rest}</span>
+          </>
         )}
-        {figure.unit !== '' && <span className={styles.unit}>{` ${figure.unit}`}</span>}
       </button>
       <FigureEvidence id={id} figure={figure} />
     </span>

@@ -1,0 +1,103 @@
+import Link from 'next/link';
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import { CoverageBar } from '@/app/_components/marks/coverage-bar';
+import type { SourceView } from '@/lib/view/sources-view';
+import { ChannelTable } from './channel-table';
+import { FaultTable } from './fault-table';
+import styles from './source-panel.module.css';
+
+type SourcePanelProps = Readonly<{ source: SourceView }>;
+
+/** One file: what it is, what was read, its clock, its columns and its faults. */
+export function SourcePanel({ source }: SourcePanelProps) {
+  return (
+    <section className="panel">
+      <div className={styles.head}>
+        <h2>{source.file}</h2>
+        <span className="soft">
+          {[source.type, source.version, source.size].filter((part) => part !== null).join(' · ')}
+        </span>
+      </div>
+      <dl className={styles.facts}>
+        <div>
+          <dt>rows read</dt>
+          <dd className="num">{source.rows}</dd>
+        </div>
+        <div>
+          <dt>rows rejected</dt>
+          <dd className={source.rejected === null ? 'soft' : 'num beyond'}>
+            {source.rejected ?? 'none'}
+          </dd>
+        </div>
+        <Clock clock={source.clock} />
+        <div className={styles.wide}>
+          <dt>SHA-256</dt>
+          <dd>
+            <code className={styles.hash}>{source.sha256}</code>
+          </dd>
+        </div>
+      </dl>
+      <Coverage source={source} />
+      <div className={styles.tables}>
+        {source.channels.length > 0 && <ChannelTable rows={source.channels} />}
+        <FaultTable rows={source.faults} />
+      </div>
+    </section>
+  );
+}
+
+function Clock({ clock }: Readonly<{ clock: SourceView['clock'] }>) {
+  if (clock === null) return null;
+  return (
+    <>
+      <div>
+        <dt>clock offset</dt>
+        <dd>
+          <FigureValue figure={clock.offset} />
+        </dd>
+      </div>
+      <div>
+        <dt>clock drift</dt>
+        <dd>
+          <FigureValue figure={clock.drift} />
+        </dd>
+      </div>
+      <div>
+        <dt>residual</dt>
+        <dd>{clock.residual}</dd>
+      </div>
+      <div>
+        <dt>clock from</dt>
+        <dd>{clock.ties}</dd>
+      </div>
+      {clock.reason !== null && (
+        <div className={styles.wide}>
+          <dt>about the clock</dt>
+          <dd>{clock.reason}</dd>
+        </div>
+      )}
+    </>
+  );
+}
+
+function Coverage({ source }: SourcePanelProps) {
+  const { coverage } = source;
+  if (coverage === null) {
+    return <p className="panel-note">Nothing of it lies on session time.</p>;
+  }
+  return (
+    <div className={styles.coverage}>
+      <CoverageBar covered={coverage} gaps={source.gaps} />
+      <p className={styles.caption}>
+        <span>
+          covers{' '}
+          <Link className="num" href={coverage.href} prefetch={false}>
+            {coverage.text}
+          </Link>
+        </span>
+        {source.gaps.length > 0 && <span className="beyond">gaps are cut out</span>}
+        <span className="soft">the whole line is the session</span>
+      </p>
+    </div>
+  );
+}
