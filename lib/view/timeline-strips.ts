@@ -1,6 +1,11 @@
 /** Which strips a session offers: derived quantities with plan and limits, groups of axes, channels. */
-import type { SeriesColour } from '../core/debrief/plot';
-import { COLOUR_DASH, type DashName } from '../core/debrief/plot';
+import {
+  COLOUR_DASH,
+  type DashName,
+  type PlotBand,
+  type PlotMark,
+  type SeriesColour,
+} from '../core/debrief/plot';
 import type { Rule } from '../core/session/rule';
 import { readerUnit } from './reader-unit';
 
@@ -190,4 +195,29 @@ function unitOf(
   channel: ChannelInfo,
 ): Readonly<{ unit: string; fromSi: number; decimals: number }> {
   return readerUnit(channel.unit);
+}
+
+/** The strip of a derived quantity; null where the session has none. */
+export function quantityStripOf(catalogue: StripCatalogue, quantity: string): Strip | null {
+  return catalogue.strips.find((strip) => strip.id === quantity) ?? null;
+}
+
+type Stretch = Readonly<{ fromS: number; toS: number }>;
+
+/** Behind every strip: stretches beyond limits washed, gaps of the telemetry hatched. */
+export function stripBands(
+  view: Readonly<{ beyond: readonly Stretch[]; gaps: readonly Stretch[] }>,
+): readonly PlotBand[] {
+  const band = (stretch: Stretch, tone: PlotBand['tone']): PlotBand => {
+    return { along: 'x', from: stretch.fromS, to: stretch.toS, tone, label: '' };
+  };
+  return [
+    ...view.gaps.map((gap) => band(gap, 'gap')),
+    ...view.beyond.map((bar) => band(bar, 'beyond')),
+  ];
+}
+
+/** Across every strip: contact. */
+export function stripMarks(view: Readonly<{ contactS: number | null }>): readonly PlotMark[] {
+  return view.contactS === null ? [] : [{ at: view.contactS, tone: 'contact', label: 'contact' }];
 }

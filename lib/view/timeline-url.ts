@@ -92,3 +92,20 @@ function number(text: string | null): number | null {
   const value = Number(text);
   return Number.isFinite(value) ? value : null;
 }
+
+/** What an address may name in this session. */
+export function knownOf(
+  view: Readonly<{
+    session: TimeWindow;
+    catalogue: Readonly<{
+      strips: readonly Readonly<{ id: string }>[];
+      defaultIds: readonly string[];
+    }>;
+  }>,
+): TimelineKnown {
+  return {
+    session: view.session,
+    strips: new Set(view.catalogue.strips.map((strip) => strip.id)),
+    defaultStrips: view.catalogue.defaultIds,
+  };
+}

@@ -51,6 +51,8 @@ export type TimelineView = Readonly<{
   logNotes: readonly string[];
   beyond: readonly LaneBar[];
   faults: readonly LaneBar[];
+  /** Stretches without any row of a source. */
+  gaps: readonly TimeWindow[];
   remarks: readonly RemarkBar[];
   catalogue: StripCatalogue;
 }>;
@@ -78,6 +80,9 @@ export function timelineView(input: TimelineInput): TimelineView {
     logNotes: logNotes(reconstruction),
     beyond: beyondBars(reconstruction),
     faults: reconstruction.dataQuality.map(faultBar),
+    gaps: reconstruction.dataQuality
+      .filter((fault) => fault.kind === 'gap' && fault.channel === null)
+      .map((fault) => ({ fromS: fault.startS, toS: fault.endS })),
     remarks: remarkBars(input.findings, input.annotations),
     catalogue: stripCatalogue(input.channels, reconstruction.ruleSet),
   };

@@ -167,3 +167,53 @@ function centred(
   const startPx = Math.max(0, Math.min(room.widthPx - width, middle - width / 2));
   return { startPx, endPx: startPx + width };
 }
+
+export type StretchMark = Readonly<{ id: string; fromPx: number; toPx: number; text: string }>;
+
+export type PlacedStretch = Readonly<{
+  id: string;
+  row: number;
+  fromPx: number;
+  toPx: number;
+  /** Empty where there is no room for it; the stretch is drawn all the same. */
+  text: string;
+}>;
+
+export type StretchLayout = Readonly<{
+  placed: readonly PlacedStretch[];
+  counts: readonly CountMarker[];
+}>;
+
+/**
+ * Stacks stretches with their texts in rows so that neither a stretch nor a text covers another.
+ *
+ * A text may be longer than its stretch, up to `mostTextPx` and the edge of the plot. Stretches that
+ * find no row are told by number.
+ *
+ * @param marks in ascending order of `fromPx`; ends outside the plot are drawn to its edge
+ */
+export function stackStretches(
+  marks: readonly StretchMark[],
+  room: LabelRoom & Readonly<{ mostTextPx: number }>,
+): StretchLayout {
+  const taken: { toPx: number }[] = Array.from({ length: room.rows }, () => ({
+    toPx: Number.NEGATIVE_INFINITY,
+  }));
+  const placed: PlacedStretch[] = [];
+  const hidden: LabelMark[] = [];
+  for (const mark of marks) {
+    const fromPx = Math.max(0, mark.fromPx);
+    const toPx = Math.min(room.widthPx, Math.max(mark.toPx, fromPx));
+    const row = taken.findIndex((each) => each.toPx + room.gapPx <= fromPx);
+    const slot = taken[row];
+    if (slot === undefined) {
+      hidden.push({ id: mark.id, xPx: fromPx, text: mark.text });
+      continue;
+    }
+    const most = Math.min(room.mostTextPx, room.widthPx - fromPx);
+    const text = fitText(mark.text, Math.max(most, toPx - fromPx), room.fontPx);
+    placed.push({ id: mark.id, row, fromPx, toPx, text });
+    slot.toPx = Math.max(toPx, fromPx + textWidthPx(text, room.fontPx));
+  }
+  return { placed, counts: countHidden(hidden, room) };
+}

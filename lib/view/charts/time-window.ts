@@ -3,9 +3,9 @@
 /** Elapsed SI seconds from the session's zero; `fromS < toS`. */
 export type TimeWindow = Readonly<{ fromS: number; toS: number }>;
 
-/** Width of the value axis left of every plot, and of the margin right of it: all strips line up. */
+/** Width of the value axis left of every plot, and of the margin with labels right of it: all strips line up. */
 export const AXIS_WIDTH_PX = 56;
-export const MARGIN_RIGHT_PX = 12;
+export const MARGIN_RIGHT_PX = 96;
 
 /** The shortest window: below it the screen has more pixels than any recorder has samples. */
 const SHORTEST_S = 0.2;

@@ -1,0 +1,85 @@
+'use client';
+
+import { useEffect, useRef } from 'react';
+import type { EnvelopeAnswer } from '@/lib/view/charts/envelope-wire';
+import { readStripAt } from '@/lib/view/charts/strip-plot';
+import type { TimeWindow } from '@/lib/view/charts/time-window';
+import { formatSessionTime } from '@/lib/view/format-time';
+import type { LogMark } from '@/lib/view/timeline';
+import { lastWords, logText, readingText, utcText } from '@/lib/view/timeline-readout';
+import type { Strip } from '@/lib/view/timeline-strips';
+import styles from './cursor-bar.module.css';
+import type { CursorStore } from './cursor-store';
+
+type CursorBarProps = Readonly<{
+  cursor: CursorStore;
+  zeroTaiNs: string;
+  log: readonly LogMark[];
+  range: Strip | null;
+  answers: readonly EnvelopeAnswer[];
+  window: TimeWindow;
+}>;
+
+const SPOKEN_AFTER_MS = 700;
+
+/** Time, UTC, range and the last words at the cursor; read out once the cursor has come to rest. */
+export function CursorBar({ cursor, zeroTaiNs, log, range, answers, window }: CursorBarProps) {
+  const time = useRef<HTMLSpanElement>(null);
+  const utc = useRef<HTMLSpanElement>(null);
+  const out = useRef<HTMLSpanElement>(null);
+  const words = useRef<HTMLSpanElement>(null);
+  const spoken = useRef<HTMLParagraphElement>(null);
+
+  useEffect(() => {
+    let rest: ReturnType<typeof setTimeout> | undefined;
+    const put = (element: HTMLElement | null, text: string): void => {
+      if (element !== null && element.textContent !== text) element.textContent = text;
+    };
+    const write = (): void => {
+      const tS = cursor.get();
+      put(time.current, formatSessionTime(tS));
+      put(utc.current, utcText(zeroTaiNs, tS));
+      const series = range?.series[0];
+      const at = { tS, window, fromSi: range?.fromSi ?? 1 };
+      const reading = series === undefined ? null : readStripAt(answers, series, at);
+      put(out.current, reading === null ? 'range not known' : `${readingText(reading, 1)} m out`);
+      const last = lastWords(log, tS);
+      put(words.current, last === null ? 'nothing said yet' : logText(last));
+    };
+    const moved = (): void => {
+      write();
+      clearTimeout(rest);
+      // A cursor moved by the pointer is watched, not listened to.
+      if (document.activeElement?.id !== 'timeline-cursor') return;
+      rest = setTimeout(() => put(spoken.current, spokenText()), SPOKEN_AFTER_MS);
+    };
+    const spokenText = (): string => {
+      const strips = Array.from(document.querySelectorAll<HTMLElement>('[data-strip]'), (list) => {
+        const value = list.querySelector('dd')?.textContent ?? '';
+        return `${list.dataset.strip} ${value} ${list.dataset.unit ?? ''}`.trim();
+      });
+      return [formatSessionTime(cursor.get()), ...strips, words.current?.textContent ?? ''].join(
+        ', ',
+      );
+    };
+    write();
+    const stop = cursor.subscribe(moved);
+    return () => {
+      stop();
+      clearTimeout(rest);
+    };
+  }, [cursor, zeroTaiNs, log, range, answers, window]);
+
+  return (
+    <div className={styles.bar}>
+      <span className={styles.label}>at the cursor</span>
+      <span ref={time} className={styles.time} />
+      <span className={styles.pair}>
+        <span ref={utc} className="num" /> <span className={styles.label}>UTC</span>
+      </span>
+      <span ref={out} className="num" />
+      <span ref={words} className={styles.words} />
+      <p ref={spoken} className="visually-hidden" aria-live="polite" />
+    </div>
+  );
+}

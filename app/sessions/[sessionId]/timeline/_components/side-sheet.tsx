@@ -1,0 +1,104 @@
+'use client';
+
+import type { Dispatch, ReactNode } from 'react';
+import type { TimelineView } from '@/lib/view/timeline';
+import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
+import { AnnotationForm } from './annotation-form';
+import { FindingForm } from './finding-form';
+import styles from './side-sheet.module.css';
+import { StripChooser } from './strip-chooser';
+import { UndoSheet } from './undo-sheet';
+
+type SideSheetProps = Readonly<{
+  view: TimelineView;
+  state: TimelineState;
+  dispatch: Dispatch<TimelineAction>;
+  say: (sentence: string) => void;
+}>;
+
+/** Beside the strips, which stay in view: a finding, an annotation, or the list of channels. */
+export function SideSheet({ view, state, dispatch, say }: SideSheetProps) {
+  const { sheet } = state;
+  if (sheet === null) return null;
+  const close = (): void => dispatch({ kind: 'close' });
+  if (sheet.kind === 'strips')
+    return (
+      <SheetFrame title="What is put on" close={close}>
+        <StripChooser catalogue={view.catalogue} shown={state.strips} dispatch={dispatch} />
+      </SheetFrame>
+    );
+  const common = { sessionId: view.sessionId, selection: state.selection, dispatch, say };
+  if (sheet.kind === 'new-finding')
+    return (
+      <SheetFrame title="New finding" close={close}>
+        <FindingForm key="new" {...common} channels={state.strips} finding={null} />
+      </SheetFrame>
+    );
+  if (sheet.kind === 'new-annotation')
+    return (
+      <SheetFrame title="New annotation" close={close}>
+        <AnnotationForm key="new" {...common} channels={state.strips} annotation={null} />
+      </SheetFrame>
+    );
+  if (sheet.kind === 'withdrawn' || sheet.kind === 'removed')
+    return (
+      <SheetFrame title={sheet.kind === 'withdrawn' ? 'Withdrawn' : 'Removed'} close={close}>
+        <UndoSheet sessionId={view.sessionId} was={sheet} dispatch={dispatch} say={say} />
+      </SheetFrame>
+    );
+  const bar = 'id' in sheet ? view.remarks.find((each) => each.id === sheet.id) : undefined;
+  if (bar?.kind === 'finding')
+    return (
+      <SheetFrame title={`Finding ${bar.finding.number}`} close={close}>
+        <FindingForm key={bar.id} {...common} channels={state.strips} finding={bar.finding} />
+      </SheetFrame>
+    );
+  if (bar?.kind === 'annotation')
+    return (
+      <SheetFrame title="Annotation" close={close}>
+        <AnnotationForm
+          key={bar.id}
+          {...common}
+          channels={state.strips}
+          annotation={bar.annotation}
+        />
+      </SheetFrame>
+    );
+  return (
+    <SheetFrame title="No longer there" close={close}>
+      <p>This was withdrawn or removed meanwhile.</p>
+    </SheetFrame>
+  );
+}
+
+type SheetFrameProps = Readonly<{ title: string; close: () => void; children: ReactNode }>;
+
+function SheetFrame({ title, close, children }: SheetFrameProps) {
+  return (
+    <aside
+      id="timeline-sheet"
+      className={styles.sheet}
+      tabIndex={-1}
+      aria-label={title}
+      onKeyDown={(event) => {
+        if (event.key !== 'Escape' || event.defaultPrevented) return;
+        event.stopPropagation();
+        close();
+        document.getElementById('timeline-cursor')?.focus();
+      }}
+    >
+      <div className={styles.head}>
+        <h2>{title}</h2>
+        <button
+          type="button"
+          className={styles.close}
+          onClick={close}
+          aria-label={`Close: ${title}`}
+        >
+          close
+        </button>
+      </div>
+      {children}
+    </aside>
+  );
+}

@@ -1,0 +1,54 @@
+'use client';
+
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import type { TimeWindow } from '@/lib/view/charts/time-window';
+import type { StretchView } from '@/lib/view/timeline-stretch';
+import styles from './side-sheet.module.css';
+import { useFetched } from './use-fetched';
+
+type StretchFiguresProps = Readonly<{ sessionId: string; stretch: TimeWindow }>;
+
+/** The figures that will be captured, and what was said meanwhile. */
+export function StretchFigures({ sessionId, stretch }: StretchFiguresProps) {
+  const query = new URLSearchParams({ from: `${stretch.fromS}`, to: `${stretch.toS}` });
+  const fetched = useFetched<StretchView>(
+    `/sessions/${encodeURIComponent(sessionId)}/timeline/stretch?${query}`,
+  );
+  if (fetched.state === 'failed')
+    return (
+      <p role="alert" className={styles.note}>
+        The figures of this stretch could not be computed. {fetched.message}{' '}
+        <button type="button" className="button" onClick={fetched.retry}>
+          Try again
+        </button>
+      </p>
+    );
+  if (fetched.state !== 'ready')
+    return <p className="soft">Computing the figures of this stretch…</p>;
+  const { figures, words, moreWords } = fetched.value;
+  return (
+    <>
+      <h3 className={styles.sub}>In this stretch</h3>
+      <dl className={styles.figures}>
+        {figures.map(({ key, figure }) => (
+          <div key={key}>
+            <dt>{figure.label}</dt>
+            <dd>
+              <FigureValue figure={figure} />
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <h3 className={styles.sub}>Said and logged meanwhile</h3>
+      {words.length === 0 && <p className="soft">Nothing.</p>}
+      <ul className={styles.words}>
+        {words.map((word) => (
+          <li key={`${word.time} ${word.text}`}>
+            <span className="num">{word.time}</span> {word.text}
+          </li>
+        ))}
+      </ul>
+      {moreWords > 0 && <p className="soft">{moreWords} more.</p>}
+    </>
+  );
+}

@@ -1,0 +1,61 @@
+'use client';
+
+import { useEffect, useState } from 'react';
+
+type DraftFields = Readonly<Record<string, string>>;
+
+export type Draft<Fields extends DraftFields> = Readonly<{
+  fields: Fields;
+  /** True when unsaved words of an earlier visit were taken up. */
+  restored: 'restored' | 'fresh';
+  put: (changes: Partial<Fields>) => void;
+  /** Forgets the kept words: after saving, or when they are thrown away. */
+  forget: () => void;
+}>;
+
+/** Unsaved words outlive a closed sheet or a reloaded page: kept in this tab until they are saved. */
+export function useDraft<Fields extends DraftFields>(key: string, empty: Fields): Draft<Fields> {
+  const [kept] = useState(() => readKept(key, empty));
+  const [fields, setFields] = useState<Fields>(kept ?? empty);
+  const [dirty, setDirty] = useState(kept !== null);
+  useEffect(() => {
+    try {
+      if (dirty) sessionStorage.setItem(key, JSON.stringify(fields));
+    } catch {
+      // Storage is full or forbidden: the words stay on the page only.
+    }
+  }, [key, fields, dirty]);
+  return {
+    fields,
+    restored: kept === null ? 'fresh' : 'restored',
+    put: (changes) => {
+      setDirty(true);
+      setFields((before) => ({ ...before, ...changes }));
+    },
+    forget: () => {
+      setDirty(false);
+      try {
+        sessionStorage.removeItem(key);
+      } catch {
+        // As above.
+      }
+    },
+  };
+}
+
+function readKept<Fields extends DraftFields>(key: string, empty: Fields): Fields | null {
+  try {
+    const text = sessionStorage.getItem(key);
+    const value: unknown = text === null ? null : JSON.parse(text);
+    if (typeof value !== 'object' || value === null) return null;
+    const kept: Record<string, string> = {};
+    for (const name of Object.keys(empty)) {
+      const field: unknown = Reflect.get(value, name);
+      kept[name] = typeof field === 'string' ? field : (empty[name] ?? '');
+    }
+    // Every name of `empty` has been given a string just above.
+    return kept as Fields;
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,65 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import type { Annotation, Finding } from '@/lib/core/findings/finding';
+import { createAnnotation } from '@/lib/server/commands/create-annotation';
+import { createFinding } from '@/lib/server/commands/create-finding';
+import { editAnnotation } from '@/lib/server/commands/edit-annotation';
+import { editFinding } from '@/lib/server/commands/edit-finding';
+import { removeAnnotation } from '@/lib/server/commands/remove-annotation';
+import { loadStretch } from '@/lib/server/queries/load-stretch';
+import { type CommandResult, runCommand } from '@/lib/server/run-command';
+
+type Stretch = Readonly<{ fromS: number; toS: number; channels: readonly string[] }>;
+
+export type FindingDraft = Stretch &
+  Readonly<{
+    title: string;
+    seen: string;
+    change: string;
+    kind: string;
+    severity: string;
+    state: string;
+  }>;
+
+export type AnnotationDraft = Stretch & Readonly<{ text: string }>;
+
+export type Existing = Readonly<{ id: string; version: number }>;
+
+/** A finding on a stretch; its figures are computed here, from the store, and captured with it. */
+export async function saveFinding(
+  sessionId: string,
+  draft: FindingDraft,
+  existing: Existing | null,
+): Promise<CommandResult<Finding>> {
+  const stretch = await loadStretch(sessionId, { fromS: draft.fromS, toS: draft.toS });
+  const input = { ...draft, figures: stretch?.figures ?? [] };
+  const result =
+    existing === null
+      ? await runCommand(createFinding, { ...input, sessionId })
+      : await runCommand(editFinding, { ...input, ...existing });
+  if (result.ok) revalidatePath(`/sessions/${sessionId}`, 'layout');
+  return result;
+}
+
+export async function saveAnnotation(
+  sessionId: string,
+  draft: AnnotationDraft,
+  existing: Existing | null,
+): Promise<CommandResult<Annotation>> {
+  const result =
+    existing === null
+      ? await runCommand(createAnnotation, { ...draft, sessionId })
+      : await runCommand(editAnnotation, { ...draft, ...existing });
+  if (result.ok) revalidatePath(`/sessions/${sessionId}`, 'layout');
+  return result;
+}
+
+export async function dropAnnotation(
+  sessionId: string,
+  existing: Existing,
+): Promise<CommandResult<Readonly<{ id: string }>>> {
+  const result = await runCommand(removeAnnotation, existing);
+  if (result.ok) revalidatePath(`/sessions/${sessionId}`, 'layout');
+  return result;
+}

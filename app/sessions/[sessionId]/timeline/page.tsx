@@ -1,0 +1,36 @@
+import type { Metadata } from 'next';
+import { notFound } from 'next/navigation';
+import { loadAnnotations } from '@/lib/server/queries/load-annotations';
+import { loadChannels } from '@/lib/server/queries/load-channels';
+import { loadFindings } from '@/lib/server/queries/load-findings';
+import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
+import { timelineView } from '@/lib/view/timeline';
+import { knownOf, readTimelineAddress } from '@/lib/view/timeline-url';
+import { NotReconstructed } from '../_components/not-reconstructed';
+import { Timeline } from './_components/timeline';
+
+export const metadata: Metadata = { title: 'Timeline' };
+
+type TimelinePageProps = Readonly<{
+  params: Promise<{ sessionId: string }>;
+  searchParams: Promise<Record<string, string | string[] | undefined>>;
+}>;
+
+export default async function TimelinePage({ params, searchParams }: TimelinePageProps) {
+  const { sessionId } = await params;
+  const [session, reconstruction, channels, findings, annotations] = await Promise.all([
+    loadSessionHeader(sessionId),
+    loadReconstruction(sessionId),
+    loadChannels(sessionId),
+    loadFindings(sessionId),
+    loadAnnotations(sessionId),
+  ]);
+  if (session === null) notFound();
+  if (reconstruction === null) {
+    return <NotReconstructed title="Timeline" sessionId={sessionId} />;
+  }
+  const view = timelineView({ sessionId, reconstruction, channels, findings, annotations });
+  const address = readTimelineAddress(await searchParams, knownOf(view));
+  return <Timeline view={view} address={address} />;
+}

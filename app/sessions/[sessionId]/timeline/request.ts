@@ -1,0 +1,35 @@
+/** What the timeline's route handlers read from an address, checked. */
+export type StretchRequest = Readonly<{ fromS: number; toS: number; keys: readonly string[] }>;
+
+const MOST_KEYS = 64;
+
+/** @returns the stretch and columns asked for; a sentence when they cannot be read */
+export function readStretchRequest(query: URLSearchParams): StretchRequest | string {
+  const fromS = numberOf(query.get('from'));
+  const toS = numberOf(query.get('to'));
+  if (fromS === null || toS === null) return 'from and to are needed, in session seconds.';
+  if (toS < fromS) return `to (${toS} s) lies before from (${fromS} s).`;
+  const keys = [...new Set(query.getAll('c'))];
+  if (keys.length > MOST_KEYS) return `${keys.length} columns asked for; at most ${MOST_KEYS}.`;
+  return { fromS, toS, keys };
+}
+
+/** Columns of the screen, 16 to 4096. */
+export function readPixels(query: URLSearchParams): number | null {
+  const pixels = numberOf(query.get('pixels'));
+  if (pixels === null || !Number.isInteger(pixels)) return null;
+  return pixels >= 16 && pixels <= 4096 ? pixels : null;
+}
+
+export function refusal(status: 400 | 404, sentence: string): Response {
+  return new Response(`${sentence}\n`, {
+    status,
+    headers: { 'content-type': 'text/plain; charset=utf-8', 'cache-control': 'no-store' },
+  });
+}
+
+function numberOf(text: string | null): number | null {
+  if (text === null || text.trim() === '') return null;
+  const value = Number(text);
+  return Number.isFinite(value) ? value : null;
+}
