@@ -21,8 +21,3 @@ export function sessionsRoot(): string {
 export function publishedRoot(): string {
   return path.join(env().dataDir, 'published');
 }
-
-/** A name that is one plain path segment: letters, digits, dot, dash, underscore; never `..`. */
-export function isPlainName(name: string): boolean {
-  return /^[A-Za-z0-9][A-Za-z0-9._-]{0,127}$/.test(name) && !name.includes('..');
-}

@@ -32,7 +32,11 @@ export function db(): PrismaClient {
   return client;
 }
 
-/** Closes the database of this process; the next `db()` opens it again. */
+/**
+ * Closes the database of this process; the next `db()` opens it again.
+ *
+ * @internal for tests: a server's connection ends with its process
+ */
 export async function closeDatabase(): Promise<void> {
   const opened = shared.wakelineDatabase;
   if (opened === undefined) return;

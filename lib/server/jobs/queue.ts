@@ -48,7 +48,11 @@ export function startQueue(): void {
   wakeQueue();
 }
 
-/** Takes no further job; resolves when the one at hand has ended. */
+/**
+ * Takes no further job; resolves when the one at hand has ended.
+ *
+ * @internal for tests: a server's queue ends with its process and is mended at the next start
+ */
 export async function stopQueue(): Promise<void> {
   queue().isRunning = false;
   await queue().pumping;

@@ -7,16 +7,18 @@ import path from 'node:path';
 import { z } from 'zod';
 import { publishedRoot, samplesRoot, sessionsRoot, uploadsRoot } from '../data-folders';
 import { db } from '../db';
+import { sweepTemporary } from '../samples/sweep-temporary';
 
 export type Swept = Readonly<{ place: string; folders: readonly string[] }>;
 
 /** Samples, unfinished ones included, and session files that no row names. */
 export async function sweepStore(): Promise<Swept[]> {
+  const temporary = await sweepTemporary(samplesRoot());
   const samples = await removeOthers(samplesRoot(), await keptSampleFolders());
   const sessions = await db().session.findMany({ select: { id: true } });
   const files = await removeOthers(sessionsRoot(), new Set(sessions.map((row) => row.id)));
   return [
-    { place: 'samples', folders: samples },
+    { place: 'samples', folders: [...temporary, ...samples] },
     { place: 'sessions', folders: files },
   ].filter((swept) => swept.folders.length > 0);
 }
