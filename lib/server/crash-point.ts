@@ -23,6 +23,13 @@ export const CRASH_POINTS = [
   'import:files-renamed',
   'import:committed',
   'import:upload-removed',
+  'publish:rendered',
+  'publish:record-synced',
+  'publish:page-synced',
+  'publish:folder-synced',
+  'publish:renamed',
+  'publish:root-synced',
+  'publish:committed',
 ] as const;
 
 export type CrashPointName = (typeof CRASH_POINTS)[number];

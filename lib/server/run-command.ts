@@ -36,8 +36,8 @@ class Refused extends Error {
  * @param rawInput what came in, unchecked
  * @returns the command's data, or why it was refused; throws only on a bug
  */
-export async function runCommand<Input, Data>(
-  command: Command<Input, Data>,
+export async function runCommand<Input, Data, Prepared>(
+  command: Command<Input, Data, Prepared>,
   rawInput: unknown,
 ): Promise<CommandResult<Data>> {
   const startedMs = performance.now();
@@ -64,13 +64,15 @@ export async function runCommand<Input, Data>(
   return carryOut(command, input, outcome);
 }
 
-async function carryOut<Input, Data>(
-  command: Command<Input, Data>,
+async function carryOut<Input, Data, Prepared>(
+  command: Command<Input, Data, Prepared>,
   input: Input,
   outcome: Outcome,
 ): Promise<CommandResult<Data>> {
   const later: (() => void | Promise<void>)[] = [];
+  let prepared: Prepared | null = null;
   try {
+    prepared = (await command.prepare?.({ actor: outcome.actor, now: new Date() }, input)) ?? null;
     const { data, subject } = await db().$transaction(async (tx) => {
       const context: CommandContext = {
         tx,
@@ -79,7 +81,7 @@ async function carryOut<Input, Data>(
         afterCommit: (work) => later.push(work),
       };
       await checkVersion(command, context, input);
-      const data = await command.run(context, input);
+      const data = await command.run(context, input, prepared);
       const subject = command.subject(input, data);
       await writeAudit(tx, { ...outcome, subject }, null);
       return { data, subject };
@@ -88,6 +90,7 @@ async function carryOut<Input, Data>(
     logOutcome({ ...outcome, subject }, null);
     return { ok: true, data };
   } catch (error) {
+    if (prepared !== null) await command.discard?.(prepared);
     if (error instanceof Refused) return refuse(outcome, error.refusal);
     if (error instanceof DomainError) {
       return refuse(outcome, { ok: false, code: error.code, message: error.message });
@@ -97,8 +100,8 @@ async function carryOut<Input, Data>(
   }
 }
 
-async function checkVersion<Input, Data>(
-  command: Command<Input, Data>,
+async function checkVersion<Input, Data, Prepared>(
+  command: Command<Input, Data, Prepared>,
   context: CommandContext,
   input: Input,
 ): Promise<void> {

@@ -21,7 +21,7 @@ export type VersionCheck<Input> = Readonly<{
   load: (context: CommandContext, input: Input) => Promise<VersionedRow | null>;
 }>;
 
-export type Command<Input, Data> = Readonly<{
+export type Command<Input, Data, Prepared = null> = Readonly<{
   /** Kebab-case, the file's name: `create-finding`. */
   name: string;
   input: z.ZodType<Input>;
@@ -29,17 +29,21 @@ export type Command<Input, Data> = Readonly<{
   version?: VersionCheck<Input>;
   /** What the command was about, for the audit row: an id. */
   subject: (input: Input, data: Data | null) => string;
+  /** Slow work before the transaction opens, such as rendering. May refuse with `DomainError`. */
+  prepare?: (request: Readonly<{ actor: Actor; now: Date }>, input: Input) => Promise<Prepared>;
+  /** Takes back what was prepared, when the command is then refused or fails. */
+  discard?: (prepared: Prepared) => Promise<void>;
   /** Does it. Throws `DomainError` to refuse; returns JSON-safe data. */
-  run: (context: CommandContext, input: Input) => Promise<Data>;
+  run: (context: CommandContext, input: Input, prepared: Prepared | null) => Promise<Data>;
 }>;
 
-type Definition<Input, Data> = Omit<Command<Input, Data>, 'subject'> &
-  Partial<Pick<Command<Input, Data>, 'subject'>>;
+type Definition<Input, Data, Prepared> = Omit<Command<Input, Data, Prepared>, 'subject'> &
+  Partial<Pick<Command<Input, Data, Prepared>, 'subject'>>;
 
 /** Makes a command. Where `subject` is left out, the input's or the data's `id` is the subject. */
-export function defineCommand<Input, Data>(
-  definition: Definition<Input, Data>,
-): Command<Input, Data> {
+export function defineCommand<Input, Data, Prepared = null>(
+  definition: Definition<Input, Data, Prepared>,
+): Command<Input, Data, Prepared> {
   return { subject: (input, data) => idOf(data) ?? idOf(input) ?? '', ...definition };
 }
 

@@ -2,11 +2,14 @@
 import { cancelJob } from './cancel-job';
 import { createAnnotation } from './create-annotation';
 import { createFinding } from './create-finding';
+import { draftDebrief } from './draft-debrief';
 import { editAnnotation } from './edit-annotation';
 import { editFinding } from './edit-finding';
+import { publishDebrief } from './publish-debrief';
 import { removeAnnotation } from './remove-annotation';
 import { removeDemo } from './remove-demo';
 import { removeSession } from './remove-session';
+import { saveDebrief } from './save-debrief';
 import { startImport } from './start-import';
 
 export const commands = [
@@ -19,4 +22,7 @@ export const commands = [
   createAnnotation,
   editAnnotation,
   removeAnnotation,
+  draftDebrief,
+  saveDebrief,
+  publishDebrief,
 ] as const;

@@ -1,0 +1,186 @@
+/** Freezes a draft: record, number, revision, hash, page. What is published never changes. */
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { z } from 'zod';
+import type { DocNode } from '@/lib/core/debrief/document';
+import { type Imprint, readRecord } from '@/lib/core/debrief/record';
+import { DomainError, invariant } from '@/lib/core/result';
+import type { Actor } from '../actor';
+import { crashPoint } from '../crash-point';
+import { publishedRoot } from '../data-folders';
+import { db, type Transaction } from '../db';
+import { newId } from '../new-id';
+import type { MaterialOutline } from '../publish/full-material';
+import { loadMaterialOutline } from '../publish/load-material';
+import type { RenderedDebrief } from '../publish/publish-messages';
+import {
+  nameFolder,
+  removeUnnamed,
+  type UnnamedFolder,
+  writeUnnamed,
+} from '../publish/published-folder';
+import { renderInChild } from '../publish/render-in-child';
+import { checkedDocument } from '../publish/stored-document';
+import { defineCommand } from './define-command';
+
+const input = z.object({
+  sessionId: z.string().min(1),
+  /** The version of the draft that was looked at. */
+  version: z.int().positive(),
+  title: z.string().trim().min(1, 'A debrief needs a title.').max(200),
+});
+
+type Input = z.infer<typeof input>;
+export type PublishedDebrief = Readonly<{
+  id: string;
+  number: number;
+  revision: number;
+  sha256: string;
+}>;
+type Prepared = Readonly<{ imprint: Imprint; sha256: string; written: UnnamedFolder }>;
+
+type Place = Pick<Imprint, 'number' | 'revision' | 'previousSha256'> &
+  Readonly<{ previousFolder: string | null }>;
+
+/** The next revision of the session's debrief, or the team's next number. */
+async function nextPlace(tx: Transaction, teamId: string, sessionId: string): Promise<Place> {
+  const last = await tx.publication.findFirst({
+    where: { teamId, sessionId },
+    orderBy: [{ number: 'desc' }, { revision: 'desc' }],
+    select: { number: true, revision: true, sha256: true, folder: true },
+  });
+  if (last !== null) {
+    return {
+      number: last.number,
+      revision: last.revision + 1,
+      previousSha256: last.sha256,
+      previousFolder: last.folder,
+    };
+  }
+  const highest = await tx.publication.aggregate({ where: { teamId }, _max: { number: true } });
+  const number = (highest._max.number ?? 0) + 1;
+  return { number, revision: 1, previousSha256: null, previousFolder: null };
+}
+
+async function loadDraft(actor: Actor, { sessionId, version }: Input): Promise<DocNode> {
+  const row = await db().document.findFirst({
+    where: { sessionId, session: { teamId: actor.teamId } },
+    select: { version: true, schema: true, body: true },
+  });
+  if (row === null) throw new DomainError('not-found', 'The draft is no longer there.');
+  if (row.version !== version) {
+    throw new DomainError('changed-meanwhile', 'The draft has changed since you looked at it.');
+  }
+  return checkedDocument(JSON.parse(row.body), row.schema);
+}
+
+async function render(
+  doc: DocNode,
+  outline: MaterialOutline,
+  imprint: Imprint,
+): Promise<RenderedDebrief> {
+  const answer = await renderInChild({ doc, outline, imprint });
+  if (answer.kind === 'open-blocks') {
+    throw new DomainError('open-blocks', `Not published: ${answer.messages.join(' ')}`);
+  }
+  if (answer.kind === 'broken') throw new Error(answer.message);
+  return answer.rendered;
+}
+
+/** Refuses a revision that says the same as the one before, word for word and number for number. */
+async function requireChange(rendered: RenderedDebrief, place: Place): Promise<void> {
+  if (place.previousFolder === null || place.previousSha256 === null) return;
+  const file = path.join(publishedRoot(), place.previousFolder, 'record.json');
+  const before = readRecord(await readFile(file, 'utf8'), place.previousSha256);
+  const after = readRecord(rendered.recordJson, rendered.sha256);
+  const content = (record: typeof before) =>
+    JSON.stringify(record === null ? null : [record.title, record.blocks, record.evidence]);
+  if (content(before) === content(after)) {
+    throw new DomainError('nothing-changed', 'Nothing has changed since the last revision.');
+  }
+}
+
+async function prepare(
+  { actor, now }: Readonly<{ actor: Actor; now: Date }>,
+  request: Input,
+): Promise<Prepared> {
+  const doc = await loadDraft(actor, request);
+  const outline = await loadMaterialOutline(request.sessionId);
+  if (outline === null) {
+    throw new DomainError('not-reconstructed', 'The session has no reconstruction yet.');
+  }
+  const place = await nextPlace(db(), actor.teamId, request.sessionId);
+  const { number, revision, previousSha256 } = place;
+  const imprint: Imprint = {
+    number,
+    revision,
+    previousSha256,
+    title: request.title,
+    publishedAtIso: now.toISOString(),
+    publishedBy: actor.name,
+  };
+  const rendered = await render(doc, outline, imprint);
+  await requireChange(rendered, place);
+  crashPoint('publish:rendered');
+  return { imprint, sha256: rendered.sha256, written: await writeUnnamed(rendered) };
+}
+
+async function publish(
+  tx: Transaction,
+  teamId: string,
+  request: Input,
+  { imprint, sha256, written }: Prepared,
+): Promise<PublishedDebrief> {
+  const { number, revision, previousSha256, title, publishedBy, publishedAtIso } = imprint;
+  const place = await nextPlace(tx, teamId, request.sessionId);
+  if (place.number !== number || place.revision !== revision) {
+    const message = 'Another debrief was published at the same moment: publish once more.';
+    throw new DomainError('changed-meanwhile', message);
+  }
+  const folder = `${number}-r${revision}`;
+  await nameFolder(written, folder);
+  const id = newId();
+  await tx.publication.create({
+    data: {
+      id,
+      teamId,
+      sessionId: request.sessionId,
+      number,
+      revision,
+      title,
+      sha256,
+      folder,
+      previousSha256,
+      publishedBy,
+      publishedAt: new Date(publishedAtIso),
+      files: {
+        create: written.files.map((file) => ({ ...file, id: newId(), bytes: BigInt(file.bytes) })),
+      },
+    },
+    select: { id: true },
+  });
+  return { id, number, revision, sha256 };
+}
+
+export const publishDebrief = defineCommand<Input, PublishedDebrief, Prepared>({
+  name: 'publish-debrief',
+  input,
+  may: () => true,
+  version: {
+    expected: ({ version }) => version,
+    load: async ({ tx, actor }, { sessionId }) => {
+      const row = await tx.document.findFirst({
+        where: { sessionId, session: { teamId: actor.teamId } },
+        select: { version: true },
+      });
+      return row === null ? null : { version: row.version, value: null };
+    },
+  },
+  prepare,
+  discard: ({ written }) => removeUnnamed(written),
+  run: async ({ tx, actor, afterCommit }, request, prepared) => {
+    invariant(prepared !== null, 'a publication is prepared');
+    afterCommit(() => crashPoint('publish:committed'));
+    return publish(tx, actor.teamId, request, prepared);
+  },
+});

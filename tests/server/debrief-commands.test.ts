@@ -1,0 +1,215 @@
+import { createHash } from 'node:crypto';
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { beforeEach, describe, expect, test } from 'vitest';
+import { blockId, type DocNode, nodeText } from '@/lib/core/debrief/document';
+import { readRecord } from '@/lib/core/debrief/record';
+import { draftDebrief } from '@/lib/server/commands/draft-debrief';
+import { publishDebrief } from '@/lib/server/commands/publish-debrief';
+import { saveDebrief } from '@/lib/server/commands/save-debrief';
+import { publishedRoot } from '@/lib/server/data-folders';
+import { db } from '@/lib/server/db';
+import { sweepPublished } from '@/lib/server/jobs/sweep';
+import { runCommand } from '@/lib/server/run-command';
+import { addReconstruction } from '../support/add-reconstruction';
+import { addSession } from '../support/add-session';
+import { freshDataDir } from '../support/data-dir';
+
+freshDataDir();
+
+async function loadDraft(sessionId: string) {
+  const row = await db().document.findUniqueOrThrow({ where: { sessionId } });
+  return { version: row.version, title: row.title, body: JSON.parse(row.body) as DocNode };
+}
+
+/** The draft with other words in its n-th paragraph. */
+function reworded(doc: DocNode, index: number, words: string): DocNode {
+  const target = (doc.content ?? []).filter((block) => block.type === 'paragraph')[index];
+  return {
+    ...doc,
+    content: (doc.content ?? []).map((block) =>
+      block === target ? { ...block, content: [{ type: 'text', text: words }] } : block,
+    ),
+  };
+}
+
+const paragraphs = (doc: DocNode) =>
+  (doc.content ?? []).filter((block) => block.type === 'paragraph').map(nodeText);
+
+async function publish(sessionId: string, title = 'Arrival debrief') {
+  const { version } = await loadDraft(sessionId);
+  return runCommand(publishDebrief, { sessionId, version, title });
+}
+
+beforeEach(async () => {
+  await addSession('one');
+  await addReconstruction('one');
+  expect(await runCommand(draftDebrief, { sessionId: 'one' })).toMatchObject({ ok: true });
+});
+
+describe('drafting', () => {
+  test('gives every block an id of its own, once', async () => {
+    const { body } = await loadDraft('one');
+    const ids = (body.content ?? []).map(blockId);
+    expect(new Set(ids).size).toBe(ids.length);
+    expect(ids.length).toBeGreaterThan(20);
+  });
+
+  test('a second draft, and one without reconstruction, are refused', async () => {
+    expect(await runCommand(draftDebrief, { sessionId: 'one' })).toMatchObject({
+      ok: false,
+      code: 'draft-is-there',
+    });
+    await addSession('two');
+    expect(await runCommand(draftDebrief, { sessionId: 'two' })).toMatchObject({
+      ok: false,
+      code: 'not-reconstructed',
+    });
+  });
+});
+
+describe('saving', () => {
+  test('raises the version and keeps what was there', async () => {
+    const before = await loadDraft('one');
+    const body = reworded(before.body, 0, 'Other words.');
+    const saved = await runCommand(saveDebrief, { sessionId: 'one', version: 1, title: 'T', body });
+    expect(saved).toMatchObject({ ok: true, data: { version: 2, body: null } });
+    const kept = await db().documentRevision.findMany();
+    expect(kept.map((row) => [row.version, JSON.parse(row.body)])).toEqual([[1, before.body]]);
+  });
+
+  test('two people in different blocks are put together', async () => {
+    const { body } = await loadDraft('one');
+    const first = { sessionId: 'one', version: 1, title: 'T', body: reworded(body, 0, 'First.') };
+    const second = { ...first, body: reworded(body, 1, 'Second.') };
+    expect(await runCommand(saveDebrief, first)).toMatchObject({ ok: true, data: { version: 2 } });
+    const merged = await runCommand(saveDebrief, second);
+    expect(merged).toMatchObject({ ok: true, data: { version: 3 } });
+    const now = await loadDraft('one');
+    expect(paragraphs(now.body).slice(0, 2)).toEqual(['First.', 'Second.']);
+    expect(merged.ok ? merged.data.body : null).toEqual(now.body);
+  });
+
+  test('two people in the same block: the second is refused and nothing is lost', async () => {
+    const { body } = await loadDraft('one');
+    const first = { sessionId: 'one', version: 1, title: 'T', body: reworded(body, 0, 'First.') };
+    await runCommand(saveDebrief, first);
+    const second = { ...first, body: reworded(body, 0, 'Second.') };
+    expect(await runCommand(saveDebrief, second)).toMatchObject({
+      ok: false,
+      code: 'changed-meanwhile',
+    });
+    expect(paragraphs((await loadDraft('one')).body)[0]).toBe('First.');
+  });
+
+  test('a draft that is not valid is refused with what is wrong, and nothing is stored', async () => {
+    const body = { type: 'doc', content: [{ type: 'script', attrs: { id: 'block-1' } }] };
+    const refused = await runCommand(saveDebrief, {
+      sessionId: 'one',
+      version: 1,
+      title: 'T',
+      body,
+    });
+    expect(refused).toMatchObject({ ok: false, code: 'document-not-valid' });
+    expect((await loadDraft('one')).version).toBe(1);
+  });
+});
+
+describe('publishing', () => {
+  test('freezes record and page under a number, with the hash of the stored bytes', async () => {
+    const published = await publish('one');
+    if (!published.ok) throw new Error(published.message);
+    expect(published.data).toMatchObject({ number: 1, revision: 1 });
+    const folder = path.join(publishedRoot(), '1-r1');
+    const json = readFileSync(path.join(folder, 'record.json'), 'utf8');
+    expect(createHash('sha256').update(json).digest('hex')).toBe(published.data.sha256);
+    expect(readRecord(json, published.data.sha256)).toMatchObject({
+      title: 'Arrival debrief',
+      number: 1,
+    });
+    const html = readFileSync(path.join(folder, 'debrief.html'), 'utf8');
+    expect(html).toContain(published.data.sha256);
+    expect(html).toContain('font/woff2;base64,');
+    const files = await db().publicationFile.findMany({ orderBy: { name: 'asc' } });
+    expect(files.map((file) => [file.name, Number(file.bytes)])).toEqual([
+      ['debrief.html', Buffer.byteLength(html)],
+      ['record.json', Buffer.byteLength(json)],
+    ]);
+  });
+
+  test('a revision names the hash of the one before, which stays as it was', async () => {
+    const first = await publish('one');
+    const file = path.join(publishedRoot(), '1-r1', 'record.json');
+    const before = readFileSync(file);
+    const { body, version } = await loadDraft('one');
+    await runCommand(saveDebrief, {
+      sessionId: 'one',
+      version,
+      title: 'T',
+      body: reworded(body, 0, 'New.'),
+    });
+    const second = await publish('one');
+    if (!first.ok || !second.ok) throw new Error('both are published');
+    expect(second.data).toMatchObject({ number: 1, revision: 2 });
+    const rows = await db().publication.findMany({ orderBy: { revision: 'asc' } });
+    expect(rows.map((row) => row.previousSha256)).toEqual([null, first.data.sha256]);
+    expect(readFileSync(file)).toEqual(before);
+  });
+
+  test('the same again is no revision', async () => {
+    await publish('one');
+    expect(await publish('one')).toMatchObject({ ok: false, code: 'nothing-changed' });
+    expect(readdirSync(publishedRoot())).toEqual(['1-r1']);
+  });
+
+  test('another session gets the next number', async () => {
+    await publish('one');
+    await addSession('two');
+    await db().reconstruction.updateMany({ data: { sessionId: 'two' } });
+    await runCommand(draftDebrief, { sessionId: 'two' });
+    expect(await publish('two')).toMatchObject({ ok: true, data: { number: 2, revision: 1 } });
+  });
+
+  test('a version that is not the newest is refused and leaves no file', async () => {
+    const { body } = await loadDraft('one');
+    await runCommand(saveDebrief, { sessionId: 'one', version: 1, title: 'T', body });
+    const refused = await runCommand(publishDebrief, { sessionId: 'one', version: 1, title: 'T' });
+    expect(refused).toMatchObject({ ok: false, code: 'changed-meanwhile' });
+    expect(await db().publication.count()).toBe(0);
+  });
+
+  test('a draft with a block that points at nothing is refused with the block named', async () => {
+    const { body, version } = await loadDraft('one');
+    const broken = {
+      ...body,
+      content: [
+        ...(body.content ?? []),
+        { type: 'findingCard', attrs: { id: 'block-x', findingId: 'gone' } },
+      ],
+    };
+    await runCommand(saveDebrief, { sessionId: 'one', version, title: 'T', body: broken });
+    const refused = await publish('one');
+    expect(refused).toMatchObject({ ok: false, code: 'open-blocks' });
+    expect(refused.ok ? '' : refused.message).toContain('Finding: it is no longer there.');
+  });
+
+  test('what a crash left is replaced by the next publication, or swept at start', async () => {
+    mkdirSync(path.join(publishedRoot(), '1-r1'), { recursive: true });
+    writeFileSync(path.join(publishedRoot(), '1-r1', 'half'), 'x');
+    mkdirSync(path.join(publishedRoot(), '.tmp-abc'));
+    expect(await publish('one')).toMatchObject({ ok: true });
+    expect(readdirSync(path.join(publishedRoot(), '1-r1')).sort()).toEqual([
+      'debrief.html',
+      'record.json',
+    ]);
+    await sweepPublished();
+    expect(readdirSync(publishedRoot())).toEqual(['1-r1']);
+  });
+
+  test('two at once: one number each is given once', async () => {
+    const both = await Promise.all([publish('one', 'A'), publish('one', 'B')]);
+    expect(both.filter((each) => each.ok)).toHaveLength(1);
+    expect(both.find((each) => !each.ok)).toMatchObject({ code: 'changed-meanwhile' });
+    expect(readdirSync(publishedRoot())).toEqual(['1-r1']);
+  });
+});
