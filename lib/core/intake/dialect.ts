@@ -104,6 +104,9 @@ function commentedHeader(
   return null;
 }
 
+/** A table has at least this share of the lines, so that a comma in prose is no table. */
+const LEAST_SHARE = 0.2;
+
 function refuse(issue: Omit<Issue, 'severity'>): Parsed<Dialect> {
   return { value: null, issues: [{ severity: 'error', ...issue }] };
 }
@@ -148,6 +151,8 @@ const SIGNATURES: readonly (readonly [start: string, name: string])[] = [
   ['%PDF', 'a PDF'],
   ['\u001f\u008b', 'a gzip archive'],
   ['SQLite format 3', 'an SQLite database'],
+  ['CCSDS_', 'a CCSDS message'],
+  ['<?xml', 'XML'],
 ];
 
 /**
@@ -177,13 +182,14 @@ export function detectDialect(head: string, stated: DialectSpec): Parsed<Dialect
   const lines = allLines.length > 3 && !/[\r\n]$/.test(head) ? allLines.slice(0, -1) : allLines;
   const separators = stated.separator === null ? SEPARATORS : [stated.separator];
   const table = bestTable(lines, separators);
-  if (table === null) {
+  const filled = lines.filter((line) => line.trim() !== '' && !COMMENT.test(line)).length;
+  if (table === null || table.count < LEAST_SHARE * filled) {
     const tried =
       stated.separator === null ? 'comma, semicolon, tab or pipe' : `"${stated.separator}"`;
     return refuse({
       code: 'no-table',
       line: 1,
-      message: `no line has two columns separated by ${tried}`,
+      message: `holds no table with columns separated by ${tried}`,
       expected: 'a header line and rows of at least two columns',
       received: (lines[0] ?? '').slice(0, 60),
     });
