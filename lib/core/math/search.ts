@@ -39,3 +39,16 @@ export function profileAt(
   }
   return last[1];
 }
+
+/** Slope of the profile at a position, per unit of position; 0 outside the points. */
+export function profileSlopeAt(
+  points: readonly (readonly [position: number, value: number])[],
+  position: number,
+): number {
+  for (let i = 1; i < points.length; i++) {
+    const [p0, v0] = points[i - 1]!;
+    const [p1, v1] = points[i]!;
+    if (position >= p0 && position < p1) return (v1 - v0) / (p1 - p0);
+  }
+  return 0;
+}

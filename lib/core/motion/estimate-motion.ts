@@ -114,13 +114,14 @@ function knownSpans(velocityMps: Float64Array, span: RowSpan): readonly RowSpan[
 function onRows(samples: Samples, tS: Float64Array): { value: Float64Array; sd: Float64Array } {
   const value = blank(tS.length);
   const sd = blank(tS.length);
-  let k = 0;
-  tS.forEach((atS, row) => {
-    while (k < samples.tS.length && (samples.tS[k] ?? atS) < atS) k++;
-    if (samples.tS[k] !== atS) return;
+  const raise = Math.sqrt(meanVarianceFactor(samples.correlation));
+  let row = 0;
+  for (let k = 0; k < samples.tS.length; k++) {
+    while (row < tS.length && tS[row] !== samples.tS[k]) row++;
+    if (row === tS.length) break;
     value[row] = samples.values[k] ?? Number.NaN;
-    sd[row] = (samples.sd[k] ?? Number.NaN) * Math.sqrt(meanVarianceFactor(samples.correlation));
-  });
+    sd[row] = (samples.sd[k] ?? Number.NaN) * raise;
+  }
   return { value, sd };
 }
 

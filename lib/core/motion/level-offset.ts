@@ -26,13 +26,14 @@ export function travelled(stretch: ComponentStretch): Float64Array {
   let sum = 0;
   let previousS = tS[0] ?? 0;
   let previousMps = velocityMps[0] ?? 0;
-  tS.forEach((atS, i) => {
-    const mps = velocityMps[i] ?? 0;
+  for (let i = 0; i < tS.length; i++) {
+    const atS = tS[i] ?? previousS;
+    const mps = velocityMps[i] ?? previousMps;
     sum += 0.5 * (mps + previousMps) * (atS - previousS);
     out[i] = sum;
     previousS = atS;
     previousMps = mps;
-  });
+  }
   return out;
 }
 
@@ -110,15 +111,20 @@ export function likeliestWander(
 export function positionAlong(stretch: ComponentStretch, wander: Wander): PositionEstimate {
   const wayM = travelled(stretch);
   const walk = offsetWalk(stretch, wayM, 1);
-  const step = walk.step.map((seconds) => seconds * wander.varianceM2PerS);
-  const anything = walk.seen.some((seen) => !Number.isNaN(seen));
+  const n = walk.seen.length;
+  let anything = false;
+  for (let i = 0; i < n; i++) {
+    walk.step[i] = (walk.step[i] ?? 0) * wander.varianceM2PerS;
+    if (!Number.isNaN(walk.seen[i])) anything = true;
+  }
   if (!anything) {
-    const unknown = new Float64Array(stretch.tS.length).fill(Number.NaN);
+    const unknown = new Float64Array(n).fill(Number.NaN);
     return { positionM: unknown, sdM: unknown };
   }
-  const level = smoothRandomWalk({ ...walk, step, priorMean: 0, priorVariance: 1e12 });
-  return {
-    positionM: level.mean.map((offset, i) => offset + (wayM[i] ?? Number.NaN)),
-    sdM: level.variance.map((variance) => Math.sqrt(Math.max(variance, 0))),
-  };
+  const level = smoothRandomWalk({ ...walk, priorMean: 0, priorVariance: 1e12 });
+  for (let i = 0; i < n; i++) {
+    wayM[i] = (wayM[i] ?? 0) + (level.mean[i] ?? Number.NaN);
+    level.variance[i] = Math.sqrt(Math.max(level.variance[i] ?? 0, 0));
+  }
+  return { positionM: wayM, sdM: level.variance };
 }

@@ -1,5 +1,6 @@
 /** Contact: its instant and the conditions at it, as figures. */
 import type { Figure } from '../figure';
+import { lowerBound } from '../math/search';
 import { type LastSecondMean, lastSecondMean, vectorSum } from '../phases/contact-conditions';
 import type { ContactTime } from '../phases/contact-time';
 import type { Measured } from '../phases/run-quantities';
@@ -17,6 +18,9 @@ const TIME_METHODS: Readonly<Record<ContactTime['basis'], string>> = {
   event: 'First logged event "contact"; the telemetry does not reach the plane of first touch.',
 };
 
+/** Rows before contact that tell a channel's noise there. */
+const TAIL_ROWS = 1024;
+
 /** A mean with the source and column it comes from. */
 type NamedMean = LastSecondMean & Readonly<{ name: string; source: CheckedSource }>;
 
@@ -30,7 +34,14 @@ function meanOf(
   for (const source of sources) {
     for (const { channel, rejected } of source.channels) {
       if (channel.as !== quantity) continue;
-      const mean = lastSecondMean(takeSamples(source.tS, channel.values, rejected), atS);
+      const to = lowerBound(source.tS, atS + 1e-9);
+      const from = Math.max(0, to - TAIL_ROWS);
+      const tail = takeSamples(
+        source.tS.subarray(from, to),
+        channel.values.subarray(from, to),
+        rejected === null ? null : rejected.subarray(from, to),
+      );
+      const mean = lastSecondMean(tail, atS);
       if (mean === null || (best !== null && best.toS >= mean.toS)) continue;
       best = { ...mean, name: channel.name, source };
     }

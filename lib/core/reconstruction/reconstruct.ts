@@ -2,7 +2,7 @@
 
 import { findContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
-import type { RuleContext, RuleEvent } from '../rules/rule-context';
+import type { EstimatedQuantity, RuleContext, RuleEvent } from '../rules/rule-context';
 import type { EventSource, SessionInput, TelemetrySource } from '../session/session-input';
 import { contactFigures } from './contact-figures';
 import { type CheckedSource, checkSource } from './data-quality';
@@ -69,6 +69,21 @@ function placeInput(input: SessionInput): PlacedInput {
   };
 }
 
+/** Looks quantities up once each, however many rules name them. */
+function rememberQuantities(
+  session: SessionMotion | null,
+  sources: readonly CheckedSource[],
+): RuleContext['quantity'] {
+  const known = new Map<string, EstimatedQuantity | null>();
+  return (name) => {
+    const found = known.get(name);
+    if (found !== undefined) return found;
+    const quantity = quantityByName(name, session, sources);
+    known.set(name, quantity);
+    return quantity;
+  };
+}
+
 /** The last row or event of all sources, s. */
 function lastMoment(placed: PlacedInput): number {
   let lastS = Number.NEGATIVE_INFINITY;
@@ -116,7 +131,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     evaluated,
     steps: plan === null ? new Map() : stepSpans(plan, phases),
     events: ruleEvents,
-    quantity: (name) => quantityByName(name, session, placed.checked),
+    quantity: rememberQuantities(session, placed.checked),
   };
   const rulesFile =
     input.rulesSha256 === null ? null : { file: 'rules', sha256: input.rulesSha256 };

@@ -1,5 +1,5 @@
 /** A quantity that stays at or under (or over) a limit. */
-import { lowerBound, profileAt } from '../math/search';
+import { lowerBound, profileAt, profileSlopeAt } from '../math/search';
 import { NORMAL_95, simultaneous95 } from '../math/statistics';
 import type { Limit, QuantityRule } from '../session/rule';
 import {
@@ -43,9 +43,8 @@ export function limitAlong(limit: Limit, places: Places): LimitColumn {
     }
     const rangeM = places.rangeM[i] ?? Number.NaN;
     const rangeSd = places.rangeSdM[i] ?? 0;
-    const at = profileAt(limit.points, rangeM);
-    value[i] = Number.isNaN(rangeM) ? Number.NaN : at;
-    sd[i] = Math.abs(profileAt(limit.points, rangeM + rangeSd) - at);
+    value[i] = Number.isNaN(rangeM) ? Number.NaN : profileAt(limit.points, rangeM);
+    sd[i] = Math.abs(profileSlopeAt(limit.points, rangeM)) * rangeSd;
   }
   return { value, sd };
 }
@@ -233,7 +232,7 @@ export function evaluateQuantityRule(rule: QuantityRule, context: RuleContext): 
   const limit = limitAlong(rule.limit, places);
   const sign = rule.sense === 'at-most' ? 1 : -1;
   const room = quantity.value.map((value, i) => sign * ((limit.value[i] ?? Number.NaN) - value));
-  const roomSd = quantity.sd.map((sd, i) => Math.hypot(sd, limit.sd[i] ?? 0));
+  const roomSd = quantity.sd.map((sd, i) => Math.sqrt(sd * sd + (limit.sd[i] ?? 0) ** 2));
   const line = ruleLine(quantity, room, rule.within, places, context);
   const margin = persistentMargin(line, rule.persistsS);
   const instant = instantMargin(line);

@@ -197,13 +197,15 @@ function isSpike(
   from: number,
   to: number,
   stepS: number,
+  scatter: number,
 ): boolean {
   const { before, after } = neighbours(tS, values, from, to, 3 * SPIKE_NEIGHBOURS * stepS);
   if (before.length < 4 || after.length < 4) return false;
   const rows = [...before, ...after];
   const line = fitAround(tS, values, rows, tS[from]!);
   const distances = rows.map((row) => Math.abs(values[row]! - line(row)));
-  const sd = SD_PER_MAD * median(distances) * 1.1;
+  // Sixteen distances alone would be too small now and then by chance.
+  const sd = Math.max(SD_PER_MAD * median(distances) * 1.1, scatter / Math.SQRT2);
   if (sd === 0) return false;
   for (let row = from; row <= to; row++) {
     if (
@@ -250,7 +252,7 @@ export function findSpikes(tS: Float64Array, values: Float64Array): readonly Row
       if (last !== undefined && i <= last.to + 1) continue;
       for (let length = 1; length <= LONGEST_SPIKE_ROWS; length++) {
         if (i + length - 1 >= n) break;
-        if (!isSpike(tS, values, i, i + length - 1, stepS)) continue;
+        if (!isSpike(tS, values, i, i + length - 1, stepS, scatter)) continue;
         spikes.push({ from: i, to: i + length - 1 });
         break;
       }

@@ -17,12 +17,14 @@ export type Samples = Readonly<{
 
 const NOISE_BLOCK = 256;
 const FAR_LAG = 5;
+/** Distances looked at in one block; more would not tell the noise much better. */
+const PER_BLOCK = 96;
 
 /**
  * Picks the updates out of a column and estimates their noise.
  *
  * Noise is taken from each sample's distance to the line between its neighbours, as a median
- * absolute deviation over 256 samples, so that it follows slow changes of the noise and is not moved
+ * absolute deviation over 256 samples (every third of them), so that it follows slow changes of the noise and is not moved
  * by jets or spikes. Neighbours' correlation comes from the same distance five samples apart,
  * supposing a first-order process; motion that bends over ten samples counts as correlation too,
  * which widens intervals rather than narrowing them.
@@ -90,13 +92,14 @@ function blockNoise(
   const n = values.length;
   const blocks = Math.max(1, Math.round(n / NOISE_BLOCK));
   const sd = new Float64Array(blocks);
-  const work = new Float64Array(Math.ceil(n / blocks) + 1);
+  const work = new Float64Array(PER_BLOCK + 1);
   const longest = 2 * lag * stepS * 3;
   for (let b = 0; b < blocks; b++) {
     const from = Math.floor((b * n) / blocks);
     const to = Math.floor(((b + 1) * n) / blocks);
     let count = 0;
-    for (let i = Math.max(from, lag); i < to && i + lag < n; i++) {
+    const stride = Math.max(1, Math.ceil((to - from) / PER_BLOCK));
+    for (let i = Math.max(from, lag); i < to && i + lag < n; i += stride) {
       const whole = tS[i + lag]! - tS[i - lag]!;
       if (!(whole <= longest)) continue;
       const weight = (tS[i]! - tS[i - lag]!) / whole;
