@@ -34,7 +34,11 @@ export const CRASH_POINTS = [
 
 export type CrashPointName = (typeof CRASH_POINTS)[number];
 
-/** Ends the process at once, without any clean-up, when the environment names this point. */
+/**
+ * Ends the process at once, without any clean-up, when the environment names this point. With
+ * `WAKELINE_CRASH_GROUP=1` the whole process group ends, as when the power fails.
+ */
 export function crashPoint(name: CrashPointName): void {
-  if (process.env.WAKELINE_CRASH_AT === name) process.kill(process.pid, 'SIGKILL');
+  if (process.env.WAKELINE_CRASH_AT !== name) return;
+  process.kill(process.env.WAKELINE_CRASH_GROUP === '1' ? 0 : process.pid, 'SIGKILL');
 }
