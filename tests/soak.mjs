@@ -107,6 +107,12 @@ const plans = [
     (seed, count) => ['command', `${seed}`, `${count}`, scratch],
     Number(values.commands),
   ],
+  [
+    'kills at random moments',
+    'kills-run',
+    (seed, count) => [`${seed}`, `${count}`, scratch],
+    Number(values.kills),
+  ],
 ];
 const tallies = [];
 for (const [name, entry, argsFrom, count] of plans)
