@@ -49,7 +49,7 @@ function missingColumn(file: string, name: string, what: string, header: readonl
 }
 
 /** Gives each name a form of its own under DuckDB's rule that case does not count. */
-function storedNames(): (name: string) => string {
+export function planStoredNames(): (name: string) => string {
   const taken = new Set([TIME_COLUMN]);
   return (name) => {
     const base = name === '' ? 'column' : name;
@@ -81,7 +81,7 @@ export function planColumns(
   const mapped = new Map(
     spec.channels.map((channel) => [find(channel.column, 'the channel'), channel]),
   );
-  const store = storedNames();
+  const store = planStoredNames();
   const channels: PlannedChannel[] = [];
   const words: PlannedText[] = [];
   header.forEach((name, index) => {

@@ -75,7 +75,7 @@ export async function readDoubles(
   return grown.finished();
 }
 
-/** Appends columns of equal length to a table of DOUBLE columns; NaN is written as NULL. */
+/** Appends columns of equal length to a table of DOUBLE columns; what is not finite becomes NULL. */
 export function appendDoubles(appender: DuckDBAppender, columns: readonly Float64Array[]): void {
   const rows = columns[0]?.length ?? 0;
   const types = columns.map(() => DOUBLE);
@@ -87,7 +87,7 @@ export function appendDoubles(appender: DuckDBAppender, columns: readonly Float6
       const part = column.subarray(start, start + count);
       vectorItems(vector).set(part);
       part.forEach((value, row) => {
-        if (Number.isNaN(value)) vector.setItem(row, null);
+        if (!Number.isFinite(value)) vector.setItem(row, null);
       });
       vector.flush();
     });

@@ -1,3 +1,21 @@
+import { invariant } from '@/lib/core/result';
+import {
+  addBins,
+  addSamples,
+  type EnvelopeSeries,
+  emptyEnvelope,
+  type Parts,
+  wideBins,
+} from './bin-envelope';
+import { TIME_COLUMN } from './column-plan';
+import { channelNamed } from './columns-of';
+import { readDoubles } from './double-chunks';
+import { withConnection } from './engine';
+import { estimateRows, folderIndex, folderTable } from './folder-index';
+import { levelColumns } from './level-files';
+import type { LevelRows } from './sample-manifest';
+import { sqlDouble, sqlName } from './sql-text';
+
 export type EnvelopeQuery = Readonly<{
   columns: readonly string[];
   fromS: number;
@@ -8,28 +26,139 @@ export type EnvelopeQuery = Readonly<{
 
 /**
  * Smallest and largest sample in each of `pixels` equal parts of the window. NaN = no sample there.
- * `edgesS` has pixels + 1 entries. `exact` is false when a level file was used: a bin that lies
- * across an edge then counts on both sides, so an envelope may be wider than the samples, never
- * narrower.
+ * `exact` is false when a level file was used: a bin that lies across an edge then counts on both
+ * sides, so an envelope may be wider than the samples, never narrower.
  */
 export type Envelope = Readonly<{
   fromS: number;
   toS: number;
   pixels: number;
-  rowsPerBin: 1 | 64 | 4096;
+  rowsPerBin: 1 | LevelRows;
   exact: boolean;
-  series: readonly Readonly<{
-    column: string;
-    min: Float64Array;
-    max: Float64Array;
-    count: Float64Array;
-  }>[];
+  series: readonly Readonly<{ column: string } & EnvelopeSeries>[];
 }>;
 
+/** With fewer rows a pixel than this, two bins of the level no longer fit into one. */
+const FROM_64 = 2 * 64;
+const FROM_4096 = 2 * 4096;
+const MOST_WIDE_BINS = 64;
+export const MOST_PIXELS = 20_000;
+
+type Window = Readonly<{
+  samplesRoot: string;
+  folder: string;
+  stored: readonly string[];
+  parts: Parts;
+}>;
+
+const NOT_A_NUMBER = "'nan'::DOUBLE";
+
+async function addRows(
+  window: Window,
+  series: readonly EnvelopeSeries[],
+  ranges: readonly (readonly [fromS: number, toS: number])[],
+  expectedRows: number,
+): Promise<void> {
+  const { samplesRoot, folder, stored, parts } = window;
+  const columns = [
+    TIME_COLUMN,
+    ...stored.map((name) => `coalesce(${sqlName(name)}, ${NOT_A_NUMBER})`),
+  ];
+  const where = ranges
+    .map(([from, to]) => `${TIME_COLUMN} BETWEEN ${sqlDouble(from)} AND ${sqlDouble(to)}`)
+    .join(' OR ');
+  const sql = `SELECT ${columns} FROM ${folderTable(samplesRoot, folder, 1)} WHERE ${where}`;
+  const [tS = new Float64Array(0), ...values] = await withConnection(samplesRoot, (connection) =>
+    readDoubles(connection, sql, expectedRows),
+  );
+  series.forEach((each, index) => {
+    addSamples(each, parts, tS, values[index] ?? new Float64Array(0));
+  });
+}
+
+/** @returns false when too many bins hold gaps, so that a finer level is the shorter way */
+async function addLevel(
+  window: Window,
+  series: readonly EnvelopeSeries[],
+  level: LevelRows,
+  expectedRows: number,
+): Promise<boolean> {
+  const { samplesRoot, folder, stored, parts } = window;
+  const columns = stored.flatMap((name) => {
+    const { min, max, n } = levelColumns(name);
+    return [
+      `coalesce(${sqlName(min)}, ${NOT_A_NUMBER})`,
+      `coalesce(${sqlName(max)}, ${NOT_A_NUMBER})`,
+      `CAST(${sqlName(n)} AS DOUBLE)`,
+    ];
+  });
+  const sql = `SELECT ${['t0', 't1', ...columns].join(', ')} FROM ${folderTable(samplesRoot, folder, level)}
+    WHERE t1 >= ${sqlDouble(parts.fromS)} AND t0 <= ${sqlDouble(parts.toS)}`;
+  const [t0 = new Float64Array(0), t1 = new Float64Array(0), ...values] = await withConnection(
+    samplesRoot,
+    (connection) => readDoubles(connection, sql, Math.ceil(expectedRows / level) + 2),
+  );
+  const wide = wideBins(parts, t0, t1);
+  if (wide.length > MOST_WIDE_BINS) return false;
+  const none = new Float64Array(0);
+  series.forEach((each, index) => {
+    const bins = {
+      t0,
+      t1,
+      min: values[3 * index] ?? none,
+      max: values[3 * index + 1] ?? none,
+      count: values[3 * index + 2] ?? none,
+    };
+    addBins(each, parts, bins, new Set(wide));
+  });
+  if (wide.length > 0) {
+    const ranges = wide.map((bin) => {
+      const from = Math.max(parts.fromS, t0[bin] ?? 0);
+      return [from, Math.min(parts.toS, t1[bin] ?? 0)] as const;
+    });
+    await addRows(window, series, ranges, wide.length * level);
+  }
+  return true;
+}
+
+/** Levels to try, coarsest first; 1 is the samples themselves. */
+function levelsFor(rowsPerPixel: number): readonly (1 | LevelRows)[] {
+  if (rowsPerPixel >= FROM_4096) return [4096, 64, 1];
+  return rowsPerPixel >= FROM_64 ? [64, 1] : [1];
+}
+
+/**
+ * The envelope of some columns over a window.
+ *
+ * @param query `columns` are names as in the source's header; `toS` must lie after `fromS`
+ */
 export async function readEnvelope(
-  _samplesRoot: string,
-  _folder: string,
-  _query: EnvelopeQuery,
+  samplesRoot: string,
+  folder: string,
+  query: EnvelopeQuery,
 ): Promise<Envelope> {
-  throw new Error('readEnvelope is not written yet');
+  const { fromS, toS, pixels } = query;
+  invariant(Number.isFinite(fromS) && Number.isFinite(toS) && fromS < toS, 'no window');
+  invariant(Number.isInteger(pixels) && pixels > 0 && pixels <= MOST_PIXELS, 'no pixels');
+  const index = await folderIndex(samplesRoot, folder);
+  const stored = query.columns.map((name) => channelNamed(index.manifest, name).stored);
+  const window: Window = { samplesRoot, folder, stored, parts: { fromS, toS, pixels } };
+  const rows = estimateRows(index, fromS, toS);
+  for (const level of levelsFor(rows / pixels)) {
+    const series = query.columns.map(() => emptyEnvelope(pixels));
+    if (level === 1) await addRows(window, series, [[fromS, toS]], Math.ceil(rows) + 4096);
+    else if (!(await addLevel(window, series, level, rows))) continue;
+    return {
+      fromS,
+      toS,
+      pixels,
+      rowsPerBin: level,
+      exact: level === 1,
+      series: query.columns.map((column, at) => ({
+        column,
+        ...(series[at] ?? emptyEnvelope(pixels)),
+      })),
+    };
+  }
+  throw new Error('invariant: the samples themselves always answer');
 }

@@ -1,9 +1,143 @@
+import { createHash } from 'node:crypto';
+import { mkdir, rm } from 'node:fs/promises';
+import path from 'node:path';
 import type { DerivedColumns } from '@/lib/core/reconstruction/reconstruction';
+import { hasErrors, invariant } from '@/lib/core/result';
+import { type PlannedChannel, planStoredNames, TIME_COLUMN } from './column-plan';
+import { samplePath } from './columns-of';
+import { parquetOptions } from './data-pass';
+import { appendDoubles } from './double-chunks';
+import { pathExists } from './durable-files';
+import { withImportEngine } from './engine';
+import { derivedFolderName } from './folder-name';
+import { LEVEL_FILES, readExtent, writeLevels } from './level-files';
+import { IMPORTER_VERSION, type SampleFile, type SampleManifest } from './sample-manifest';
+import { DATA_FILE, makeTemporaryFolder, sealFile, sealFolder } from './seal-folder';
+import { sqlName, sqlText } from './sql-text';
+import { verifyFolder } from './verify-folder';
 
-/** @returns the folder's name under `samplesRoot`; the same columns twice give the same folder */
-export async function writeDerived(
-  _samplesRoot: string,
-  _derived: DerivedColumns,
-): Promise<string> {
-  throw new Error('writeDerived is not written yet');
+/** Hash of names, units and every number: the same columns always give the same folder. */
+function contentHash(derived: DerivedColumns): string {
+  const hash = createHash('sha256');
+  hash.update(JSON.stringify(derived.columns.map(({ name, label, unit }) => [name, label, unit])));
+  for (const numbers of [derived.tS, ...derived.columns.map((column) => column.values)]) {
+    hash.update(new Uint8Array(numbers.buffer, numbers.byteOffset, numbers.byteLength));
+  }
+  return hash.digest('hex');
+}
+
+function planOf(derived: DerivedColumns): readonly PlannedChannel[] {
+  const store = planStoredNames();
+  return derived.columns.map(({ name, unit }, index) => ({
+    index,
+    name,
+    stored: store(name),
+    as: name,
+    unit,
+    sourceUnit: null,
+    mapped: true,
+    factor: 1,
+  }));
+}
+
+async function fill(
+  temporary: string,
+  derived: DerivedColumns,
+): Promise<Readonly<{ manifest: SampleManifest }>> {
+  const plan = planOf(derived);
+  const stored = plan.map((channel) => channel.stored);
+  const dataFile = path.join(temporary, DATA_FILE);
+  const request = { threads: 1, folder: temporary, sourceFile: dataFile, signal: undefined };
+  return withImportEngine(request, async (connection) => {
+    const columns = [TIME_COLUMN, ...stored].map((name) => `${sqlName(name)} DOUBLE`).join(', ');
+    await connection.run(`CREATE TEMP TABLE derived (${columns})`);
+    const appender = await connection.createAppender('derived');
+    appendDoubles(appender, [derived.tS, ...derived.columns.map((column) => column.values)]);
+    appender.closeSync();
+    const metadata = JSON.stringify({
+      format: 'wakeline/samples/1',
+      importer: IMPORTER_VERSION,
+      time: { column: TIME_COLUMN, unit: 's', from: 'session zero, session time' },
+      channels: derived.columns.map(({ name, label, unit }, index) => ({
+        column: stored[index],
+        name,
+        label,
+        unit,
+      })),
+    });
+    await connection.run(
+      `COPY (SELECT * FROM derived) TO ${sqlText(dataFile)} ${parquetOptions(metadata)}`,
+    );
+    const levels = {
+      connection,
+      dataFile,
+      level64File: path.join(temporary, LEVEL_FILES[64]),
+      level4096File: path.join(temporary, LEVEL_FILES[4096]),
+      stored,
+    };
+    await writeLevels(levels);
+    const extent = await readExtent(levels);
+    invariant(extent.rows === derived.tS.length, 'derived rows were lost');
+    const files: SampleFile[] = [];
+    await rm(path.join(temporary, 'spill'), { recursive: true, force: true });
+    files.push(await sealFile(temporary, DATA_FILE, 'samples:data-written'));
+    for (const name of Object.values(LEVEL_FILES)) {
+      files.push(await sealFile(temporary, name, 'samples:levels-written'));
+    }
+    return {
+      manifest: {
+        format: 'wakeline/samples/1',
+        importer: IMPORTER_VERSION,
+        content: 'derived',
+        source: null,
+        zeroTaiNs: null,
+        dialect: null,
+        rows: extent.rows,
+        rowsRead: extent.rows,
+        rowsRejected: 0,
+        cellsRejected: 0,
+        rowsOutOfOrder: 0,
+        stampFaults: [],
+        fromS: extent.fromS,
+        toS: extent.toS,
+        channels: plan.map(({ name, stored, as, unit, sourceUnit, mapped }, index) => ({
+          name,
+          stored,
+          as,
+          unit,
+          sourceUnit,
+          mapped,
+          notFinite: 0,
+          rejectedCells: 0,
+          ...(extent.channels[index] ?? { samples: 0, min: null, max: null }),
+        })),
+        textColumns: [],
+        files,
+        stageSeconds: {},
+      },
+    };
+  });
+}
+
+/**
+ * Keeps columns that were computed, in the layout of an imported source.
+ *
+ * @returns the folder's name under `samplesRoot`; the same columns twice give the same folder
+ */
+export async function writeDerived(samplesRoot: string, derived: DerivedColumns): Promise<string> {
+  await mkdir(samplesRoot, { recursive: true });
+  const folder = derivedFolderName(contentHash(derived));
+  const target = samplePath(samplesRoot, folder);
+  if (await pathExists(target)) {
+    if (!hasErrors(await verifyFolder(samplesRoot, folder))) return folder;
+    await rm(target, { recursive: true, force: true });
+  }
+  const temporary = await makeTemporaryFolder(samplesRoot);
+  try {
+    const { manifest } = await fill(temporary, derived);
+    await sealFolder(temporary, target, manifest);
+    return folder;
+  } finally {
+    await rm(temporary, { recursive: true, force: true });
+  }
 }
