@@ -1,11 +1,8 @@
 /** Removes the invented demo wholly: session, findings, draft, publications, files. It stays away. */
-import { rm } from 'node:fs/promises';
-import path from 'node:path';
 import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
-import { publishedRoot } from '../data-folders';
 import { abortJob, requestSweep } from '../jobs/queue';
-import { deleteDemoSessions, deleteUnusedVersions } from '../jobs/remove-demo-rows';
+import { deleteDemoSessions, removePublishedFolders } from '../jobs/remove-demo-rows';
 import { type CommandContext, defineCommand } from './define-command';
 
 async function cancelDemoJobs(context: CommandContext): Promise<number> {
@@ -34,19 +31,14 @@ export const removeDemo = defineCommand({
   run: async (context): Promise<Readonly<{ sessions: number }>> => {
     const { teamId } = context.actor;
     const openJobs = await cancelDemoJobs(context);
-    const folders = await context.tx.publication.findMany({
-      where: { teamId, session: { origin: 'demo' } },
-      select: { folder: true },
-    });
-    const sessions = await deleteDemoSessions(context.tx, teamId);
-    if (sessions + openJobs === 0) throw new DomainError('no-demo', 'The demo is not there.');
-    await deleteUnusedVersions(context.tx, teamId);
+    const { sessionCount, publishedFolders } = await deleteDemoSessions(context.tx, teamId);
+    if (sessionCount + openJobs === 0) {
+      throw new DomainError('no-demo', 'The demo is not there.');
+    }
     context.afterCommit(async () => {
-      for (const { folder } of folders) {
-        await rm(path.join(publishedRoot(), folder), { recursive: true, force: true });
-      }
+      await removePublishedFolders(publishedFolders);
       requestSweep();
     });
-    return { sessions };
+    return { sessions: sessionCount };
   },
 });

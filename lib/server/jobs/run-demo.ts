@@ -10,13 +10,14 @@ import { loadStretch } from '../queries/load-stretch';
 import { runCommand } from '../run-command';
 import { uploadFolder } from '../uploads/receive-file';
 import { builtEntry } from './built';
+import { demoDebriefSchema, publishDemoDebrief } from './demo-debrief';
 import type { JobContext, JobOutcome } from './job-runner';
 import { removeDemoRows } from './remove-demo-rows';
 import { importUpload } from './run-import';
 
 const peopleSchema = z.object({
   findings: z.array(z.looseObject({ fromS: z.number(), toS: z.number() })),
-  debrief: z.record(z.string(), z.string()),
+  debrief: demoDebriefSchema,
 });
 
 export async function runDemo(context: JobContext): Promise<JobOutcome> {
@@ -33,12 +34,8 @@ async function loadDemo(context: JobContext): Promise<JobOutcome> {
   const uploadId = newId();
   const files = path.join(uploadFolder(uploadId), 'files');
   const peopleFile = path.join(uploadFolder(uploadId), 'people.json');
-  context.report({
-    stage: 'Flying the invented demo',
-    bytesDone: 0,
-    bytesTotal: 0,
-    rowsDone: 0,
-  });
+  const stage = { bytesDone: 0, bytesTotal: 0, rowsDone: 0 };
+  context.report({ ...stage, stage: 'Flying the invented demo' });
   await promisify(execFile)(process.execPath, [builtEntry('make-demo'), files, peopleFile], {
     signal: context.signal,
   });
@@ -59,5 +56,9 @@ async function loadDemo(context: JobContext): Promise<JobOutcome> {
     const made = await runCommand(createFinding, { sessionId, ...finding, figures });
     if (!made.ok) throw new Error(`the demo's finding was refused: ${made.message}`);
   }
+  context.signal.throwIfAborted();
+  context.report({ ...stage, stage: 'Writing the demo’s debrief' });
+  await publishDemoDebrief(sessionId, people.debrief);
+  context.signal.throwIfAborted();
   return outcome;
 }
