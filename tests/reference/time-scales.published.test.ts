@@ -2,10 +2,11 @@
 import { expect, test } from 'vitest';
 import { dayFromDate } from '@/lib/core/time/calendar';
 import { formatInstant } from '@/lib/core/time/format';
-import { addSeconds, type Instant, secondsBetween } from '@/lib/core/time/instant';
+import { type Instant, secondsBetween } from '@/lib/core/time/instant';
 import { LEAP_SECONDS, TABLE_EXPIRES_DAY, taiMinusUtcS } from '@/lib/core/time/leap-seconds';
 import { parseInstant, parseStamp } from '@/lib/core/time/parse';
 import type { TimeCode, TimeScale } from '@/lib/core/time/time-code';
+import { addSeconds } from '../support/add-seconds';
 
 function at(text: string, scale: TimeScale = 'UTC'): Instant {
   const instant = parseInstant(text, scale);

@@ -1,4 +1,4 @@
-/** Instants and session time as text. */
+/** Instants as text. */
 import { DAY_S, dateFromDay, dayOfYearFromDay } from './calendar';
 import type { Instant } from './instant';
 import { utcFromTaiSeconds } from './leap-seconds';
@@ -62,22 +62,4 @@ function formatDay(day: number, form: 'calendar' | 'day-of-year'): string {
   }
   const { year, month, dayOfMonth } = dateFromDay(day);
   return `${pad(year, 4)}-${pad(month, 2)}-${pad(dayOfMonth, 2)}`;
-}
-
-/**
- * Session time as `hh:mm:ss.s`: hours of at least two digits, never days, minus in front.
- *
- * @param timeS session time, s
- * @param decimals digits after the point, 0 to 3
- * @returns the text, rounded half away from zero; `--:--:--` for NaN and infinities
- */
-export function formatSessionTime(timeS: number, decimals = 1): string {
-  if (!Number.isFinite(timeS)) return '--:--:--';
-  const unitsPerS = 10 ** decimals;
-  const units = Math.round(Math.abs(timeS) * unitsPerS);
-  const wholeS = Math.floor(units / unitsPerS);
-  const fraction = decimals === 0 ? '' : `.${pad(units - wholeS * unitsPerS, decimals)}`;
-  const sign = timeS < 0 && units > 0 ? '-' : '';
-  const hours = Math.floor(wholeS / 3600);
-  return `${sign}${pad(hours, 2)}:${pad(Math.floor(wholeS / 60) % 60, 2)}:${pad(wholeS % 60, 2)}${fraction}`;
 }

@@ -37,16 +37,3 @@ export function secondsBetween(from: Instant, to: Instant): number {
   const ns = remainder < 0n ? remainder + NS_PER_S_BIG : remainder;
   return secondsFromParts(Number((deltaNs - ns) / NS_PER_S_BIG), Number(ns));
 }
-
-/**
- * The instant some seconds after another.
- *
- * @param instant where to start
- * @param durationS elapsed SI seconds, finite, any sign; rounded to the nanosecond
- * @returns the instant `durationS` later
- */
-export function addSeconds(instant: Instant, durationS: number): Instant {
-  const wholeS = Math.floor(durationS);
-  const ns = Math.round((durationS - wholeS) * NS_PER_S);
-  return { taiNs: instant.taiNs + BigInt(wholeS) * NS_PER_S_BIG + BigInt(ns) };
-}
