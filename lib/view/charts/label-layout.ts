@@ -187,8 +187,8 @@ export type StretchLayout = Readonly<{
 /**
  * Stacks stretches with their texts in rows so that neither a stretch nor a text covers another.
  *
- * A text may be longer than its stretch, up to `mostTextPx` and the edge of the plot. Stretches that
- * find no row are told by number.
+ * A text may be longer than its stretch, up to `mostTextPx`, the edge of the plot, and the stretch
+ * that will want the same row. Stretches that find no row are told by number.
  *
  * @param marks in ascending order of `fromPx`; ends outside the plot are drawn to its edge
  */
@@ -201,19 +201,43 @@ export function stackStretches(
   }));
   const placed: PlacedStretch[] = [];
   const hidden: LabelMark[] = [];
-  for (const mark of marks) {
+  marks.forEach((mark, index) => {
     const fromPx = Math.max(0, mark.fromPx);
     const toPx = Math.min(room.widthPx, Math.max(mark.toPx, fromPx));
     const row = taken.findIndex((each) => each.toPx + room.gapPx <= fromPx);
     const slot = taken[row];
     if (slot === undefined) {
       hidden.push({ id: mark.id, xPx: fromPx, text: mark.text });
-      continue;
+      return;
     }
-    const most = Math.min(room.mostTextPx, room.widthPx - fromPx);
-    const text = fitText(mark.text, Math.max(most, toPx - fromPx), room.fontPx);
+    const next = marks[index + room.rows]?.fromPx ?? Number.POSITIVE_INFINITY;
+    const most = Math.min(room.mostTextPx, room.widthPx - fromPx, next - room.gapPx - fromPx);
+    const fitted = fitText(mark.text, Math.max(most, toPx - fromPx), room.fontPx);
+    const text = fitted === mark.text || most >= room.leastPx ? fitted : '';
     placed.push({ id: mark.id, row, fromPx, toPx, text });
     slot.toPx = Math.max(toPx, fromPx + textWidthPx(text, room.fontPx));
-  }
+  });
   return { placed, counts: countHidden(hidden, room) };
+}
+
+/**
+ * Names right of blocks in one row: each only where it meets neither a block nor the edge, cut to
+ * the room before the next block.
+ *
+ * @param marks blocks in ascending order of `toPx`
+ */
+export function placeBarLabels(
+  marks: readonly StretchMark[],
+  room: LabelRoom,
+): readonly PlacedLabel[] {
+  return marks.flatMap((mark) => {
+    const xPx = Math.max(0, mark.toPx) + room.gapPx;
+    const next = marks
+      .filter((each) => each.id !== mark.id && each.toPx >= mark.toPx)
+      .reduce((least, each) => Math.min(least, each.fromPx), Number.POSITIVE_INFINITY);
+    const widthPx = Math.min(room.widthPx, next - room.gapPx) - xPx;
+    const text = fitText(mark.text, widthPx, room.fontPx);
+    if (text === '' || (text !== mark.text && widthPx < room.leastPx)) return [];
+    return [{ id: mark.id, row: 0, xPx, widthPx: textWidthPx(text, room.fontPx), text }];
+  });
 }

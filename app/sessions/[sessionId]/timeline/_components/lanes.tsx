@@ -4,6 +4,7 @@ import { memo, type ReactNode } from 'react';
 import {
   type CountMarker,
   fitText,
+  placeBarLabels,
   placeLabels,
   stackStretches,
 } from '@/lib/view/charts/label-layout';
@@ -20,7 +21,7 @@ import styles from './lanes.module.css';
 type LaneProps<Item> = Readonly<{ items: readonly Item[]; window: TimeWindow; widthPx: number }>;
 
 const FONT_PX = 13;
-const ROW_PX = 19;
+const ROW_PX = 18;
 const ROOM = { fontPx: FONT_PX, gapPx: 5, leastPx: 56 };
 
 type FrameProps = Readonly<{
@@ -175,7 +176,7 @@ export const LogLane = memo(function LogLane({ items, window, widthPx }: LanePro
     { ...ROOM, widthPx, rows: LOG_ROWS },
   );
   const rowOf = new Map(layout.labels.map((label) => [label.id, label]));
-  const height = LOG_ROWS * ROW_PX + 24;
+  const height = LOG_ROWS * ROW_PX + 23;
   return (
     <LaneFrame
       label={`${shown.length} entries of the logs, listed below.`}
@@ -196,7 +197,7 @@ export const LogLane = memo(function LogLane({ items, window, widthPx }: LanePro
               <text
                 className={mark.kind === 'event' ? styles.eventText : styles.text}
                 x={label.xPx}
-                y={label.row * ROW_PX + 17}
+                y={label.row * ROW_PX + 16}
               >
                 {label.text}
               </text>
@@ -211,74 +212,56 @@ export const LogLane = memo(function LogLane({ items, window, widthPx }: LanePro
 
 type BarLaneProps = LaneProps<LaneBar> & Readonly<{ look: 'beyond' | 'fault'; noun: string }>;
 
-const BAR_ROWS = { beyond: 2, fault: 2 } as const;
+const BAR_LANE_PX = 25;
 
-/** Stretches as blocks with their name to the right; an instant keeps three pixels. */
+/** Stretches as blocks with their name to the right where there is room; an instant keeps three pixels. */
 export const BarLane = memo(function BarLane({ items, look, noun, window, widthPx }: BarLaneProps) {
-  const shown = [...visible(items, window)].sort((a, b) => a.fromS - b.fromS);
+  const shown = [...visible(items, window)].sort((a, b) => a.toS - b.toS);
   const boxes = shown.map((bar) => {
     const from = Math.max(-1, xAtTime(window, widthPx, bar.fromS));
     const to = Math.min(widthPx + 1, xAtTime(window, widthPx, bar.toS));
-    return { bar, from: Math.min(from, to - 3), width: Math.max(3, to - from), to };
+    return { bar, from: Math.min(from, to - 3), to };
   });
-  const rows = shown.length > 1 ? BAR_ROWS[look] : 1;
-  const layout = stackStretches(
-    boxes.map(({ bar, from, width }) => ({
-      id: bar.id,
-      fromPx: from,
-      toPx: from + width,
-      text: bar.label,
-    })),
-    { ...ROOM, widthPx, rows, mostTextPx: 0 },
+  const labels = placeBarLabels(
+    boxes.map(({ bar, from, to }) => ({ id: bar.id, fromPx: from, toPx: to, text: bar.label })),
+    { ...ROOM, widthPx, rows: 1 },
   );
-  const labels = placeLabels(
-    boxes
-      .map(({ bar, from, width }) => ({ id: bar.id, xPx: from + width, text: bar.label }))
-      .sort((a, b) => a.xPx - b.xPx),
-    { ...ROOM, widthPx, rows: BAR_ROWS[look], leastPx: 40 },
-  );
-  const rowOf = new Map(labels.labels.map((label) => [label.id, label]));
-  const height = BAR_ROWS[look] * ROW_PX + 6;
-  const label = shown.map((bar) => bar.detail).join('. ');
+  const detail = shown.map((bar) => bar.detail).join('. ');
   return (
     <LaneFrame
-      label={label === '' ? `No ${noun} in this window.` : label}
+      label={detail === '' ? `No ${noun} in this window.` : detail}
       widthPx={widthPx}
-      heightPx={height}
+      heightPx={BAR_LANE_PX}
     >
       <defs>
         <pattern id="fault-hatch" width="6" height="6" patternUnits="userSpaceOnUse">
           <path className={styles.hatchLine} d="M0 6L6 0" />
         </pattern>
       </defs>
-      {boxes.map(({ bar, from, width }) => {
-        const text = rowOf.get(bar.id);
-        const row = text?.row ?? layout.placed.find((each) => each.id === bar.id)?.row ?? 0;
-        const y = row * ROW_PX + 4;
-        return (
-          <g key={bar.id} data-bar={bar.id} data-detail={bar.detail} className={styles.act}>
-            <rect
-              className={look === 'beyond' ? styles.beyond : styles.faultEdge}
-              fill={look === 'beyond' ? undefined : 'url(#fault-hatch)'}
-              x={from}
-              y={y}
-              width={width}
-              height={ROW_PX - 3}
-            />
-            {text !== undefined && (
-              <text
-                className={look === 'beyond' ? styles.beyondText : styles.soft}
-                x={text.xPx}
-                y={y + 13}
-              >
-                {text.text}
-              </text>
-            )}
-          </g>
-        );
-      })}
+      {boxes.map(({ bar, from, to }) => (
+        <g key={bar.id} data-bar={bar.id} data-detail={bar.detail} className={styles.act}>
+          <rect
+            className={look === 'beyond' ? styles.beyond : styles.faultEdge}
+            fill={look === 'beyond' ? undefined : 'url(#fault-hatch)'}
+            x={from}
+            y={4}
+            width={to - from}
+            height={BAR_LANE_PX - 8}
+          />
+        </g>
+      ))}
+      {labels.map((label) => (
+        <text
+          key={label.id}
+          className={look === 'beyond' ? styles.beyondText : styles.soft}
+          x={label.xPx}
+          y={BAR_LANE_PX / 2 + 4.5}
+        >
+          {label.text}
+        </text>
+      ))}
       {shown.length === 0 && (
-        <text className={styles.none} x={8} y={height / 2 + 4.5}>
+        <text className={styles.none} x={8} y={BAR_LANE_PX / 2 + 4.5}>
           none in this window
         </text>
       )}
@@ -287,7 +270,7 @@ export const BarLane = memo(function BarLane({ items, look, noun, window, widthP
 });
 
 const REMARK_ROWS = 2;
-const REMARK_ROW_PX = 28;
+const REMARK_ROW_PX = 25;
 
 /** Findings and annotations: a bracket over the stretch, its words under it. */
 export const RemarkLane = memo(function RemarkLane({
@@ -306,7 +289,7 @@ export const RemarkLane = memo(function RemarkLane({
     { ...ROOM, widthPx, rows: REMARK_ROWS, mostTextPx: 320 },
   );
   const byId = new Map(shown.map((bar) => [bar.id, bar]));
-  const height = REMARK_ROWS * REMARK_ROW_PX + (layout.counts.length > 0 ? 20 : 4);
+  const height = REMARK_ROWS * REMARK_ROW_PX + (layout.counts.length > 0 ? 20 : 5);
   const label = shown.map((bar) => bar.detail).join('. ');
   return (
     <LaneFrame
@@ -335,7 +318,7 @@ export const RemarkLane = memo(function RemarkLane({
             <text
               className={bar.kind === 'finding' ? styles.findingText : styles.remarkText}
               x={each.fromPx + 2}
-              y={y + 20}
+              y={y + 18}
             >
               {each.text}
             </text>

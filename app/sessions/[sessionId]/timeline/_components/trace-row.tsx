@@ -64,7 +64,7 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
           take off
         </button>
       </div>
-      <div className={styles.plot}>
+      <div className={`${styles.plot} ${styles.tracePlot}`}>
         <StripCanvas
           strip={drawn}
           colours={colours}

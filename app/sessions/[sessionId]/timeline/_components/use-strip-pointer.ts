@@ -58,6 +58,7 @@ export function useStripPointer(
       const target = event.target;
       if (event.button !== 0 || !(target instanceof Element) || !isInside(event)) return;
       if (target.closest('button, a, input, [data-own-pointer]') !== null) return;
+      area.dataset.by = 'pointer';
       document.getElementById('timeline-cursor')?.focus({ preventScroll: true });
       event.preventDefault();
       press = {
@@ -115,12 +116,19 @@ export function useStripPointer(
         act.pan(event.deltaX / now.widthPx);
       }
     };
+    const key = (): void => {
+      delete area.dataset.by;
+    };
+    area.addEventListener('keydown', key);
+    area.addEventListener('focusout', key);
     area.addEventListener('pointerdown', down);
     area.addEventListener('pointermove', move);
     area.addEventListener('pointerup', up);
     area.addEventListener('pointercancel', cancel);
     area.addEventListener('wheel', wheel, { passive: false });
     return () => {
+      area.removeEventListener('keydown', key);
+      area.removeEventListener('focusout', key);
       area.removeEventListener('pointerdown', down);
       area.removeEventListener('pointermove', move);
       area.removeEventListener('pointerup', up);
