@@ -10,15 +10,11 @@ import { defineCommand } from './define-command';
 
 type Prepared = Readonly<{ doc: DocNode; title: string }>;
 
-export const draftDebrief = defineCommand<
-  { sessionId: string },
-  { id: string; version: number },
-  Prepared
->({
+export const draftDebrief = defineCommand({
   name: 'draft-debrief',
   input: z.object({ sessionId: z.string().min(1) }),
   may: () => true,
-  prepare: async (_request, { sessionId }) => {
+  prepare: async (_request, { sessionId }): Promise<Prepared> => {
     const outline = await loadMaterialOutline(sessionId);
     if (outline === null) {
       throw new DomainError('not-reconstructed', 'The session has no reconstruction yet.');
@@ -30,7 +26,11 @@ export const draftDebrief = defineCommand<
       title: `Debrief of ${title}`.slice(0, 200),
     };
   },
-  run: async ({ tx, actor }, { sessionId }, prepared) => {
+  run: async (
+    { tx, actor },
+    { sessionId },
+    prepared,
+  ): Promise<Readonly<{ id: string; version: number }>> => {
     invariant(prepared !== null, 'a draft is prepared');
     const there = await tx.document.findUnique({ where: { sessionId }, select: { id: true } });
     if (there !== null) {

@@ -162,7 +162,7 @@ async function publish(
   return { id, number, revision, sha256 };
 }
 
-export const publishDebrief = defineCommand<Input, PublishedDebrief, Prepared>({
+export const publishDebrief = defineCommand({
   name: 'publish-debrief',
   input,
   may: () => true,
@@ -178,7 +178,7 @@ export const publishDebrief = defineCommand<Input, PublishedDebrief, Prepared>({
   },
   prepare,
   discard: ({ written }) => removeUnnamed(written),
-  run: async ({ tx, actor, afterCommit }, request, prepared) => {
+  run: async ({ tx, actor, afterCommit }, request, prepared): Promise<PublishedDebrief> => {
     invariant(prepared !== null, 'a publication is prepared');
     afterCommit(() => crashPoint('publish:committed'));
     return publish(tx, actor.teamId, request, prepared);

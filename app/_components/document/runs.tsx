@@ -1,0 +1,40 @@
+import type { RunView } from '@/lib/view/debrief/document-view';
+import { FigureValue } from '../figure/figure-value';
+
+type RunsProps = Readonly<{ runs: readonly RunView[] }>;
+
+const MARK_TAG = {
+  bold: 'strong',
+  italic: 'em',
+  underline: 'u',
+  strike: 's',
+  code: 'code',
+} as const;
+
+function isMark(name: string): name is keyof typeof MARK_TAG {
+  return name in MARK_TAG;
+}
+
+function TextPart({ run }: Readonly<{ run: Extract<RunView, { kind: 'text' }> }>) {
+  const marked = run.marks.filter(isMark).reduce<React.ReactNode>((inner, mark) => {
+    const Tag = MARK_TAG[mark];
+    return <Tag>{inner}</Tag>;
+  }, run.text);
+  if (run.href === null || !/^(https?:\/\/|mailto:)/i.test(run.href)) return marked;
+  return (
+    <a href={run.href} rel="noopener noreferrer nofollow">
+      {marked}
+    </a>
+  );
+}
+
+/** Words, numbers that open their evidence, and line breaks. */
+export function Runs({ runs }: RunsProps) {
+  return runs.map((run, index) => {
+    // Runs never change places.
+    const key = `${index}`;
+    if (run.kind === 'break') return <br key={key} />;
+    if (run.kind === 'number') return <FigureValue key={key} figure={run.figure} />;
+    return <TextPart key={key} run={run} />;
+  });
+}

@@ -1,0 +1,54 @@
+import Link from 'next/link';
+import type { PublishedRow } from '@/lib/view/debrief/published-view';
+import styles from './published.module.css';
+
+type PublishedTableProps = Readonly<{ rows: readonly PublishedRow[] }>;
+
+/** Every publication with its number, revision and hash; newest first. */
+export function PublishedTable({ rows }: PublishedTableProps) {
+  if (rows.length === 0) {
+    return (
+      <p className="panel">
+        Nothing has been published yet. A debrief is drafted and published on a session’s Debrief
+        page.
+      </p>
+    );
+  }
+  return (
+    <div className="panel">
+      <div className={styles.scroll}>
+        <table className="data">
+          <thead>
+            <tr>
+              <th scope="col">Number</th>
+              <th scope="col">Title</th>
+              <th scope="col">Session</th>
+              <th scope="col">Published</th>
+              <th scope="col">State</th>
+              <th scope="col">SHA-256</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <tr key={row.href}>
+                <th scope="row">
+                  <Link href={row.href}>{row.label}</Link>
+                </th>
+                <td>{row.title}</td>
+                <td>
+                  {row.session}
+                  {row.invented && <span className="soft"> (invented demo)</span>}
+                </td>
+                <td>{row.published}</td>
+                <td className={row.state === 'superseded' ? 'unsure' : ''}>{row.state}</td>
+                <td>
+                  <code className={styles.hash}>{row.sha256}</code>
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </div>
+  );
+}

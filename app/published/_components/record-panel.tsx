@@ -1,0 +1,45 @@
+import type { PublishedView } from '@/lib/view/debrief/published-view';
+import styles from './published.module.css';
+
+type RecordPanelProps = Readonly<{ view: PublishedView }>;
+
+/** What the record rests on, and how a reader checks it. */
+export function RecordPanel({ view }: RecordPanelProps) {
+  return (
+    <footer className={styles.record}>
+      <h2>Record</h2>
+      <dl className={styles.facts}>
+        {view.facts.slice(4).map((fact) => (
+          <div key={fact.label}>
+            <dt>{fact.label}</dt>
+            <dd>{fact.text}</dd>
+          </div>
+        ))}
+        {view.downloads.map((file) => (
+          <div key={file.href}>
+            <dt>{file.text}</dt>
+            <dd>
+              SHA-256 <code>{file.sha256}</code>
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <p className="panel-note">
+        The debrief’s SHA-256 is that of record.json byte for byte: canonical JSON (RFC 8785).{' '}
+        <code>sha256sum record-….json</code> shows the same digits.
+      </p>
+      <h3>Source files</h3>
+      <dl className={styles.facts}>
+        {view.sources.map((source) => (
+          <div key={source.file}>
+            <dt>{source.file}</dt>
+            <dd>
+              <code>{source.sha256}</code>
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <p className={styles.caution}>{view.caution}</p>
+    </footer>
+  );
+}

@@ -1,0 +1,73 @@
+/** Published files as they lie on the disk, checked against what was published. */
+import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { cache } from 'react';
+import { type DebriefRecord, readRecord } from '@/lib/core/debrief/record';
+import { isPlainName, publishedRoot } from '../data-folders';
+import { loadPublication, loadPublications, type Publication } from '../queries/load-publications';
+
+export type PublishedRecord = Readonly<{
+  publication: Publication;
+  newestRevision: number;
+  /** Null where the stored bytes are missing or are not those that were published. */
+  record: DebriefRecord | null;
+}>;
+
+async function readPublished(publication: Publication, name: string): Promise<Buffer | null> {
+  try {
+    return await readFile(path.join(publishedRoot(), publication.folder, name));
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
+    throw error;
+  }
+}
+
+/** @returns null where no such revision was published */
+export const loadRecord = cache(
+  async (number: number, revision: number): Promise<PublishedRecord | null> => {
+    const publication = await loadPublication(number, revision);
+    if (publication === null) return null;
+    const newestRevision = (await newestRevisionOf(number)) ?? revision;
+    const bytes = await readPublished(publication, 'record.json');
+    const record = bytes === null ? null : readRecord(bytes.toString('utf8'), publication.sha256);
+    return { publication, newestRevision, record };
+  },
+);
+
+/** @returns null where the number was never given */
+export async function newestRevisionOf(number: number): Promise<number | null> {
+  const all = await loadPublications();
+  const revisions = all.filter((each) => each.number === number).map((each) => each.revision);
+  return revisions.length === 0 ? null : Math.max(...revisions);
+}
+
+export type PublishedFile = Readonly<{
+  bytes: Buffer;
+  mediaType: string;
+  sha256: string;
+  /** What the file is called once it is saved. */
+  downloadName: string;
+}>;
+
+/** @returns null where there is no such file, or its bytes are not those that were published */
+export async function loadPublishedFile(
+  number: number,
+  revision: number,
+  name: string,
+): Promise<PublishedFile | null> {
+  const publication = isPlainName(name) ? await loadPublication(number, revision) : null;
+  const row = publication?.files.find((file) => file.name === name);
+  if (publication === null || row === undefined) return null;
+  const bytes = await readPublished(publication, name);
+  if (bytes === null || createHash('sha256').update(bytes).digest('hex') !== row.sha256)
+    return null;
+  const [stem = '', ending = ''] = name.split(/\.(?=[^.]*$)/);
+  const downloadName = `${stem}-${number}-r${revision}.${ending}`;
+  return { bytes, mediaType: row.mediaType, sha256: row.sha256, downloadName };
+}
+
+/** A positive whole number from an address; null for anything else. */
+export function readCount(text: string): number | null {
+  return /^[1-9][0-9]{0,8}$/.test(text) ? Number(text) : null;
+}

@@ -1,0 +1,150 @@
+/** A resolved document as a page shows it: numbers with their evidence, figures as pictures. */
+import type {
+  DocumentSource,
+  EvidenceEntry,
+  FigureBlock,
+  FindingBlock,
+  NumberRun,
+  ResolvedBlock,
+  Run,
+  TableBlock,
+  TableCell,
+} from '../../core/debrief/resolved';
+import type { SvgNode } from '../../core/debrief/svg-node';
+import { drawPlot } from '../../core/debrief/svg-plot';
+import { type FigureView, shortHash, timelineHref } from '../figure-view';
+import { formatNumber } from '../format-number';
+import { formatStretch } from '../format-time';
+
+export type RunView =
+  | Readonly<{ kind: 'text'; text: string; marks: readonly string[]; href: string | null }>
+  | Readonly<{ kind: 'number'; figure: FigureView }>
+  | Readonly<{ kind: 'break' }>;
+
+export type CellView = Omit<TableCell, 'runs'> & Readonly<{ runs: readonly RunView[] }>;
+
+export type BlockView =
+  | Readonly<{
+      kind: 'heading';
+      id: string;
+      level: 1 | 2 | 3;
+      number: string;
+      runs: readonly RunView[];
+    }>
+  | Readonly<{ kind: 'paragraph'; id: string; runs: readonly RunView[] }>
+  | Readonly<{
+      kind: 'list';
+      id: string;
+      ordered: boolean;
+      items: readonly (readonly BlockView[])[];
+    }>
+  | Readonly<{ kind: 'quote'; id: string; blocks: readonly BlockView[] }>
+  | Readonly<{ kind: 'code'; id: string; text: string }>
+  | Readonly<{ kind: 'divider'; id: string }>
+  | (Omit<TableBlock, 'rows'> & Readonly<{ rows: readonly (readonly CellView[])[] }>)
+  | (Omit<FigureBlock, 'plots'> & Readonly<{ picture: SvgNode }>)
+  | (Omit<FindingBlock, 'numbers'> &
+      Readonly<{ numbers: readonly Readonly<{ label: string; run: RunView }>[] }>)
+  | Readonly<{ kind: 'missing'; id: string; message: string }>;
+
+/** What the numbers of a document rest on, and the session they lead back to, if it is there. */
+export type DocumentFrame = Readonly<{
+  evidence: readonly EvidenceEntry[];
+  sources: readonly DocumentSource[];
+  sessionId: string | null;
+}>;
+
+function halfWidth(label: string, size: number | null, unit: string) {
+  const text = size === null ? 'not known' : `± ${Number(size.toPrecision(3))} ${unit}`.trim();
+  return { label, text };
+}
+
+/** A number with its evidence; it reads exactly as it was resolved. */
+export function numberView(run: NumberRun, frame: DocumentFrame): FigureView {
+  const entry = frame.evidence[run.evidence];
+  const unit = run.unit === '1' ? '' : run.unit;
+  const { fromS = null, toS = null } = entry ?? {};
+  const value = run.value === null ? 'not known' : `${Number(run.value.toPrecision(12))}`;
+  return {
+    label: run.key ?? 'Figure',
+    value: run.text,
+    uncertainty: null,
+    unit: '',
+    text: `${value} ${unit}`.trim(),
+    parts:
+      run.random95 === null && run.systematic95 === null
+        ? []
+        : [
+            halfWidth('from scatter', run.random95, unit),
+            halfWidth('stated by the source', run.systematic95, unit),
+          ],
+    method: entry?.method ?? '',
+    reason: entry?.reason ?? null,
+    channels: entry?.channels ?? [],
+    sources: (entry?.sources ?? []).flatMap((index) => {
+      const source = frame.sources[index];
+      return source === undefined ? [] : [{ ...source, shortHash: shortHash(source.sha256) }];
+    }),
+    stretch:
+      fromS === null || toS === null || frame.sessionId === null
+        ? null
+        : { text: formatStretch(fromS, toS), href: timelineHref(frame.sessionId, fromS, toS) },
+  };
+}
+
+export function runView(run: Run, frame: DocumentFrame): RunView {
+  if (run.kind === 'number') return { kind: 'number', figure: numberView(run, frame) };
+  return run;
+}
+
+function runViews(runs: readonly Run[], frame: DocumentFrame): readonly RunView[] {
+  return runs.map((run) => runView(run, frame));
+}
+
+function tableView(table: TableBlock, frame: DocumentFrame): BlockView {
+  const rows = table.rows.map((cells) =>
+    cells.map((cell) => ({ ...cell, runs: runViews(cell.runs, frame) })),
+  );
+  return { ...table, rows };
+}
+
+function figureBlockView({ plots, ...figure }: FigureBlock): BlockView {
+  const words = { idPrefix: figure.id, title: figure.caption, description: figure.alt };
+  return { ...figure, picture: drawPlot(plots, words) };
+}
+
+function findingView({ numbers, ...finding }: FindingBlock, frame: DocumentFrame): BlockView {
+  return {
+    ...finding,
+    numbers: numbers.map(({ label, run }) => ({ label, run: runView(run, frame) })),
+  };
+}
+
+/** One block and what it holds, JSON-safe. */
+export function blockView(block: ResolvedBlock, frame: DocumentFrame): BlockView {
+  switch (block.kind) {
+    case 'heading':
+    case 'paragraph':
+      return { ...block, runs: runViews(block.runs, frame) };
+    case 'list':
+      return {
+        ...block,
+        items: block.items.map((item) => item.map((each) => blockView(each, frame))),
+      };
+    case 'quote':
+      return { ...block, blocks: block.blocks.map((each) => blockView(each, frame)) };
+    case 'table':
+      return tableView(block, frame);
+    case 'figure':
+      return figureBlockView(block);
+    case 'finding':
+      return findingView(block, frame);
+    default:
+      return block;
+  }
+}
+
+/** `Table 3`, or `Table` while it has no number. */
+export function countedLabel(kind: 'Table' | 'Figure', number: number | null): string {
+  return number === null || number === 0 ? kind : `${kind} ${formatNumber(number, 0)}`;
+}

@@ -1,0 +1,148 @@
+/** A published debrief as its page shows it, and the list of all of them. */
+
+import type { InputVersion } from '../../core/debrief/debrief-material';
+import { runsText } from '../../core/debrief/html/html-runs';
+import { type DebriefRecord, recordLabel } from '../../core/debrief/record';
+import { type BlockView, blockView } from './document-view';
+
+/** What the page takes from the list of publications. */
+export type PublicationFacts = Readonly<{
+  number: number;
+  revision: number;
+  newestRevision: number;
+  sha256: string;
+  sessionId: string | null;
+  files: readonly Readonly<{ name: string; sha256: string; bytes: number }>[];
+}>;
+
+export type PublishedView = Readonly<{
+  label: string;
+  title: string;
+  banner: string | null;
+  caution: string;
+  sha256: string;
+  superseded: Readonly<{ text: string; href: string }> | null;
+  sessionHref: string | null;
+  facts: readonly Readonly<{ label: string; text: string }>[];
+  contents: readonly Readonly<{ id: string; text: string }>[];
+  blocks: readonly BlockView[];
+  sources: readonly Readonly<{ file: string; sha256: string }>[];
+  downloads: readonly Readonly<{ href: string; text: string; sha256: string }>[];
+}>;
+
+/** `2026-11-25 10:31:09 UTC` from an ISO instant. */
+export function instantText(iso: string): string {
+  return iso.replace('T', ' ').replace(/\.\d+Z$|Z$/, ' UTC');
+}
+
+function versionText(version: InputVersion | null): string {
+  if (version === null) return 'none';
+  const number = version.number === null ? '' : `, version ${version.number}`;
+  const hash = version.sha256 === null ? '' : `, SHA-256 ${version.sha256}`;
+  return `${version.title}${number}${hash}`;
+}
+
+/** Address of one revision's page. */
+export function publicationHref(number: number, revision: number): string {
+  return `/published/${number}/${revision}`;
+}
+
+const DOWNLOAD_TEXT: Readonly<Record<string, string>> = {
+  'debrief.html': 'Page (HTML, stands alone)',
+  'record.json': 'Record (JSON, what the hash is of)',
+};
+
+function recordFacts(record: DebriefRecord): PublishedView['facts'] {
+  return [
+    { label: 'Session', text: `${record.session.title} (${record.session.kind})` },
+    { label: 'Session time starts', text: record.session.zeroUtc },
+    { label: 'Published', text: `${instantText(record.publishedAtIso)} by ${record.publishedBy}` },
+    {
+      label: 'Supersedes',
+      text:
+        record.previousSha256 === null
+          ? 'nothing, this is the first revision'
+          : `revision ${record.revision - 1}, SHA-256 ${record.previousSha256}`,
+    },
+    { label: 'Plan', text: versionText(record.plan) },
+    { label: 'Rules', text: versionText(record.ruleSet) },
+    { label: 'Numerics', text: `${record.engine}, inputs SHA-256 ${record.inputsSha256}` },
+    {
+      label: 'Approvals',
+      text:
+        record.approvals.map(({ role, name }) => `${role}: ${name}`).join('; ') || 'none recorded',
+    },
+  ];
+}
+
+/** The page of one revision, from its record and nothing else but where it stands in the list. */
+export function publishedView(record: DebriefRecord, facts: PublicationFacts): PublishedView {
+  const frame = { evidence: record.evidence, sources: record.sources, sessionId: facts.sessionId };
+  const { number, revision, newestRevision } = facts;
+  return {
+    label: recordLabel(record),
+    title: record.title,
+    banner: record.banner,
+    caution: record.caution,
+    sha256: facts.sha256,
+    superseded:
+      newestRevision > revision
+        ? {
+            text: `This revision is superseded. Revision ${newestRevision} is the newest.`,
+            href: publicationHref(number, newestRevision),
+          }
+        : null,
+    sessionHref:
+      facts.sessionId === null ? null : `/sessions/${encodeURIComponent(facts.sessionId)}`,
+    facts: recordFacts(record),
+    contents: record.blocks.flatMap((block) =>
+      block.kind === 'heading' && block.level === 1
+        ? [{ id: block.id, text: `${block.number} ${runsText(block.runs)}` }]
+        : [],
+    ),
+    blocks: record.blocks.map((block) => blockView(block, frame)),
+    sources: record.sources,
+    downloads: facts.files.map((file) => ({
+      href: `${publicationHref(number, revision)}/${file.name}`,
+      text: DOWNLOAD_TEXT[file.name] ?? file.name,
+      sha256: file.sha256,
+    })),
+  };
+}
+
+export type PublishedRow = Readonly<{
+  href: string;
+  label: string;
+  title: string;
+  session: string;
+  published: string;
+  sha256: string;
+  state: 'newest' | 'superseded';
+  invented: boolean;
+}>;
+
+/** What a row of the list is made from. */
+export type PublishedSummary = Readonly<{
+  number: number;
+  revision: number;
+  title: string;
+  sha256: string;
+  sessionTitle: string | null;
+  isDemo: boolean;
+  publishedBy: string;
+  publishedAtIso: string;
+  isSuperseded: boolean;
+}>;
+
+export function publishedRows(publications: readonly PublishedSummary[]): readonly PublishedRow[] {
+  return publications.map((each) => ({
+    href: publicationHref(each.number, each.revision),
+    label: recordLabel(each),
+    title: each.title,
+    session: each.sessionTitle ?? 'session removed',
+    published: `${instantText(each.publishedAtIso)}, ${each.publishedBy}`,
+    sha256: each.sha256,
+    state: each.isSuperseded ? 'superseded' : 'newest',
+    invented: each.isDemo,
+  }));
+}
