@@ -1,4 +1,10 @@
 /** Sources on session time. */
+import { alignClock } from '../callouts/align-clock';
+import type { SpokenValue } from '../callouts/find-callouts';
+import type { RangeTrack } from '../callouts/range-crossings';
+import { type ClockSolution, toSessionSeconds } from '../clock/clock-solution';
+import type { ClockSpec } from '../clock/clock-spec';
+import { resolveClock } from '../clock/resolve-clock';
 import type { EventSource, SessionSource, TelemetrySource } from '../session/session-input';
 import { figureOf } from './figure-of';
 import type { ClockFit, SessionEvent, SourceReport } from './reconstruction';
@@ -10,25 +16,85 @@ export type PlacedSource<S extends SessionSource = SessionSource> = Readonly<{
   toSession: (sourceS: number) => number;
 }>;
 
-/** Session = offset + source x (1 + drift). */
-export function placeSource<S extends SessionSource>(source: S): PlacedSource<S> {
-  const offsetS = source.clock.kind === 'given' ? source.clock.offsetS : 0;
-  const driftPpm = source.clock.kind === 'given' ? source.clock.driftPpm : 0;
+/** Assumed where the session file states no lag: human lag behind a crossing and its spread, s (contract). */
+export const ASSUMED_LAG = { lagS: 0.8, lagSdS: 0.4 } as const;
+
+const CLOCK_METHODS: Readonly<Record<ClockSpec['kind'], string>> = {
+  given: 'As stated in the session file.',
+  'tie-points': 'Least squares over the tie points of the session file.',
+  callouts:
+    'Spoken ranges against the times at which the estimated range crossed them, robustly, the human lag taken off.',
+};
+
+function clockFit(source: SessionSource, solution: ClockSolution): ClockFit {
   const origin = { sources: [{ file: source.file, sha256: source.sha256 }], channels: [] };
-  const method = 'As stated in the session file.';
-  const rate = 1 + driftPpm * 1e-6;
+  const method = CLOCK_METHODS[source.clock.kind];
+  return {
+    offsetS: figureOf(origin, {
+      value: solution.offsetS,
+      unit: 's',
+      random: solution.offsetUncertaintyS,
+      method,
+    }),
+    driftPpm: figureOf(origin, {
+      value: solution.driftPpm,
+      unit: 'ppm',
+      random: solution.driftUncertaintyPpm,
+      method,
+    }),
+    residualRmsS: solution.residualRmsS,
+    tiePointsUsed: solution.used,
+    tiePointsRejected: solution.rejected,
+    reason: solution.reason,
+  };
+}
+
+function placedBy<S extends SessionSource>(source: S, solution: ClockSolution): PlacedSource<S> {
   return {
     source,
-    clock: {
-      offsetS: figureOf(origin, { value: offsetS, unit: 's', random: null, method }),
-      driftPpm: figureOf(origin, { value: driftPpm, unit: 'ppm', random: null, method }),
-      residualRmsS: null,
-      tiePointsUsed: 0,
-      tiePointsRejected: 0,
-      reason: null,
-    },
-    toSession: (sourceS) => offsetS + sourceS * rate,
+    clock: clockFit(source, solution),
+    toSession: (sourceS) => toSessionSeconds(solution, sourceS),
   };
+}
+
+const NO_CLOCK: ClockSolution = {
+  offsetS: 0,
+  offsetUncertaintyS: null,
+  driftPpm: 0,
+  driftUncertaintyPpm: null,
+  residualRmsS: null,
+  used: 0,
+  rejected: 0,
+  reason: null,
+};
+
+/** Telemetry by the clock its session file states. Its own words cannot align it: it has none. */
+export function placeTelemetry(source: TelemetrySource): PlacedSource<TelemetrySource> {
+  const solution =
+    source.clock.kind === 'callouts'
+      ? { ...NO_CLOCK, reason: 'telemetry holds no spoken ranges; taken as session time' }
+      : resolveClock(source.clock);
+  return placedBy(source, solution);
+}
+
+/**
+ * A log by the clock its session file states, or by the ranges spoken in it.
+ *
+ * @param source the log
+ * @param spoken what was found in its words
+ * @param track the estimated range over session time; `null` where there is none
+ */
+export function placeLog(
+  source: EventSource,
+  spoken: readonly SpokenValue[],
+  track: RangeTrack | null,
+): PlacedSource<EventSource> {
+  if (source.clock.kind !== 'callouts') return placedBy(source, resolveClock(source.clock));
+  const solution =
+    track === null
+      ? { ...NO_CLOCK, reason: 'no range was estimated to hold the spoken ranges against' }
+      : alignClock(spoken, track, source.clock);
+  return placedBy(source, solution);
 }
 
 /** Times of the rows on session time; the source's own array where its clock is the session's. */

@@ -1,9 +1,11 @@
 /** Composes core's stages into one Reconstruction. The only file that knows their order. */
 
+import { findCallouts } from '../callouts/find-callouts';
 import { findContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { EstimatedQuantity, RuleContext, RuleEvent } from '../rules/rule-context';
-import type { EventSource, SessionInput, TelemetrySource } from '../session/session-input';
+import type { SessionInput, TelemetrySource } from '../session/session-input';
+import { calloutFigures, type SpokenLog } from './callout-figures';
 import { contactFigures } from './contact-figures';
 import { type CheckedSource, checkSource } from './data-quality';
 import { derivedColumns } from './derived-columns';
@@ -14,7 +16,8 @@ import { type FlownPhase, findPhases, type LastEdge } from './phase-figures';
 import {
   eventsOnSession,
   type PlacedSource,
-  placeSource,
+  placeLog,
+  placeTelemetry,
   rowsOnSession,
   sourceReport,
 } from './placed-sources';
@@ -40,33 +43,28 @@ export type ReconstructResult = Readonly<{
   derived: DerivedColumns;
 }>;
 
-type PlacedInput = Readonly<{
-  all: readonly PlacedSource[];
+type PlacedTelemetry = Readonly<{
+  placed: readonly PlacedSource<TelemetrySource>[];
   checked: readonly CheckedSource[];
-  events: readonly SessionEvent[];
 }>;
 
-/** Every source on session time, telemetry looked over. */
-function placeInput(input: SessionInput): PlacedInput {
-  const telemetry: PlacedSource<TelemetrySource>[] = [];
-  const logs: PlacedSource<EventSource>[] = [];
-  const all = input.sources.map((source): PlacedSource => {
-    if (source.type === 'telemetry') {
-      const placed = placeSource(source);
-      telemetry.push(placed);
-      return placed;
-    }
-    const placed = placeSource(source);
-    logs.push(placed);
-    return placed;
+/** Telemetry on session time, looked over. */
+function placeAllTelemetry(input: SessionInput): PlacedTelemetry {
+  const placed = input.sources.flatMap((source) =>
+    source.type === 'telemetry' ? [placeTelemetry(source)] : [],
+  );
+  const checked = placed.map((one) => checkSource(one.source, rowsOnSession(one), one.toSession));
+  return { placed, checked };
+}
+
+/** Logs on session time, with what was spoken in each. */
+function placeAllLogs(input: SessionInput, session: SessionMotion | null): readonly SpokenLog[] {
+  const track = session === null ? null : session.motion;
+  return input.sources.flatMap((source): SpokenLog[] => {
+    if (source.type !== 'events') return [];
+    const spoken = findCallouts(source.entries);
+    return [{ placed: placeLog(source, spoken, track), spoken }];
   });
-  return {
-    all,
-    checked: telemetry.map((placed) =>
-      checkSource(placed.source, rowsOnSession(placed), placed.toSession),
-    ),
-    events: eventsOnSession(logs),
-  };
 }
 
 /** Looks quantities up once each, however many rules name them. */
@@ -85,11 +83,21 @@ function rememberQuantities(
 }
 
 /** The last row or event of all sources, s. */
-function lastMoment(placed: PlacedInput): number {
+function lastMoment(checked: readonly CheckedSource[], events: readonly SessionEvent[]): number {
   let lastS = Number.NEGATIVE_INFINITY;
-  for (const { tS } of placed.checked) lastS = Math.max(lastS, tS[tS.length - 1] ?? lastS);
-  for (const event of placed.events) lastS = Math.max(lastS, event.timeS);
+  for (const { tS } of checked) lastS = Math.max(lastS, tS[tS.length - 1] ?? lastS);
+  for (const event of events) lastS = Math.max(lastS, event.timeS);
   return lastS;
+}
+
+/** Placed sources in the order of the session file. */
+function inFileOrder(
+  input: SessionInput,
+  telemetry: PlacedTelemetry,
+  logs: readonly SpokenLog[],
+): readonly PlacedSource[] {
+  const all: readonly PlacedSource[] = [...telemetry.placed, ...logs.map((log) => log.placed)];
+  return input.sources.flatMap((source) => all.filter((placed) => placed.source === source));
 }
 
 function lastEdge(session: SessionMotion, contact: ReturnType<typeof findContactTime>): LastEdge {
@@ -109,10 +117,13 @@ function lastEdge(session: SessionMotion, contact: ReturnType<typeof findContact
  * @returns the reconstruction and the estimated motion at each row, for traces
  */
 export function reconstruct(input: SessionInput, options: ReconstructOptions): ReconstructResult {
-  const placed = placeInput(input);
   const { plan } = input;
-  const session = estimateSessionMotion(placed.checked, plan?.holdRateMps ?? null);
-  const ruleEvents = placed.events.flatMap((entry): RuleEvent[] =>
+  const telemetry = placeAllTelemetry(input);
+  const { checked } = telemetry;
+  const session = estimateSessionMotion(checked, plan?.holdRateMps ?? null);
+  const logs = placeAllLogs(input, session);
+  const events = eventsOnSession(logs.map((log) => log.placed));
+  const ruleEvents = events.flatMap((entry): RuleEvent[] =>
     entry.event === null ? [] : [{ timeS: entry.timeS, event: entry.event, source: entry.source }],
   );
   const logged = ruleEvents.find((entry) => entry.event === 'contact');
@@ -131,7 +142,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     evaluated,
     steps: plan === null ? new Map() : stepSpans(plan, phases),
     events: ruleEvents,
-    quantity: rememberQuantities(session, placed.checked),
+    quantity: rememberQuantities(session, checked),
   };
   const rulesFile =
     input.rulesSha256 === null ? null : { file: 'rules', sha256: input.rulesSha256 };
@@ -139,7 +150,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     telemetry: session?.origin.sources ?? [],
     rules: rulesFile,
   });
-  const lastS = lastMoment(placed);
+  const lastS = lastMoment(checked, events);
   const origin = {
     sources: input.sources.map(({ file, sha256 }) => ({ file, sha256 })),
     channels: [],
@@ -167,7 +178,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       evaluated,
       plan,
       ruleSet: input.rules,
-      sources: placed.all.map(sourceReport),
+      sources: inFileOrder(input, telemetry, logs).map(sourceReport),
       phases: phases.map((flown) => flown.phase),
       steps:
         plan === null || last === null
@@ -180,10 +191,10 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
             ),
       rules: rules.results,
       exceedances: rules.exceedances,
-      contact: contact === null ? null : contactFigures(contact, placed.checked, session),
-      callouts: [],
-      events: placed.events,
-      dataQuality: placed.checked.flatMap((source) => source.faults),
+      contact: contact === null ? null : contactFigures(contact, checked, session),
+      callouts: calloutFigures(logs, session),
+      events,
+      dataQuality: checked.flatMap((source) => source.faults),
       notes,
     },
     derived: derivedColumns(session, plan, input.rules, phases, context),
