@@ -257,7 +257,7 @@ export async function readSessionFolder(
   const rules: TextFile<readonly Rule[]> | null = await readPart(
     gathered,
     value.rulesFile,
-    readRulesFile,
+    (text, fileName) => readRulesFile(text, fileName, plan?.value ?? null),
   );
   const notComputed = await noteUnused(gathered, value);
   const { sources, telemetry } = await readSources(gathered, value);
