@@ -18,7 +18,7 @@ function isMark(name: string): name is keyof typeof MARK_TAG {
 function TextPart({ run }: Readonly<{ run: Extract<RunView, { kind: 'text' }> }>) {
   const marked = run.marks.filter(isMark).reduce<React.ReactNode>((inner, mark) => {
     const Tag = MARK_TAG[mark];
-    return <Tag>{inner}</Tag>;
+    return <Tag key={mark}>{inner}</Tag>;
   }, run.text);
   if (run.href === null || !/^(https?:\/\/|mailto:)/i.test(run.href)) return marked;
   return (

@@ -4,7 +4,7 @@ import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { cache } from 'react';
 import { type DebriefRecord, readRecord } from '@/lib/core/debrief/record';
-import { isPlainName, publishedRoot } from '../data-folders';
+import { publishedRoot } from '../data-folders';
 import { loadPublication, loadPublications, type Publication } from '../queries/load-publications';
 
 export type PublishedRecord = Readonly<{
@@ -56,7 +56,7 @@ export async function loadPublishedFile(
   revision: number,
   name: string,
 ): Promise<PublishedFile | null> {
-  const publication = isPlainName(name) ? await loadPublication(number, revision) : null;
+  const publication = await loadPublication(number, revision);
   const row = publication?.files.find((file) => file.name === name);
   if (publication === null || row === undefined) return null;
   const bytes = await readPublished(publication, name);
