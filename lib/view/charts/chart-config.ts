@@ -26,6 +26,7 @@ export function chartConfig(plot: Plot, colours: ChartColours): StripConfigurati
     data: { datasets: plot.series.map((series) => dataset(series, plot.x, colours)) },
     options: {
       responsive: false,
+      maintainAspectRatio: false,
       animation: false,
       parsing: false,
       normalized: true,

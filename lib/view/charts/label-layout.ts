@@ -74,36 +74,39 @@ export function fitText(text: string, widthPx: number, fontPx: number): string {
 /**
  * Places a text to the right of each mark, in the first row that has room for it.
  *
- * A text may reach as far as the mark that will want the same row: with three rows, the third one
- * after it. A mark near the right edge has its text on its left where that is free.
+ * Fewer texts that can be read are better than many that are cut after a word: a text takes up to
+ * `mostPx`, and what finds no row is told by number. A mark near the right edge has its text on its
+ * left where that is free.
  *
  * @param marks in ascending order of `xPx`
  */
-export function placeLabels(marks: readonly LabelMark[], room: LabelRoom): LabelLayout {
+export function placeLabels(
+  marks: readonly LabelMark[],
+  room: LabelRoom & Readonly<{ mostPx: number }>,
+): LabelLayout {
   const takenTo = new Array<number>(room.rows).fill(Number.NEGATIVE_INFINITY);
   const labels: PlacedLabel[] = [];
   const hidden: LabelMark[] = [];
-  marks.forEach((mark, index) => {
-    const full = textWidthPx(mark.text, room.fontPx);
-    const next = marks[index + room.rows]?.xPx ?? Number.POSITIVE_INFINITY;
+  for (const mark of marks) {
+    const wanted = Math.min(room.mostPx, textWidthPx(mark.text, room.fontPx));
     const left = mark.xPx + room.gapPx;
-    const limit = Math.min(next - room.gapPx, room.widthPx);
+    const width = Math.min(wanted, room.widthPx - left);
     const row = takenTo.findIndex((to) => to + room.gapPx <= mark.xPx);
-    const width = Math.min(full, limit - left);
-    if (row !== -1 && (width >= full || width >= room.leastPx)) {
+    if (row !== -1 && (width >= wanted || width >= room.leastPx)) {
       labels.push(label(mark, { row, xPx: left, widthPx: width, fontPx: room.fontPx }));
       takenTo[row] = left + width;
-      return;
+      continue;
     }
-    const leftward = mark.xPx - room.gapPx - full;
+    const leftward = mark.xPx - room.gapPx - wanted;
     const rowLeft = takenTo.findIndex((to) => to + room.gapPx <= leftward);
-    if (left + full > room.widthPx && rowLeft !== -1 && leftward >= 0) {
-      labels.push(label(mark, { row: rowLeft, xPx: leftward, widthPx: full, fontPx: room.fontPx }));
+    if (width < wanted && rowLeft !== -1 && leftward >= 0) {
+      const at = { row: rowLeft, xPx: leftward, widthPx: wanted, fontPx: room.fontPx };
+      labels.push(label(mark, at));
       takenTo[rowLeft] = mark.xPx;
-      return;
+      continue;
     }
     hidden.push(mark);
-  });
+  }
   return { labels, counts: countHidden(hidden, room) };
 }
 

@@ -14,3 +14,11 @@ export function timeTickCount(widthPx: number): number {
 export function axisTicks(window: TimeWindow, count: number): readonly PlotTick[] {
   return timeAxis(window.fromS, window.toS, count).ticks;
 }
+
+/** What the texts of the axis are, so that 00:10 is not taken for ten seconds. */
+export function axisName(window: TimeWindow, count: number): string {
+  const longest = axisTicks(window, count).reduce((most, tick) => {
+    return Math.max(most, tick.text.split(':').length);
+  }, 0);
+  return longest === 2 ? 'session time, hh:mm' : 'session time, hh:mm:ss';
+}

@@ -5,7 +5,7 @@ export type TimeWindow = Readonly<{ fromS: number; toS: number }>;
 
 /** Width of the value axis left of every plot, and of the margin with labels right of it: all strips line up. */
 export const AXIS_WIDTH_PX = 56;
-export const MARGIN_RIGHT_PX = 96;
+export const MARGIN_RIGHT_PX = 124;
 
 /** The shortest window: below it the screen has more pixels than any recorder has samples. */
 const SHORTEST_S = 0.2;

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { fitText, type LabelMark, placeLabels, textWidthPx } from '@/lib/view/charts/label-layout';
 
-const room = { widthPx: 1000, rows: 3, fontPx: 12, gapPx: 4, leastPx: 60 };
+const room = { widthPx: 1000, rows: 3, fontPx: 12, gapPx: 4, leastPx: 60, mostPx: 220 };
 
 /** A seeded sequence in [0, 1): the same marks in every run. */
 function seeded(seed: number): () => number {

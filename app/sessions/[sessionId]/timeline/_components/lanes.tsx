@@ -22,7 +22,7 @@ type LaneProps<Item> = Readonly<{ items: readonly Item[]; window: TimeWindow; wi
 
 const FONT_PX = 13;
 const ROW_PX = 18;
-const ROOM = { fontPx: FONT_PX, gapPx: 5, leastPx: 56 };
+const ROOM = { fontPx: FONT_PX, gapPx: 5, leastPx: 96 };
 
 type FrameProps = Readonly<{
   label: string;
@@ -173,7 +173,7 @@ export const LogLane = memo(function LogLane({ items, window, widthPx }: LanePro
       xPx: xAtTime(window, widthPx, mark.tS),
       text: logText(mark),
     })),
-    { ...ROOM, widthPx, rows: LOG_ROWS },
+    { ...ROOM, widthPx, rows: LOG_ROWS, mostPx: 250 },
   );
   const rowOf = new Map(layout.labels.map((label) => [label.id, label]));
   const height = LOG_ROWS * ROW_PX + 23;

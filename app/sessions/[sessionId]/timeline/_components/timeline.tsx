@@ -2,7 +2,7 @@
 
 import { useCallback, useEffect, useMemo, useReducer, useRef, useState } from 'react';
 import { useChartColours } from '@/app/_components/charts/use-chart-colours';
-import { timeTickCount } from '@/lib/view/charts/time-ticks';
+import { axisName, timeTickCount } from '@/lib/view/charts/time-ticks';
 import { AXIS_WIDTH_PX, MARGIN_RIGHT_PX } from '@/lib/view/charts/time-window';
 import type { TimelineView } from '@/lib/view/timeline';
 import { timelineReducer } from '@/lib/view/timeline-state';
@@ -158,7 +158,7 @@ export function Timeline({ view, address }: TimelineProps) {
               </p>
             )}
             <div className={styles.axisRow}>
-              <div className={styles.axisName}>session time</div>
+              <div className={styles.axisName}>{axisName(window, ticks)}</div>
               <TimeAxis window={window} widthPx={widthPx} tickCount={ticks} />
             </div>
             <Overlay
