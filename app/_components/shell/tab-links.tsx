@@ -1,6 +1,6 @@
 'use client';
 
-import Link from 'next/link';
+import Link, { useLinkStatus } from 'next/link';
 import { usePathname } from 'next/navigation';
 import styles from './tab-links.module.css';
 
@@ -27,8 +27,19 @@ export function TabLinks({ label, tabs }: TabLinksProps) {
           aria-current={tab.href === open ? 'page' : undefined}
         >
           {tab.label}
+          <Pending />
         </Link>
       ))}
     </nav>
   );
+}
+
+/** Says that the page behind a tab is being read, once that takes long enough to notice. */
+function Pending() {
+  const { pending } = useLinkStatus();
+  return pending ? (
+    <span className={styles.pending} role="status">
+      <span className="visually-hidden">, reading</span>
+    </span>
+  ) : null;
 }

@@ -7,6 +7,7 @@ import { reconstructionFromBody, sessionKindSchema } from '../rows';
 
 export type SessionSummary = Readonly<{
   id: string;
+  version: number;
   title: string;
   kind: 'flight' | 'simulation';
   zeroUtc: string;
@@ -34,6 +35,7 @@ export const loadSessions = cache(async (): Promise<SessionSummary[]> => {
     orderBy: [{ zeroTaiNs: 'desc' }, { createdAt: 'desc' }],
     select: {
       id: true,
+      version: true,
       title: true,
       kind: true,
       zeroUtc: true,
@@ -46,6 +48,7 @@ export const loadSessions = cache(async (): Promise<SessionSummary[]> => {
   });
   return rows.map((row) => ({
     id: row.id,
+    version: row.version,
     title: row.title,
     kind: sessionKindSchema.parse(row.kind),
     zeroUtc: row.zeroUtc,

@@ -1,0 +1,62 @@
+import { useId } from 'react';
+import styles from './field.module.css';
+
+type FieldProps = Readonly<{
+  label: string;
+  name: string;
+  value: string;
+  /** Lines of a larger text; one line without it. */
+  rows?: number;
+  problem?: string | undefined;
+}>;
+
+/** A text with its label above and, where it did not fit, what is wrong under it. */
+export function Field({ label, name, value, rows, problem }: FieldProps) {
+  const id = useId();
+  const problemId = `${id}-problem`;
+  const common = {
+    id,
+    name,
+    className: styles.input,
+    defaultValue: value,
+    'aria-invalid': problem === undefined ? undefined : true,
+    'aria-describedby': problem === undefined ? undefined : problemId,
+  };
+  return (
+    <div className={styles.field}>
+      <label htmlFor={id}>{label}</label>
+      {rows === undefined ? (
+        <input type="text" {...common} />
+      ) : (
+        <textarea rows={rows} {...common} />
+      )}
+      {problem !== undefined && (
+        <p className={styles.problem} id={problemId}>
+          {problem}
+        </p>
+      )}
+    </div>
+  );
+}
+
+type SelectFieldProps = Readonly<{
+  label: string;
+  name: string;
+  value: string;
+  words: readonly string[];
+}>;
+
+/** One of a few words. */
+export function SelectField({ label, name, value, words }: SelectFieldProps) {
+  const id = useId();
+  return (
+    <div className={styles.field}>
+      <label htmlFor={id}>{label}</label>
+      <select id={id} name={name} className={styles.input} defaultValue={value}>
+        {words.map((word) => (
+          <option key={word}>{word}</option>
+        ))}
+      </select>
+    </div>
+  );
+}

@@ -1,0 +1,33 @@
+import styles from './what-is-read.module.css';
+
+const FILES = [
+  ['session.yaml', 'title, kind, the UTC instant of session time zero, and how to read each file'],
+  [
+    'telemetry, as CSV',
+    'one row a time, one column a channel; separator and decimal sign are found',
+  ],
+  ['event or voice log', 'CSV with a time and an event or text, or WebVTT'],
+  ['plan.yaml', 'holds and moves with planned lengths and rates; optional'],
+  ['rules.yaml', 'limits, order of events, what must never happen, lengths of steps; optional'],
+] as const;
+
+/** What a session folder is made of, for somebody who has never seen one. */
+export function WhatIsRead() {
+  return (
+    <section className="panel">
+      <h2>What is read</h2>
+      <dl className={styles.files}>
+        {FILES.map(([name, text]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{text}</dd>
+          </div>
+        ))}
+      </dl>
+      <p className="panel-note">
+        Files are read and copied, never changed. What does not fit is listed with file, line or
+        key, what was found and what was expected; nothing is kept until all of it has been read.
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,113 @@
+/** An import as it is watched: stage, bytes, rows, and what it came to. */
+import type { Issue } from '../core/result';
+import { formatBytes, formatCount, plural } from './format-number';
+
+/** The part of a job's row that is shown; it arrives as JSON at each change. */
+export type WatchedJob = Readonly<{
+  id: string;
+  kind: string;
+  state: 'waiting' | 'running' | 'done' | 'failed' | 'cancelled';
+  stage: string;
+  bytesDone: number;
+  bytesTotal: number;
+  rowsDone: number;
+  sessionId: string | null;
+  cancelRequested: boolean;
+  result: Readonly<{
+    sessionId: string | null;
+    wasThere: boolean;
+    issues: readonly Issue[];
+  }> | null;
+}>;
+
+export type IssueRow = Readonly<{
+  key: string;
+  severity: Issue['severity'];
+  file: string;
+  line: string;
+  keyPath: string;
+  found: string;
+  expected: string;
+  message: string;
+}>;
+
+export type ImportView = Readonly<{
+  title: string;
+  isOpen: boolean;
+  stage: string;
+  /** 0 to 1; null where nothing can be measured. */
+  fraction: number | null;
+  bytes: string | null;
+  rows: string | null;
+  sessionHref: string | null;
+  /** In words, once it has ended. */
+  outcome: string | null;
+  issues: readonly IssueRow[];
+  canCancel: boolean;
+}>;
+
+export function importView(job: WatchedJob): ImportView {
+  const isOpen = job.state === 'waiting' || job.state === 'running';
+  const sessionId = job.result?.sessionId ?? job.sessionId;
+  const issues = job.result?.issues ?? [];
+  return {
+    title: titleOf(job),
+    isOpen,
+    stage: job.cancelRequested && isOpen ? 'Stopping' : job.stage,
+    fraction: isOpen && job.bytesTotal > 0 ? Math.min(1, job.bytesDone / job.bytesTotal) : null,
+    bytes:
+      job.bytesTotal > 0 ? `${formatBytes(job.bytesDone)} of ${formatBytes(job.bytesTotal)}` : null,
+    rows: job.rowsDone > 0 ? plural(job.rowsDone, 'row') : null,
+    sessionHref:
+      job.state === 'done' && sessionId !== null
+        ? `/sessions/${encodeURIComponent(sessionId)}`
+        : null,
+    outcome: isOpen ? null : outcomeOf(job, issues),
+    issues: issues.map(issueRow),
+    canCancel: isOpen && !job.cancelRequested,
+  };
+}
+
+function titleOf(job: WatchedJob): string {
+  const what = job.kind === 'demo' ? 'The invented demo' : 'The session';
+  switch (job.state) {
+    case 'waiting':
+    case 'running':
+      return job.kind === 'demo' ? 'Loading the invented demo' : 'Importing a session';
+    case 'done':
+      return job.result?.wasThere === true ? 'Already imported' : `${what} is imported`;
+    case 'failed':
+      return `${what} was not imported`;
+    case 'cancelled':
+      return 'The import was cancelled';
+  }
+}
+
+function outcomeOf(job: WatchedJob, issues: readonly Issue[]): string {
+  if (job.state === 'cancelled') return 'Nothing of it was kept.';
+  if (job.state === 'done') {
+    if (job.result?.wasThere === true) {
+      return 'The same files were imported before; they were recognised and nothing was added.';
+    }
+    return issues.length === 0
+      ? 'Everything was read.'
+      : `It was read, with ${plural(issues.length, 'remark')}.`;
+  }
+  const errors = issues.filter((issue) => issue.severity === 'error').length;
+  return errors === 0
+    ? 'Nothing of it was kept.'
+    : `${plural(errors, 'problem')} stood in the way. Nothing was kept; your files are as they were.`;
+}
+
+function issueRow(issue: Issue, index: number): IssueRow {
+  return {
+    key: `${index}-${issue.code}`,
+    severity: issue.severity,
+    file: issue.file ?? '',
+    line: issue.line === undefined ? '' : formatCount(issue.line),
+    keyPath: issue.keyPath ?? '',
+    found: issue.received ?? '',
+    expected: issue.expected ?? '',
+    message: issue.message,
+  };
+}
