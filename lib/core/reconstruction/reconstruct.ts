@@ -181,12 +181,12 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       sources: inFileOrder(input, telemetry, logs).map(sourceReport),
       phases: phases.map((flown) => flown.phase),
       steps:
-        plan === null || last === null
+        plan === null
           ? []
           : stepResults(
               plan,
               phases,
-              { contact: contact !== null, endS: last.atS },
+              { contact: contact !== null, endS: last?.atS ?? 0 },
               session?.origin ?? origin,
             ),
       rules: rules.results,
