@@ -12,13 +12,16 @@ import { brokenOff, failedWith, type JobOutcome, type JobRunner } from './job-ru
 import { runDemo } from './run-demo';
 import { runImport } from './run-import';
 import { runReconstruct } from './run-reconstruct';
-import { sweepStore } from './sweep';
+import { sweepStore, sweepUploads } from './sweep';
 
 const RUNNERS = {
   import: runImport,
   reconstruct: runReconstruct,
   demo: runDemo,
 } satisfies Partial<Record<JobKind, JobRunner>>;
+
+/** An upload that a closed page left behind; a slow one adds files more often than this. */
+const ABANDONED_AFTER_MS = 24 * 3_600_000;
 
 type RunnableKind = keyof typeof RUNNERS;
 
@@ -88,6 +91,7 @@ async function pump(): Promise<void> {
     if (queue().isSweepWanted) {
       queue().isSweepWanted = false;
       await sweepStore();
+      await sweepUploads({ idleMs: ABANDONED_AFTER_MS });
     }
     const job = await claimJob();
     if (job === null && queue().isSweepWanted) continue;
@@ -138,7 +142,7 @@ async function runJob(job: ClaimedJob, signal: AbortSignal): Promise<void> {
   }
   await progress.close();
   const state = await endJob(job.id, end);
-  if (state !== 'done') queue().isSweepWanted = true;
+  queue().isSweepWanted = true;
   logLine('job', {
     job: job.id,
     kind: job.kind,

@@ -14,7 +14,11 @@ const MAX_ATTEMPTS = 3;
 
 export async function recover(): Promise<void> {
   await mendJobs();
-  const swept = [...(await sweepUploads()), ...(await sweepStore()), ...(await sweepPublished())];
+  const swept = [
+    ...(await sweepUploads({ idleMs: 0 })),
+    ...(await sweepStore()),
+    ...(await sweepPublished()),
+  ];
   for (const { place, folders } of swept) {
     logLine('mended', { what: 'unfinished folders removed', place, count: folders.length });
   }

@@ -2,7 +2,7 @@
  * Removes what nothing refers to: a crash, a kill or a removed session leaves folders behind, and
  * the database is what says which of them count. Never while an import or reconstruction runs.
  */
-import { readdir, rm } from 'node:fs/promises';
+import { readdir, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import { publishedRoot, samplesRoot, sessionsRoot, uploadsRoot } from '../data-folders';
@@ -23,15 +23,21 @@ export async function sweepStore(): Promise<Swept[]> {
   ].filter((swept) => swept.folders.length > 0);
 }
 
-/** Uploads that no waiting job will read. Only at start: later ones may still be coming in. */
-export async function sweepUploads(): Promise<Swept[]> {
-  const waiting = await db().job.findMany({
+/** Uploads that no open job will read and that nothing was added to for this long. */
+export async function sweepUploads({ idleMs }: Readonly<{ idleMs: number }>): Promise<Swept[]> {
+  const open = await db().job.findMany({
     where: { state: { in: ['waiting', 'running'] } },
     select: { input: true },
   });
   const named = z.looseObject({ uploadId: z.string().optional() });
-  const kept = waiting.flatMap((job) => named.parse(JSON.parse(job.input)).uploadId ?? []);
-  const folders = await removeOthers(uploadsRoot(), new Set(kept));
+  const kept = new Set(open.flatMap((job) => named.parse(JSON.parse(job.input)).uploadId ?? []));
+  for (const name of await namesIn(uploadsRoot())) {
+    const { mtimeMs } = await stat(path.join(uploadsRoot(), name, 'files')).catch(() => ({
+      mtimeMs: 0,
+    }));
+    if (Date.now() - mtimeMs < idleMs) kept.add(name);
+  }
+  const folders = await removeOthers(uploadsRoot(), kept);
   return folders.length === 0 ? [] : [{ place: 'uploads', folders }];
 }
 
@@ -58,11 +64,15 @@ async function keptSampleFolders(): Promise<Set<string>> {
 }
 
 async function removeOthers(root: string, kept: ReadonlySet<string>): Promise<string[]> {
-  const names = await readdir(root).catch((error: NodeJS.ErrnoException) => {
+  const others = (await namesIn(root)).filter((name) => !kept.has(name)).sort();
+  for (const name of others) await rm(path.join(root, name), { recursive: true, force: true });
+  return others;
+}
+
+/** What lies in a folder; nothing when there is no such folder. */
+async function namesIn(root: string): Promise<string[]> {
+  return readdir(root).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return [];
     throw error;
   });
-  const others = names.filter((name) => !kept.has(name)).sort();
-  for (const name of others) await rm(path.join(root, name), { recursive: true, force: true });
-  return others;
 }
