@@ -30,9 +30,6 @@ const WRITE: Readonly<Record<FigureForm, (value: number, decimals: number) => st
   'signed-duration': formatSignedDuration,
 };
 
-/** Session times and durations never show more than milliseconds. */
-const MOST_TIME_DECIMALS = 3;
-
 /**
  * Writes a figure in the reader's units.
  *
@@ -47,14 +44,18 @@ export function formatFigure(figure: Figure, format: FigureFormat = {}): FigureT
   const half = halfWidth95(figure);
   const shownHalf = half === null ? null : half * shown.fromSi;
   const isClock = form === 'time' || form === 'duration' || form === 'signed-duration';
-  const wanted = decimalsFor(shownHalf, shown.decimals);
-  const decimals = isClock ? Math.min(wanted, MOST_TIME_DECIMALS) : wanted;
+  const decimals = Math.min(shown.most, decimalsFor(shownHalf, shown.decimals));
   const value = WRITE[form](figure.value * shown.fromSi, decimals);
-  const uncertainty = shownHalf === null || shownHalf === 0 ? null : shownHalf.toFixed(decimals);
+  const uncertainty = shownHalf === null || shownHalf === 0 ? null : halfText(shownHalf, decimals);
   // A clock reading carries its own unit; the half-width beside it is in seconds.
   const unit = isClock && uncertainty === null ? '' : shown.unit;
   const text = [value, uncertainty === null ? '' : `± ${uncertainty}`, unit]
     .filter((part) => part !== '')
     .join('\u00a0');
   return { value, uncertainty, unit, text };
+}
+
+/** A half-width under the last digit shown is written as that digit: never narrower than it is. */
+function halfText(half: number, decimals: number): string {
+  return Math.max(half, 10 ** -decimals).toFixed(decimals);
 }

@@ -1,23 +1,31 @@
 /** From the SI units of the core to the units a reader of an approach expects. */
 
-/** `value in unit = value in SI x fromSi`; `decimals` are shown where the uncertainty is unknown. */
-export type ReaderUnit = Readonly<{ unit: string; fromSi: number; decimals: number }>;
+/**
+ * `value in unit = value in SI x fromSi`; `decimals` are shown where the uncertainty is unknown,
+ * `most` is where digits stop helping a reader however small the uncertainty is.
+ */
+export type ReaderUnit = Readonly<{
+  unit: string;
+  fromSi: number;
+  decimals: number;
+  most: number;
+}>;
 
 const DEG_PER_RAD = 180 / Math.PI;
 
 const BY_SI: Readonly<Record<string, ReaderUnit>> = {
-  m: { unit: 'm', fromSi: 1, decimals: 2 },
-  'm/s': { unit: 'm/s', fromSi: 1, decimals: 3 },
-  'm/s2': { unit: 'm/s²', fromSi: 1, decimals: 4 },
-  'm/s^2': { unit: 'm/s²', fromSi: 1, decimals: 4 },
-  s: { unit: 's', fromSi: 1, decimals: 1 },
-  rad: { unit: 'deg', fromSi: DEG_PER_RAD, decimals: 2 },
-  'rad/s': { unit: 'deg/s', fromSi: DEG_PER_RAD, decimals: 3 },
-  kg: { unit: 'kg', fromSi: 1, decimals: 2 },
-  '1': { unit: '', fromSi: 1, decimals: 2 },
-  '': { unit: '', fromSi: 1, decimals: 2 },
-  '1e-6': { unit: 'ppm', fromSi: 1, decimals: 0 },
-  ppm: { unit: 'ppm', fromSi: 1, decimals: 0 },
+  m: { unit: 'm', fromSi: 1, decimals: 2, most: 3 },
+  'm/s': { unit: 'm/s', fromSi: 1, decimals: 3, most: 5 },
+  'm/s2': { unit: 'm/s²', fromSi: 1, decimals: 4, most: 6 },
+  'm/s^2': { unit: 'm/s²', fromSi: 1, decimals: 4, most: 6 },
+  s: { unit: 's', fromSi: 1, decimals: 1, most: 2 },
+  rad: { unit: 'deg', fromSi: DEG_PER_RAD, decimals: 2, most: 4 },
+  'rad/s': { unit: 'deg/s', fromSi: DEG_PER_RAD, decimals: 3, most: 5 },
+  kg: { unit: 'kg', fromSi: 1, decimals: 2, most: 3 },
+  '1': { unit: '', fromSi: 1, decimals: 2, most: 6 },
+  '': { unit: '', fromSi: 1, decimals: 2, most: 6 },
+  '1e-6': { unit: 'ppm', fromSi: 1, decimals: 0, most: 2 },
+  ppm: { unit: 'ppm', fromSi: 1, decimals: 0, most: 2 },
 };
 
 /** Units a rule may be written in, where they differ from the reader's usual one. */
@@ -45,7 +53,7 @@ const BY_WRITTEN: Readonly<
 export function readerUnit(siUnit: string, written?: string | null): ReaderUnit {
   const chosen = written === undefined || written === null ? undefined : BY_WRITTEN[written];
   if (chosen?.si === siUnit && written !== undefined && written !== null) {
-    return { unit: written, fromSi: chosen.fromSi, decimals: chosen.decimals };
+    return { unit: written, ...chosen, most: chosen.decimals + 3 };
   }
-  return BY_SI[siUnit] ?? { unit: siUnit, fromSi: 1, decimals: 3 };
+  return BY_SI[siUnit] ?? { unit: siUnit, fromSi: 1, decimals: 3, most: 6 };
 }

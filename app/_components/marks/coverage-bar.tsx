@@ -12,18 +12,18 @@ export function CoverageBar({ covered, gaps }: CoverageBarProps) {
       <rect
         className={styles.covered}
         x={covered.from * 1000}
-        y="3"
+        y="5"
         width={width(covered)}
-        height="10"
+        height="6"
       />
       {gaps.map((gap) => (
         <rect
           key={gap.from}
           className={styles.cut}
           x={gap.from * 1000}
-          y="0"
+          y="2"
           width={width(gap)}
-          height="16"
+          height="12"
         />
       ))}
     </svg>

@@ -28,7 +28,13 @@ export type SideView = Readonly<{
   axisY: number;
   stretch: string;
   lines: readonly Readonly<{ label: string; path: string; dashed: boolean }>[];
-  corridor: Readonly<{ paths: readonly string[]; text: string; x: number; y: number }> | null;
+  corridor: Readonly<{
+    paths: readonly string[];
+    text: string;
+    x: number;
+    y: number;
+    anchor: 'start' | 'end';
+  }> | null;
   marks: readonly SideMark[];
   xTicks: readonly SideTick[];
   yTicks: readonly SideTick[];
@@ -142,11 +148,17 @@ function corridorPaths(
       })
       .join('');
   const degrees = formatNumber((halfAngleRad * 180) / Math.PI, 1).replace(/\.0$/, '');
+  const text = `corridor, half angle ${degrees} deg`;
+  const middleM = (kneeM + endM) / 2;
+  const x = scale.x(middleM);
+  // Beside the line on the side of the port where it fits, else on the other.
+  const fits = x + 10 + text.length * CHARACTER_PX < WIDTH;
   return {
     paths: frame.isSigned ? [line(1), line(-1)] : [line(1)],
-    text: `corridor, half angle ${degrees} deg`,
-    x: scale.x((kneeM + endM) / 2) + 10,
-    y: scale.y(edge((kneeM + endM) / 2)),
+    text,
+    x: fits ? x + 10 : x - 10,
+    y: scale.y(edge(middleM)) + (fits ? -4 : 12),
+    anchor: fits ? 'start' : 'end',
   };
 }
 

@@ -7,8 +7,12 @@ type SessionTitleProps = Readonly<{ view: SessionHeadView }>;
 export function SessionTitle({ view }: SessionTitleProps) {
   return (
     <div className={styles.title}>
-      <strong>{view.title}</strong>
-      <span className={styles.meta}>{view.meta}</span>
+      <strong className={styles.name} title={view.title}>
+        {view.title}
+      </strong>
+      <span className={styles.meta} title={view.meta}>
+        {view.meta}
+      </span>
       {view.demoNote !== null && <span className={styles.demo}>{view.demoNote}</span>}
     </div>
   );

@@ -87,8 +87,14 @@ function SideSvg({ view }: Readonly<{ view: SideView }>) {
           </text>
         )}
         {view.marks.map((mark) => (
+          <path
+            key={`leader-${mark.text}-${mark.x}`}
+            className={styles.leader}
+            d={`M${mark.x} ${mark.y}V${mark.labelY + 4}`}
+          />
+        ))}
+        {view.marks.map((mark) => (
           <g key={`${mark.text}-${mark.x}`}>
-            <path className={styles.leader} d={`M${mark.x} ${mark.y}V${mark.labelY + 4}`} />
             <circle
               className={mark.isPlanned ? styles.planned : styles.unplanned}
               cx={mark.x}
