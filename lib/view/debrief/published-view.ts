@@ -146,3 +146,24 @@ export function publishedRows(publications: readonly PublishedSummary[]): readon
     invented: each.isDemo,
   }));
 }
+
+export type LastPublishedView = Readonly<{
+  text: string;
+  href: string;
+  reviseHref: string;
+  /** What publishing would make next. */
+  nextLabel: string;
+}>;
+
+/** What stands on the debrief page once something has been published. */
+export function lastPublishedView(
+  last: Readonly<{ number: number; revision: number; publishedAtIso: string }>,
+  sessionId: string,
+): LastPublishedView {
+  return {
+    text: `${recordLabel(last)}, was published on ${instantText(last.publishedAtIso)}.`,
+    href: publicationHref(last.number, last.revision),
+    reviseHref: `/sessions/${encodeURIComponent(sessionId)}/debrief?revise=1`,
+    nextLabel: `Publish revision ${last.revision + 1} of debrief ${last.number}`,
+  };
+}

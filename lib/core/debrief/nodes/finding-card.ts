@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { numberRun, textRun } from '../resolve-context';
 import { sessionTimeText } from '../session-time-text';
+import { formForKey } from '../value-choices';
 import { defineBlock } from './block';
 
 function plain(text: string): string {
@@ -58,10 +59,7 @@ export const findingCard = defineBlock(
           author: plain(finding.author),
           numbers: finding.figures.map(({ key, label, figure }) => ({
             label: plain(label),
-            run: numberRun(context, figure, {
-              key,
-              ...(/(start|end|worst)_s$/.test(key) ? { form: 'time' } : {}),
-            }),
+            run: numberRun(context, figure, { key, form: formForKey(key) }),
           })),
         },
       ];

@@ -1,0 +1,84 @@
+'use client';
+
+import { type Editor, EditorContent, ReactNodeViewRenderer, useEditor } from '@tiptap/react';
+import { useEffect, useRef } from 'react';
+import documentStyles from '@/app/_components/document/document.module.css';
+import type { DocNode } from '@/lib/core/debrief/document';
+import { editorContent, editorExtensions } from '@/lib/view/debrief/editor-schema';
+import type { InsertMenu, LiveViews } from '@/lib/view/debrief/live-nodes';
+import { KeepBlockIds } from './block-ids';
+import styles from './editor.module.css';
+import { EditorToolbar } from './editor-toolbar';
+import { InsertDialog } from './insert-dialog';
+import { LiveBlockView } from './live-block-view';
+import { LiveProvider } from './live-context';
+import { ValueView } from './value-view';
+
+/** What the page around may do to the text. */
+export type EditorHandle = Readonly<{ read: () => DocNode; write: (doc: DocNode) => void }>;
+
+type DocumentEditorProps = Readonly<{
+  initial: DocNode;
+  live: LiveViews;
+  menu: InsertMenu;
+  resolve: (nodes: readonly DocNode[]) => Promise<LiveViews>;
+  onChange: () => void;
+  onReady: (handle: EditorHandle) => void;
+}>;
+
+const EXTENSIONS = [
+  ...editorExtensions({
+    block: (node) => node.extend({ addNodeView: () => ReactNodeViewRenderer(LiveBlockView) }),
+    value: (node) =>
+      node.extend({ addNodeView: () => ReactNodeViewRenderer(ValueView, { as: 'span' }) }),
+  }),
+  KeepBlockIds,
+];
+
+/** A document's JSON, without the class that the editor keeps it in. */
+function readDocument(editor: Editor): DocNode {
+  return editor.state.doc.toJSON();
+}
+
+/** The draft's text with its live blocks. */
+export function DocumentEditor({
+  initial,
+  live,
+  menu,
+  resolve,
+  onChange,
+  onReady,
+}: DocumentEditorProps) {
+  const insertDialog = useRef<HTMLDialogElement>(null);
+  const editor = useEditor({
+    extensions: EXTENSIONS,
+    content: editorContent(initial),
+    immediatelyRender: false,
+    shouldRerenderOnTransaction: false,
+    injectCSS: false,
+    onUpdate: onChange,
+    editorProps: {
+      attributes: {
+        role: 'textbox',
+        'aria-multiline': 'true',
+        'aria-label': 'Text of the debrief',
+        class: `${documentStyles.document} ${styles.text}`,
+      },
+    },
+  });
+  useEffect(() => {
+    if (editor === null) return;
+    onReady({
+      read: () => readDocument(editor),
+      write: (doc) => editor.commands.setContent(editorContent(doc), { emitUpdate: false }),
+    });
+  }, [editor, onReady]);
+  if (editor === null) return <p className="soft">The editor is starting…</p>;
+  return (
+    <LiveProvider initial={live} resolve={resolve}>
+      <EditorToolbar editor={editor} onInsert={() => insertDialog.current?.showModal()} />
+      <EditorContent editor={editor} />
+      <InsertDialog editor={editor} menu={menu} dialog={insertDialog} />
+    </LiveProvider>
+  );
+}

@@ -1,0 +1,91 @@
+'use client';
+
+import { NodeViewWrapper, type ReactNodeViewProps } from '@tiptap/react';
+import { BlockList } from '@/app/_components/document/block-content';
+import { blockLabel } from '@/lib/view/debrief/editor-schema';
+import styles from './editor.module.css';
+import { useLiveView } from './live-context';
+import { moveBlock } from './move-block';
+
+type FieldProps = Readonly<{ label: string; value: string; onChange: (value: string) => void }>;
+
+function Field({ label, value, onChange }: FieldProps) {
+  return (
+    <label className={styles.field}>
+      {label}
+      <input
+        type="text"
+        value={value}
+        maxLength={300}
+        onChange={(event) => onChange(event.target.value)}
+      />
+    </label>
+  );
+}
+
+/** A live block: what it will show when it is published, with its own small controls. */
+export function LiveBlockView({
+  node,
+  selected,
+  editor,
+  getPos,
+  updateAttributes,
+  deleteNode,
+}: ReactNodeViewProps) {
+  const view = useLiveView(node.type.name, node.attrs);
+  const label = blockLabel(node.type.name);
+  const blocks = view?.kind === 'blocks' ? view.blocks : null;
+  const { caption, alt } = node.attrs;
+  return (
+    <NodeViewWrapper
+      className={`${styles.live} ${selected ? styles.selected : ''}`}
+      contentEditable={false}
+      role="group"
+      aria-label={label}
+    >
+      <div className={styles.liveHead}>
+        <span className={styles.liveName} data-drag-handle>
+          {label}
+        </span>
+        {typeof caption === 'string' && (
+          <Field
+            label="Caption"
+            value={caption}
+            onChange={(text) => updateAttributes({ caption: text })}
+          />
+        )}
+        {typeof alt === 'string' && (
+          <Field
+            label="In words"
+            value={alt}
+            onChange={(text) => updateAttributes({ alt: text })}
+          />
+        )}
+        <span className={styles.liveButtons}>
+          <button
+            type="button"
+            aria-label={`Move ${label} up`}
+            onClick={() => moveBlock(editor, getPos(), 'up')}
+          >
+            ↑
+          </button>
+          <button
+            type="button"
+            aria-label={`Move ${label} down`}
+            onClick={() => moveBlock(editor, getPos(), 'down')}
+          >
+            ↓
+          </button>
+          <button type="button" aria-label={`Remove ${label}`} onClick={deleteNode}>
+            Remove
+          </button>
+        </span>
+      </div>
+      {blocks === null ? (
+        <p className={styles.pending}>Being filled in…</p>
+      ) : (
+        <BlockList blocks={blocks} />
+      )}
+    </NodeViewWrapper>
+  );
+}

@@ -1,0 +1,23 @@
+'use client';
+
+import { NodeViewWrapper, type ReactNodeViewProps } from '@tiptap/react';
+import styles from './editor.module.css';
+import { useLiveView } from './live-context';
+
+/** An inline value: reads as it will be published, cannot be typed over. */
+export function ValueView({ node, selected }: ReactNodeViewProps) {
+  const view = useLiveView(node.type.name, node.attrs);
+  const run = view?.kind === 'value' ? view.run : null;
+  const text =
+    run?.kind === 'number' ? run.figure.value : run?.kind === 'text' ? run.text : '\u2026';
+  const state = run?.kind === 'text' ? styles.missingValue : styles.value;
+  return (
+    <NodeViewWrapper
+      as="span"
+      className={`${state} ${selected ? styles.selected : ''}`}
+      title={String(node.attrs.key)}
+    >
+      {text}
+    </NodeViewWrapper>
+  );
+}

@@ -1,0 +1,137 @@
+'use client';
+
+import { type RefObject, useCallback, useEffect, useRef, useState } from 'react';
+import type { EditorHandle } from '@/app/_components/editor/document-editor';
+import type { DocNode } from '@/lib/core/debrief/document';
+import { conflictsOf, rebase } from '@/lib/view/debrief/settle';
+import { readDraft, saveDraft } from '../actions';
+import { forgetText, keepText } from './kept-text';
+
+/** How long a pause in typing is before the text is saved. */
+const PAUSE_MS = 2000;
+/** How long after a save that did not reach the server the next is tried. */
+const RETRY_MS = 5000;
+
+export type Draft = Readonly<{ version: number; title: string; body: DocNode }>;
+
+export type SaveState =
+  | Readonly<{ kind: 'saved'; version: number }>
+  | Readonly<{ kind: 'changed' }>
+  | Readonly<{ kind: 'saving' }>
+  | Readonly<{ kind: 'offline'; kept: boolean }>
+  | Readonly<{ kind: 'refused'; message: string }>
+  | Readonly<{ kind: 'conflict'; base: DocNode; mine: Draft; theirs: Draft }>;
+
+export type Autosave = Readonly<{
+  state: SaveState;
+  /** The text or the title has changed. */
+  touch: () => void;
+  /** Saves now; resolves to the version when all is saved, null when it could not be. */
+  flush: () => Promise<number | null>;
+  /** Goes on from another text: the settled one, or what was kept in the browser. */
+  adopt: (draft: Draft, base: DocNode) => void;
+}>;
+
+type Parts = Readonly<{
+  sessionId: string;
+  initial: Draft;
+  editor: RefObject<EditorHandle | null>;
+  title: RefObject<string>;
+}>;
+
+/** Saves a draft every few seconds by version; never loses a text without saying so. */
+export function useAutosave({ sessionId, initial, editor, title }: Parts): Autosave {
+  const [state, setState] = useState<SaveState>({ kind: 'saved', version: initial.version });
+  const stored = useRef<Draft>(initial);
+  const dirty = useRef(false);
+  const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
+  const running = useRef<Promise<number | null> | null>(null);
+  const saveRef = useRef<() => Promise<number | null>>(async () => null);
+
+  const later = useCallback((delayMs: number) => {
+    clearTimeout(timer.current);
+    timer.current = setTimeout(() => void saveRef.current(), delayMs);
+  }, []);
+
+  const saveOnce = useCallback(async (): Promise<number | null> => {
+    const body = editor.current?.read();
+    if (body === undefined || !dirty.current) return stored.current.version;
+    dirty.current = false;
+    const base = stored.current;
+    const mine = { version: base.version, title: title.current, body };
+    setState({ kind: 'saving' });
+    const result = await saveDraft(sessionId, mine).catch(() => null);
+    if (result === null) {
+      dirty.current = true;
+      const atIso = new Date().toISOString();
+      setState({ kind: 'offline', kept: keepText(sessionId, { ...mine, atIso }) });
+      later(RETRY_MS);
+      return null;
+    }
+    if (result.ok) {
+      const { version, body: merged } = result.data;
+      const now = editor.current?.read() ?? body;
+      if (merged !== null) editor.current?.write(rebase(body, merged, now));
+      stored.current = { version, title: mine.title, body: merged ?? body };
+      forgetText(sessionId);
+      if (dirty.current) later(PAUSE_MS);
+      setState(dirty.current ? { kind: 'changed' } : { kind: 'saved', version });
+      return version;
+    }
+    dirty.current = true;
+    keepText(sessionId, { ...mine, atIso: new Date().toISOString() });
+    const theirs =
+      result.code === 'changed-meanwhile' ? await readDraft(sessionId).catch(() => null) : null;
+    if (theirs === null) setState({ kind: 'refused', message: result.message });
+    else if (conflictsOf(base.body, theirs.body, body).length === 0) {
+      const together = rebase(base.body, theirs.body, body);
+      editor.current?.write(together);
+      stored.current = theirs;
+      later(0);
+    } else setState({ kind: 'conflict', base: base.body, mine, theirs });
+    return null;
+  }, [editor, later, sessionId, title]);
+
+  const flush = useCallback(async (): Promise<number | null> => {
+    clearTimeout(timer.current);
+    if (running.current !== null) await running.current;
+    running.current = saveOnce();
+    const version = await running.current;
+    running.current = null;
+    return version;
+  }, [saveOnce]);
+  saveRef.current = flush;
+
+  const touch = useCallback(() => {
+    dirty.current = true;
+    setState((now) => (now.kind === 'conflict' ? now : { kind: 'changed' }));
+    later(PAUSE_MS);
+  }, [later]);
+
+  const adopt = useCallback(
+    (draft: Draft, base: DocNode) => {
+      stored.current = { ...draft, body: base };
+      editor.current?.write(draft.body);
+      dirty.current = true;
+      setState({ kind: 'changed' });
+      later(0);
+    },
+    [editor, later],
+  );
+
+  useEffect(() => {
+    const online = () => dirty.current && later(0);
+    const guard = (event: BeforeUnloadEvent) => {
+      if (dirty.current) event.preventDefault();
+    };
+    window.addEventListener('online', online);
+    window.addEventListener('beforeunload', guard);
+    return () => {
+      window.removeEventListener('online', online);
+      window.removeEventListener('beforeunload', guard);
+      if (dirty.current) void saveRef.current();
+    };
+  }, [later]);
+
+  return { state, touch, flush, adopt };
+}

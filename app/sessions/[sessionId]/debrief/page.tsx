@@ -1,0 +1,39 @@
+import type { Metadata } from 'next';
+import { loadDebriefPage } from '@/lib/server/publish/load-debrief-page';
+import { lastPublishedView } from '@/lib/view/debrief/published-view';
+import { DebriefWorkspace } from './_components/debrief-workspace';
+import { DraftStart } from './_components/draft-start';
+import { PublishedNotice } from './_components/published-notice';
+
+export const metadata: Metadata = { title: 'Debrief' };
+
+type DebriefPageProps = Readonly<{
+  params: Promise<{ sessionId: string }>;
+  searchParams: Promise<Record<string, string | string[] | undefined>>;
+}>;
+
+export default async function DebriefPage({ params, searchParams }: DebriefPageProps) {
+  const { sessionId } = await params;
+  const isRevising = (await searchParams).revise !== undefined;
+  const { draft, live, menu, published, canDraft } = await loadDebriefPage(sessionId);
+  const last = published === null ? null : lastPublishedView(published, sessionId);
+  return (
+    <div className="page">
+      <div className="page-head">
+        <h1>Debrief</h1>
+        <p>Written from the reconstruction and the findings; publishing freezes every number.</p>
+      </div>
+      {last !== null && <PublishedNotice last={last} isRevising={isRevising} />}
+      {draft === null && <DraftStart sessionId={sessionId} canDraft={canDraft} />}
+      {draft !== null && (last === null || isRevising) && (
+        <DebriefWorkspace
+          sessionId={sessionId}
+          draft={draft}
+          live={live}
+          menu={menu}
+          publishLabel={last?.nextLabel ?? 'Publish the debrief'}
+        />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,71 @@
+/** Which figures can be put into a sentence, under names that people can search. */
+import { type DebriefMaterial, unitForKey } from './debrief-material';
+import { type FigureForm, figureText } from './figure-text';
+import { plainText } from './markup';
+
+export type ValueChoice = Readonly<{
+  key: string;
+  /** `Phase 3 (approach): duration` */
+  label: string;
+  /** As it would read now. */
+  text: string;
+  form: FigureForm;
+}>;
+
+/** How a figure is usually written, from what its key ends in. */
+export function formForKey(key: string): FigureForm {
+  if (/\.(start|end|time|worst|peak)_s$/.test(key)) return 'time';
+  if (/\.(deviation|duration_deviation|after_contact|offset)_s$/.test(key)) return 'signed';
+  if (/\.(duration|flown|planned)_s$/.test(key)) return 'spoken';
+  if (key.startsWith('counts.') || key.endsWith('.exceedances')) return 'word';
+  return 'number';
+}
+
+const UNIT_ENDING = /_(s|m|mps|deg|dps|ppm)$/;
+
+function ownerName(owner: string, { reconstruction }: DebriefMaterial): string {
+  const [, kind = owner, name = ''] = /^(\w+)(?:\[(.+)\])?$/.exec(owner) ?? [];
+  if (kind === 'phases') {
+    const phase = reconstruction.phases[Number(name)];
+    return `Phase ${Number(name) + 1} (${phase?.step ?? phase?.motion ?? ''})`;
+  }
+  if (kind === 'exceedances') {
+    return `Exceedance ${Number(name) + 1} (${reconstruction.exceedances[Number(name)]?.rule ?? ''})`;
+  }
+  if (kind === 'data_quality') {
+    return `Data fault ${Number(name) + 1} (${reconstruction.dataQuality[Number(name)]?.kind ?? ''})`;
+  }
+  if (kind === 'events') {
+    return `Event (${reconstruction.events[Number(name)]?.event ?? ''})`;
+  }
+  if (kind === 'callouts') return `Callout ${Number(name) + 1}`;
+  const words: Readonly<Record<string, string>> = {
+    steps: 'Step',
+    rules: 'Rule',
+    sources: 'Source',
+    contact: 'Contact',
+    counts: 'Number of',
+    approach: 'Approach',
+    session: 'Session',
+  };
+  return `${words[kind] ?? kind}${name === '' ? '' : ` ${name}`}`;
+}
+
+function labelOf(key: string, material: DebriefMaterial): string {
+  const match = /^(\w+(?:\[.+?\])?)\.(.+)$/.exec(key);
+  if (match === null) return key;
+  const [, owner = '', rest = ''] = match;
+  const quantity = rest.replace(UNIT_ENDING, '').replaceAll('.', ', ').replaceAll('_', ' ');
+  return `${ownerName(owner, material)}: ${quantity}`;
+}
+
+/** Every figure that has a value, in the order of the reconstruction. */
+export function valueChoices(material: DebriefMaterial): readonly ValueChoice[] {
+  return [...material.figures].flatMap(([key, figure]): ValueChoice[] => {
+    if (figure.value === null) return [];
+    const form = formForKey(key);
+    const unit = unitForKey(material.reconstruction, key);
+    const label = plainText(labelOf(key, material));
+    return [{ key, label, text: figureText(figure, { form, unit }), form }];
+  });
+}

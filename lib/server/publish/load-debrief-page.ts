@@ -1,0 +1,90 @@
+/** Everything the debrief page needs: draft, live blocks, what can be inserted, what was published. */
+import { checkDocument, type DocumentCheck } from '@/lib/core/debrief/check-document';
+import type { DocNode } from '@/lib/core/debrief/document';
+import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import {
+  type InsertMenu,
+  insertMenu,
+  type LiveViews,
+  liveNodesOf,
+  liveViews,
+} from '@/lib/view/debrief/live-nodes';
+import { loadDocument } from '../queries/load-document';
+import { loadPublications } from '../queries/load-publications';
+import { channelsOf, fullMaterial } from './full-material';
+import { loadMaterialOutline, outlineMaterial } from './load-material';
+import { checkedDocument } from './stored-document';
+
+export type DraftState = Readonly<{ version: number; title: string; body: DocNode; by: string }>;
+
+export type LastPublished = Readonly<{
+  number: number;
+  revision: number;
+  publishedAtIso: string;
+}>;
+
+export type DebriefPage = Readonly<{
+  sessionId: string;
+  canDraft: boolean;
+  draft: DraftState | null;
+  live: LiveViews;
+  menu: InsertMenu;
+  published: LastPublished | null;
+}>;
+
+/** The draft as stored, checked; null where there is none. */
+export async function loadDraftState(sessionId: string): Promise<DraftState | null> {
+  const document = await loadDocument(sessionId);
+  if (document === null) return null;
+  const { version, title, updatedBy } = document;
+  return { version, title, by: updatedBy, body: checkedDocument(document.body, document.schema) };
+}
+
+async function lastPublished(sessionId: string): Promise<LastPublished | null> {
+  const own = (await loadPublications()).filter((each) => each.sessionId === sessionId);
+  const newest = own[0];
+  if (newest === undefined) return null;
+  const { number, revision, publishedAtIso } = newest;
+  return { number, revision, publishedAtIso };
+}
+
+export async function loadDebriefPage(sessionId: string): Promise<DebriefPage> {
+  const [outline, draft, published] = await Promise.all([
+    loadMaterialOutline(sessionId),
+    loadDraftState(sessionId),
+    lastPublished(sessionId),
+  ]);
+  const base = { sessionId, published, draft, canDraft: outline !== null };
+  if (outline === null || draft === null) {
+    return { ...base, live: {}, menu: { blocks: [], values: [] } };
+  }
+  const full = await fullMaterial(outline, channelsOf(draft.body));
+  const menu = insertMenu(await outlineMaterial(outline));
+  return { ...base, live: liveViews(liveNodesOf(draft.body), full, sessionId), menu };
+}
+
+/** Most live nodes that one request may ask for. */
+const MOST_NODES = 500;
+
+/** What live nodes show that the page did not know when it was loaded. */
+export async function resolveLiveNodes(
+  sessionId: string,
+  nodes: readonly DocNode[],
+): Promise<LiveViews> {
+  const outline = await loadMaterialOutline(sessionId);
+  if (outline === null) return {};
+  const wanted = nodes.slice(0, MOST_NODES);
+  const full = await fullMaterial(outline, channelsOf({ type: 'doc', content: wanted }));
+  return liveViews(wanted, full, sessionId);
+}
+
+/** The list before publishing, for the draft as it is stored. */
+export async function checkDraft(sessionId: string): Promise<readonly DocumentCheck[]> {
+  const [outline, draft] = await Promise.all([
+    loadMaterialOutline(sessionId),
+    loadDraftState(sessionId),
+  ]);
+  if (outline === null || draft === null) return [];
+  const material = await fullMaterial(outline, channelsOf(draft.body));
+  return checkDocument(draft.body, material, BUILT_IN_BLOCKS);
+}

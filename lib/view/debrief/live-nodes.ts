@@ -1,0 +1,91 @@
+/** Live blocks and inline values as the editor shows them, and what it can insert. */
+import type { DebriefMaterial } from '../../core/debrief/debrief-material';
+import type { DocNode } from '../../core/debrief/document';
+import { BUILT_IN_BLOCKS } from '../../core/debrief/nodes/built-in-blocks';
+import { FIGURE_VALUE, resolveFigureValue } from '../../core/debrief/nodes/figure-value';
+import { openContext, resolveBlock } from '../../core/debrief/resolve';
+import { valueChoices } from '../../core/debrief/value-choices';
+import { type BlockView, blockView, type RunView, runView } from './document-view';
+
+export type LiveView =
+  | Readonly<{ kind: 'blocks'; blocks: readonly BlockView[] }>
+  | Readonly<{ kind: 'value'; run: RunView }>;
+
+/** What a live node shows depends on its type and attributes alone. */
+export type LiveViews = Readonly<Record<string, LiveView>>;
+
+/** Name of a live node's view. */
+export function liveKey(type: string, attributes: Readonly<Record<string, unknown>>): string {
+  const sorted = Object.entries(attributes).sort(([a], [b]) => (a < b ? -1 : 1));
+  return JSON.stringify([type, sorted]);
+}
+
+/** Every live node of a document, at any depth. */
+export function liveNodesOf(doc: DocNode): readonly DocNode[] {
+  const own = doc.type === FIGURE_VALUE || BUILT_IN_BLOCKS.has(doc.type) ? [doc] : [];
+  return [...own, ...(doc.content ?? []).flatMap(liveNodesOf)];
+}
+
+/** What live nodes show now. */
+export function liveViews(
+  nodes: readonly DocNode[],
+  material: DebriefMaterial,
+  sessionId: string,
+): LiveViews {
+  const context = openContext(material);
+  const views = nodes.map((node): readonly [string, LiveView] => {
+    const key = liveKey(node.type, node.attrs ?? {});
+    if (node.type === FIGURE_VALUE) {
+      const run = resolveFigureValue(node.attrs, context);
+      const frame = frameOf();
+      return [key, { kind: 'value', run: runView(run, frame) }];
+    }
+    const blocks = resolveBlock(node, context, BUILT_IN_BLOCKS);
+    const frame = frameOf();
+    return [key, { kind: 'blocks', blocks: blocks.map((block) => blockView(block, frame)) }];
+  });
+  return Object.fromEntries(views);
+
+  function frameOf() {
+    const { book } = context;
+    return { evidence: book.evidence(), sources: book.sources(), sessionId };
+  }
+}
+
+export type InsertChoice = Readonly<{
+  type: string;
+  label: string;
+  attributes: Readonly<Record<string, unknown>>;
+}>;
+
+export type InsertGroup = Readonly<{ label: string; choices: readonly InsertChoice[] }>;
+
+export type InsertValue = Readonly<{
+  label: string;
+  text: string;
+  attributes: Readonly<Record<string, unknown>>;
+}>;
+
+export type InsertMenu = Readonly<{
+  blocks: readonly InsertGroup[];
+  values: readonly InsertValue[];
+}>;
+
+/** What can be inserted for a session: blocks by kind, and every figure with a value. */
+export function insertMenu(material: DebriefMaterial): InsertMenu {
+  const blocks = [...BUILT_IN_BLOCKS.values()].map((block) => ({
+    label: block.label,
+    choices: block
+      .choices(material)
+      .map(({ label, attributes }) => ({ type: block.name, label, attributes })),
+  }));
+  const values = valueChoices(material).map(({ key, label, text, form }) => ({
+    label,
+    text,
+    attributes: { key, form, uncertainty: 'with', digits: null },
+  }));
+  return { blocks: blocks.filter((group) => group.choices.length > 0), values };
+}
+
+/** Type of the inline value in the editor's JSON. */
+export const VALUE_TYPE = FIGURE_VALUE;
