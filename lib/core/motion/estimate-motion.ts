@@ -68,7 +68,10 @@ function gapOf(samples: Samples, motion: MeasuredMotion): number {
  * Rate from position alone: a straight line slid over a span that grows with the noise, so that the
  * rate's standard error is a fifth of the plan's hold rate (between 1 s and 15 s to either side).
  */
-function deriveVelocity(position: Samples, motion: MeasuredMotion): Smoothed {
+function deriveVelocity(
+  position: Samples,
+  motion: MeasuredMotion,
+): Smoothed & Readonly<{ levelSdM: Float64Array }> {
   const wanted = motion.holdRateMps / 5;
   const raise = meanVarianceFactor(position.correlation);
   const halfSpanS = new Float64Array(motion.tS.length);
@@ -88,7 +91,15 @@ function deriveVelocity(position: Samples, motion: MeasuredMotion): Smoothed {
     gapS: gapOf(position, motion),
     jumpThreshold: Number.POSITIVE_INFINITY,
   });
-  return { ...line, value: line.slope, sd: line.slopeSd };
+  return { ...line, value: line.slope, sd: line.slopeSd, levelSdM: line.sd };
+}
+
+function smoothMeasured(velocity: Samples, motion: MeasuredMotion): Smoothed {
+  return smoothSamples(velocity, motion.tS, {
+    halfSpanS: VELOCITY_HALF_SPAN_S,
+    gapS: gapOf(velocity, motion),
+    jumpThreshold: JUMP_THRESHOLD,
+  });
 }
 
 function blank(n: number): Float64Array {
@@ -137,14 +148,8 @@ function estimateComponent(
     velocityColumn === undefined
       ? null
       : takeSamples(tS, velocityColumn.values, velocityColumn.rejected);
-  const velocity =
-    measured === null
-      ? deriveVelocity(position, motion)
-      : smoothSamples(measured, tS, {
-          halfSpanS: VELOCITY_HALF_SPAN_S,
-          gapS: gapOf(measured, motion),
-          jumpThreshold: JUMP_THRESHOLD,
-        });
+  const derived = measured === null ? deriveVelocity(position, motion) : null;
+  const velocity = derived ?? smoothMeasured(measured ?? position, motion);
   const samples = onRows(position, tS);
   const known = spans.flatMap((span) => knownSpans(velocity.value, span));
   const stretches: readonly ComponentStretch[] = known.map((span) => ({
@@ -162,6 +167,13 @@ function estimateComponent(
     positionM.set(estimate.positionM, from);
     positionSdM.set(estimate.sdM, from);
   });
+  if (derived !== null) {
+    // The travelled way is itself made of these samples: its own error counts as well.
+    for (let row = 0; row < tS.length; row++) {
+      const level = derived.levelSdM[row] ?? 0;
+      positionSdM[row] = Math.sqrt((positionSdM[row] ?? 0) ** 2 + 1.2 * level * level);
+    }
+  }
   return { positionM, positionSdM, velocityMps: velocity.value, velocitySdMps: velocity.sd };
 }
 

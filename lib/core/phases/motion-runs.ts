@@ -1,4 +1,6 @@
 /** Runs of one kind of motion, with edges where the rate crosses the plan's hold rate. */
+import { crossingResolutionS } from '../math/edge-resolution';
+import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
 
@@ -114,8 +116,8 @@ export function mergeShortRuns(runs: readonly OpenRun[], holdDwellS: number): Op
 }
 
 /**
- * Half-width of an edge: how far to either side the rate stays within its own 95 % of a threshold,
- * and half a row step (a jet can change the rate anywhere between two rows).
+ * Half-width of an edge: how far to either side the rate stays within its own 95 % of a threshold, or
+ * where it leaps between two rows (a jet, a gap) the distance to the further one.
  */
 function edgeHalfWidth(
   motion: MotionEstimate,
@@ -134,13 +136,7 @@ function edgeHalfWidth(
       ? options.holdRateMps
       : -options.holdRateMps;
   const { tS } = motion;
-  let right = 0;
-  let high = tS.length;
-  while (right < high) {
-    const middle = (right + high) >>> 1;
-    if ((tS[middle] ?? edgeS) < edgeS) right = middle + 1;
-    else high = middle;
-  }
+  const right = lowerBound(tS, edgeS);
   const side = (start: number, direction: 1 | -1): number => {
     let nearS = edgeS;
     let nearOff = 0;
@@ -161,9 +157,8 @@ function edgeHalfWidth(
     return Math.abs((direction === 1 ? (tS[tS.length - 1] ?? edgeS) : (tS[0] ?? edgeS)) - edgeS);
   };
   const noise = (side(right - 1, -1) + side(right, 1)) / 2;
-  const leftS = tS[right - 1] ?? edgeS;
-  const rightS = tS[right] ?? edgeS;
-  return Math.hypot(noise, 0.475 * (rightS - leftS));
+  const sd = motion.closingSdMps[right] ?? 0;
+  return Math.max(noise, crossingResolutionS(tS, column, right, edgeS, sd));
 }
 
 /**

@@ -61,8 +61,8 @@ function timeMean(
 }
 
 /**
- * How many independent estimates compete for an extreme: rows within three standard deviations of
- * it, over the rows that hang together.
+ * How many independent estimates compete for the largest size: rows within four standard deviations
+ * of it, over a quarter of the rows that hang together (a sliding fit strays as often as that).
  */
 export function competitorsOf(
   values: Float64Array,
@@ -72,10 +72,10 @@ export function competitorsOf(
 ): number {
   let count = 0;
   for (let row = rows.from; row < rows.to; row++) {
-    const distance = Math.abs((values[row] ?? Number.NaN) - extreme);
-    if (distance <= 3 * (sd[row] ?? 0)) count++;
+    const below = Math.abs(extreme) - Math.abs(values[row] ?? Number.NaN);
+    if (below <= 4 * (sd[row] ?? 0)) count++;
   }
-  return Math.max(1, count / Math.max(1, rows.perEstimate));
+  return Math.max(1, count / Math.max(1, rows.perEstimate / 4));
 }
 
 /**

@@ -1,4 +1,5 @@
 /** A quantity that stays at or under (or over) a limit. */
+import { crossingResolutionS } from '../math/edge-resolution';
 import { lowerBound, profileAt, profileSlopeAt } from '../math/search';
 import { NORMAL_95, simultaneous95 } from '../math/statistics';
 import type { Limit, QuantityRule } from '../session/rule';
@@ -91,7 +92,8 @@ function edgeHalfS(
     return Math.abs(nearS - edgeS);
   };
   if (atEnd) return 0.475 * stepS;
-  return Math.hypot((walk(after - 1, -1) + walk(after, 1)) / 2, 0.475 * stepS);
+  const noise = (walk(after - 1, -1) + walk(after, 1)) / 2;
+  return Math.max(noise, crossingResolutionS(line.tS, line.room, after, edgeS, sd));
 }
 
 /** How long the room stays within noise of its worst, to either side: the half-width of the time. */
@@ -128,7 +130,20 @@ function competitors(evaluation: Evaluation, extreme: Extreme): number {
       if ((line.room[i] ?? Number.NaN) - extreme.value <= 3 * sd) count++;
     }
   }
-  return Math.max(1, (count * stepS) / Math.max(quantity.spanS, stepS));
+  return Math.max(1, (count * stepS) / Math.max(quantity.spanS / 4, stepS));
+}
+
+/**
+ * What the spacing of rows adds to a margin with persistence: half the change of the margin when the
+ * time is half a row shorter or longer, since an edge may lie anywhere between two rows.
+ */
+function rowHalf(evaluation: Evaluation, persistsS: number): number {
+  if (persistsS <= 0) return 0;
+  const { line, stepS } = evaluation;
+  const shorter = persistentMargin(line, Math.max(0, persistsS - stepS / 2));
+  const longer = persistentMargin(line, persistsS + stepS / 2);
+  if (shorter === null || longer === null) return 0;
+  return Math.max(0, (longer.value - shorter.value) / 2);
 }
 
 function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): Margin {
@@ -141,11 +156,14 @@ function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): 
       : `Smallest ${what}`;
   return {
     value: extreme.value,
-    half: simultaneous95(competitors(evaluation, extreme)) * sd,
+    half: Math.hypot(
+      simultaneous95(competitors(evaluation, extreme)) * sd,
+      rowHalf(evaluation, persistsS),
+    ),
     systematic: quantity.systematic,
     fromS: extreme.atS,
     toS: extreme.atS + persistsS,
-    method: `${over}, exact for straight lines between rows; the interval allows for the smallest of many noisy values. ${quantity.method}`,
+    method: `${over}, exact for straight lines between rows; the interval allows for the smallest of many noisy values and for the spacing of rows. ${quantity.method}`,
   };
 }
 
