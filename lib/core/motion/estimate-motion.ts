@@ -6,8 +6,10 @@ import {
   likeliestWander,
   type PositionEstimate,
   positionAlong,
+  travelled,
 } from './level-offset';
-import type { MotionBasis, MotionEstimate, RowSpan } from './motion-estimate';
+import type { MotionBasis, MotionEstimate, MovedStep, RowSpan } from './motion-estimate';
+import { findPositionSteps } from './position-steps';
 
 /** A column and the rows of it not to use. */
 export type MeasuredColumn = Readonly<{
@@ -41,6 +43,7 @@ type Component = Readonly<{
   positionSdM: Float64Array;
   velocityMps: Float64Array;
   velocitySdMps: Float64Array;
+  steps: readonly MovedStep[];
 }>;
 
 /** Rows between gaps. */
@@ -158,6 +161,8 @@ function estimateComponent(
     positionSdM: samples.sd.subarray(span.from, span.to),
     velocityMps: velocity.value.subarray(span.from, span.to),
   }));
+  const steps =
+    measured === null ? [] : moveSteps(samples, stretches, known, positionColumn.name, tS);
   const wander = likeliestWander(stretches, measured);
   const positionM = blank(tS.length);
   const positionSdM = blank(tS.length);
@@ -174,7 +179,37 @@ function estimateComponent(
       positionSdM[row] = Math.sqrt((positionSdM[row] ?? 0) ** 2 + 1.2 * level * level);
     }
   }
-  return { positionM, positionSdM, velocityMps: velocity.value, velocitySdMps: velocity.sd };
+  return { positionM, positionSdM, velocityMps: velocity.value, velocitySdMps: velocity.sd, steps };
+}
+
+/**
+ * Finds steps in the position that the velocity does not carry, and moves the samples before each
+ * onto those after it.
+ */
+function moveSteps(
+  samples: Readonly<{ value: Float64Array }>,
+  stretches: readonly ComponentStretch[],
+  spans: readonly RowSpan[],
+  channel: string,
+  tS: Float64Array,
+): readonly MovedStep[] {
+  const moved: MovedStep[] = [];
+  stretches.forEach((stretch, index) => {
+    const wayM = travelled(stretch);
+    const offsetM = stretch.positionM.map((position, i) => position - (wayM[i] ?? Number.NaN));
+    const found = findPositionSteps({ tS: stretch.tS, offsetM, sdM: stretch.positionSdM });
+    for (const { row, sizeM } of found) {
+      const at = (spans[index]?.from ?? 0) + row;
+      for (let i = 0; i < at; i++) samples.value[i] = (samples.value[i] ?? Number.NaN) + sizeM;
+      moved.push({
+        channel,
+        beforeS: tS[at - 1] ?? Number.NaN,
+        afterS: tS[at] ?? Number.NaN,
+        sizeM,
+      });
+    }
+  });
+  return moved;
 }
 
 type Combined = Omit<
@@ -188,6 +223,7 @@ type Combined = Omit<
   | 'stepS'
   | 'rateSpanS'
   | 'positionSpanS'
+  | 'steps'
 >;
 
 function combine(x: Component, y: Component, z: Component): Combined {
@@ -294,10 +330,13 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
   }));
   const stretches = stretchesOf(tS, motion.longestStepS);
   const used: string[] = [];
+  const steps: MovedStep[] = [];
   const component = (position: MeasuredColumn, velocity: MeasuredColumn | undefined): Component => {
     used.push(position.name);
     if (velocity !== undefined) used.push(velocity.name);
-    return estimateComponent(motion, stretches, position, velocity);
+    const estimated = estimateComponent(motion, stretches, position, velocity);
+    steps.push(...estimated.steps);
+    return estimated;
   };
   const finish = (combined: Combined, basis: MotionBasis): MotionEstimate => {
     const measured = basis === 'measured-velocity' || basis === 'range-and-rate';
@@ -311,6 +350,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       rateMethod: measured ? MEASURED_RATE_METHOD : DERIVED_RATE_METHOD,
       stepS: motion.stepS,
       positionSpanS: POSITION_SPAN_S,
+      steps,
       rateSpanS: measured ? 2 * VELOCITY_HALF_SPAN_S : LONGEST_DERIVED_HALF_SPAN_S,
     };
   };

@@ -38,6 +38,16 @@ export type MotionEstimate = Readonly<{
   rateSpanS: number;
   /** The same for positions, s. */
   positionSpanS: number;
+  /** Steps in a position that its velocity does not carry; samples before were moved by `sizeM`. */
+  steps: readonly MovedStep[];
+}>;
+
+/** A step between two rows of a channel, new minus old, m. */
+export type MovedStep = Readonly<{
+  channel: string;
+  beforeS: number;
+  afterS: number;
+  sizeM: number;
 }>;
 
 /** Rows `from` up to, not including, `to`. */

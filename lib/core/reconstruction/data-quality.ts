@@ -1,4 +1,5 @@
 /** Faults in the telemetry, and which cells the estimates must not use. */
+import type { MotionEstimate } from '../motion/motion-estimate';
 import {
   channelRhythm,
   findFrozen,
@@ -135,4 +136,22 @@ export function checkSource(
   });
   faults.sort((a, b) => a.startS - b.startS || a.endS - b.endS);
   return { source, tS, stepS, longestStepS, gaps, channels, faults };
+}
+
+/** Steps in the position that the velocity does not carry, as faults of the source the motion is from. */
+export function stepFaults(
+  session: Readonly<{
+    motion: MotionEstimate;
+    source: CheckedSource;
+  }> | null,
+): readonly DataFault[] {
+  if (session === null) return [];
+  return session.motion.steps.map((step) => ({
+    kind: 'step',
+    source: session.source.source.file,
+    channel: step.channel,
+    startS: step.beforeS,
+    endS: step.afterS,
+    note: `jumps by ${step.sizeM.toFixed(2)} m without the velocity; samples before it are moved onto those after it`,
+  }));
 }

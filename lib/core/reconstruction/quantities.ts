@@ -38,6 +38,7 @@ function fromMotion(session: SessionMotion, derived: DerivedQuantity): Estimated
     tS: motion.tS,
     value,
     sd: motion[derived.sd],
+    noise: 'estimated',
     unit: derived.unit,
     stretches: motion.stretches,
     spanS: derived.unit === 'm/s' ? motion.rateSpanS : motion.positionSpanS,
@@ -72,6 +73,7 @@ function fromChannel(source: CheckedSource, checked: CheckedChannel): EstimatedQ
       ...common,
       value: channel.values,
       sd: new Float64Array(source.tS.length),
+      noise: 'unknown',
       spanS: source.stepS,
       method: 'Values as recorded, straight lines between rows.',
     };
@@ -86,6 +88,7 @@ function fromChannel(source: CheckedSource, checked: CheckedChannel): EstimatedQ
     ...common,
     value: smoothed.value,
     sd: smoothed.sd,
+    noise: 'estimated',
     spanS: Math.max(2 * HALF_SPAN_S, samples.stepS),
     method: 'Straight lines over 2 s that do not run across a jump or a gap.',
   };

@@ -7,7 +7,7 @@ import type { EstimatedQuantity, RuleContext, RuleEvent } from '../rules/rule-co
 import type { SessionInput, TelemetrySource } from '../session/session-input';
 import { calloutFigures, type SpokenLog } from './callout-figures';
 import { contactFigures } from './contact-figures';
-import { type CheckedSource, checkSource } from './data-quality';
+import { type CheckedSource, checkSource, stepFaults } from './data-quality';
 import { derivedColumns } from './derived-columns';
 import { estimateSessionMotion, type SessionMotion } from './estimated-motion';
 import { figureOf } from './figure-of';
@@ -194,7 +194,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       contact: contact === null ? null : contactFigures(contact, checked, session),
       callouts: calloutFigures(logs, session),
       events,
-      dataQuality: checked.flatMap((source) => source.faults),
+      dataQuality: [...checked.flatMap((source) => source.faults), ...stepFaults(session)],
       notes,
     },
     derived: derivedColumns(session, plan, input.rules, phases, context),

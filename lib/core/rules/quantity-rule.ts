@@ -156,10 +156,13 @@ function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): 
       : `Smallest ${what}`;
   return {
     value: extreme.value,
-    half: Math.hypot(
-      simultaneous95(competitors(evaluation, extreme)) * sd,
-      rowHalf(evaluation, persistsS),
-    ),
+    half:
+      quantity.noise === 'unknown'
+        ? null
+        : Math.hypot(
+            simultaneous95(competitors(evaluation, extreme)) * sd,
+            rowHalf(evaluation, persistsS),
+          ),
     systematic: quantity.systematic,
     fromS: extreme.atS,
     toS: extreme.atS + persistsS,
@@ -181,7 +184,7 @@ function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers
     worstS: beyond.worstS,
     worstHalfS: worstHalfS(line, beyond, sdAt(beyond.worstS), stepS),
     worst: evaluation.rule.sense === 'at-most' ? limitAt - room : limitAt + room,
-    worstHalf: NORMAL_95 * worstSd,
+    worstHalf: quantity.noise === 'unknown' ? null : NORMAL_95 * worstSd,
     systematic: quantity.systematic,
     limit: limitAt,
     limitHalf: NORMAL_95 * columnAt(quantity.tS, limit.sd, beyond.worstS),

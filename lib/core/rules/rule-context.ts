@@ -7,8 +7,9 @@ import type { Within } from '../session/rule';
 export type EstimatedQuantity = Readonly<{
   tS: Float64Array;
   value: Float64Array;
-  /** Standard deviation of each. */
+  /** Standard deviation of each; 0 throughout where the scatter cannot tell it (`noise` unknown). */
   sd: Float64Array;
+  noise: 'estimated' | 'unknown';
   unit: string;
   /** Rows `[from, to)` between gaps. */
   stretches: readonly Readonly<{ from: number; to: number }>[];

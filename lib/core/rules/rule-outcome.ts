@@ -28,7 +28,8 @@ export type ExceedanceNumbers = Readonly<{
   worstS: number;
   worstHalfS: number;
   worst: number;
-  worstHalf: number;
+  /** `null` where the scatter does not tell it. */
+  worstHalf: number | null;
   systematic: number | null;
   limit: number;
   limitHalf: number;
