@@ -108,7 +108,7 @@ export async function runTypedPass(input: PassInput, care: PassCare): Promise<Ty
   const channels = plan.channels.map((channel) => {
     const cell = sqlName(cellName(channel.index));
     const number = storedNumberSql(cell, channel);
-    const sql = care === 'plain' ? number : `CASE WHEN isfinite(${cell}) THEN ${number} END`;
+    const sql = care === 'plain' ? number : `CASE WHEN isfinite(${number}) THEN ${number} END`;
     return `${sql} AS ${sqlName(channel.stored)}`;
   });
   const texts = plan.texts.map(

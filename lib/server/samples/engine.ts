@@ -22,6 +22,8 @@ type InstanceLimits = Readonly<{
   folders: readonly string[];
   files: readonly string[];
   spillTo: string;
+  /** Footers of files are kept only where files never change. */
+  keeps: 'metadata' | 'nothing';
 }>;
 
 type Opened = Readonly<{ instance: DuckDBInstance; connection: DuckDBConnection }>;
@@ -38,7 +40,7 @@ async function openInstance(limits: InstanceLimits): Promise<Opened> {
   const connection = await instance.connect();
   const list = (paths: readonly string[]) => `[${paths.map(sqlText).join(', ')}]`;
   for (const statement of [
-    'SET parquet_metadata_cache = true',
+    `SET parquet_metadata_cache = ${limits.keeps === 'metadata'}`,
     'SET enable_progress_bar = true',
     'SET enable_progress_bar_print = false',
     `SET temp_directory = ${sqlText(limits.spillTo)}`,
@@ -93,6 +95,7 @@ function sharedInstance(samplesRoot: string): Promise<DuckDBInstance> {
       folders: [root],
       files: [],
       spillTo: path.join(root, '.tmp-spill'),
+      keeps: 'metadata',
     }).then((opened) => {
       opened.connection.closeSync();
       return opened.instance;
@@ -153,6 +156,7 @@ export async function withImportEngine<T>(
     folders: [request.folder],
     files: [request.sourceFile],
     spillTo: path.join(request.folder, 'spill'),
+    keeps: 'nothing',
   });
   const interrupt = () => connection.interrupt();
   request.signal?.addEventListener('abort', interrupt);

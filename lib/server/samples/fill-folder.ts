@@ -12,10 +12,10 @@ import { keepFile, syncPath } from './durable-files';
 import { withImportEngine } from './engine';
 import { checkResult } from './import-issues';
 import { type ImportProgress, type Watch, watched } from './import-watch';
-import { type Extent, LEVEL_FILES, readExtent, writeLevels } from './level-files';
+import { type Extent, levelFile, readExtent, writeLevels } from './level-files';
 import { isPlain, writePlainCopy } from './plain-copy';
 import { writeRejects } from './reject-file';
-import { IMPORTER_VERSION, type SampleFile } from './sample-manifest';
+import { IMPORTER_VERSION, LEVEL_ROWS, type SampleFile } from './sample-manifest';
 import { DATA_FILE, REJECTS_FILE, sealFile } from './seal-folder';
 import type { SourceHead } from './source-head';
 import { type SourceScan, scanSource } from './source-scan';
@@ -120,9 +120,8 @@ export async function fillFolder(
       };
       const levels = {
         connection,
+        folder: temporary,
         dataFile,
-        level64File: path.join(temporary, LEVEL_FILES[64]),
-        level4096File: path.join(temporary, LEVEL_FILES[4096]),
         stored: plan.channels.map((channel) => channel.stored),
       };
       watch.enter('data');
@@ -138,14 +137,14 @@ export async function fillFolder(
       if (hasErrors(issues)) return null;
       watch.enter('levels');
       watch.tell(scan.bytes, data.rows);
-      await writeLevels(levels);
+      // The disk takes the data while the processor makes the levels.
+      const seal = () => sealFile(temporary, DATA_FILE, 'samples:data-written');
+      let [sealed] = await Promise.all([seal(), writeLevels(levels)]);
       let extent = await readExtent(levels);
       if (extent.channels.some(({ min, max }) => !isFiniteOrNull(min) || !isFiniteOrNull(max))) {
         // A number too large for a double came in as infinite.
         data = await importWide(input, 'guarded');
-        await rm(levels.level64File);
-        await rm(levels.level4096File);
-        await writeLevels(levels);
+        [sealed] = await Promise.all([seal(), writeLevels(levels)]);
         extent = await readExtent(levels);
       }
       invariant(extent.rows === data.rows, 'rows of the data file and of its levels differ');
@@ -155,9 +154,9 @@ export async function fillFolder(
       watch.enter('seal');
       if (!isSource) await rm(plainFile);
       await rm(path.join(temporary, 'spill'), { recursive: true, force: true });
-      files.push(await sealFile(temporary, DATA_FILE, 'samples:data-written'));
-      for (const name of Object.values(LEVEL_FILES)) {
-        files.push(await sealFile(temporary, name, 'samples:levels-written'));
+      files.push(sealed);
+      for (const level of LEVEL_ROWS) {
+        files.push(await sealFile(temporary, levelFile(level), 'samples:levels-written'));
       }
       if (data.rejects.length > 0) {
         files.push(await sealFile(temporary, REJECTS_FILE, 'samples:levels-written'));

@@ -3,8 +3,8 @@ import path from 'node:path';
 import { columnsOf, samplePath } from './columns-of';
 import { readDoubles } from './double-chunks';
 import { withConnection } from './engine';
-import { LEVEL_FILES } from './level-files';
-import type { LevelRows, SampleManifest } from './sample-manifest';
+import { levelFile } from './level-files';
+import { COARSEST_LEVEL, type LevelRows, type SampleManifest } from './sample-manifest';
 import { DATA_FILE } from './seal-folder';
 import { sqlText } from './sql-text';
 
@@ -24,15 +24,19 @@ export function folderTable(
   folder: string,
   rowsPerBin: 1 | LevelRows,
 ): string {
-  const name = rowsPerBin === 1 ? DATA_FILE : LEVEL_FILES[rowsPerBin];
+  const name = rowsPerBin === 1 ? DATA_FILE : levelFile(rowsPerBin);
   return `read_parquet(${sqlText(path.resolve(samplePath(samplesRoot, folder), name))})`;
 }
 
 async function load(samplesRoot: string, folder: string): Promise<FolderIndex> {
   const manifest = await columnsOf(samplesRoot, folder);
-  const table = folderTable(samplesRoot, folder, 4096);
+  const table = folderTable(samplesRoot, folder, COARSEST_LEVEL);
   const [t0, t1] = await withConnection(samplesRoot, (connection) =>
-    readDoubles(connection, `SELECT t0, t1 FROM ${table}`, manifest.rows >> 12),
+    readDoubles(
+      connection,
+      `SELECT t0, t1 FROM ${table}`,
+      Math.ceil(manifest.rows / COARSEST_LEVEL),
+    ),
   );
   return { manifest, t0: t0 ?? new Float64Array(0), t1: t1 ?? new Float64Array(0) };
 }
@@ -57,7 +61,7 @@ export function estimateRows(index: FolderIndex, fromS: number, toS: number): nu
     const start = index.t0[bin] ?? 0;
     const end = index.t1[bin] ?? 0;
     if (end < fromS || start > toS) continue;
-    const held = Math.min(4096, total - 4096 * bin);
+    const held = Math.min(COARSEST_LEVEL, total - COARSEST_LEVEL * bin);
     const shared = Math.min(end, toS) - Math.max(start, fromS);
     rows += end > start ? held * (shared / (end - start)) : held;
   }

@@ -1,10 +1,15 @@
-/** Level-of-detail files: smallest, largest and number of samples of every 64 and 4,096 rows. */
+/** Level-of-detail files: smallest, largest and number of samples of every 64, 512 and 4,096 rows. */
+import path from 'node:path';
 import type { DuckDBConnection } from '@duckdb/node-api';
 import { TIME_COLUMN } from './column-plan';
 import { readDoubles } from './double-chunks';
+import { COARSEST_LEVEL, LEVEL_ROWS, type LevelRows } from './sample-manifest';
 import { sqlName, sqlText } from './sql-text';
 
-export const LEVEL_FILES = { 64: 'lod/s64.parquet', 4096: 'lod/s4096.parquet' } as const;
+/** Name of a level's file inside a sample folder. */
+export function levelFile(level: LevelRows): string {
+  return `lod/s${level}.parquet`;
+}
 
 /** Columns of a level file that belong to a channel. */
 export function levelColumns(stored: string): Readonly<{ min: string; max: string; n: string }> {
@@ -13,9 +18,9 @@ export function levelColumns(stored: string): Readonly<{ min: string; max: strin
 
 export type LevelRequest = Readonly<{
   connection: DuckDBConnection;
+  /** The sample folder, or the temporary one it is made in. */
+  folder: string;
   dataFile: string;
-  level64File: string;
-  level4096File: string;
   stored: readonly string[];
 }>;
 
@@ -30,10 +35,12 @@ export type Extent = Readonly<{
   channels: readonly ChannelExtent[];
 }>;
 
-/** Writes both files, the coarse one from the fine one. */
-export async function writeLevels(request: LevelRequest): Promise<void> {
-  const { connection, stored } = request;
-  const fine = stored.flatMap((name) => {
+function levelPath(request: LevelRequest, level: LevelRows): string {
+  return sqlText(path.join(request.folder, levelFile(level)));
+}
+
+async function writeFinestLevel(request: LevelRequest, level: LevelRows): Promise<void> {
+  const columns = request.stored.flatMap((name) => {
     const to = levelColumns(name);
     const column = sqlName(name);
     return [
@@ -43,12 +50,19 @@ export async function writeLevels(request: LevelRequest): Promise<void> {
     ];
   });
   // GROUP BY 1: a name there would bind to a column of the source that is called so.
-  await connection.run(
-    `COPY (SELECT CAST(file_row_number // 64 AS INTEGER) AS bin, min(${TIME_COLUMN}) AS t0, max(${TIME_COLUMN}) AS t1, ${['count(*) AS rows', ...fine].join(', ')}
+  await request.connection.run(
+    `COPY (SELECT CAST(file_row_number // ${level} AS INTEGER) AS bin, min(${TIME_COLUMN}) AS t0, max(${TIME_COLUMN}) AS t1, ${['count(*) AS rows', ...columns].join(', ')}
      FROM read_parquet(${sqlText(request.dataFile)}, file_row_number = true) GROUP BY 1 ORDER BY 1)
-     TO ${sqlText(request.level64File)} ${LEVEL_OPTIONS}`,
+     TO ${levelPath(request, level)} ${LEVEL_OPTIONS}`,
   );
-  const coarse = stored.flatMap((name) => {
+}
+
+async function writeCoarserLevel(
+  request: LevelRequest,
+  level: LevelRows,
+  from: LevelRows,
+): Promise<void> {
+  const columns = request.stored.flatMap((name) => {
     const { min, max, n } = levelColumns(name);
     return [
       `min(${sqlName(min)}) AS ${sqlName(min)}`,
@@ -56,11 +70,21 @@ export async function writeLevels(request: LevelRequest): Promise<void> {
       `CAST(sum(${sqlName(n)}) AS INTEGER) AS ${sqlName(n)}`,
     ];
   });
-  await connection.run(
-    `COPY (SELECT CAST(bin // 64 AS INTEGER) AS bin, min(t0) AS t0, max(t1) AS t1, ${['CAST(sum(rows) AS BIGINT) AS rows', ...coarse].join(', ')}
-     FROM read_parquet(${sqlText(request.level64File)}) GROUP BY 1 ORDER BY 1)
-     TO ${sqlText(request.level4096File)} ${LEVEL_OPTIONS}`,
+  await request.connection.run(
+    `COPY (SELECT CAST(bin // ${level / from} AS INTEGER) AS bin, min(t0) AS t0, max(t1) AS t1, ${['CAST(sum(rows) AS BIGINT) AS rows', ...columns].join(', ')}
+     FROM read_parquet(${levelPath(request, from)}) GROUP BY 1 ORDER BY 1)
+     TO ${levelPath(request, level)} ${LEVEL_OPTIONS}`,
   );
+}
+
+/** Writes every level, each but the finest from the one before it. */
+export async function writeLevels(request: LevelRequest): Promise<void> {
+  let from: LevelRows | null = null;
+  for (const level of LEVEL_ROWS) {
+    if (from === null) await writeFinestLevel(request, level);
+    else await writeCoarserLevel(request, level, from);
+    from = level;
+  }
 }
 
 /** Whole ranges and counts, read from the coarse level. */
@@ -74,7 +98,7 @@ export async function readExtent(request: LevelRequest): Promise<Extent> {
   );
   const values = await readDoubles(
     request.connection,
-    `SELECT ${columns} FROM read_parquet(${sqlText(request.level4096File)})`,
+    `SELECT ${columns} FROM read_parquet(${levelPath(request, COARSEST_LEVEL)})`,
     1,
   );
   const at = (index: number) => values[index]?.[0] ?? Number.NaN;

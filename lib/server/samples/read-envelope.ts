@@ -13,7 +13,7 @@ import { readDoubles } from './double-chunks';
 import { withConnection } from './engine';
 import { estimateRows, folderIndex, folderTable } from './folder-index';
 import { levelColumns } from './level-files';
-import type { LevelRows } from './sample-manifest';
+import { LEVEL_ROWS, type LevelRows } from './sample-manifest';
 import { sqlDouble, sqlName } from './sql-text';
 
 export type EnvelopeQuery = Readonly<{
@@ -38,9 +38,8 @@ export type Envelope = Readonly<{
   series: readonly Readonly<{ column: string } & EnvelopeSeries>[];
 }>;
 
-/** With fewer rows a pixel than this, two bins of the level no longer fit into one. */
-const FROM_64 = 2 * 64;
-const FROM_4096 = 2 * 4096;
+/** A level is used where at least this many of its bins fit into a pixel. */
+const BINS_A_PIXEL = 2;
 const MOST_WIDE_BINS = 64;
 export const MOST_PIXELS = 20_000;
 
@@ -123,8 +122,8 @@ async function addLevel(
 
 /** Levels to try, coarsest first; 1 is the samples themselves. */
 function levelsFor(rowsPerPixel: number): readonly (1 | LevelRows)[] {
-  if (rowsPerPixel >= FROM_4096) return [4096, 64, 1];
-  return rowsPerPixel >= FROM_64 ? [64, 1] : [1];
+  const fitting = LEVEL_ROWS.filter((level) => rowsPerPixel >= BINS_A_PIXEL * level);
+  return [...fitting.reverse(), 1];
 }
 
 /**

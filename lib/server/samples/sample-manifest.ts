@@ -6,18 +6,19 @@
  *   data.parquet         t (DOUBLE, seconds from the session's zero on the source's own clock,
  *                        strictly ascending, NULL never) and one column a channel; NULL = no sample
  *   lod/s64.parquet      one row for 64 rows of data: bin, t0, t1, rows, <column>_min, _max, _n
- *   lod/s4096.parquet    one row for 4,096 rows of data
+ *   lod/s512.parquet     the same for 512 rows of data, lod/s4096.parquet for 4,096
  *   rejects.parquet      only if any: line (1-based), column, text, reason
  *   original.<ext>       the source as it came (imports only)
  */
 import { z } from 'zod';
 
 /** Raised when the same source would give another folder than before. */
-export const IMPORTER_VERSION = 'samples/1';
+export const IMPORTER_VERSION = 'samples/2';
 
 /** Rows of data in one row of a level file. */
-export const LEVEL_ROWS = [64, 4096] as const;
+export const LEVEL_ROWS = [64, 512, 4096] as const;
 export type LevelRows = (typeof LEVEL_ROWS)[number];
+export const COARSEST_LEVEL: LevelRows = 4096;
 
 const channelSchema = z.strictObject({
   /** Exactly as written in the source's header. */

@@ -158,8 +158,8 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
   const columns = [
     `s.t AS ${TIME_COLUMN}`,
     ...plan.channels.map((channel, index) => {
-      const number = `(${numbers[index]})`;
-      return `CASE WHEN isfinite(${number}) THEN ${storedNumberSql(number, channel)} END AS ${sqlName(channel.stored)}`;
+      const number = storedNumberSql(`(${numbers[index]})`, channel);
+      return `CASE WHEN isfinite(${number}) THEN ${number} END AS ${sqlName(channel.stored)}`;
     }),
     ...plan.texts.map((text) => `${sqlName(cellName(text.index))} AS ${sqlName(text.stored)}`),
   ];

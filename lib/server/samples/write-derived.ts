@@ -10,8 +10,13 @@ import { appendDoubles } from './double-chunks';
 import { pathExists } from './durable-files';
 import { withImportEngine } from './engine';
 import { derivedFolderName } from './folder-name';
-import { LEVEL_FILES, readExtent, writeLevels } from './level-files';
-import { IMPORTER_VERSION, type SampleFile, type SampleManifest } from './sample-manifest';
+import { levelFile, readExtent, writeLevels } from './level-files';
+import {
+  IMPORTER_VERSION,
+  LEVEL_ROWS,
+  type SampleFile,
+  type SampleManifest,
+} from './sample-manifest';
 import { DATA_FILE, makeTemporaryFolder, sealFile, sealFolder } from './seal-folder';
 import { sqlName, sqlText } from './sql-text';
 import { verifyFolder } from './verify-folder';
@@ -68,21 +73,15 @@ async function fill(
     await connection.run(
       `COPY (SELECT * FROM derived) TO ${sqlText(dataFile)} ${parquetOptions(metadata)}`,
     );
-    const levels = {
-      connection,
-      dataFile,
-      level64File: path.join(temporary, LEVEL_FILES[64]),
-      level4096File: path.join(temporary, LEVEL_FILES[4096]),
-      stored,
-    };
+    const levels = { connection, folder: temporary, dataFile, stored };
     await writeLevels(levels);
     const extent = await readExtent(levels);
     invariant(extent.rows === derived.tS.length, 'derived rows were lost');
     const files: SampleFile[] = [];
     await rm(path.join(temporary, 'spill'), { recursive: true, force: true });
     files.push(await sealFile(temporary, DATA_FILE, 'samples:data-written'));
-    for (const name of Object.values(LEVEL_FILES)) {
-      files.push(await sealFile(temporary, name, 'samples:levels-written'));
+    for (const level of LEVEL_ROWS) {
+      files.push(await sealFile(temporary, levelFile(level), 'samples:levels-written'));
     }
     return {
       manifest: {

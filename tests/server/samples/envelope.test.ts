@@ -88,7 +88,7 @@ test('at no level does an envelope hide a sample, nor reach further than a neigh
       }
     }
   }
-  expect([...levels.keys()].sort((a, b) => a - b)).toEqual([1, 64, 4096]);
+  expect([...levels.keys()].sort((a, b) => a - b)).toEqual([1, 64, 512, 4096]);
   expect(compared).toBeGreaterThan(20_000);
 });
 

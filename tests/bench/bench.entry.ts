@@ -1,0 +1,56 @@
+/** Runs the benches, prints one table, ends with 1 when a `must` is missed. */
+import type { Bench, BenchRow } from './bench';
+import { samplesBench } from './samples-bench';
+
+const BENCHES: readonly Bench[] = [samplesBench];
+
+function verdict(row: BenchRow): 'over must' | 'within must' | 'within aim' {
+  const ratio = row.seconds / row.againstSeconds;
+  if (!(ratio <= row.must)) return 'over must';
+  return ratio <= row.aim ? 'within aim' : 'within must';
+}
+
+function seconds(value: number): string {
+  return value < 0.1 ? `${(value * 1000).toFixed(2)} ms` : `${value.toFixed(2)} s`;
+}
+
+function table(rows: readonly BenchRow[]): string {
+  const head = ['what', 'took', 'against', 'took', 'ratio', 'must', 'aim', ''];
+  const lines = rows.map((row) => [
+    row.what,
+    seconds(row.seconds),
+    row.against,
+    seconds(row.againstSeconds),
+    (row.seconds / row.againstSeconds).toPrecision(3),
+    `<= ${row.must}`,
+    `<= ${row.aim}`,
+    verdict(row),
+  ]);
+  const widths = head.map((_, at) =>
+    Math.max(...[head, ...lines].map((line) => line[at]?.length ?? 0)),
+  );
+  return [head, ...lines]
+    .map((line) =>
+      line
+        .map((cell, at) => cell.padEnd(widths[at] ?? 0))
+        .join('  ')
+        .trimEnd(),
+    )
+    .join('\n');
+}
+
+const wanted = process.argv.slice(2);
+const unknown = wanted.filter((name) => !BENCHES.some((bench) => bench.name === name));
+if (unknown.length > 0) {
+  console.error(
+    `no bench "${unknown[0]}"; there are ${BENCHES.map((bench) => bench.name).join(', ')}`,
+  );
+  process.exit(2);
+}
+const rows: BenchRow[] = [];
+for (const bench of BENCHES.filter((each) => wanted.length === 0 || wanted.includes(each.name))) {
+  rows.push(...(await bench.run((text) => console.error(`${bench.name}: ${text}`))));
+}
+console.log(table(rows));
+for (const row of rows) console.log(`${row.what}: ${row.detail}`);
+process.exitCode = rows.some((row) => verdict(row) === 'over must') ? 1 : 0;

@@ -1,0 +1,128 @@
+/** Import against DuckDB's own conversion of the same file, and an envelope against a whole channel. */
+import { mkdtemp, open, rm, stat } from 'node:fs/promises';
+import { availableParallelism, tmpdir } from 'node:os';
+import path from 'node:path';
+import { DuckDBInstance } from '@duckdb/node-api';
+import { readDoubles } from '@/lib/server/samples/double-chunks';
+import { closeSamples, withConnection } from '@/lib/server/samples/engine';
+import { folderTable } from '@/lib/server/samples/folder-index';
+import { importTelemetry } from '@/lib/server/samples/import-telemetry';
+import { readEnvelope } from '@/lib/server/samples/read-envelope';
+import { channelSpec, telemetrySpec, ZERO } from '../support/telemetry-spec';
+import { type Bench, type BenchRow, median, secondsOf } from './bench';
+import { BENCH_CHANNELS, BENCH_ROWS, benchChannel, writeWideCsv } from './wide-csv';
+
+const ROUNDS = 5;
+const READ_ROUNDS = 25;
+const PIXELS = 1000;
+const THREADS = Math.min(2, availableParallelism());
+const NAMES = Array.from({ length: BENCH_CHANNELS }, (_, index) => benchChannel(index));
+const SPEC = telemetrySpec({ channels: NAMES.map((name) => channelSpec(name)) });
+const LAST_S = BENCH_ROWS * 0.0144;
+
+/** What DuckDB does by itself: declared types, the same settings, the same threads, on the disk. */
+async function convertWithDuckDb(source: string, target: string): Promise<void> {
+  const instance = await DuckDBInstance.create(':memory:', { threads: String(THREADS) });
+  const connection = await instance.connect();
+  const columns = ['t', ...NAMES].map((name) => `'${name}': 'DOUBLE'`).join(', ');
+  await connection.run(
+    `COPY (SELECT * FROM read_csv('${source}', auto_detect = false, header = true, delim = ',', quote = '"', columns = {${columns}}))
+     TO '${target}' (FORMAT parquet, COMPRESSION zstd, ROW_GROUP_SIZE 65536)`,
+  );
+  connection.closeSync();
+  instance.closeSync();
+  const handle = await open(target, 'r');
+  await handle.sync();
+  await handle.close();
+}
+
+async function importOnce(source: string, samplesRoot: string): Promise<string> {
+  const outcome = await importTelemetry({
+    file: source,
+    spec: SPEC,
+    zero: ZERO,
+    samplesRoot,
+    threads: THREADS,
+    original: 'link',
+  });
+  if (outcome.folder === null || outcome.report?.rows !== BENCH_ROWS || outcome.issues.length > 0) {
+    throw new Error(`the import went wrong: ${JSON.stringify(outcome.issues)}`);
+  }
+  return outcome.folder;
+}
+
+async function benchImport(
+  source: string,
+  folder: string,
+  say: (text: string) => void,
+): Promise<BenchRow> {
+  const ours: number[] = [];
+  const theirs: number[] = [];
+  const target = path.join(folder, 'converted.parquet');
+  for (let round = 0; round < ROUNDS; round += 1) {
+    theirs.push(await secondsOf(() => convertWithDuckDb(source, target)));
+    await rm(target);
+    const samplesRoot = path.join(folder, `import-${round}`);
+    ours.push(await secondsOf(() => importOnce(source, samplesRoot)));
+    await rm(samplesRoot, { recursive: true });
+    say(
+      `round ${round + 1}: import ${ours.at(-1)?.toFixed(2)} s, DuckDB ${theirs.at(-1)?.toFixed(2)} s`,
+    );
+  }
+  const { size } = await stat(source);
+  return {
+    what: `import of 36 million values (${Math.round(size / 1e6)} MB) with levels, hash, fsync`,
+    seconds: median(ours),
+    againstSeconds: median(theirs),
+    against: 'CSV to Parquet by DuckDB alone',
+    must: 1.7,
+    aim: 1.2,
+    detail: `medians of ${ROUNDS} alternating runs, ${THREADS} threads`,
+  };
+}
+
+async function benchEnvelope(source: string, samplesRoot: string): Promise<BenchRow> {
+  const folder = await importOnce(source, samplesRoot);
+  const table = folderTable(samplesRoot, folder, 1);
+  const envelopes: number[] = [];
+  const channels: number[] = [];
+  for (let round = 0; round < READ_ROUNDS; round += 1) {
+    const column = benchChannel(3 + (round % (BENCH_CHANNELS - 3)));
+    const sql = `SELECT coalesce("${column}", 'nan'::DOUBLE) FROM ${table}`;
+    channels.push(
+      await secondsOf(() =>
+        withConnection(samplesRoot, (connection) => readDoubles(connection, sql, BENCH_ROWS)),
+      ),
+    );
+    const query = { columns: [column], fromS: 0, toS: LAST_S, pixels: PIXELS };
+    envelopes.push(await secondsOf(() => readEnvelope(samplesRoot, folder, query)));
+  }
+  await closeSamples(samplesRoot);
+  return {
+    what: `envelope of a channel of 1.5 million samples, ${PIXELS} pixels`,
+    seconds: median(envelopes),
+    againstSeconds: median(channels),
+    against: 'reading the channel',
+    must: 0.1,
+    aim: 0.05,
+    detail: `medians of ${READ_ROUNDS} alternating reads`,
+  };
+}
+
+export const samplesBench: Bench = {
+  name: 'samples',
+  run: async (say) => {
+    const folder = await mkdtemp(path.join(tmpdir(), 'wakeline-bench-'));
+    try {
+      const source = path.join(folder, 'telemetry.csv');
+      say('writing the file to import');
+      writeWideCsv(source);
+      const rows = [await benchImport(source, folder, say)];
+      say('envelopes');
+      rows.push(await benchEnvelope(source, path.join(folder, 'envelope')));
+      return rows;
+    } finally {
+      await rm(folder, { recursive: true, force: true });
+    }
+  },
+};
