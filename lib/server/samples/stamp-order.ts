@@ -10,39 +10,95 @@ export type StampOrder = Readonly<{
   runs: readonly StampRun[];
 }>;
 
+type Kept = Readonly<{ row: number; stampS: number }>;
+
+/** Rows that step back but ascend among themselves: perhaps the rows before them ran ahead. */
+type Comeback = { firstS: number; lastS: number; count: number; ahead: number };
+
+/** At most this many rows can have run ahead, and this many times more must come after them. */
+const MOST_AHEAD = 3;
+const COMEBACK_RATIO = 10;
+
+type Walk = {
+  readonly faults: StampRun[];
+  /** The latest rows kept, enough to take back those that ran ahead. */
+  tail: Kept[];
+  latestS: number;
+  comeback: Comeback | null;
+};
+
+function keep(walk: Walk, row: number, stampS: number): void {
+  walk.latestS = stampS;
+  walk.tail.push({ row, stampS });
+  if (walk.tail.length > MOST_AHEAD + 1) walk.tail.shift();
+  walk.comeback = null;
+}
+
+function nextComeback(walk: Walk, stampS: number): Comeback | null {
+  const { comeback, tail } = walk;
+  if (comeback !== null && stampS > comeback.lastS) {
+    return { ...comeback, lastS: stampS, count: comeback.count + 1 };
+  }
+  const ahead = tail.filter((kept) => kept.stampS >= stampS).length;
+  return ahead > MOST_AHEAD ? null : { firstS: stampS, lastS: stampS, count: 1, ahead };
+}
+
+/** Takes back the few rows that ran ahead, so that the many that follow can stand. */
+function acceptComeback(walk: Walk, comeback: Comeback): void {
+  const back = walk.faults.splice(walk.faults.length - comeback.count, comeback.count);
+  const ahead = walk.tail.splice(walk.tail.length - comeback.ahead, comeback.ahead);
+  for (const { row, stampS } of ahead) {
+    walk.faults.push({ kind: 'out_of_order', startS: comeback.firstS, endS: stampS, row });
+  }
+  for (const { row, startS } of back.slice(-MOST_AHEAD - 1)) keep(walk, row, startS);
+}
+
+/** Faults of one kind in rows that follow each other become one. */
+function gatherRuns(faults: readonly StampRun[]): StampRun[] {
+  const runs: StampRun[] = [];
+  let lastRow = -2;
+  for (const fault of faults) {
+    const run = runs.at(-1);
+    if (run !== undefined && lastRow === fault.row - 1 && run.kind === fault.kind) {
+      const startS = Math.min(run.startS, fault.startS);
+      runs[runs.length - 1] = { ...run, startS, endS: Math.max(run.endS, fault.endS) };
+    } else runs.push(fault);
+    lastRow = fault.row;
+  }
+  return runs;
+}
+
 /**
  * Walks the stamps in file order. A row whose stamp equals the latest one so far is a `duplicate`;
- * one before it is `out_of_order`. Rows of one kind that follow each other make one run: `startS`
- * is its smallest stamp, `endS` the latest stamp before it, so that `endS - startS` is the size of
- * the step back.
+ * one before it is `out_of_order`, unless no more than three rows ran ahead of ten times as many that
+ * follow: then those few are. Rows of one kind that follow each other make one run: `startS` is its
+ * smallest stamp, `endS` the latest stamp it stands against, so that `endS - startS` is the size of
+ * the step.
  *
  * @param tS stamps, s; NaN where a stamp could not be read
  */
 export function checkStampOrder(tS: Float64Array): StampOrder {
-  const dropped: number[] = [];
   const unreadable: number[] = [];
-  const runs: { kind: StampFault['kind']; startS: number; endS: number; row: number }[] = [];
-  let latestS = Number.NEGATIVE_INFINITY;
-  let lastFaultRow = -2;
+  const walk: Walk = { faults: [], tail: [], latestS: Number.NEGATIVE_INFINITY, comeback: null };
   for (let row = 0; row < tS.length; row += 1) {
     const stampS = tS[row] ?? Number.NaN;
-    if (stampS > latestS && stampS !== Number.POSITIVE_INFINITY) {
-      latestS = stampS;
-      continue;
-    }
     if (!Number.isFinite(stampS)) {
       unreadable.push(row);
+      walk.comeback = null;
       continue;
     }
-    dropped.push(row);
-    const kind = stampS === latestS ? 'duplicate' : 'out_of_order';
-    const run = runs.at(-1);
-    if (run !== undefined && lastFaultRow === row - 1 && run.kind === kind) {
-      run.startS = Math.min(run.startS, stampS);
-    } else {
-      runs.push({ kind, startS: stampS, endS: latestS, row });
+    if (stampS > walk.latestS) {
+      keep(walk, row, stampS);
+      continue;
     }
-    lastFaultRow = row;
+    const kind = stampS === walk.latestS ? 'duplicate' : 'out_of_order';
+    walk.faults.push({ kind, startS: stampS, endS: walk.latestS, row });
+    walk.comeback = nextComeback(walk, stampS);
+    const { comeback } = walk;
+    if (comeback !== null && comeback.count >= COMEBACK_RATIO * comeback.ahead) {
+      acceptComeback(walk, comeback);
+    }
   }
-  return { dropped, unreadable, runs };
+  const faults = [...walk.faults].sort((a, b) => a.row - b.row);
+  return { dropped: faults.map((fault) => fault.row), unreadable, runs: gatherRuns(faults) };
 }
