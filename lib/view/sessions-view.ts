@@ -78,6 +78,8 @@ function removalText({ isDemo, findingCount, publicationCount }: ListedSession):
     return `The invented session, its ${findings}, its draft and its published debriefs are removed and do not come back.`;
   }
   const kept =
-    publicationCount === 0 ? '' : ` ${plural(publicationCount, 'published debrief')} of it stay.`;
+    publicationCount === 0
+      ? ''
+      : ` ${plural(publicationCount, 'published debrief')} of it ${publicationCount === 1 ? 'stays' : 'stay'}.`;
   return `The session’s files, its ${findings} and its draft are removed for good.${kept}`;
 }

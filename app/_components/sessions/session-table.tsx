@@ -44,7 +44,7 @@ export function SessionTable({ rows }: SessionTableProps) {
           {rows.map((row) => (
             <tr key={row.id}>
               <th scope="row">
-                <Link href={row.href}>{row.title}</Link>
+                <Link href={row.href}>{row.title}</Link>{' '}
                 {row.isDemo && <span className={styles.demo}>invented demo</span>}
               </th>
               <td className={styles.day}>{row.day}</td>

@@ -71,7 +71,9 @@ function tableSentences({ rows }: ContactView): readonly Sentence[] {
   }
   if (close.length > 0) {
     const names = close.map((row): Sentence => [row.label]);
-    sentences.push([...listParts(names), ' lies too close to its limit to call.']);
+    const verb =
+      close.length === 1 ? 'lies too close to its limit' : 'lie too close to their limits';
+    sentences.push([...listParts(names), ` ${verb} to call.`]);
   }
   return sentences;
 }

@@ -82,7 +82,12 @@ function SideSvg({ view }: Readonly<{ view: SideView }>) {
         </g>
         <path className={styles.axis} d={`M${plot.left} ${view.axisY}H${plot.right}`} />
         {view.corridor !== null && (
-          <text className={styles.corridorLabel} x={view.corridor.x} y={view.corridor.y}>
+          <text
+            className={styles.corridorLabel}
+            x={view.corridor.x}
+            y={view.corridor.y}
+            textAnchor={view.corridor.anchor}
+          >
             {view.corridor.text}
           </text>
         )}

@@ -1,0 +1,120 @@
+import { describe, expect, test } from 'vitest';
+import type { Rule } from '@/lib/core/session/rule';
+import { contactView } from '@/lib/view/contact-view';
+import { describeRule } from '@/lib/view/rule-description';
+import { rulesView } from '@/lib/view/rules-view';
+import {
+  SAMPLE_SESSION_ID,
+  sampleFigure,
+  sampleReconstruction,
+} from '../support/sample-reconstruction';
+
+const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
+
+/**
+ * Source: International Docking System Standard (IDSS) Interface Definition Document, Revision E,
+ * October 2016, Table 3.3.1.1-2, as transcribed: closing rate 0.05 to 0.10 m/s, lateral rate
+ * 0.04 m/s, lateral misalignment 0.10 m.
+ */
+describe('conditions at contact against the docking table', () => {
+  function standing(condition: string, value: number, half: number | null): string | undefined {
+    const contact = sampleReconstruction.contact;
+    const unit = contact?.conditions[condition]?.unit ?? '';
+    if (contact === null) throw new Error('the sample has a contact');
+    const conditions = { ...contact.conditions, [condition]: sampleFigure(value, unit, half) };
+    const view = contactView(
+      { ...sampleReconstruction, contact: { ...contact, conditions } },
+      SAMPLE_SESSION_ID,
+    );
+    return view?.rows.find((row) => row.condition === condition)?.standing;
+  }
+
+  test.each([
+    ['closing_rate', 0.049, 'below'],
+    ['closing_rate', 0.05, 'inside'],
+    ['closing_rate', 0.1, 'inside'],
+    ['closing_rate', 0.101, 'above'],
+    ['lateral_rate', 0.04, 'inside'],
+    ['lateral_rate', 0.0401, 'above'],
+    ['lateral_offset', 0.1, 'inside'],
+  ])('%s of %d is %s', (condition, value, word) => {
+    expect(standing(condition, value, null)).toBe(word);
+  });
+
+  test('a limit inside the 95 % interval is too close to call', () => {
+    expect(standing('lateral_offset', 0.0931, 0.0104)).toBe('too close to call');
+    expect(standing('closing_rate', 0.0505, 0.001)).toBe('too close to call');
+  });
+
+  test('a small value whose interval reaches below zero is inside', () => {
+    expect(standing('lateral_rate', 0.0004, 0.0009)).toBe('inside');
+  });
+
+  test('the gauge shows the lower bound where the table has one', () => {
+    const rows = contactView(sampleReconstruction, SAMPLE_SESSION_ID)?.rows;
+    const rate = rows?.find((row) => row.condition === 'closing_rate');
+    expect(rate?.gauge?.low).toBeCloseTo((rate?.gauge?.high ?? 0) / 2, 12);
+    expect(plain(rate?.limitText ?? '')).toBe('0.05 to 0.10 m/s');
+  });
+});
+
+describe('rules', () => {
+  const view = rulesView(sampleReconstruction, SAMPLE_SESSION_ID);
+
+  test('the worst come first and every verdict keeps its word', () => {
+    expect(view.rules.map((rule) => rule.verdict)).toEqual([
+      'broken',
+      'undecided',
+      'not evaluated',
+      'met',
+      'met',
+      'not applicable',
+    ]);
+  });
+
+  test('a bar has the sign of its margin and the interval around it', () => {
+    for (const rule of view.rules) {
+      if (rule.bar === null) continue;
+      expect(Math.sign(rule.bar.at)).toBe(rule.margin?.value.startsWith('+') ? 1 : -1);
+      expect(rule.bar.from).toBeLessThanOrEqual(rule.bar.at);
+      expect(rule.bar.to).toBeGreaterThanOrEqual(rule.bar.at);
+      expect(Math.max(Math.abs(rule.bar.from), Math.abs(rule.bar.to))).toBeLessThanOrEqual(1);
+    }
+  });
+
+  test('an undecided rule’s interval spans the limit', () => {
+    const undecided = view.rules.find((rule) => rule.verdict === 'undecided');
+    expect(undecided?.bar?.from).toBeLessThan(0);
+    expect(undecided?.bar?.to).toBeGreaterThan(0);
+  });
+
+  test('what has no verdict on the flight is gathered by its reason', () => {
+    expect(view.coverage).toEqual([
+      { text: 'not applicable, the step was not flown', rules: ['Hold 30 length'] },
+      { text: 'not evaluated, the channel was not recorded', rules: ['Port pressure'] },
+    ]);
+  });
+
+  test('an exceedance names its phase and leads to its stretch, selected', () => {
+    expect(view.exceedances[0]?.phase).toBe('Approach, piece 1 of 2');
+    expect(view.exceedances[0]?.href).toBe(
+      '/sessions/sample-session/timeline?from=195&to=208.8&sel=200_203.8',
+    );
+  });
+
+  test('a rule in words gives limit, place and persistence with their units', () => {
+    const texts = sampleReconstruction.ruleSet.map((rule) => plain(describeRule(rule)));
+    expect(texts[1]).toBe(
+      'lateral offset at most a cone of 3 deg half angle, no less than 0.25 m, between 1.5 and 80 m along the axis, counted when it lasts 2 s',
+    );
+    expect(texts[2]).toBe('event cabin-configured before the start of Approach');
+    expect(texts[4]).toBe('Hold 30 lasts at most 600 s');
+  });
+
+  test('a limit is written in the unit its author chose', () => {
+    const base = sampleReconstruction.ruleSet[5];
+    if (base?.kind !== 'quantity') throw new Error('the sixth rule is a quantity rule');
+    const rule: Rule = { ...base, limit: { kind: 'constant', value: Math.PI / 180 }, unit: 'deg' };
+    expect(plain(describeRule(rule))).toContain('at most 1 deg');
+  });
+});

@@ -1,0 +1,150 @@
+import { describe, expect, test } from 'vitest';
+import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { contactView } from '@/lib/view/contact-view';
+import { answerView } from '@/lib/view/overview/answer-view';
+import { dataLimitsView } from '@/lib/view/overview/data-limits-view';
+import { overviewView } from '@/lib/view/overview/overview-view';
+import { sentenceText } from '@/lib/view/sentence';
+import {
+  SAMPLE_SESSION_ID,
+  sampleFigure,
+  sampleFindings,
+  sampleReconstruction,
+} from '../support/sample-reconstruction';
+
+const answerOf = (reconstruction: Reconstruction): string =>
+  answerView(reconstruction, contactView(reconstruction, SAMPLE_SESSION_ID), SAMPLE_SESSION_ID)
+    .map(sentenceText)
+    .join(' ');
+
+function withCondition(key: string, value: number, half: number): Reconstruction {
+  const contact = sampleReconstruction.contact;
+  if (contact === null) throw new Error('the sample has a contact');
+  const figure = { ...sampleFigure(value, contact.conditions[key]?.unit ?? '', half) };
+  return {
+    ...sampleReconstruction,
+    contact: { ...contact, conditions: { ...contact.conditions, [key]: figure } },
+  };
+}
+
+describe('the answer in sentences', () => {
+  test('it says when contact was, how fast, and how far the table was used', () => {
+    const answer = answerOf(sampleReconstruction);
+    expect(answer).toContain('Contact at 00:13:16.3 ± 0.4 s, closing at 0.0741 ± 0.0009 m/s.');
+  });
+
+  test('the whole approach is held against the planned lengths of all steps', () => {
+    // 796.3 s flown; 90 + 60 + 500 = 650 s planned.
+    expect(answerOf(sampleReconstruction)).toMatch(
+      /The approach took 13:16\.3 ± 0\.4 s, 02:26\.3 ± 0\.4 s longer than planned/,
+    );
+  });
+
+  test('unplanned runs are named with range and length, a back-off by where it ended', () => {
+    const answer = answerOf(sampleReconstruction);
+    expect(answer).toContain('an unplanned hold at 45.90 ± 0.03 m for 01:04.5 ± 0.6 s');
+    expect(answer).toContain('a back-off to 52.10 ± 0.03 m for 00:49.2 ± 0.6 s');
+    expect(answer).toContain('Hold 30 was not flown.');
+  });
+
+  test('rules that ask for attention are counted by verdict', () => {
+    expect(answerOf(sampleReconstruction)).toContain(
+      'Of six rules one was broken, one was undecided and one was not evaluated.',
+    );
+  });
+
+  test('rules that were all met are said to be met', () => {
+    const rules = sampleReconstruction.rules.map((rule) => ({ ...rule, verdict: 'met' as const }));
+    expect(answerOf({ ...sampleReconstruction, rules })).toContain(
+      'Of six rules all were met; none was broken.',
+    );
+  });
+
+  test('without contact it says where the motion ends and calls nothing inside a table', () => {
+    const answer = answerOf({ ...sampleReconstruction, contact: null });
+    expect(answer).toContain(
+      'No contact was found: the motion ends at 00:13:16.3 ± 0.4 s, 0.03 ± 0.03 m from the port.',
+    );
+    expect(answer).not.toContain('docking table');
+  });
+
+  test('without a plan it says so and compares with nothing', () => {
+    const answer = answerOf({ ...sampleReconstruction, plan: null, steps: [] });
+    expect(answer).toContain('no plan');
+    expect(answer).not.toContain('than planned');
+  });
+
+  test('a session without any motion still answers', () => {
+    const answer = answerOf({
+      ...sampleReconstruction,
+      contact: null,
+      evaluated: null,
+      phases: [],
+      steps: [],
+      rules: [],
+    });
+    expect(answer).toBe(
+      'No range was measured, so the approach could not be reconstructed. There are no rules to hold it against.',
+    );
+  });
+
+  test('a condition over its limit is named as outside the table', () => {
+    expect(answerOf(withCondition('lateral_rate', 0.06, 0.001))).toContain(
+      'Outside the docking table: lateral rate over its limit.',
+    );
+  });
+});
+
+describe('what the data cannot say', () => {
+  const texts = dataLimitsView(sampleReconstruction, SAMPLE_SESSION_ID).map(sentenceText);
+
+  test('a gap, a frozen channel and rejected rows are said with their place', () => {
+    expect(texts).toContain('Nothing in telemetry.csv from 00:04:20.0 for 25.0 s.');
+    expect(texts).toContain('roll_err (telemetry.csv): frozen at 00:08:20.0 for 40.0 s.');
+    expect(texts.some((text) => text.startsWith('3 rows of 9'))).toBe(true);
+  });
+
+  test('a rule without evidence stays open, with its reason', () => {
+    expect(texts).toContain('Port pressure stays open: the channel was not recorded.');
+  });
+
+  test('a clock that was fitted says from how many points', () => {
+    expect(texts).toContain(
+      'loop.vtt was put onto session time by 11 of 14 tie points: +37.4 ± 0.3 s.',
+    );
+  });
+
+  test('many faults of a kind become one sentence', () => {
+    const fault = sampleReconstruction.dataQuality[1];
+    if (fault === undefined) throw new Error('the sample has two faults');
+    const dataQuality = [0, 1, 2, 3].map((n) => ({ ...fault, startS: n * 10, endS: n * 10 }));
+    const many = dataLimitsView({ ...sampleReconstruction, dataQuality }, SAMPLE_SESSION_ID);
+    expect(many.map(sentenceText)[0]).toBe(
+      'roll_err (telemetry.csv): 4 times frozen, the first at 00:00:00.0.',
+    );
+  });
+
+  test('a condition that was not measured at contact is named', () => {
+    const contact = sampleReconstruction.contact;
+    if (contact === null) throw new Error('the sample has a contact');
+    const { body_rate_roll: _, ...conditions } = contact.conditions;
+    const limits = dataLimitsView(
+      { ...sampleReconstruction, contact: { ...contact, conditions } },
+      SAMPLE_SESSION_ID,
+    );
+    expect(limits.map(sentenceText)).toContain('Not measured at contact: roll rate.');
+  });
+});
+
+test('the overview survives JSON unchanged and leaves withdrawn findings out', () => {
+  const [first] = sampleFindings;
+  if (first === undefined) throw new Error('the sample has findings');
+  const view = overviewView({
+    reconstruction: sampleReconstruction,
+    findings: [...sampleFindings, { ...first, number: 3, state: 'withdrawn' }],
+    track: null,
+    sessionId: SAMPLE_SESSION_ID,
+  });
+  expect(JSON.parse(JSON.stringify(view))).toEqual(view);
+  expect(view.findings.map((finding) => finding.number)).toEqual([1, 2]);
+});
