@@ -24,8 +24,10 @@ export type Run = Readonly<{
 
 export type RunOptions = Readonly<{
   dataDir: string;
-  /** What to import; null only starts and mends. */
+  /** What to import and to publish; null only starts and mends. */
   folder: string | null;
+  /** Whether a session that is there is imported once more before it is published. */
+  imports?: 'always' | 'once';
   /** Name of a crash point. */
   crashAt?: string;
   /** Whether only the process that reaches the point dies, or all that belong together. */
@@ -40,22 +42,26 @@ function isLook(value: object): value is Look {
 }
 
 export function runWritePath(options: RunOptions): Promise<Run> {
-  const { dataDir, folder, crashAt, dies = 'all together', killAfterMs } = options;
+  const {
+    dataDir,
+    folder,
+    imports = 'always',
+    crashAt,
+    dies = 'all together',
+    killAfterMs,
+  } = options;
   const startedMs = performance.now();
-  const child = spawn(
-    process.execPath,
-    [path.join('.built', 'write-path.mjs'), ...(folder === null ? [] : [folder])],
-    {
-      detached: true, // a group of its own, so that all of it can be killed at once
-      stdio: ['ignore', 'pipe', 'pipe'],
-      env: {
-        ...process.env,
-        DATA_DIR: dataDir,
-        WAKELINE_CRASH_AT: crashAt ?? '',
-        WAKELINE_CRASH_GROUP: dies === 'all together' ? '1' : '',
-      },
+  const args = folder === null ? [] : imports === 'once' ? [folder, 'publish'] : [folder];
+  const child = spawn(process.execPath, [path.join('.built', 'write-path.mjs'), ...args], {
+    detached: true, // a group of its own, so that all of it can be killed at once
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: {
+      ...process.env,
+      DATA_DIR: dataDir,
+      WAKELINE_CRASH_AT: crashAt ?? '',
+      WAKELINE_CRASH_GROUP: dies === 'all together' ? '1' : '',
     },
-  );
+  });
   const looks: Look[] = [];
   const mended: string[] = [];
   let complaint = '';

@@ -56,8 +56,9 @@ export async function runKilledCase(
     ...runProblems('again', again),
   ];
   const last = again.looks.at(-1);
-  if (last?.sessions !== 1 || last.state !== 'done')
-    problems.push(`again: ${last?.sessions} sessions, job ${last?.state}`);
+  const isPublished = last?.state === 'done' || last?.state === 'nothing-changed';
+  if (last?.step !== 'published' || !isPublished || last.sessions !== 1 || last.publications !== 1)
+    problems.push(`again: ended with ${JSON.stringify(last)}`);
   if (again.mended.length > 0) problems.push('again: something was left to mend after mending');
   rmSync(scratch, { recursive: true, force: true });
   return {

@@ -1,7 +1,7 @@
 /**
- * `node .built/write-path.mjs [FOLDER]`: what the server does at start, then, where a session folder
- * is given, its import and one publication, with a look through the store in between. DATA_DIR says
- * where.
+ * `node .built/write-path.mjs [FOLDER [publish]]`: what the server does at start, then, where a
+ * session folder is given, its import and one publication, with a look through the store in
+ * between. With `publish` a session that is there is not imported again. DATA_DIR says where.
  *
  * The process is meant to be killed on its way; started again it mends and goes all the way. Prints
  * lines of JSON: the log's own, and `{ step, problems }` after each look.
@@ -12,6 +12,8 @@ import { Readable } from 'node:stream';
 import type { ReadableStream } from 'node:stream/web';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { ensureLocalActor } from '@/lib/server/actor';
+import { draftDebrief } from '@/lib/server/commands/draft-debrief';
+import { publishDebrief } from '@/lib/server/commands/publish-debrief';
 import { startImport } from '@/lib/server/commands/start-import';
 import { closeDatabase, db } from '@/lib/server/db';
 import { env } from '@/lib/server/env';
@@ -75,7 +77,25 @@ async function importFolder(folder: string): Promise<JobView> {
   return job;
 }
 
-const [folder] = process.argv.slice(2);
+/** Publishes the session's draft; a run that died later had published the same already. */
+async function publishSession(sessionId: string): Promise<void> {
+  const where = { sessionId };
+  const select = { version: true, title: true } as const;
+  if ((await db().document.findUnique({ where, select })) === null) {
+    const drafted = await runCommand(draftDebrief, { sessionId });
+    if (!drafted.ok) throw new Error(drafted.message);
+  }
+  const { version, title } = await db().document.findUniqueOrThrow({ where, select });
+  const published = await runCommand(publishDebrief, { sessionId, version, title });
+  const state = published.ok ? 'done' : published.code;
+  await look('published', { state, issues: published.ok ? [] : [{ message: published.message }] });
+}
+
+const [folder, only] = process.argv.slice(2);
 await start();
-if (folder !== undefined) await importFolder(folder);
+if (folder !== undefined) {
+  const there = only === 'publish' ? await db().session.findFirst({ select: { id: true } }) : null;
+  const sessionId = there?.id ?? (await importFolder(folder)).result?.sessionId ?? null;
+  if (sessionId !== null) await publishSession(sessionId);
+}
 await closeDatabase();

@@ -1,0 +1,85 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { CRASH_POINTS, type CrashPointName } from '@/lib/server/crash-point';
+import { smallFolder } from './damaged-case';
+import { type Run, runWritePath } from './dying-run';
+
+const PATIENCE = { timeout: 120_000 };
+
+let scratch = '';
+let folder = '';
+beforeAll(() => {
+  scratch = mkdtempSync(path.join(tmpdir(), 'wakeline-crash-'));
+  folder = path.join(scratch, 'folder');
+  mkdirSync(folder);
+  for (const [name, bytes] of smallFolder()) writeFileSync(path.join(folder, name), bytes);
+});
+afterAll(() => rmSync(scratch, { recursive: true, force: true }));
+
+/** Here nothing had been written yet, or all had ended: nothing is left to mend. */
+const NOTHING_LEFT: readonly CrashPointName[] = ['publish:rendered', 'publish:committed'];
+
+const runs = new Map<number, Promise<Run>>();
+
+/** The run that is to die at one point; its start has mended what the run before left. */
+function runTo(index: number): Promise<Run> {
+  const known = runs.get(index);
+  if (known !== undefined) return known;
+  const point = CRASH_POINTS[index];
+  const started = (index === 0 ? Promise.resolve() : runTo(index - 1)).then(() =>
+    runWritePath({
+      dataDir: path.join(scratch, 'all'),
+      folder,
+      imports: point === undefined || point.startsWith('publish:') ? 'once' : 'always',
+      ...(point === undefined ? {} : { crashAt: point }),
+    }),
+  );
+  runs.set(index, started);
+  return started;
+}
+
+/** One data folder goes through all of them: each crash meets what the ones before left mended. */
+describe('killed with all its processes', () => {
+  test.each(CRASH_POINTS.map((point, index) => [point, index] as const))(
+    'at %s, it starts again, says what it mended, shows nothing half',
+    PATIENCE,
+    async (point, index) => {
+      expect(await runTo(index)).toMatchObject({ ended: 'died', complaint: '' });
+      const again = await runTo(index + 1);
+      expect(again.complaint).toBe('');
+      expect(again.looks[0]).toMatchObject({ step: 'started', problems: [] });
+      if (NOTHING_LEFT.includes(point)) expect(again.mended).toEqual([]);
+      else expect(again.mended).not.toEqual([]);
+    },
+  );
+
+  test(
+    'at all of them in turn, import and publication are then found whole',
+    PATIENCE,
+    async () => {
+      const run = await runTo(CRASH_POINTS.length);
+      const whole = { problems: [], sessions: 1, publications: 1 };
+      expect(run.ended).toBe('whole');
+      expect(run.looks).toMatchObject([
+        { step: 'started', ...whole },
+        { step: 'published', state: 'nothing-changed', ...whole },
+      ]);
+    },
+  );
+});
+
+describe('when only the reading process dies', () => {
+  test.each(['samples:data-written', 'samples:renamed'] as const)(
+    'at %s, the job says so and nothing of it is kept',
+    PATIENCE,
+    async (point) => {
+      const dataDir = path.join(scratch, `alone-${point.replace(':', '-')}`);
+      const run = await runWritePath({ dataDir, folder, crashAt: point, dies: 'one process' });
+      const end = { step: 'imported', state: 'failed', sessions: 0, problems: [] };
+      expect(run.looks.at(-1)).toMatchObject(end);
+      expect(run.looks.at(-1)?.issues?.length).toBe(1);
+    },
+  );
+});

@@ -1,0 +1,140 @@
+import { createHash } from 'node:crypto';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { type ReconstructResult, reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { Issue } from '@/lib/core/result';
+import { readSessionFolder } from '@/lib/server/session-folder';
+import { DEMO_FINDINGS } from '@/seed/demo-findings';
+import { flyDemo } from '@/seed/fly';
+import { rangeCrossingS } from '@/seed/logs';
+import { writeDemoFolder } from '@/seed/make-demo';
+import { FROZEN_S, GAP_S } from '@/seed/telemetry-file';
+import { truthCorridorMarginM, truthExceedances, truthRuns } from './demo-truth';
+
+const truth = flyDemo();
+const sha256 = (text: string) => createHash('sha256').update(text).digest('hex');
+let scratch = '';
+let result: ReconstructResult | null = null;
+let issues: readonly Issue[] = [];
+
+function reconstruction() {
+  if (result === null) throw new Error('the demo was not reconstructed');
+  return result.reconstruction;
+}
+
+beforeAll(async () => {
+  scratch = await mkdtemp(path.join(tmpdir(), 'wakeline-truth-'));
+  await writeDemoFolder(path.join(scratch, 'demo'));
+  const samplesRoot = path.join(scratch, 'samples');
+  const read = await readSessionFolder(path.join(scratch, 'demo'), { samplesRoot });
+  issues = read.issues;
+  if (read.input !== null) result = reconstruct(read.input, { engine: 'test', sha256 });
+}, 60_000);
+afterAll(async () => {
+  await rm(scratch, { recursive: true, force: true });
+});
+
+test('the demo is read without a warning', () => {
+  expect(issues.filter(({ severity }) => severity !== 'note')).toEqual([]);
+});
+
+test('phases are those of the noise-free flight, edges within 2 s', () => {
+  const runs = truthRuns(truth);
+  const { phases } = reconstruction();
+  expect(phases.map(({ motion }) => motion)).toEqual(runs.map(({ motion }) => motion));
+  expect(phases.map(({ step }) => step)).toEqual([
+    'hold-300',
+    'to-40',
+    null,
+    null,
+    null,
+    'to-40',
+    'hold-40',
+    'final',
+  ]);
+  phases.forEach((phase, index) => {
+    expect(Math.abs((phase.startS.value ?? Number.NaN) - (runs[index]?.startS ?? 0))).toBeLessThan(
+      2,
+    );
+    expect(Math.abs((phase.endS.value ?? Number.NaN) - (runs[index]?.endS ?? 0))).toBeLessThan(2);
+  });
+});
+
+test('the one stretch over the braking profile is found where the axial jets stayed on', () => {
+  const [wanted, ...more] = truthExceedances(truth);
+  const { exceedances } = reconstruction();
+  expect(more).toEqual([]);
+  expect(exceedances.map(({ rule }) => rule)).toEqual(['closing-rate']);
+  const [found] = exceedances;
+  if (wanted === undefined || found === undefined) throw new Error('no exceedance');
+  expect(Math.abs((found.startS.value ?? Number.NaN) - wanted.startS)).toBeLessThan(1);
+  expect(Math.abs((found.endS.value ?? Number.NaN) - wanted.endS)).toBeLessThan(1);
+  expect(Math.abs((found.worst.value ?? Number.NaN) - wanted.worstMps)).toBeLessThan(0.01);
+});
+
+test('rules end as the flight was planted to end', () => {
+  const verdicts = Object.fromEntries(
+    reconstruction().rules.map(({ id, verdict }) => [id, verdict]),
+  );
+  expect(verdicts).toEqual({
+    'closing-rate': 'broken',
+    corridor: 'met',
+    'far-closing-rate': 'not applicable',
+    propellant: 'met',
+    'go-first': 'met',
+    'armed-first': 'met',
+    'cut-off': 'met',
+    'hold-40-length': 'broken',
+    plume: 'not evaluated',
+  });
+  const corridor = reconstruction().rules.find(({ id }) => id === 'corridor');
+  const margin = corridor?.instantMargin?.value ?? Number.NaN;
+  expect(Math.abs(margin - truthCorridorMarginM(truth))).toBeLessThan(0.02);
+});
+
+test('contact is found where the port passes the plane of first touch', () => {
+  const contact = reconstruction().contact;
+  const row = Math.floor(truth.contactS * 10) - 5;
+  expect(contact?.basis).toBe('crossing');
+  expect(Math.abs((contact?.timeS.value ?? Number.NaN) - truth.contactS)).toBeLessThan(0.2);
+  const rate = contact?.conditions.closing_rate?.value ?? Number.NaN;
+  expect(Math.abs(rate + (truth.columns.vx[row] ?? 0))).toBeLessThan(0.002);
+});
+
+test('the gap and the frozen channel are found, and no other fault', () => {
+  const faults = reconstruction().dataQuality.map(({ kind, channel, startS, endS }) => ({
+    kind,
+    channel,
+    startS: Math.round(startS),
+    endS: Math.round(endS),
+  }));
+  expect(faults).toEqual([
+    { kind: 'gap', channel: null, startS: GAP_S.fromS, endS: GAP_S.toS },
+    { kind: 'frozen', channel: FROZEN_S.column, startS: FROZEN_S.fromS, endS: FROZEN_S.toS },
+  ]);
+});
+
+test('each spoken range follows its crossing by the human lag, on session time', () => {
+  const plain = reconstruction().callouts.filter(
+    ({ kind, doubtful }) => kind === 'range' && !doubtful,
+  );
+  expect(plain.length).toBe(17);
+  for (const { timeS, said } of plain) {
+    const from = timeS < 1440 ? 0 : timeS < 2420 ? 1440 : 2420;
+    const lagS = timeS - rangeCrossingS(truth, said.value ?? Number.NaN, from);
+    expect(lagS).toBeGreaterThan(0);
+    expect(lagS).toBeLessThan(2.4);
+  }
+});
+
+test('each finding hangs on a stretch of the flight and on traces that exist', () => {
+  const { derived } = result ?? { derived: { columns: [] } };
+  const names = [...derived.columns.map(({ name }) => name), 'z', 'vz', 'hc_z', 'jet_x_on', 'mode'];
+  for (const { fromS, toS, channels } of DEMO_FINDINGS) {
+    expect(fromS).toBeLessThan(toS);
+    expect(toS).toBeLessThan(truth.contactS);
+    for (const channel of channels) expect(names).toContain(channel);
+  }
+});
