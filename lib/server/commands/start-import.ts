@@ -39,7 +39,7 @@ export const startImport = defineCommand({
         teamId,
         kind: 'import',
         state: 'waiting',
-        stage: 'Waiting',
+        stage: 'Waiting for its turn',
         bytesTotal,
         input: text,
         createdAt: context.now,
