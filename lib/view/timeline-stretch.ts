@@ -18,13 +18,18 @@ export function stretchView(
   sessionId: string,
   stretch: Readonly<{ figures: readonly CapturedFigure[]; words: readonly SessionEvent[] }>,
 ): StretchView {
+  const spoken = stretch.words.map((event) => ({
+    time: formatSessionTime(event.timeS),
+    text: logText({ speaker: event.speaker, text: event.text ?? event.event ?? '' }),
+  }));
+  // The same words at the same time stand in two logs: they are said once.
+  const words = spoken.filter((each, index) => {
+    return index === spoken.findIndex((one) => one.time === each.time && one.text === each.text);
+  });
   return {
     figures: capturedViews(sessionId, stretch.figures),
-    words: stretch.words.slice(0, WORDS_SHOWN).map((event) => ({
-      time: formatSessionTime(event.timeS),
-      text: logText({ speaker: event.speaker, text: event.text ?? event.event ?? '' }),
-    })),
-    moreWords: Math.max(0, stretch.words.length - WORDS_SHOWN),
+    words: words.slice(0, WORDS_SHOWN),
+    moreWords: Math.max(0, words.length - WORDS_SHOWN),
   };
 }
 

@@ -186,7 +186,9 @@ export function FindingForm(props: FindingFormProps) {
           </button>
         )}
       </div>
-      <StretchFigures sessionId={sessionId} stretch={stretch} />
+      <div className={styles.captured}>
+        <StretchFigures sessionId={sessionId} stretch={stretch} />
+      </div>
     </form>
   );
 }

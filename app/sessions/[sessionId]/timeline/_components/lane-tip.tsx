@@ -18,7 +18,7 @@ export function LaneTip({ strips }: LaneTipProps) {
       if (tip.current === null) return;
       const target = event.target instanceof Element ? event.target.closest('[data-detail]') : null;
       const text = event.buttons === 0 ? (target?.getAttribute('data-detail') ?? '') : '';
-      tip.current.hidden = text === '';
+      if (tip.current.hidden !== (text === '')) tip.current.hidden = text === '';
       if (text === '') return;
       if (tip.current.textContent !== text) tip.current.textContent = text;
       const box = area.getBoundingClientRect();

@@ -70,9 +70,17 @@ export function useStripPointer(
       };
       moved = false;
     };
+    // A mouse may report many moves in one frame; the last one is what can be seen.
+    let frame: number | null = null;
+    let lastMove: PointerEvent | null = null;
+    const follow = (): void => {
+      frame = null;
+      if (lastMove !== null && isInside(lastMove)) latest.current.acts.hover(timeOf(lastMove));
+    };
     const move = (event: PointerEvent): void => {
       if (press === null) {
-        if (isInside(event)) latest.current.acts.hover(timeOf(event));
+        lastMove = event;
+        frame ??= requestAnimationFrame(follow);
         return;
       }
       if (!moved && Math.abs(event.clientX - press.x) < CLICK_PX) return;
@@ -127,6 +135,7 @@ export function useStripPointer(
     area.addEventListener('pointercancel', cancel);
     area.addEventListener('wheel', wheel, { passive: false });
     return () => {
+      if (frame !== null) cancelAnimationFrame(frame);
       area.removeEventListener('keydown', key);
       area.removeEventListener('focusout', key);
       area.removeEventListener('pointerdown', down);
