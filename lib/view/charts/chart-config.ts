@@ -53,6 +53,9 @@ export function chartConfig(plot: Plot, colours: ChartColours): StripConfigurati
           },
           afterFit: (scale) => {
             scale.width = AXIS_WIDTH_PX;
+            // The outermost texts have their room in the layout's padding.
+            scale.paddingTop = 0;
+            scale.paddingBottom = 0;
           },
         },
       },

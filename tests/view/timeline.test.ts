@@ -1,0 +1,189 @@
+import { describe, expect, test } from 'vitest';
+import { timelineView } from '@/lib/view/timeline';
+import { conflictText } from '@/lib/view/timeline-conflict';
+import { windowEntries } from '@/lib/view/timeline-list';
+import { timelineReducer } from '@/lib/view/timeline-state';
+import { stopsOf, textAtStop } from '@/lib/view/timeline-stops';
+import {
+  sampleAnnotations,
+  sampleDerived,
+  sampleFindings,
+  sampleReconstruction,
+} from '../support/sample-reconstruction';
+
+const DERIVED = sampleDerived.columns.map((column) => ({
+  key: column.name,
+  source: null,
+  name: column.name,
+  as: column.name,
+  unit: column.unit,
+}));
+const axis = (name: string, as: string) => ({
+  key: `telemetry.csv:${name}`,
+  source: 'telemetry.csv',
+  name,
+  as,
+  unit: 'rad',
+});
+const MEASURED = [
+  axis('roll_err', 'attitude_error.roll'),
+  axis('pitch_err', 'attitude_error.pitch'),
+  axis('tank', 'tank'),
+];
+
+function view(channels = [...DERIVED, ...MEASURED]) {
+  return timelineView({
+    sessionId: 'sample-session',
+    reconstruction: sampleReconstruction,
+    channels,
+    findings: sampleFindings,
+    annotations: sampleAnnotations,
+  });
+}
+
+describe('the lanes', () => {
+  test('runs that no step asked for are marked and named by their motion', () => {
+    const { phases } = view();
+    expect(phases.map((phase) => [phase.label, phase.planned])).toEqual([
+      ['hold-100', true],
+      ['approach', true],
+      ['hold', false],
+      ['back-off', false],
+      ['approach, resumed', true],
+    ]);
+  });
+
+  test('the plan runs from the first flown start, step after step', () => {
+    expect(view().plan.map((bar) => [bar.label, bar.fromS, bar.toS])).toEqual([
+      ['hold-100', 0, 90],
+      ['hold-30', 90, 150],
+      ['approach', 150, 650],
+    ]);
+  });
+
+  test('a stretch beyond a limit says worst, limit and how long', () => {
+    const [bar] = view().beyond;
+    expect(bar?.detail).toMatch(/closing-rate beyond its limit for 3\.8/);
+    expect(bar?.detail).toMatch(/worst 0\.410/);
+  });
+
+  test('withdrawn findings are not drawn, the others and annotations stand in time order', () => {
+    const withdrawn = sampleFindings.map((finding) => ({
+      ...finding,
+      state: 'withdrawn' as const,
+    }));
+    const all = view().remarks.map((bar) => bar.fromS);
+    expect(all).toEqual([...all].sort((a, b) => a - b));
+    expect(all.length).toBe(3);
+    const rest = timelineView({
+      sessionId: 's',
+      reconstruction: sampleReconstruction,
+      channels: [],
+      findings: withdrawn,
+      annotations: sampleAnnotations,
+    });
+    expect(rest.remarks.map((bar) => bar.kind)).toEqual(['annotation']);
+  });
+
+  test('the view can be sent: it is the same after JSON', () => {
+    expect(JSON.parse(JSON.stringify(view()))).toEqual(view());
+  });
+
+  test('everything drawn in a window stands in its list', () => {
+    const { entries, more } = windowEntries(view(), { fromS: 195, toS: 300 });
+    expect(more).toBe(0);
+    expect(entries.map((entry) => entry.kind).sort()).toEqual([
+      'annotation',
+      'beyond limit',
+      'data fault',
+      'finding',
+      'phase',
+      'said',
+      'said',
+    ]);
+  });
+});
+
+describe('the strips', () => {
+  test('closing rate stands with its plan and limit, attitude errors together, in degrees', () => {
+    const { strips, defaultIds, absent } = view().catalogue;
+    expect(defaultIds).toEqual([
+      'range',
+      'closing_rate',
+      'lateral_offset',
+      'attitude_error@telemetry.csv',
+    ]);
+    expect(absent).toEqual([]);
+    const rate = strips.find((strip) => strip.id === 'closing_rate');
+    expect(rate?.series.map((series) => [series.key, series.role])).toEqual([
+      ['closing_rate', 'measured'],
+      ['planned_closing_rate', 'plan'],
+      ['limit.closing-rate', 'limit'],
+    ]);
+    const attitude = strips.find((strip) => strip.id === 'attitude_error@telemetry.csv');
+    expect(attitude?.unit).toBe('deg');
+    const looks = attitude?.series.map((series) => `${series.colour} ${series.dash}`) ?? [];
+    expect(new Set(looks).size).toBe(looks.length);
+  });
+
+  test('a usual strip that no source has is said so', () => {
+    const { catalogue } = view([]);
+    expect(catalogue.strips).toEqual([]);
+    expect(catalogue.absent.length).toBe(4);
+    expect(catalogue.absent.at(-1)).toBe('Attitude error: no source of this session has it.');
+  });
+});
+
+describe('acts', () => {
+  const session = { fromS: 0, toS: 1000 };
+  const start = { session, window: session, selection: null, strips: ['a', 'b', 'c'], sheet: null };
+
+  test('an edge set past the other takes it along', () => {
+    const first = timelineReducer(start, { kind: 'set-edge', edge: 'start', tS: 50 });
+    expect(first.selection).toEqual({ fromS: 50, toS: 50 });
+    const second = timelineReducer(first, { kind: 'set-edge', edge: 'end', tS: 80 });
+    expect(second.selection).toEqual({ fromS: 50, toS: 80 });
+    const third = timelineReducer(second, { kind: 'set-edge', edge: 'start', tS: 90 });
+    expect(third.selection).toEqual({ fromS: 90, toS: 90 });
+  });
+
+  test('a selection backwards or outside is put right', () => {
+    const selected = timelineReducer(start, {
+      kind: 'select',
+      selection: { fromS: 5000, toS: -10 },
+    });
+    expect(selected.selection).toEqual({ fromS: 0, toS: 1000 });
+  });
+
+  test('strips are put on at the end, taken off, and moved by one', () => {
+    const on = timelineReducer(start, { kind: 'toggle-strip', id: 'd' });
+    expect(on.strips).toEqual(['a', 'b', 'c', 'd']);
+    const moved = timelineReducer(on, { kind: 'move-strip', id: 'd', by: -1 });
+    expect(moved.strips).toEqual(['a', 'b', 'd', 'c']);
+    expect(timelineReducer(moved, { kind: 'move-strip', id: 'a', by: -1 }).strips).toEqual(
+      moved.strips,
+    );
+    expect(timelineReducer(moved, { kind: 'toggle-strip', id: 'a' }).strips).toEqual([
+      'b',
+      'd',
+      'c',
+    ]);
+  });
+
+  test('stops are the starts of stretches, with their words', () => {
+    expect(stopsOf(view(), 'exceedance')).toEqual([200, 700]);
+    expect(textAtStop(view(), 'event', 796.4)).toBe('contact');
+  });
+
+  test('a refused save shows what the row says now; a plain refusal shows nothing', () => {
+    expect(conflictText({ version: 3, title: 'Newer', seen: '' })).toEqual({
+      version: 3,
+      fields: [
+        ['title', 'Newer'],
+        ['what was seen', ''],
+      ],
+    });
+    expect(conflictText(undefined)).toBeNull();
+    expect(conflictText({ title: 'no version' })).toBeNull();
+  });
+});
