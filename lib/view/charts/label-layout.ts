@@ -215,8 +215,9 @@ export function stackStretches(
     }
     const next = marks[index + room.rows]?.fromPx ?? Number.POSITIVE_INFINITY;
     const most = Math.min(room.mostTextPx, room.widthPx - fromPx, next - room.gapPx - fromPx);
-    const fitted = fitText(mark.text, Math.max(most, toPx - fromPx), room.fontPx);
-    const text = fitted === mark.text || most >= room.leastPx ? fitted : '';
+    const textRoom = Math.max(most, toPx - fromPx);
+    const fitted = fitText(mark.text, textRoom, room.fontPx);
+    const text = fitted === mark.text || textRoom >= room.leastPx ? fitted : '';
     placed.push({ id: mark.id, row, fromPx, toPx, text });
     slot.toPx = Math.max(toPx, fromPx + textWidthPx(text, room.fontPx));
   });

@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { fitText, type LabelMark, placeLabels, textWidthPx } from '@/lib/view/charts/label-layout';
+import {
+  fitText,
+  type LabelMark,
+  placeBarLabels,
+  placeLabels,
+  stackStretches,
+  textWidthPx,
+} from '@/lib/view/charts/label-layout';
 
 const room = { widthPx: 1000, rows: 3, fontPx: 12, gapPx: 4, leastPx: 60, mostPx: 220 };
 
@@ -63,5 +70,50 @@ describe('labels beside marks', () => {
   test('a text is cut with an ellipsis, or left out under three letters', () => {
     expect(fitText('Holding here', 45, 12)).toMatch(/^Hold.*…$/);
     expect(fitText('Holding here', 12, 12)).toBe('');
+  });
+});
+
+describe('stretches with texts', () => {
+  const bars = { widthPx: 1000, rows: 2, fontPx: 12, gapPx: 4, leastPx: 60, mostTextPx: 300 };
+
+  test('neither a stretch nor its text covers another, and each is placed or counted', () => {
+    for (let seed = 1; seed <= 120; seed += 1) {
+      const next = seeded(seed);
+      const marks = Array.from({ length: 1 + (seed % 30) }, (_, index) => {
+        const fromPx = next() * 1000 - 20;
+        return { id: `${index}`, fromPx, toPx: fromPx + next() * 200, text: 'Corridor left twice' };
+      }).sort((a, b) => a.fromPx - b.fromPx);
+      const { placed, counts } = stackStretches(marks, bars);
+      expect(placed.length + counts.flatMap((each) => each.ids).length).toBe(marks.length);
+      for (let row = 0; row < bars.rows; row += 1) {
+        const inRow = placed.filter((each) => each.row === row);
+        inRow.forEach((each, index) => {
+          const end = Math.max(each.toPx, each.fromPx + textWidthPx(each.text, bars.fontPx));
+          const after = inRow[index + 1];
+          if (after !== undefined) expect(end).toBeLessThanOrEqual(after.fromPx);
+          expect(each.toPx).toBeLessThanOrEqual(bars.widthPx);
+        });
+      }
+    }
+  });
+
+  test('names of blocks in one row meet neither a block nor the edge', () => {
+    for (let seed = 1; seed <= 120; seed += 1) {
+      const next = seeded(seed);
+      const marks = Array.from({ length: 1 + (seed % 12) }, (_, index) => {
+        const fromPx = next() * 1000;
+        return { id: `${index}`, fromPx, toPx: fromPx + next() * 40, text: 'closing-rate' };
+      }).sort((a, b) => a.toPx - b.toPx);
+      const names = placeBarLabels(marks, { ...bars, rows: 1 });
+      for (const name of names) {
+        const end = name.xPx + name.widthPx;
+        expect(end).toBeLessThanOrEqual(bars.widthPx + 1e-6);
+        for (const mark of marks)
+          if (mark.id !== name.id) expect(mark.fromPx >= end || mark.toPx <= name.xPx).toBe(true);
+        for (const other of names)
+          if (other.id !== name.id)
+            expect(other.xPx >= end || other.xPx + other.widthPx <= name.xPx).toBe(true);
+      }
+    }
   });
 });
