@@ -10,13 +10,15 @@ export type WakelineServer = Readonly<{
   dataDir: string;
   /** Everything it has printed since its last start. */
   output(): string;
-  stop(signal?: NodeJS.Signals): Promise<void>;
+  /** SIGTERM asks it to stop; SIGKILL ends it with everything it started, as a power cut would. */
+  stop(signal: 'SIGTERM' | 'SIGKILL'): Promise<void>;
   /** Starts it again over the same data. */
   start(): Promise<void>;
   /** Stops it and removes its data. */
   remove(): Promise<void>;
 }>;
 
+const ROOT = path.resolve(import.meta.dirname, '..', '..');
 const READY_WITHIN_MS = 60_000;
 
 /** A port that nothing listens on at this moment. */
@@ -35,12 +37,22 @@ function findFreePort(): Promise<number> {
 async function waitUntilAnswers(url: string, child: ChildProcess, output: () => string) {
   const deadline = Date.now() + READY_WITHIN_MS;
   while (Date.now() < deadline) {
-    if (child.exitCode !== null) throw new Error(`the server ended at once:\n${output()}`);
+    if (child.exitCode !== null || child.signalCode !== null) throw new Error(`the server ended at once:\n${output()}`);
     const answer = await fetch(url).catch(() => null);
     if (answer?.ok) return;
     await new Promise((resolve) => setTimeout(resolve, 150));
   }
   throw new Error(`no answer from ${url} within ${READY_WITHIN_MS / 1000} s:\n${output()}`);
+}
+
+/** Ends the process and all it started; its group is its own. */
+function killGroup({ pid }: ChildProcess) {
+  if (pid === undefined) return;
+  try {
+    process.kill(-pid, 'SIGKILL');
+  } catch {
+    // Ended meanwhile.
+  }
 }
 
 /** Starts the built server on an empty data folder and waits until it answers. */
@@ -54,6 +66,8 @@ export async function startWakeline(env: Record<string, string> = {}): Promise<W
   async function start() {
     printed = '';
     const running = spawn(process.execPath, ['--enable-source-maps', '.built/serve.mjs'], {
+      cwd: ROOT,
+      detached: true,
       env: {
         ...process.env,
         NODE_ENV: 'production',
@@ -77,15 +91,20 @@ export async function startWakeline(env: Record<string, string> = {}): Promise<W
     await waitUntilAnswers(url, running, () => printed);
   }
 
-  async function stop(signal: NodeJS.Signals = 'SIGTERM') {
+  async function stop(signal: 'SIGTERM' | 'SIGKILL') {
     const running = child;
-    if (running === null || running.exitCode !== null) return;
-    const ended = new Promise<void>((resolve) => running.once('exit', () => resolve()));
-    running.kill(signal);
-    await ended;
     child = null;
+    if (running === null || running.exitCode !== null || running.signalCode !== null) return;
+    const ended = new Promise<void>((resolve) => running.once('exit', () => resolve()));
+    if (signal === 'SIGKILL') killGroup(running);
+    else running.kill(signal);
+    await ended;
   }
 
+  const endWithUs = () => {
+    if (child !== null) killGroup(child);
+  };
+  process.once('exit', endWithUs);
   await start();
   return {
     url,
@@ -94,7 +113,8 @@ export async function startWakeline(env: Record<string, string> = {}): Promise<W
     stop,
     start,
     async remove() {
-      await stop();
+      await stop('SIGTERM');
+      process.removeListener('exit', endWithUs);
       rmSync(dataDir, { recursive: true, force: true });
     },
   };

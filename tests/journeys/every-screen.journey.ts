@@ -1,0 +1,138 @@
+/**
+ * Every screen, wide and narrow, light and dark: reachable by its links, readable by axe, kept to by
+ * the Content-Security-Policy, and operable by keyboard.
+ */
+import { readdirSync } from 'node:fs';
+import path from 'node:path';
+import type { APIRequestContext, Page, Response } from '@playwright/test';
+import { addAxe, axeViolations, demoAddress, expect, test } from './journey';
+import { chooseFiles } from './screens';
+
+const APP = path.resolve(import.meta.dirname, '../../app');
+const TALL_ENOUGH = 900;
+const WIDE = { width: 1440, height: TALL_ENOUGH };
+const NARROW = { width: 900, height: TALL_ENOUGH };
+
+/** Routes with a page, as the folders of `app` spell them. */
+function pagePatterns(folder = APP): readonly string[] {
+  return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
+    const full = path.join(folder, entry.name);
+    if (entry.isDirectory()) return pagePatterns(full);
+    return entry.name === 'page.tsx' ? [`/${path.relative(APP, folder)}`] : [];
+  });
+}
+
+type Screen = Readonly<{ pattern: string; address: string; heading: RegExp }>;
+
+/** One address for each pattern: of the demo, its published debrief and an import that failed. */
+async function screensOf(page: Page): Promise<readonly Screen[]> {
+  const session = await demoAddress(page);
+  await chooseFiles(page, { name: 'notes.txt', mimeType: 'text/plain', buffer: Buffer.from('x') });
+  await expect(page.getByRole('heading', { name: 'not imported' })).toBeVisible();
+  const job = new URL(page.url()).pathname;
+  const base = '/sessions/[sessionId]';
+  const tabs = ['sources', 'timeline', 'phases', 'rules', 'findings', 'debrief'];
+  return [
+    { pattern: '/', address: '/', heading: /Sessions/ },
+    { pattern: '/import', address: '/import', heading: /Import/ },
+    { pattern: '/import/[jobId]', address: job, heading: /not imported/ },
+    { pattern: base, address: session, heading: /overview/i },
+    ...tabs.map((tab) => ({
+      pattern: `${base}/${tab}`,
+      address: `${session}/${tab}`,
+      heading: new RegExp(tab, 'i'),
+    })),
+    { pattern: '/published', address: '/published', heading: /Published/ },
+    { pattern: '/published/[number]', address: '/published/1', heading: /./ },
+    { pattern: '/published/[number]/[revision]', address: '/published/1/1', heading: /./ },
+    { pattern: 'not found', address: '/no-such-page', heading: /Nothing is kept/ },
+  ];
+}
+
+function policyOf(answer: Response | null): string {
+  return answer?.headers()['content-security-policy'] ?? '';
+}
+
+async function overflowPx(page: Page): Promise<number> {
+  return page.evaluate(() => {
+    const root = document.documentElement;
+    return root.scrollWidth - root.clientWidth;
+  });
+}
+
+/** What of a page cannot be seen or reached when it has the focus; the first stops from the top. */
+async function faintStops(page: Page, stops: number): Promise<readonly string[]> {
+  const faint: string[] = [];
+  for (let stop = 0; stop < stops; stop += 1) {
+    await page.keyboard.press('Tab');
+    const found = await page.evaluate(() => {
+      const focused = document.activeElement;
+      if (focused === null || focused === document.body) return null;
+      const drawn = (element: Element): boolean => {
+        const style = getComputedStyle(element);
+        return style.outlineStyle !== 'none' && Number.parseFloat(style.outlineWidth) >= 1;
+      };
+      const isMarked = drawn(focused) || drawn(focused.parentElement ?? focused);
+      return { isMarked, name: focused.outerHTML.slice(0, 120) };
+    });
+    if (found === null) break;
+    if (!found.isMarked) faint.push(found.name);
+  }
+  return faint;
+}
+
+async function sameOriginLinks(page: Page): Promise<readonly string[]> {
+  return page.evaluate(() =>
+    [...document.querySelectorAll('a[href]')].flatMap((link) => {
+      const url = new URL(link.getAttribute('href') ?? '', location.href);
+      return url.origin === location.origin ? [`${url.pathname}${url.search}`] : [];
+    }),
+  );
+}
+
+async function deadLinks(
+  request: APIRequestContext,
+  links: ReadonlySet<string>,
+): Promise<readonly string[]> {
+  const dead: string[] = [];
+  for (const link of links) {
+    const answer = await request.get(link);
+    if (answer.status() >= 400) dead.push(`${link}: ${answer.status()}`);
+    await answer.dispose();
+  }
+  return dead;
+}
+
+test('every screen keeps to its policy, and axe, keyboard and narrow windows find no fault', async ({
+  page,
+  request,
+  complaints,
+}) => {
+  const screens = await screensOf(page);
+  const checked = screens.map(({ pattern }) => pattern);
+  expect(pagePatterns().filter((pattern) => !checked.includes(pattern))).toEqual([]);
+  const links = new Set<string>();
+  await addAxe(page);
+  await page.setViewportSize(WIDE);
+  for (const { pattern, address, heading } of screens) {
+    await test.step(pattern, async () => {
+      await page.emulateMedia({ colorScheme: 'light' });
+      const answer = await page.goto(address, { waitUntil: 'networkidle' });
+      await expect(page.getByRole('heading', { level: 1, name: heading })).toHaveCount(1);
+      expect.soft(policyOf(answer), pattern).toMatch(/script-src 'self' 'nonce-/);
+      expect.soft(policyOf(answer), pattern).not.toMatch(/unsafe-inline|unsafe-eval/);
+      expect.soft(await axeViolations(page), `${pattern}, light`).toEqual([]);
+      expect.soft(await faintStops(page, 6), `${pattern}, focus`).toEqual([]);
+      await page.emulateMedia({ colorScheme: 'dark' });
+      expect.soft(await axeViolations(page), `${pattern}, dark`).toEqual([]);
+      expect.soft(await overflowPx(page), `${pattern}, wide`).toBeLessThanOrEqual(0);
+      await page.setViewportSize(NARROW);
+      expect.soft(await overflowPx(page), `${pattern}, narrow`).toBeLessThanOrEqual(0);
+      await page.setViewportSize(WIDE);
+      expect.soft(complaints.take(), `${pattern}, complaints`).toEqual([]);
+      for (const link of await sameOriginLinks(page)) links.add(link);
+    });
+  }
+  expect(links.size).toBeGreaterThan(screens.length);
+  expect(await deadLinks(request, links)).toEqual([]);
+});

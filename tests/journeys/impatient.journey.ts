@@ -1,0 +1,240 @@
+/**
+ * What an impatient new user does: wrong addresses, wrong files, back and forward, reload in
+ * mid-import, the same file twice, two tabs at once, the server stopped and killed under it.
+ */
+import { readdirSync } from 'node:fs';
+import path from 'node:path';
+import { zipSync } from 'fflate';
+import { demoAddress, expect, test } from './journey';
+import { chooseFiles, chooseFolder, openImported, selectByKeyboard, writeFinding } from './screens';
+import { makeSessionFolders, type SessionFolders } from './session-folders';
+
+let folders: SessionFolders;
+test.beforeAll(() => {
+  folders = makeSessionFolders();
+});
+test.afterAll(() => folders.remove());
+
+const STACK = /\n\s+at |node_modules|\.tsx?:\d|\.mjs:\d/;
+
+test('garbage in the address is answered by a plain page, never by a fault', async ({
+  page,
+  request,
+  complaints,
+}) => {
+  const session = await demoAddress(page);
+  const garbage = [
+    '/sessions/nobody',
+    '/sessions/..%2f..%2fetc%2fpasswd',
+    '/sessions/%00',
+    '/sessions/%ff%fe',
+    `/sessions/${'9'.repeat(3_000)}`,
+    '/sessions/nobody/timeline',
+    `${session}/no-such-tab`,
+    `${session}/timeline/..%2f..%2f..%2fwakeline.db`,
+    '/import/nobody',
+    '/import/%00',
+    '/import/jobs/nobody/events',
+    '/published/999999999999999999999999',
+    '/published/-1',
+    '/published/1e3/1',
+    '/published/1/99',
+    '/published/1/1/..%2f..%2f..%2fwakeline.db',
+    '/published/1/1/session.yaml',
+    '/%00',
+  ];
+  for (const address of garbage) {
+    const answer = await request.get(address);
+    expect.soft([400, 404], `${address.slice(0, 80)} answers ${answer.status()}`).toContain(
+      answer.status(),
+    );
+    expect.soft(STACK.test(await answer.text()), `${address.slice(0, 80)} shows a stack`).toBe(false);
+  }
+  await page.goto('/sessions/nobody/rules');
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(
+    'Nothing is kept at this address',
+  );
+  const odd = '?from=NaN&to=-1e999&strip=%00&finding=..&kind=%3Cscript%3E&severity=&from=1';
+  for (const tab of ['', '/timeline', '/findings', '/rules', '/phases', '/sources']) {
+    const answer = await page.goto(`${session}${tab}${odd}`);
+    expect.soft(answer?.status(), `${tab}${odd}`).toBe(200);
+    await expect.soft(page.getByRole('heading', { level: 1 })).toHaveCount(1);
+  }
+  for (const query of ['', '?from=a&to=b&pixels=-1', '?from=0&to=1e9&pixels=1e12&c=../x']) {
+    for (const route of ['envelope', 'rows', 'stretch']) {
+      const answer = await request.get(`${session}/timeline/${route}${query}`);
+      expect.soft(answer.status(), `${route}${query}`).toBeLessThan(500);
+    }
+  }
+  expect(complaints.take()).toEqual([]);
+});
+
+test('back and forward keep their place', async ({ page, complaints }) => {
+  const session = await demoAddress(page);
+  const tabs = page.getByRole('navigation', { name: 'This session' });
+  await page.goto(session);
+  for (const tab of ['Timeline', 'Rules', 'Findings', 'Sources']) {
+    await tabs.getByRole('link', { name: tab, exact: true }).click();
+    await page.waitForURL(new RegExp(`/${tab.toLowerCase()}`));
+  }
+  for (const tab of ['findings', 'rules', 'timeline']) {
+    await page.goBack();
+    await page.waitForURL(new RegExp(`/${tab}`));
+    await expect(page.getByRole('heading', { level: 1 })).toContainText(new RegExp(tab, 'i'));
+  }
+  await selectByKeyboard(page, 10);
+  await expect(page).toHaveURL(/timeline\?.*=/);
+  const selected = page.url();
+  await page.goForward();
+  await page.waitForURL(/\/rules/);
+  await page.goBack();
+  await expect(page).toHaveURL(selected);
+  await expect(page.getByRole('button', { name: 'Let it go' })).toBeVisible();
+  await page.reload();
+  await expect(page.getByRole('button', { name: 'Let it go' })).toBeVisible();
+  expect(complaints.take()).toEqual([]);
+});
+
+test('wrong files are named with what is wrong, and leave nothing behind', async ({
+  page,
+  wakeline,
+  complaints,
+}) => {
+  const brief = folders.brief('Never imported');
+  const yaml = path.join(brief, 'session.yaml');
+  const telemetry = path.join(brief, 'telemetry.csv');
+  const encoder = new TextEncoder();
+  const wrong: readonly (readonly [name: string, files: readonly string[], said: RegExp])[] = [
+    ['a PDF', [folders.file('report.pdf', '%PDF-1.7\n%âãÏÓ\n1 0 obj\n')], /session\.yaml/],
+    ['an empty archive', [folders.file('empty.zip', zipSync({}))], /empty|session\.yaml|no file/i],
+    ['a torn archive', [folders.file('torn.zip', 'PK\u0003\u0004 and then nothing')], /torn\.zip/],
+    [
+      'broken YAML',
+      [folders.file('session.yaml', 'title: [never closed\nkind: flight\n')],
+      /session\.yaml/,
+    ],
+    ['session.yaml without its telemetry', [yaml], /telemetry\.csv/],
+    ['telemetry without session.yaml', [telemetry], /session\.yaml/],
+    [
+      'an archive that climbs out',
+      [folders.file('climb.zip', zipSync({ '../../escape.yaml': encoder.encode('title: x') }))],
+      /climb\.zip|escape\.yaml/,
+    ],
+  ];
+  for (const [name, files, said] of wrong) {
+    await chooseFiles(page, [...files]);
+    await expect(page.getByRole('heading', { name: 'not imported' })).toBeVisible();
+    const main = await page.getByRole('main').innerText();
+    expect.soft(main, name).toMatch(said);
+    expect.soft(STACK.test(main), `${name}: ${main}`).toBe(false);
+    expect.soft(main, name).not.toMatch(/unexpectedly/);
+  }
+  expect(readdirSync(path.join(wakeline.dataDir, 'uploads'))).toEqual([]);
+  await page.goto('/');
+  await expect(page.getByRole('link', { name: 'Never imported' })).toHaveCount(0);
+  expect(complaints.take()).toEqual([]);
+});
+
+test('a reload in mid-import finds it again, and it finishes once', async ({ page, complaints }) => {
+  const title = 'Reloaded flight';
+  const folder = folders.long(title);
+  await chooseFolder(page, folder);
+  const address = page.url();
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('Importing a session');
+  await expect(page.getByText(/\d rows/)).toBeVisible();
+  await page.reload();
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('Importing a session');
+  await page.goto('/');
+  await page.getByRole('link', { name: 'Importing a session' }).click();
+  await expect(page).toHaveURL(address);
+  const session = await openImported(page);
+  await page.goto('/');
+  await expect(page.getByRole('link', { name: title })).toHaveCount(1);
+
+  await chooseFolder(page, folder);
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('Already imported');
+  expect(await openImported(page)).toBe(session);
+  await page.goto('/');
+  await expect(page.getByRole('link', { name: title })).toHaveCount(1);
+  expect(complaints.take()).toEqual([]);
+});
+
+test('a cancelled import leaves nothing behind', async ({ page, wakeline, complaints }) => {
+  const title = 'Cancelled flight';
+  const samples = path.join(wakeline.dataDir, 'samples');
+  await demoAddress(page);
+  const before = readdirSync(samples).sort();
+  await chooseFolder(page, folders.long(title));
+  await expect(page.getByText(/\d rows/)).toBeVisible();
+  await page.getByRole('button', { name: 'Cancel the import' }).click();
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('The import was cancelled');
+  await expect(page.getByText('Nothing of it was kept.')).toBeVisible();
+  await expect.poll(() => readdirSync(samples).sort()).toEqual(before);
+  expect(readdirSync(path.join(wakeline.dataDir, 'uploads'))).toEqual([]);
+  await page.goto('/');
+  await expect(page.getByRole('link', { name: title })).toHaveCount(0);
+  expect(complaints.take()).toEqual([]);
+});
+
+test('two tabs on one finding: the second is told, reads both, and loses nothing', async ({
+  page,
+  context,
+  complaints,
+}) => {
+  await chooseFolder(page, folders.brief('Two tabs'));
+  const session = await openImported(page);
+  await page.goto(`${session}/timeline`);
+  await selectByKeyboard(page, 20);
+  await writeFinding(page, { title: 'Seen by two', seen: 'As first written.' });
+  const address = page.url();
+  const other = await context.newPage();
+  await other.goto(address);
+  const sheet = page.getByRole('complementary', { name: 'Finding 1' });
+  const otherSheet = other.getByRole('complementary', { name: 'Finding 1' });
+  await expect(otherSheet.getByLabel('What was seen')).toHaveValue('As first written.');
+  await sheet.getByLabel('What was seen').fill('What the first tab says.');
+  await otherSheet.getByLabel('What was seen').fill('What the second tab says.');
+  await sheet.getByRole('button', { name: 'Save the changes' }).click();
+  await expect(sheet.getByRole('button', { name: 'Save the changes' })).toBeEnabled();
+  await otherSheet.getByRole('button', { name: 'Save the changes' }).click();
+  await expect(otherSheet.getByRole('alert')).toContainText('What the first tab says.');
+  await expect(otherSheet.getByLabel('What was seen')).toHaveValue('What the second tab says.');
+  await otherSheet.getByRole('button', { name: /save mine over it/ }).click();
+  await otherSheet.getByRole('button', { name: 'Save the changes' }).click();
+  await expect(otherSheet.getByRole('alert')).toHaveCount(0);
+  await page.reload();
+  await expect(page.getByRole('complementary').getByLabel('What was seen')).toHaveValue(
+    'What the second tab says.',
+  );
+  expect(complaints.take()).toEqual([]);
+});
+
+test('stopped and killed under an import, it starts again, says what it mended, shows nothing half', async ({
+  page,
+  wakeline,
+}) => {
+  test.setTimeout(120_000);
+  const session = await demoAddress(page);
+  for (const signal of ['SIGTERM', 'SIGKILL'] as const) {
+    const title = `Flight ended by ${signal}`;
+    const folder = folders.long(title);
+    await chooseFolder(page, folder);
+    const job = page.url();
+    await expect(page.getByText(/\d rows/)).toBeVisible();
+    await wakeline.stop(signal);
+    await expect(page.getByText(/does not answer at the moment/)).toBeVisible();
+    await wakeline.start();
+    expect(wakeline.output()).toContain('mended');
+    expect(wakeline.output()).toContain('work marked as broken off');
+    await page.goto(job);
+    await expect(page.getByText('The program stopped during this work')).toBeVisible();
+    await page.goto('/');
+    await expect(page.getByRole('link', { name: title })).toHaveCount(0);
+    await expect(page.getByRole('row', { name: /invented demo/ })).toHaveCount(1);
+    expect(readdirSync(path.join(wakeline.dataDir, 'uploads'))).toEqual([]);
+    const answer = await page.goto(session);
+    expect(answer?.status()).toBe(200);
+  }
+  await chooseFolder(page, folders.long('Flight after the stops'));
+  await openImported(page);
+});
