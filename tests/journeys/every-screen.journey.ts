@@ -42,6 +42,8 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
       address: `${session}/${tab}`,
       heading: new RegExp(tab, 'i'),
     })),
+    { pattern: `${base}/findings/[number]`, address: `${session}/findings/1`, heading: /./ },
+    { pattern: `${base}/findings/[number]`, address: `${session}/findings/1?edit`, heading: /./ },
     { pattern: '/published', address: '/published', heading: /Published/ },
     { pattern: '/published/[number]', address: '/published/1', heading: /./ },
     { pattern: '/published/[number]/[revision]', address: '/published/1/1', heading: /./ },

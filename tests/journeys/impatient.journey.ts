@@ -45,10 +45,12 @@ test('garbage in the address is answered by a plain page, never by a fault', asy
   ];
   for (const address of garbage) {
     const answer = await request.get(address);
-    expect.soft([400, 404], `${address.slice(0, 80)} answers ${answer.status()}`).toContain(
-      answer.status(),
-    );
-    expect.soft(STACK.test(await answer.text()), `${address.slice(0, 80)} shows a stack`).toBe(false);
+    expect
+      .soft([400, 404], `${address.slice(0, 80)} answers ${answer.status()}`)
+      .toContain(answer.status());
+    expect
+      .soft(STACK.test(await answer.text()), `${address.slice(0, 80)} shows a stack`)
+      .toBe(false);
   }
   await page.goto('/sessions/nobody/rules');
   await expect(page.getByRole('heading', { level: 1 })).toHaveText(
@@ -124,7 +126,7 @@ test('wrong files are named with what is wrong, and leave nothing behind', async
   for (const [name, files, said] of wrong) {
     await chooseFiles(page, [...files]);
     await expect(page.getByRole('heading', { name: 'not imported' })).toBeVisible();
-    const main = await page.getByRole('main').innerText();
+    const main = (await page.getByRole('main').textContent()) ?? '';
     expect.soft(main, name).toMatch(said);
     expect.soft(STACK.test(main), `${name}: ${main}`).toBe(false);
     expect.soft(main, name).not.toMatch(/unexpectedly/);
@@ -135,7 +137,10 @@ test('wrong files are named with what is wrong, and leave nothing behind', async
   expect(complaints.take()).toEqual([]);
 });
 
-test('a reload in mid-import finds it again, and it finishes once', async ({ page, complaints }) => {
+test('a reload in mid-import finds it again, and it finishes once', async ({
+  page,
+  complaints,
+}) => {
   const title = 'Reloaded flight';
   const folder = folders.long(title);
   await chooseFolder(page, folder);

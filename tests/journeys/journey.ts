@@ -17,7 +17,8 @@ type WorkerFixtures = Readonly<{ wakeline: WakelineServer }>;
 /** A page not found is said on the console too; that is the browser's doing, not the page's. */
 const ANSWER_OF_A_MISSING_PAGE = /^Failed to load resource: .* 40[0-9]/;
 /** The journeys stop the server under open pages. */
-const SERVER_IS_AWAY = /ERR_CONNECTION_REFUSED|ERR_INCOMPLETE_CHUNKED_ENCODING|ERR_CONNECTION_RESET/;
+const SERVER_IS_AWAY =
+  /ERR_CONNECTION_REFUSED|ERR_INCOMPLETE_CHUNKED_ENCODING|ERR_CONNECTION_RESET/;
 
 export const test = base.extend<OwnFixtures, WorkerFixtures>({
   wakeline: [
@@ -79,7 +80,10 @@ export async function axeViolations(page: Page): Promise<readonly string[]> {
 
 /** The demo loads itself after the first start; this waits for it and returns its session's page. */
 export async function demoAddress(page: Page): Promise<string> {
-  const link = page.getByRole('row', { name: /invented demo/ }).getByRole('link').first();
+  const link = page
+    .getByRole('row', { name: /invented demo/ })
+    .getByRole('link')
+    .first();
   await expect(async () => {
     await page.goto('/');
     await expect(link).toBeVisible({ timeout: 1_000 });

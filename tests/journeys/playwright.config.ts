@@ -1,11 +1,5 @@
-import { mkdtempSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import path from 'node:path';
 import { defineConfig } from '@playwright/test';
-
-const executablePath = process.env.CHROMIUM_PATH ?? '/usr/bin/chromium';
-
-process.env.WAKELINE_TEST_DATA ??= mkdtempSync(path.join(tmpdir(), 'wakeline-journeys-'));
+import { findBrowser } from './find-browser';
 
 export default defineConfig({
   testDir: '.',
@@ -13,21 +7,11 @@ export default defineConfig({
   outputDir: '../../test-results',
   workers: 1,
   timeout: 90_000,
+  expect: { timeout: 15_000 },
   reporter: [['list'], ['json']],
   use: {
     locale: 'en-GB',
     timezoneId: 'UTC',
-    launchOptions: {
-      executablePath,
-      args: [
-        '--no-sandbox',
-        '--disable-gpu',
-        '--disable-quic',
-        '--no-first-run',
-        '--disable-background-networking',
-        '--disable-component-update',
-        '--disable-sync',
-      ],
-    },
+    launchOptions: findBrowser(),
   },
 });

@@ -18,7 +18,6 @@ export type SessionFolders = Readonly<{
   remove(): void;
 }>;
 
-const ROOT = path.resolve(import.meta.dirname, '../..');
 const BRIEF_LINES = 3_000;
 const LONG_ROWS = 700_000;
 const LONG_CHANNELS = ['x', 'y', 'z', 'vx', 'vy', 'vz'] as const;
@@ -28,7 +27,7 @@ const BLOCK_ROWS = 1_000;
 export function makeSessionFolders(): SessionFolders {
   const root = mkdtempSync(path.join(tmpdir(), 'wakeline-folders-'));
   const demo = path.join(root, 'demo');
-  execFileSync(process.execPath, ['.built/make-demo.mjs', demo], { cwd: ROOT });
+  execFileSync(process.execPath, ['.built/make-demo.mjs', demo]);
   let made = 0;
 
   function copy(title: string): string {

@@ -18,7 +18,6 @@ export type WakelineServer = Readonly<{
   remove(): Promise<void>;
 }>;
 
-const ROOT = path.resolve(import.meta.dirname, '..', '..');
 const READY_WITHIN_MS = 60_000;
 
 /** A port that nothing listens on at this moment. */
@@ -37,7 +36,8 @@ function findFreePort(): Promise<number> {
 async function waitUntilAnswers(url: string, child: ChildProcess, output: () => string) {
   const deadline = Date.now() + READY_WITHIN_MS;
   while (Date.now() < deadline) {
-    if (child.exitCode !== null || child.signalCode !== null) throw new Error(`the server ended at once:\n${output()}`);
+    if (child.exitCode !== null || child.signalCode !== null)
+      throw new Error(`the server ended at once:\n${output()}`);
     const answer = await fetch(url).catch(() => null);
     if (answer?.ok) return;
     await new Promise((resolve) => setTimeout(resolve, 150));
@@ -66,7 +66,6 @@ export async function startWakeline(env: Record<string, string> = {}): Promise<W
   async function start() {
     printed = '';
     const running = spawn(process.execPath, ['--enable-source-maps', '.built/serve.mjs'], {
-      cwd: ROOT,
       detached: true,
       env: {
         ...process.env,

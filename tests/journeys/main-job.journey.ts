@@ -1,0 +1,151 @@
+/** The whole main job, by the person who does it: import, look, write a finding, debrief, publish. */
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Page } from '@playwright/test';
+import { demoAddress, expect, test } from './journey';
+import { chooseFiles, openImported, selectByKeyboard, writeFinding } from './screens';
+import { makeSessionFolders, type SessionFolders } from './session-folders';
+
+const TITLE = 'Second arrival at Farpier';
+const FINDING = 'Axial speed rose before the hold was called';
+const SENTENCE = 'The crew called the hold before the rule was broken.';
+
+let folders: SessionFolders;
+test.beforeAll(() => {
+  folders = makeSessionFolders();
+});
+test.afterAll(() => folders.remove());
+
+function sha256(bytes: Buffer): string {
+  return createHash('sha256').update(bytes).digest('hex');
+}
+
+/** Saves what a link downloads and returns its file. */
+async function download(page: Page, name: RegExp): Promise<string> {
+  const started = page.waitForEvent('download');
+  await page.getByRole('link', { name }).first().click();
+  const file = path.join(folders.root, (await started).suggestedFilename());
+  await (await started).saveAs(file);
+  return file;
+}
+
+async function shownHash(page: Page): Promise<string> {
+  const imprint = page.getByRole('article').locator('header');
+  return ((await imprint.locator('dt:text-is("SHA-256") + dd').textContent()) ?? '').trim();
+}
+
+test('the demo is there at the first start, and says that it is invented', async ({ page }) => {
+  const session = await demoAddress(page);
+  await expect(page.getByText(/not for real-time decisions/i)).toBeVisible();
+  await page.goto(session);
+  await expect(page.getByText(/invented/).first()).toBeVisible();
+});
+
+test('from a session folder to a published debrief that never changes', async ({
+  page,
+  context,
+  complaints,
+}) => {
+  await demoAddress(page);
+  await chooseFiles(page, folders.zipped(folders.renamed(TITLE)));
+  const session = await openImported(page);
+  await page.goto('/');
+  await page.getByRole('link', { name: TITLE }).click();
+  await expect(page).toHaveURL(new RegExp(`${session}$`));
+
+  await test.step('the overview answers in sentences', async () => {
+    const answer = page.getByRole('region', { name: 'The answer' });
+    await expect(answer).toContainText(/Contact at/i);
+    await expect(answer).toContainText(/rule/i);
+    await expect(page.getByRole('heading', { name: 'Rules, by margin' })).toBeVisible();
+    await expect(page.getByRole('heading', { name: 'What the data cannot say' })).toBeVisible();
+  });
+
+  await test.step('a stretch of the timeline becomes a finding, by keyboard', async () => {
+    await page.getByRole('link', { name: 'Timeline', exact: true }).press('Enter');
+    await page.waitForURL(/\/timeline/);
+    await selectByKeyboard(page, 40);
+    await writeFinding(page, { title: FINDING, seen: 'The stretch says so.' });
+    const lane = page.getByRole('img', { name: new RegExp(FINDING) });
+    await expect(lane).toBeVisible();
+    await page.reload();
+    await expect(lane).toBeVisible();
+    await page.goto(`${session}/findings`);
+    await expect(page.getByRole('row', { name: new RegExp(FINDING) })).toBeVisible();
+  });
+
+  await test.step('one action drafts the debrief; a sentence is saved by itself', async () => {
+    await page.getByRole('link', { name: 'Debrief', exact: true }).click();
+    await page.getByRole('button', { name: /draft/i }).click();
+    const text = page.getByRole('textbox', { name: /debrief/i });
+    await expect(text).toContainText(FINDING);
+    await text.click();
+    await page.keyboard.press('Control+End');
+    await page.keyboard.press('Enter');
+    await page.keyboard.type(SENTENCE);
+    await expect(page.getByText(/^saved/i)).toBeVisible();
+    await page.reload();
+    await expect(text).toContainText(SENTENCE);
+  });
+
+  await test.step('publishing freezes it under a number and a hash', async () => {
+    await page
+      .getByRole('button', { name: /publish/i })
+      .first()
+      .click();
+    await page
+      .getByRole('dialog')
+      .getByRole('button', { name: /publish/i })
+      .click();
+    await page.waitForURL(/\/published\/\d+/);
+    await expect(page.getByRole('article')).toContainText(SENTENCE);
+  });
+  const published = new URL(page.url()).pathname;
+  const hash = await shownHash(page);
+  expect(hash).toMatch(/^[0-9a-f]{64}$/);
+  const frozen = await page.getByRole('article').textContent();
+
+  await test.step('what is downloaded is what was hashed', async () => {
+    const record = await download(page, /^Record/);
+    expect(sha256(readFileSync(record))).toBe(hash);
+    const html = await download(page, /^Page/);
+    const alone = await context.newPage();
+    await alone.goto(pathToFileURL(html).href);
+    await expect(alone.locator('#check')).toContainText('matches this SHA-256');
+    await expect(alone.getByText(SENTENCE)).toBeVisible();
+    await alone.close();
+  });
+
+  await test.step('the published page stays when the draft goes on', async () => {
+    await page.goto(`${session}/debrief`);
+    const text = page.getByRole('textbox', { name: /debrief/i });
+    await text.click();
+    await page.keyboard.press('Control+End');
+    await page.keyboard.type(' And this came later.');
+    await expect(page.getByText(/^saved/i)).toBeVisible();
+    await page.goto(published);
+    expect(await page.getByRole('article').textContent()).toBe(frozen);
+  });
+
+  await test.step('a revision supersedes it and names it', async () => {
+    await page.goto(`${session}/debrief`);
+    await page
+      .getByRole('button', { name: /publish/i })
+      .first()
+      .click();
+    await page
+      .getByRole('dialog')
+      .getByRole('button', { name: /publish/i })
+      .click();
+    await page.waitForURL(/\/published\/\d+/);
+    await expect(page.getByRole('article')).toContainText('And this came later.');
+    await expect(page.getByRole('article')).toContainText(`revision 1, SHA-256 ${hash}`);
+    expect(await shownHash(page)).not.toBe(hash);
+    await page.goto(`${published.replace(/\/\d+$/, '')}/1`);
+    await expect(page.getByText('This revision is superseded.')).toBeVisible();
+    expect(await shownHash(page)).toBe(hash);
+  });
+  expect(complaints.take()).toEqual([]);
+});

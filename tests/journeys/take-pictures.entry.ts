@@ -1,0 +1,74 @@
+/** Writes seed/pictures/*.png: the screens of a server that has nothing but the demo. */
+import { mkdirSync, statSync } from 'node:fs';
+import path from 'node:path';
+import { chromium, type Page } from '@playwright/test';
+import { findBrowser } from './find-browser';
+import { startWakeline } from './wakeline-server';
+
+const FOLDER = path.resolve('seed', 'pictures');
+const SIZE = { width: 1440, height: 900 };
+const MOST_BYTES = 200_000;
+
+async function demoSession(page: Page): Promise<string> {
+  const link = page
+    .getByRole('row', { name: /invented demo/ })
+    .getByRole('link')
+    .first();
+  for (let tries = 0; tries < 120; tries += 1) {
+    await page.goto('/published');
+    const isLoaded = await page.getByRole('row', { name: /invented demo/ }).count();
+    if (isLoaded > 0) break;
+    await page.waitForTimeout(500);
+  }
+  await page.goto('/');
+  return (await link.getAttribute('href')) ?? '';
+}
+
+async function take(page: Page, name: string): Promise<void> {
+  await page.evaluate(() => document.fonts.ready.then(() => null));
+  await page.waitForTimeout(400);
+  const file = path.join(FOLDER, `${name}.png`);
+  await page.screenshot({ path: file, animations: 'disabled', caret: 'hide' });
+  const { size } = statSync(file);
+  console.log(`${path.relative('.', file)}: ${Math.round(size / 1000)} kB`);
+  if (size > MOST_BYTES) console.error(`${name} is larger than ${MOST_BYTES / 1000} kB`);
+}
+
+async function takeAll(page: Page): Promise<void> {
+  const session = await demoSession(page);
+  const open = (address: string) => page.goto(address, { waitUntil: 'networkidle' });
+  await open(session);
+  await take(page, 'overview');
+  await open(`${session}/timeline`);
+  await take(page, 'timeline');
+  // The second finding of the demo on its stretch, with what was seen beside it.
+  await page.getByRole('slider', { name: 'Cursor, session time' }).focus();
+  await page.keyboard.press('f');
+  await page.keyboard.press('f');
+  await page.keyboard.press('Enter');
+  await page.waitForLoadState('networkidle');
+  await take(page, 'finding');
+  await open(`${session}/debrief`);
+  await take(page, 'debrief');
+  await open('/published/1');
+  await take(page, 'published');
+}
+
+mkdirSync(FOLDER, { recursive: true });
+const server = await startWakeline();
+const browser = await chromium.launch(findBrowser());
+try {
+  const context = await browser.newContext({
+    baseURL: server.url,
+    viewport: SIZE,
+    deviceScaleFactor: 1,
+    colorScheme: 'light',
+    locale: 'en-GB',
+    timezoneId: 'UTC',
+    reducedMotion: 'reduce',
+  });
+  await takeAll(await context.newPage());
+} finally {
+  await browser.close();
+  await server.remove();
+}
