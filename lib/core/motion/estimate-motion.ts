@@ -34,6 +34,11 @@ export type MeasuredMotion = Readonly<{
 const VELOCITY_HALF_SPAN_S = 1;
 /** A change of level this many standard errors large is a jump, not noise. */
 const JUMP_THRESHOLD = 6.5;
+/**
+ * A line slid over the corner between a hold and a ramp of acceleration a is off by 3/16 a x half
+ * span at the corner, which moves the crossing of a threshold by 3/16 of the half span.
+ */
+const RAMP_SHIFT = 3 / 16;
 /** Position errors hang together over about this long once smoothed with the travelled way, s. */
 const POSITION_SPAN_S = 30;
 const LONGEST_DERIVED_HALF_SPAN_S = 15;
@@ -44,6 +49,8 @@ type Component = Readonly<{
   velocityMps: Float64Array;
   velocitySdMps: Float64Array;
   steps: readonly MovedStep[];
+  /** Half the span of a derived rate at each row, s; `null` where it is measured. */
+  halfSpanS: Float64Array | null;
 }>;
 
 /** Rows between gaps. */
@@ -74,7 +81,7 @@ function gapOf(samples: Samples, motion: MeasuredMotion): number {
 function deriveVelocity(
   position: Samples,
   motion: MeasuredMotion,
-): Smoothed & Readonly<{ levelSdM: Float64Array }> {
+): Smoothed & Readonly<{ levelSdM: Float64Array; halfSpanS: Float64Array }> {
   const wanted = motion.holdRateMps / 5;
   const raise = meanVarianceFactor(position.correlation);
   const halfSpanS = new Float64Array(motion.tS.length);
@@ -94,7 +101,7 @@ function deriveVelocity(
     gapS: gapOf(position, motion),
     jumpThreshold: Number.POSITIVE_INFINITY,
   });
-  return { ...line, value: line.slope, sd: line.slopeSd, levelSdM: line.sd };
+  return { ...line, value: line.slope, sd: line.slopeSd, levelSdM: line.sd, halfSpanS };
 }
 
 function smoothMeasured(velocity: Samples, motion: MeasuredMotion): Smoothed {
@@ -179,7 +186,14 @@ function estimateComponent(
       positionSdM[row] = Math.sqrt((positionSdM[row] ?? 0) ** 2 + 1.2 * level * level);
     }
   }
-  return { positionM, positionSdM, velocityMps: velocity.value, velocitySdMps: velocity.sd, steps };
+  return {
+    positionM,
+    positionSdM,
+    velocityMps: velocity.value,
+    velocitySdMps: velocity.sd,
+    steps,
+    halfSpanS: derived === null ? null : derived.halfSpanS,
+  };
 }
 
 /**
@@ -224,6 +238,7 @@ type Combined = Omit<
   | 'rateSpanS'
   | 'positionSpanS'
   | 'steps'
+  | 'edgeShiftS'
 >;
 
 function combine(x: Component, y: Component, z: Component): Combined {
@@ -331,11 +346,13 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
   const stretches = stretchesOf(tS, motion.longestStepS);
   const used: string[] = [];
   const steps: MovedStep[] = [];
+  let halfSpanS: Float64Array | null = null;
   const component = (position: MeasuredColumn, velocity: MeasuredColumn | undefined): Component => {
     used.push(position.name);
     if (velocity !== undefined) used.push(velocity.name);
     const estimated = estimateComponent(motion, stretches, position, velocity);
     steps.push(...estimated.steps);
+    if (halfSpanS === null) halfSpanS = estimated.halfSpanS;
     return estimated;
   };
   const finish = (combined: Combined, basis: MotionBasis): MotionEstimate => {
@@ -351,6 +368,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       stepS: motion.stepS,
       positionSpanS: POSITION_SPAN_S,
       steps,
+      edgeShiftS: halfSpanS === null ? null : halfSpanS.map((half) => RAMP_SHIFT * half),
       rateSpanS: measured ? 2 * VELOCITY_HALF_SPAN_S : LONGEST_DERIVED_HALF_SPAN_S,
     };
   };

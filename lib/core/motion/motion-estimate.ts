@@ -38,6 +38,11 @@ export type MotionEstimate = Readonly<{
   rateSpanS: number;
   /** The same for positions, s. */
   positionSpanS: number;
+  /**
+   * By how much a derived rate may shift the start or end of a ramp at each row, s; `null` where the
+   * rate is measured (its span is too short to matter).
+   */
+  edgeShiftS: Float64Array | null;
   /** Steps in a position that its velocity does not carry; samples before were moved by `sizeM`. */
   steps: readonly MovedStep[];
 }>;

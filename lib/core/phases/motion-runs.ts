@@ -158,7 +158,8 @@ function edgeHalfWidth(
   };
   const noise = (side(right - 1, -1) + side(right, 1)) / 2;
   const sd = motion.closingSdMps[right] ?? 0;
-  return Math.max(noise, crossingResolutionS(tS, column, right, edgeS, sd));
+  const shift = motion.edgeShiftS?.[right] ?? 0;
+  return Math.max(Math.hypot(noise, shift), crossingResolutionS(tS, column, right, edgeS, sd));
 }
 
 /**

@@ -1,6 +1,7 @@
 /** Contact: its instant and the conditions at it, as figures. */
 import type { Figure } from '../figure';
 import { lowerBound } from '../math/search';
+import { NORMAL_95 } from '../math/statistics';
 import { type LastSecondMean, lastSecondMean, vectorSum } from '../phases/contact-conditions';
 import type { ContactTime } from '../phases/contact-time';
 import type { Measured } from '../phases/run-quantities';
@@ -132,7 +133,7 @@ export function contactFigures(
       ? null
       : { ...axial, measured: { value: -axial.measured.value, half: axial.measured.half } },
   );
-  if (axial === null && session !== null) addDerivedRate(conditions, time.timeS, session);
+  if (axial === null && session !== null) addDerivedRates(conditions, time.timeS, session);
   const sum = 'Root of the sum of squares of the mean';
   add(
     'lateral_offset',
@@ -169,29 +170,36 @@ export function contactFigures(
   };
 }
 
-/** Rates at contact from position alone: the estimated motion at the last row before it. */
-function addDerivedRate(
+/** Rates at contact from position alone, by the estimated motion at the last rows before it. */
+function addDerivedRates(
   conditions: Record<string, Figure>,
   contactS: number,
   session: SessionMotion,
 ): void {
-  const { motion } = session;
-  let row = motion.tS.length - 1;
-  while (
-    row >= 0 &&
-    ((motion.tS[row] ?? 0) > contactS || Number.isNaN(motion.axialClosingMps[row]))
-  ) {
-    row--;
-  }
+  const { motion, origin, stated } = session;
+  let row = lowerBound(motion.tS, contactS + 1e-9) - 1;
+  while (row >= 0 && Number.isNaN(motion.axialClosingMps[row])) row--;
   if (row < 0) return;
-  const atS = motion.tS[row] ?? null;
-  conditions.closing_rate = figureOf(session.origin, {
+  const atS = motion.tS[row] ?? Number.NaN;
+  const half = NORMAL_95 * (motion.axialClosingSdMps[row] ?? Number.NaN);
+  const first = Math.min(row, lowerBound(motion.tS, atS - 1 - 1e-6));
+  const overS = atS - (motion.tS[first] ?? Number.NaN);
+  const slope = (column: Float64Array): number =>
+    ((column[row] ?? Number.NaN) - (column[first] ?? Number.NaN)) / overS;
+  const common = { unit: 'm/s', systematic: stated.rateMps, toS: atS };
+  conditions.closing_rate = figureOf(origin, {
+    ...common,
     value: motion.axialClosingMps[row] ?? null,
-    unit: 'm/s',
-    random: 1.959963984540054 * (motion.axialClosingSdMps[row] ?? Number.NaN),
-    systematic: session.stated.rateMps,
+    random: half,
     method: `Estimated axial rate at the last row before contact. ${motion.rateMethod}`,
     fromS: atS,
-    toS: atS,
+  });
+  const lateral = vectorSum({ value: slope(motion.yM), half }, { value: slope(motion.zM), half });
+  conditions.lateral_rate = figureOf(origin, {
+    ...common,
+    value: lateral.value,
+    random: lateral.half,
+    method: `Change of the estimated y and z over the last second of data before contact, root of the sum of squares. ${motion.positionMethod}`,
+    fromS: motion.tS[first] ?? null,
   });
 }
