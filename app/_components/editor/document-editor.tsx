@@ -35,9 +35,9 @@ const EXTENSIONS = [
   KeepBlockIds,
 ];
 
-/** A document's JSON, without the class that the editor keeps it in. */
+/** The document as plain JSON: the editor's own attributes have no prototype and cannot be sent. */
 function readDocument(editor: Editor): DocNode {
-  return editor.state.doc.toJSON();
+  return structuredClone(editor.state.doc.toJSON());
 }
 
 /** The draft's text with its live blocks. */

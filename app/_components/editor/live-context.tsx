@@ -62,7 +62,7 @@ export function useLiveView(
   const isMissing = view === null;
   // biome-ignore lint/correctness/useExhaustiveDependencies: the key stands for type and attributes
   useEffect(() => {
-    if (isMissing) ask({ type, attrs: attributes });
+    if (isMissing) ask({ type, attrs: structuredClone({ ...attributes }) });
   }, [key, isMissing, ask]);
   return view;
 }

@@ -44,7 +44,8 @@ export function loadDocument(stored: StoredDocument, schema: Schema): Parsed<Doc
   try {
     const node = schema.nodeFromJSON(doc);
     node.check();
-    return { value: node.toJSON(), issues: [] };
+    // Attributes come back as objects without prototype, which not every reader of JSON takes.
+    return { value: structuredClone(node.toJSON()), issues: [] };
   } catch (error) {
     // The schema's own messages name the node or attribute that does not fit.
     const why = error instanceof Error ? error.message : 'it does not fit';
