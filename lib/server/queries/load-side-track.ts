@@ -2,6 +2,7 @@
 import { cache } from 'react';
 import type { SideTrack } from '@/lib/view/overview/side-view';
 import { samplesRoot } from '../data-folders';
+import { logLine } from '../log-line';
 import { columnsOf } from '../samples/columns-of';
 import { readEnvelope } from '../samples/read-envelope';
 import { loadDerivedFolder } from './load-reconstruction';
@@ -15,6 +16,16 @@ const ACROSS = 'lateral_offset';
 export const loadSideTrack = cache(async (sessionId: string): Promise<SideTrack | null> => {
   const folder = await loadDerivedFolder(sessionId);
   if (folder === null) return null;
+  try {
+    return await readTrack(folder);
+  } catch (error) {
+    // The overview's numbers do not depend on the drawing: it is left out, and the log says why.
+    logLine('track-not-read', { session: sessionId, folder, fault: String(error) });
+    return null;
+  }
+});
+
+async function readTrack(folder: string): Promise<SideTrack | null> {
   const { channels, fromS, toS } = await columnsOf(samplesRoot(), folder);
   const names = new Set(channels.map((channel) => channel.name));
   if (!names.has(ALONG) || !names.has(ACROSS) || fromS === null || toS === null) return null;
@@ -35,4 +46,4 @@ export const loadSideTrack = cache(async (sessionId: string): Promise<SideTrack 
     valuesM[part * 2 + 1] = across.max[part] ?? Number.NaN;
   }
   return { axialM, across: [{ label: 'distance from the axis', valuesM }] };
-});
+}

@@ -70,6 +70,7 @@ export function sideView(reconstruction: Reconstruction, track: SideTrack): Side
   const perMetreY = PLOT_HEIGHT / (topM - bottomM);
   const x = (axialM: number) => RIGHT - axialM * perMetreX;
   const wanted = placeLabels(holdMarks(reconstruction, x));
+  const markXs = wanted.marks.map((mark) => mark.x);
   const top = 10 + wanted.rows * LABEL_ROW_PX;
   const plot: Plot = { left: LEFT, right: RIGHT, top, bottom: top + PLOT_HEIGHT };
   const scale: Scale = { x, y: (acrossM) => plot.bottom - (acrossM - bottomM) * perMetreY };
@@ -84,7 +85,7 @@ export function sideView(reconstruction: Reconstruction, track: SideTrack): Side
       path: linePath(track.axialM, valuesM, scale),
       dashed: index > 0,
     })),
-    corridor: cone === null ? null : corridorPaths(cone, { farM, topM, isSigned }, scale),
+    corridor: cone === null ? null : corridorPaths(cone, { farM, topM, isSigned, markXs }, scale),
     marks: wanted.marks.map((mark) => ({ ...mark, y: scale.y(0) })),
     xTicks: niceTicks(0, farM, 6).map((m) => ({ at: scale.x(m), text: formatNumber(m, 0) })),
     yTicks: niceTicks(bottomM, topM, 4).map((m) => ({ at: scale.y(m), text: tickText(m, topM) })),
@@ -130,10 +131,11 @@ function corridorOf(reconstruction: Reconstruction): Cone | null {
 
 function corridorPaths(
   cone: Cone,
-  frame: Readonly<{ farM: number; topM: number; isSigned: boolean }>,
+  frame: Readonly<{ farM: number; topM: number; isSigned: boolean; markXs: readonly number[] }>,
   scale: Scale,
 ): SideView['corridor'] {
   const { halfAngleRad, floorM } = cone;
+  const { markXs } = frame;
   const slope = Math.tan(halfAngleRad);
   // Where the cone leaves the drawing at its top, or where the rule stops, whichever is nearer.
   const endM = Math.min(cone.toM, frame.farM, frame.topM / slope);
@@ -148,17 +150,23 @@ function corridorPaths(
       })
       .join('');
   const degrees = formatNumber((halfAngleRad * 180) / Math.PI, 1).replace(/\.0$/, '');
-  const text = `corridor, half angle ${degrees} deg`;
-  const middleM = (kneeM + endM) / 2;
-  const x = scale.x(middleM);
-  // Beside the line on the side of the port where it fits, else on the other.
-  const fits = x + 10 + text.length * CHARACTER_PX < WIDTH;
+  const text = `corridor ${degrees} deg`;
+  const widthPx = text.length * CHARACTER_PX;
+  // Beside the line on the side of the port, as far out as it fits clear of every mark.
+  const spots = [0.92, 0.75, 0.6, 0.45, 0.3].map((part) => kneeM + part * (endM - kneeM));
+  const isClear = (axialM: number, roomPx: number): boolean => {
+    const from = scale.x(axialM) + 10;
+    const to = from + widthPx;
+    return to < WIDTH && !markXs.some((x) => x > from - roomPx && x < to + roomPx);
+  };
+  const spotM = spots.find((axialM) => isClear(axialM, 4));
+  const atM = spotM ?? (kneeM + endM) / 2;
   return {
     paths: frame.isSigned ? [line(1), line(-1)] : [line(1)],
     text,
-    x: fits ? x + 10 : x - 10,
-    y: scale.y(edge(middleM)) + (fits ? -4 : 12),
-    anchor: fits ? 'start' : 'end',
+    x: scale.x(atM) + (spotM === undefined ? -10 : 10),
+    y: scale.y(edge(atM)) + (spotM === undefined ? 12 : 0),
+    anchor: spotM === undefined ? 'end' : 'start',
   };
 }
 

@@ -45,7 +45,7 @@ export function FindingList({ rows, href }: FindingListProps) {
           </tbody>
         </table>
       )}
-      <p className="panel-note">
+      <p className="panel-note no-print">
         <Link href={href}>Findings</Link>, to filter and to edit
       </p>
     </section>

@@ -57,7 +57,7 @@ function DataLimits({ limits, href }: DataLimitsProps) {
           ))}
         </ul>
       )}
-      <p className="panel-note">
+      <p className="panel-note no-print">
         <Link href={href}>Sources</Link>, with each file’s clock and faults
       </p>
     </section>

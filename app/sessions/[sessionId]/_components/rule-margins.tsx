@@ -56,7 +56,9 @@ export function RuleMargins({ rules, href }: RuleMarginsProps) {
       )}
       <p className="panel-note">
         Margins in one unit share a scale; the thin line is the 95 % interval.{' '}
-        <Link href={href}>Rules</Link>, with what each asks for
+        <span className="no-print">
+          <Link href={href}>Rules</Link>, with what each asks for
+        </span>
       </p>
     </section>
   );

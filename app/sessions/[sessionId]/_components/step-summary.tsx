@@ -40,7 +40,7 @@ export function StepSummary({ rows, href }: StepSummaryProps) {
           </tbody>
         </table>
       )}
-      <p className="panel-note">
+      <p className="panel-note no-print">
         <Link href={href}>Phases</Link>, with pieces, ranges and rates against plan
       </p>
     </section>
