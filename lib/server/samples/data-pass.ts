@@ -19,12 +19,14 @@ export type PassInput = Readonly<{
   file: string;
   dataFile: string;
   dialect: CsvDialect;
+  /** Names in the source's order. */
+  header: readonly string[];
   plan: ColumnPlan;
   time: TimeSpec;
   zero: Instant;
   /** Stamps of lines spread over the file, to try the SQL form on. */
   stampSamples: readonly (readonly string[])[];
-  metadata: string;
+  metadataOf: (channels: readonly PlannedChannel[]) => string;
   hasQuote: boolean;
 }>;
 
@@ -50,7 +52,7 @@ function typesOf(plan: ColumnPlan, time: TimeSpec): CsvColumnType[] {
 }
 
 /** The stamp in SQL, once it has given the core's own answer on every sample; else null. */
-async function provenStampSql(input: PassInput): Promise<string | null> {
+export async function provenStampSql(input: PassInput): Promise<string | null> {
   const [first] = input.stampSamples;
   if (first === undefined) return null;
   const cells = input.plan.stamps.map((index) => sqlName(cellName(index)));
@@ -116,7 +118,7 @@ export async function runTypedPass(input: PassInput, care: PassCare): Promise<Ty
   );
   const columns = [`${stamp} AS ${TIME_COLUMN}`, ...channels, ...texts].join(', ');
   await connection.run(
-    `COPY (SELECT ${columns} FROM ${scan}) TO ${sqlText(input.dataFile)} ${parquetOptions(input.metadata)}`,
+    `COPY (SELECT ${columns} FROM ${scan}) TO ${sqlText(input.dataFile)} ${parquetOptions(input.metadataOf(plan.channels))}`,
   );
   const [rejects] = await readDoubles(
     connection,

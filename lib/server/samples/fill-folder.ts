@@ -1,18 +1,21 @@
 /** The contents of a sample folder, but for its manifest, in a temporary place. */
 import { rm } from 'node:fs/promises';
 import path from 'node:path';
+import type { DuckDBConnection } from '@duckdb/node-api';
+import type { Dialect } from '@/lib/core/intake/dialect';
 import { hasErrors, type Issue, invariant } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { Instant } from '@/lib/core/time/instant';
 import { crashPoint } from '../crash-point';
-import { type ColumnPlan, planColumns } from './column-plan';
-import type { PassInput } from './data-pass';
+import { type ColumnPlan, type PlannedChannel, planColumns } from './column-plan';
+import type { PassCare, PassInput } from './data-pass';
 import type { DataResult } from './data-result';
 import { keepFile, syncPath } from './durable-files';
 import { withImportEngine } from './engine';
 import { checkResult } from './import-issues';
 import { type ImportProgress, type Watch, watched } from './import-watch';
 import { type Extent, levelFile, readExtent, writeLevels } from './level-files';
+import { checkLongHeader, importLong, type LongResult } from './long-source';
 import { isPlain, writePlainCopy } from './plain-copy';
 import { writeRejects } from './reject-file';
 import { IMPORTER_VERSION, LEVEL_ROWS, type SampleFile } from './sample-manifest';
@@ -38,14 +41,18 @@ export type ImportRequest = Readonly<{
 
 const DEFAULT_THREADS = 2;
 
-function keyedMetadata(request: ImportRequest, scan: SourceScan, plan: ColumnPlan): string {
+function keyedMetadata(
+  request: ImportRequest,
+  scan: SourceScan,
+  channels: readonly PlannedChannel[],
+): string {
   return JSON.stringify({
     format: 'wakeline/samples/1',
     importer: IMPORTER_VERSION,
     source: { file: request.spec.file, sha256: scan.sha256 },
     time: { column: 't', unit: 's', from: 'session zero, on the source clock' },
     zeroTaiNs: String(request.zero.taiNs),
-    channels: plan.channels.map(({ stored, name, as, unit }) => ({
+    channels: channels.map(({ stored, name, as, unit }) => ({
       column: stored,
       name,
       as,
@@ -65,6 +72,36 @@ export type Filled = Readonly<{
   extent: Extent;
   files: readonly SampleFile[];
 }>;
+
+/** What is known of the columns before the rows are read; null where the header lacks some. */
+async function planSource(
+  connection: DuckDBConnection,
+  file: string,
+  dialect: Dialect,
+  spec: TelemetrySpec,
+  issues: Issue[],
+): Promise<ColumnPlan | null> {
+  const header = dialect.columns;
+  if (spec.layout === 'long') {
+    issues.push(...checkLongHeader(header, spec));
+    const stamps = spec.time.columns.map((name) => header.indexOf(name));
+    const plan = { columnCount: header.length, stamps, channels: [], texts: [] };
+    return hasErrors(issues) ? null : plan;
+  }
+  const texts = await findTextColumns(connection, file, dialect, spec);
+  const planned = planColumns(header, spec, texts);
+  issues.push(...planned.issues);
+  return hasErrors(issues) ? null : planned.plan;
+}
+
+async function readRows(
+  input: PassInput,
+  spec: TelemetrySpec,
+  care: PassCare,
+): Promise<LongResult> {
+  if (spec.layout === 'long') return importLong(input, spec);
+  return { plan: input.plan, data: await importWide(input, care), issues: [] };
+}
 
 /** Everything inside the temporary folder but the manifest. */
 export async function fillFolder(
@@ -100,39 +137,41 @@ export async function fillFolder(
       signal: request.signal,
     },
     async (connection) => {
-      const texts = await findTextColumns(connection, plainFile, head.dialect, spec);
-      const planned = planColumns(head.dialect.columns, spec, texts);
-      issues.push(...planned.issues);
-      if (hasErrors(issues)) return null;
-      const { plan } = planned;
+      const { dialect } = head;
+      const base = await planSource(connection, plainFile, dialect, spec, issues);
+      if (base === null) return null;
       const dataFile = path.join(temporary, DATA_FILE);
       const input: PassInput = {
         connection,
         file: plainFile,
         dataFile,
-        dialect: head.dialect,
-        plan,
+        dialect,
+        header: dialect.columns,
+        plan: base,
         time: spec.time,
         zero: request.zero,
-        stampSamples: sampleStamps(plain, head.dialect, plan),
-        metadata: keyedMetadata(request, scan, plan),
+        stampSamples: sampleStamps(plain, dialect, base),
+        metadataOf: (channels) => keyedMetadata(request, scan, channels),
         hasQuote: plain.hasQuote,
       };
+      watch.enter('data');
+      const onShare = (share: number) => watch.tell(Math.round(share * scan.bytes), null);
+      const rows = await watched(connection, onShare, () =>
+        readRows(input, spec, plain.hasLetterN ? 'guarded' : 'plain'),
+      );
+      issues.push(...rows.issues);
+      const { plan } = rows;
+      let { data } = rows;
       const levels = {
         connection,
         folder: temporary,
         dataFile,
         stored: plan.channels.map((channel) => channel.stored),
       };
-      watch.enter('data');
-      const onShare = (share: number) => watch.tell(Math.round(share * scan.bytes), null);
-      let data = await watched(connection, onShare, () =>
-        importWide(input, plain.hasLetterN ? 'guarded' : 'plain'),
-      );
       watch.enter('check');
       const counted = plain.hasQuote
         ? null
-        : plain.filledLines - filledLinesOfHead(plain, head.dialect.headerLine);
+        : plain.filledLines - filledLinesOfHead(plain, dialect.headerLine);
       issues.push(...checkResult(request.spec, plan, data, counted));
       if (hasErrors(issues)) return null;
       watch.enter('levels');
@@ -143,7 +182,7 @@ export async function fillFolder(
       let extent = await readExtent(levels);
       if (extent.channels.some(({ min, max }) => !isFiniteOrNull(min) || !isFiniteOrNull(max))) {
         // A number too large for a double came in as infinite.
-        data = await importWide(input, 'guarded');
+        ({ data } = await readRows(input, spec, 'guarded'));
         [sealed] = await Promise.all([seal(), writeLevels(levels)]);
         extent = await readExtent(levels);
       }

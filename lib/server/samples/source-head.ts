@@ -4,6 +4,7 @@ import { type Dialect, detectDialect } from '@/lib/core/intake/dialect';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { planColumns } from './column-plan';
+import { checkLongHeader } from './long-source';
 import { chooseEncoding } from './plain-copy';
 import { encodingOfHead, HEAD_BYTES, type TextEncoding } from './source-scan';
 
@@ -54,7 +55,9 @@ export async function checkTelemetryHead(
     const read = readHead(spec, { bytes: bytesRead, head, encoding: encodingOfHead(head) });
     if (read.head === null) return read.issues;
     // Warnings come again, with the import itself.
-    return planColumns(read.head.dialect.columns, spec, new Set()).issues;
+    const { columns } = read.head.dialect;
+    if (spec.layout === 'long') return checkLongHeader(columns, spec);
+    return planColumns(columns, spec, new Set()).issues;
   } finally {
     await handle.close();
   }

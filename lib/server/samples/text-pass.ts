@@ -37,7 +37,7 @@ function reasonOf(errorType: string): RejectReason {
   return 'row-unreadable';
 }
 
-async function readSetAside(
+export async function readSetAside(
   connection: DuckDBConnection,
   table: string,
 ): Promise<SetAsideRecord[]> {
@@ -165,7 +165,7 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
   ];
   await connection.run(
     `COPY (SELECT ${columns} FROM ${CELLS} JOIN ${STAMPS} AS s USING (r) ORDER BY s.r)
-     TO ${sqlText(input.dataFile)} ${parquetOptions(input.metadata)}`,
+     TO ${sqlText(input.dataFile)} ${parquetOptions(input.metadataOf(plan.channels))}`,
   );
   const counts = await countCells(input, bad, numbers);
   const badCells = await listBadCells(input, bad, counts.rejectedCells);

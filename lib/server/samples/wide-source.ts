@@ -40,7 +40,7 @@ async function leaveOut(input: PassInput, rows: readonly number[]): Promise<void
   await connection.run(
     `COPY (SELECT * EXCLUDE (file_row_number) FROM read_parquet(${sqlText(dataFile)}, file_row_number = true)
      WHERE CAST(file_row_number AS DOUBLE) NOT IN (SELECT r FROM left_out) ORDER BY t)
-     TO ${sqlText(shorter)} ${parquetOptions(input.metadata)}`,
+     TO ${sqlText(shorter)} ${parquetOptions(input.metadataOf(input.plan.channels))}`,
   );
   await connection.run('DROP TABLE left_out');
   await rename(shorter, dataFile);

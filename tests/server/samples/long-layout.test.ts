@@ -1,0 +1,69 @@
+import { expect, test } from 'vitest';
+import { importTelemetry } from '@/lib/server/samples/import-telemetry';
+import { readTelemetrySource } from '@/lib/server/samples/read-telemetry';
+import { sourceOnDisk, telemetrySpec, ZERO } from '../../support/telemetry-spec';
+
+const SPEC = telemetrySpec({ layout: 'long', nameColumn: 'name', valueColumn: 'value' });
+
+async function importText(text: string, spec = SPEC) {
+  const disk = sourceOnDisk(text);
+  const { samplesRoot } = disk;
+  const outcome = await importTelemetry({ file: disk.file, spec, zero: ZERO, samplesRoot });
+  const source =
+    outcome.folder === null ? null : await readTelemetrySource(samplesRoot, outcome.folder, spec);
+  return { ...outcome, source };
+}
+
+const list = (values: Float64Array | undefined) => Array.from(values ?? []);
+
+test('samples of a long file stand at their own stamps, in the order of time', async () => {
+  const text = 't,name,value\n0,a,1\n0,b,10\n1,a,2\n0.5,b,20\n1.5,a,3\n1.5,extra,7\n';
+  const { source, report, issues } = await importText(text);
+  expect(issues).toEqual([]);
+  expect(list(source?.tS)).toEqual([0, 0.5, 1, 1.5]);
+  expect(source?.channels.map((channel) => [channel.name, list(channel.values)])).toEqual([
+    ['a', [1, Number.NaN, 2, 3]],
+    ['b', [10, 20, Number.NaN, Number.NaN]],
+  ]);
+  expect(report).toMatchObject({ rowsRead: 6, rows: 4, rowsRejected: 0 });
+  expect(report?.channels.map((channel) => channel.name)).toEqual(['a', 'b', 'extra']);
+});
+
+test('faults of a long file are told by channel and line', async () => {
+  const text =
+    't,name,value\n0,a,1\n0,b,1\n1,a,bad\nx,a,1\n2,a,NaN\n2,a,5\n1.5,b,3\n1,b,4\n3,a\n4,,1\n';
+  const { source, report, issues } = await importText(text);
+  expect(list(source?.tS)).toEqual([0, 1, 1.5, 2]);
+  expect(report).toMatchObject({
+    rowsRead: 10,
+    rowsRejected: 3,
+    cellsRejected: 1,
+    rowsOutOfOrder: 2,
+  });
+  expect(report?.stampFaults.map(({ kind, line }) => [kind, line])).toEqual([
+    ['duplicate', 7],
+    ['out_of_order', 9],
+  ]);
+  expect(
+    issues.filter((issue) => issue.line !== undefined).map(({ code, line }) => [code, line]),
+  ).toEqual([
+    ['time-not-ascending', 7],
+    ['not-a-number', 4],
+    ['stamp-unreadable', 5],
+    ['too-few-cells', 10],
+    ['row-unreadable', 11],
+  ]);
+});
+
+test('dated stamps of a long file are read as in a wide one', async () => {
+  const time = { columns: ['utc'], code: 'iso8601', scale: 'UTC', from: ZERO } as const;
+  const text = 'utc,name,value\n2025-03-04T10:00:00.25Z,a,1\n2025-03-04T10:00:01Z,b,2\n';
+  const { source } = await importText(text, { ...SPEC, time });
+  expect(list(source?.tS)).toEqual([0.25, 1]);
+});
+
+test('a channel that no row is named after is an error', async () => {
+  const { folder, issues } = await importText('t,name,value\n0,a,1\n1,a,2\n');
+  expect(folder).toBeNull();
+  expect(issues.map((issue) => issue.code)).toEqual(['channel-missing']);
+});
