@@ -1,0 +1,117 @@
+import { createHash } from 'node:crypto';
+import { mkdtempSync, readdirSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { expect, test } from 'vitest';
+import { readSessionFolder } from '@/lib/server/session-folder';
+import { folderOnDisk, smallSession } from '../../support/small-session';
+
+function newRoot(): string {
+  return path.join(mkdtempSync(path.join(tmpdir(), 'wakeline-root-')), 'samples');
+}
+
+async function readFiles(files: ReadonlyMap<string, string>) {
+  return readSessionFolder(folderOnDisk(files), { samplesRoot: newRoot() });
+}
+
+function changeSession(from: string, to: string): Record<string, string> {
+  const text = smallSession().get('session.yaml') ?? '';
+  expect(text).toContain(from);
+  return { 'session.yaml': text.replace(from, to) };
+}
+
+test('a folder is read whole, every file with the hash of its bytes', async () => {
+  const files = smallSession();
+  const read = await readFiles(files);
+  expect(read.issues).toEqual([]);
+  expect(read.input?.sources.map((source) => source.file)).toEqual(['telemetry.csv', 'events.csv']);
+  expect(read.input?.plan?.steps.length).toBe(2);
+  expect(read.telemetry[0]?.report).toMatchObject({ rowsRead: 601, rows: 601 });
+  const hashes = new Map(read.files.map((file) => [file.name, file.sha256]));
+  expect(hashes.size).toBe(5);
+  for (const [name, text] of files) {
+    expect(hashes.get(name)).toBe(createHash('sha256').update(text).digest('hex'));
+  }
+});
+
+test('two readings of a folder agree to the last bit', async () => {
+  const first = await readFiles(smallSession());
+  const second = await readFiles(smallSession());
+  expect(second.input).toEqual(first.input);
+});
+
+const FAULTS: [string, Record<string, string | null>, string[]][] = [
+  ['no session.yaml', { 'session.yaml': null }, ['session-file-missing']],
+  ['a missing plan', { 'plan.yaml': null }, ['file-missing']],
+  [
+    'a missing log and a missing source',
+    { 'events.csv': null, 'telemetry.csv': null },
+    ['file-missing', 'file-missing'],
+  ],
+  ['an empty source', { 'telemetry.csv': '' }, ['file-empty']],
+  [
+    'a source without a channel',
+    { 'telemetry.csv': 't,x,y,z,vx,vy\n0,1,2,3,4,5\n1,1,2,3,4,5\n' },
+    ['column-missing'],
+  ],
+];
+
+test.each(FAULTS)('%s is one error each, and nothing is imported', async (_, changes, codes) => {
+  const samplesRoot = newRoot();
+  const read = await readSessionFolder(folderOnDisk(smallSession(changes)), { samplesRoot });
+  expect(read.input).toBeNull();
+  const errors = read.issues.filter((issue) => issue.severity === 'error');
+  expect(errors.map((issue) => issue.code)).toEqual(codes);
+});
+
+test('a path that leaves the folder is refused', async () => {
+  const read = await readFiles(
+    smallSession(changeSession('plan: plan.yaml', 'plan: ../plan.yaml')),
+  );
+  expect(read.input).toBeNull();
+  expect(read.issues.some((issue) => issue.code === 'file-outside-folder')).toBe(true);
+});
+
+test('a symbolic link is not followed', async () => {
+  const folder = folderOnDisk(smallSession({ 'events.csv': null }));
+  const outside = path.join(folder, '..', 'outside.csv');
+  writeFileSync(outside, 't,event\n1,secret\n');
+  symlinkSync(outside, path.join(folder, 'events.csv'));
+  const read = await readSessionFolder(folder, { samplesRoot: newRoot() });
+  expect(read.input).toBeNull();
+  expect(read.issues.map((issue) => issue.code)).toEqual(['file-is-link']);
+});
+
+test('a plan of more than a megabyte is refused by its size', async () => {
+  const read = await readFiles(smallSession({ 'plan.yaml': `# ${'x'.repeat(1_000_001)}\n` }));
+  expect(read.issues.map((issue) => issue.code)).toEqual(['file-too-large']);
+});
+
+test('faults of several files come together', async () => {
+  const read = await readFiles(
+    smallSession({
+      'plan.yaml': 'plan: 3\n',
+      'rules.yaml': null,
+      'telemetry.csv': 'a,b\n1,2\n2,3\n',
+    }),
+  );
+  const files = new Set(
+    read.issues.filter((issue) => issue.severity === 'error').map((issue) => issue.file),
+  );
+  expect([...files].sort()).toEqual(['plan.yaml', 'rules.yaml', 'telemetry.csv']);
+});
+
+test('simulations are a note, not an error', async () => {
+  const text = `${smallSession().get('session.yaml')}simulations:\n  files: simulations/*.csv\n  like: telemetry.csv\n`;
+  const read = await readFiles(smallSession({ 'session.yaml': text }));
+  expect(read.input?.notComputed.map((note) => note.severity)).toEqual(['note']);
+});
+
+test('the second reading with one root recognises the telemetry', async () => {
+  const samplesRoot = newRoot();
+  const folder = folderOnDisk(smallSession());
+  await readSessionFolder(folder, { samplesRoot });
+  const again = await readSessionFolder(folder, { samplesRoot });
+  expect(again.telemetry[0]?.report.recognised).toBe(true);
+  expect(readdirSync(samplesRoot)).toEqual([again.telemetry[0]?.folder]);
+});
