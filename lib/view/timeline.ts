@@ -76,7 +76,7 @@ export function timelineView(input: TimelineInput): TimelineView {
     contactS: reconstruction.contact?.timeS.value ?? null,
     phases: phases.flatMap((phase, index) => phaseBar(phase, index)),
     plan: planBars(reconstruction),
-    log: reconstruction.events.map(logMark).sort((a, b) => a.tS - b.tS),
+    log: logMarks(reconstruction.events),
     logNotes: logNotes(reconstruction),
     beyond: beyondBars(reconstruction),
     faults: reconstruction.dataQuality.map(faultBar),
@@ -142,6 +142,27 @@ function planBars(reconstruction: Reconstruction): readonly LaneBar[] {
     fromS = toS;
   }
   return bars;
+}
+
+/** Two stamps of the same words closer than this are one utterance in two logs. */
+const SAME_WORDS_S = 1;
+
+/** In time order. Words that stand in an event log and in a voice log alike are drawn once. */
+function logMarks(events: readonly SessionEvent[]): readonly LogMark[] {
+  const isRepeat = (said: SessionEvent): boolean =>
+    said.event === null &&
+    events.some(
+      (other) =>
+        other.event !== null &&
+        other.text === said.text &&
+        other.speaker === said.speaker &&
+        Math.abs(other.timeS - said.timeS) <= SAME_WORDS_S,
+    );
+  return events
+    .map((event, index) => ({ event, mark: logMark(event, index) }))
+    .filter(({ event }) => !isRepeat(event))
+    .map(({ mark }) => mark)
+    .sort((a, b) => a.tS - b.tS);
 }
 
 function logMark(event: SessionEvent, index: number): LogMark {

@@ -187,3 +187,29 @@ describe('acts', () => {
     expect(conflictText({ title: 'no version' })).toBeNull();
   });
 });
+
+test('words that stand in two logs are drawn once, with the event’s name', () => {
+  const said = {
+    timeS: 10.2,
+    endS: null,
+    source: 'loop.vtt',
+    line: 1,
+    event: null,
+    text: 'Hold.',
+    speaker: 'Flight',
+  };
+  const event = { ...said, timeS: 10, source: 'events.csv', event: 'hold-command' };
+  const events = [event, said, { ...said, timeS: 30 }, { ...said, speaker: 'Crew' }];
+  const { log } = timelineView({
+    sessionId: 's',
+    reconstruction: { ...sampleReconstruction, events },
+    channels: [],
+    findings: [],
+    annotations: [],
+  });
+  expect(log.map((mark) => [mark.tS, mark.speaker, mark.text])).toEqual([
+    [10, 'Flight', 'hold-command: Hold.'],
+    [10.2, 'Crew', 'Hold.'],
+    [30, 'Flight', 'Hold.'],
+  ]);
+});

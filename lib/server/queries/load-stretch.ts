@@ -61,7 +61,8 @@ export async function loadStretch(
     reconstruction,
     derived: derivedColumns(derived),
     channels: samples,
-    ...stretch,
+    fromS: stretch.fromS,
+    toS: stretch.toS,
   });
   return { figures, words: wordsMeanwhile(reconstruction, stretch) };
 }

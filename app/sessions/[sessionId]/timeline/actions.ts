@@ -7,6 +7,7 @@ import { createFinding } from '@/lib/server/commands/create-finding';
 import { editAnnotation } from '@/lib/server/commands/edit-annotation';
 import { editFinding } from '@/lib/server/commands/edit-finding';
 import { removeAnnotation } from '@/lib/server/commands/remove-annotation';
+import { loadFindings } from '@/lib/server/queries/load-findings';
 import { loadStretch } from '@/lib/server/queries/load-stretch';
 import { type CommandResult, runCommand } from '@/lib/server/run-command';
 
@@ -26,14 +27,19 @@ export type AnnotationDraft = Stretch & Readonly<{ text: string }>;
 
 export type Existing = Readonly<{ id: string; version: number }>;
 
-/** A finding on a stretch; its figures are computed here, from the store, and captured with it. */
+/**
+ * A finding on a stretch. Its figures are computed here, from the store, and captured with it; they
+ * stay as captured while only its words change.
+ */
 export async function saveFinding(
   sessionId: string,
   draft: FindingDraft,
   existing: Existing | null,
 ): Promise<CommandResult<Finding>> {
-  const stretch = await loadStretch(sessionId, { fromS: draft.fromS, toS: draft.toS });
-  const input = { ...draft, figures: stretch?.figures ?? [] };
+  const before = (await loadFindings(sessionId)).find((finding) => finding.id === existing?.id);
+  const stays = before?.anchor.fromS === draft.fromS && before.anchor.toS === draft.toS;
+  const figures = stays ? before.figures : (await loadStretch(sessionId, draft))?.figures;
+  const input = { ...draft, figures: figures ?? [] };
   const result =
     existing === null
       ? await runCommand(createFinding, { ...input, sessionId })

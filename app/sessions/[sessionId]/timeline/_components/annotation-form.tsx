@@ -7,6 +7,7 @@ import { formatStretch } from '@/lib/view/format-time';
 import type { TimelineAction } from '@/lib/view/timeline-state';
 import { dropAnnotation, saveAnnotation } from '../actions';
 import forms from './forms.module.css';
+import { MoveToSelection } from './move-to-selection';
 import { Refused, type RefusedProps } from './refused';
 import styles from './side-sheet.module.css';
 import { useDraft } from './use-draft';
@@ -32,7 +33,12 @@ export function AnnotationForm(props: AnnotationFormProps) {
   const draft = useDraft(`wakeline.annotation.${sessionId}.${annotation?.id ?? 'new'}`, {
     text: annotation?.text ?? '',
   });
-  const stretch = selection ?? annotation?.anchor ?? null;
+  if (annotation !== null && annotation.version > version && draft.words === 'clean') {
+    setVersion(annotation.version);
+    draft.takeUp({ text: annotation.text });
+  }
+  const [moved, setMoved] = useState<TimeWindow | null>(null);
+  const stretch = annotation === null ? selection : (moved ?? annotation.anchor);
   if (stretch === null) return <p>Select a stretch on the strips first.</p>;
   const existing = annotation === null ? null : { id: annotation.id, version };
 
@@ -75,6 +81,9 @@ export function AnnotationForm(props: AnnotationFormProps) {
         <span className="num">{formatStretch(stretch.fromS, stretch.toS)}</span>
         {annotation !== null && `, by ${annotation.author}`}
       </p>
+      {annotation !== null && (
+        <MoveToSelection stretch={stretch} selection={selection} move={setMoved} />
+      )}
       {refused !== null && (
         <Refused
           refusal={refused}

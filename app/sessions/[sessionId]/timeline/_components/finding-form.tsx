@@ -6,11 +6,14 @@ import type { TimeWindow } from '@/lib/view/charts/time-window';
 import { formatStretch } from '@/lib/view/format-time';
 import { FINDING_CHOICES } from '@/lib/view/timeline-finding';
 import type { TimelineAction } from '@/lib/view/timeline-state';
+import { capturedViews } from '@/lib/view/timeline-stretch';
 import { type FindingDraft, saveFinding } from '../actions';
 import forms from './forms.module.css';
+import { MoveToSelection } from './move-to-selection';
 import { Refused, type RefusedProps } from './refused';
 import styles from './side-sheet.module.css';
-import { StretchFigures } from './stretch-figures';
+import { FigureList, StretchFigures } from './stretch-figures';
+
 import { useDraft } from './use-draft';
 
 type FindingFormProps = Readonly<{
@@ -24,6 +27,16 @@ type FindingFormProps = Readonly<{
 
 type FindingWords = Readonly<Record<'title' | 'seen' | 'change' | 'kind' | 'severity', string>>;
 
+function wordsOf(finding: Finding | null): FindingWords {
+  return {
+    title: finding?.title ?? '',
+    seen: finding?.seen ?? '',
+    change: finding?.change ?? '',
+    kind: finding?.kind ?? 'observation',
+    severity: finding?.severity ?? 'note',
+  };
+}
+
 /** A finding on the selected stretch: what was seen, its weight, and the figures captured with it. */
 export function FindingForm(props: FindingFormProps) {
   const { sessionId, selection, channels, finding, dispatch, say } = props;
@@ -31,23 +44,26 @@ export function FindingForm(props: FindingFormProps) {
   const [version, setVersion] = useState(finding?.version ?? 0);
   const [refused, setRefused] = useState<RefusedProps['refusal'] | null>(null);
   const [waits, start] = useTransition();
-  const draft = useDraft<FindingWords>(`wakeline.finding.${sessionId}.${finding?.id ?? 'new'}`, {
-    title: finding?.title ?? '',
-    seen: finding?.seen ?? '',
-    change: finding?.change ?? '',
-    kind: finding?.kind ?? 'observation',
-    severity: finding?.severity ?? 'note',
-  });
+  const draft = useDraft<FindingWords>(
+    `wakeline.finding.${sessionId}.${finding?.id ?? 'new'}`,
+    wordsOf(finding),
+  );
+  // Somebody else's newer words arrive: shown at once where nothing has been typed over them.
+  if (finding !== null && finding.version > version && draft.words === 'clean') {
+    setVersion(finding.version);
+    draft.takeUp(wordsOf(finding));
+  }
   const { fields, put } = draft;
-  const own = finding === null ? null : { fromS: finding.anchor.fromS, toS: finding.anchor.toS };
-  const stretch = selection ?? own;
+  const [moved, setMoved] = useState<TimeWindow | null>(null);
+  const stretch = finding === null ? selection : (moved ?? finding.anchor);
 
   const save = (state: string, done: string): void => {
     if (stretch === null) return;
     const sent: FindingDraft = {
       ...fields,
       state,
-      ...stretch,
+      fromS: stretch.fromS,
+      toS: stretch.toS,
       channels: finding?.anchor.channels ?? channels,
     };
     start(async () => {
@@ -87,18 +103,17 @@ export function FindingForm(props: FindingFormProps) {
         <span className="num">{formatStretch(stretch.fromS, stretch.toS)}</span>
         {finding !== null && `, ${finding.state}, by ${finding.author}`}
       </p>
-      {draft.restored === 'restored' && refused === null && (
+      {finding !== null && (
+        <MoveToSelection stretch={stretch} selection={selection} move={setMoved} />
+      )}
+      {draft.restored === 'restored' && draft.words === 'dirty' && refused === null && (
         <p className={styles.note}>
           Words that were not saved have been taken up again.{' '}
           <button
             type="button"
             className="button"
             onClick={() => {
-              put({
-                title: finding?.title ?? '',
-                seen: finding?.seen ?? '',
-                change: finding?.change ?? '',
-              });
+              draft.takeUp(wordsOf(finding));
               draft.forget();
             }}
           >
@@ -187,7 +202,14 @@ export function FindingForm(props: FindingFormProps) {
         )}
       </div>
       <div className={styles.captured}>
-        <StretchFigures sessionId={sessionId} stretch={stretch} />
+        {finding !== null && moved === null ? (
+          <FigureList
+            title="Captured with this finding"
+            figures={capturedViews(sessionId, finding.figures)}
+          />
+        ) : (
+          <StretchFigures sessionId={sessionId} stretch={stretch} />
+        )}
       </div>
     </form>
   );

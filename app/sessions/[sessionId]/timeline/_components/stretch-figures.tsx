@@ -28,17 +28,7 @@ export function StretchFigures({ sessionId, stretch }: StretchFiguresProps) {
   const { figures, words, moreWords } = fetched.value;
   return (
     <>
-      <h3 className={styles.sub}>In this stretch</h3>
-      <dl className={styles.figures}>
-        {figures.map(({ key, figure }) => (
-          <div key={key}>
-            <dt>{figure.label}</dt>
-            <dd>
-              <FigureValue figure={figure} />
-            </dd>
-          </div>
-        ))}
-      </dl>
+      <FigureList title="In this stretch" figures={figures} />
       <h3 className={styles.sub}>Said and logged meanwhile</h3>
       {words.length === 0 && <p className="soft">Nothing.</p>}
       <ul className={styles.words}>
@@ -49,6 +39,27 @@ export function StretchFigures({ sessionId, stretch }: StretchFiguresProps) {
         ))}
       </ul>
       {moreWords > 0 && <p className="soft">{moreWords} more.</p>}
+    </>
+  );
+}
+
+type FigureListProps = Readonly<{ title: string; figures: StretchView['figures'] }>;
+
+export function FigureList({ title, figures }: FigureListProps) {
+  return (
+    <>
+      <h3 className={styles.sub}>{title}</h3>
+      {figures.length === 0 && <p className="soft">None.</p>}
+      <dl className={styles.figures}>
+        {figures.map(({ key, figure }) => (
+          <div key={key}>
+            <dt>{figure.label}</dt>
+            <dd>
+              <FigureValue figure={figure} />
+            </dd>
+          </div>
+        ))}
+      </dl>
     </>
   );
 }

@@ -8,7 +8,11 @@ export type Draft<Fields extends DraftFields> = Readonly<{
   fields: Fields;
   /** True when unsaved words of an earlier visit were taken up. */
   restored: 'restored' | 'fresh';
+  /** `dirty` once somebody has typed what is not saved. */
+  words: 'clean' | 'dirty';
   put: (changes: Partial<Fields>) => void;
+  /** Takes up words that are saved already, such as newer ones of somebody else. */
+  takeUp: (fields: Fields) => void;
   /** Forgets the kept words: after saving, or when they are thrown away. */
   forget: () => void;
 }>;
@@ -28,6 +32,8 @@ export function useDraft<Fields extends DraftFields>(key: string, empty: Fields)
   return {
     fields,
     restored: kept === null ? 'fresh' : 'restored',
+    words: dirty ? 'dirty' : 'clean',
+    takeUp: setFields,
     put: (changes) => {
       setDirty(true);
       setFields((before) => ({ ...before, ...changes }));
