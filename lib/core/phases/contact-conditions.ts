@@ -39,6 +39,47 @@ export function lastSecondMean(samples: Samples, untilS: number): LastSecondMean
   };
 }
 
+/** Without measured velocity one second of position tells no rate: so long a stretch is used, s. */
+const SLOPE_S = 6;
+
+/**
+ * Rate of one channel before an instant, where velocity is not measured: the slope of a straight line
+ * through the last six seconds of its data.
+ *
+ * @returns the slope per second with the 95 % half-width of its noise; `null` with fewer than three
+ *   updates in the stretch
+ */
+export function lastSlope(samples: Samples, untilS: number): LastSecondMean | null {
+  const end = lowerBound(samples.tS, untilS + 1e-9);
+  const toS = samples.tS[end - 1] ?? Number.NaN;
+  const from = lowerBound(samples.tS, toS - SLOPE_S - 1e-6);
+  const count = end - from;
+  if (count < 3) return null;
+  let sumT = 0;
+  let sumY = 0;
+  let variance = 0;
+  for (let i = from; i < end; i++) {
+    sumT += (samples.tS[i] ?? 0) - toS;
+    sumY += samples.values[i] ?? Number.NaN;
+    variance += (samples.sd[i] ?? Number.NaN) ** 2 / count;
+  }
+  let spread = 0;
+  let product = 0;
+  for (let i = from; i < end; i++) {
+    const t = (samples.tS[i] ?? 0) - toS - sumT / count;
+    spread += t * t;
+    product += t * ((samples.values[i] ?? Number.NaN) - sumY / count);
+  }
+  const raise = meanVarianceFactor(samples.correlation);
+  return {
+    value: product / spread,
+    half: NORMAL_95 * Math.sqrt((variance * raise) / spread),
+    fromS: samples.tS[from] ?? Number.NaN,
+    toS,
+    count,
+  };
+}
+
 /**
  * Root of the sum of squares of two means. With both near zero the interval is that of the larger
  * half-width, since the root cannot show a sign.

@@ -1,11 +1,15 @@
 /** Contact: its instant and the conditions at it, as figures. */
 import type { Figure } from '../figure';
 import { lowerBound } from '../math/search';
-import { NORMAL_95 } from '../math/statistics';
-import { type LastSecondMean, lastSecondMean, vectorSum } from '../phases/contact-conditions';
+import {
+  type LastSecondMean,
+  lastSecondMean,
+  lastSlope,
+  vectorSum,
+} from '../phases/contact-conditions';
 import type { ContactTime } from '../phases/contact-time';
 import type { Measured } from '../phases/run-quantities';
-import { takeSamples } from '../series/samples';
+import { type Samples, takeSamples } from '../series/samples';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
@@ -19,6 +23,9 @@ const TIME_METHODS: Readonly<Record<ContactTime['basis'], string>> = {
   event: 'First logged event "contact"; the telemetry does not reach the plane of first touch.',
 };
 
+const MEAN_WORDS = 'over the last second';
+const SLOPE_WORDS = 'over the last six seconds';
+
 /** Rows before contact that tell a channel's noise there. */
 const TAIL_ROWS = 1024;
 
@@ -30,6 +37,7 @@ function meanOf(
   quantity: string,
   sources: readonly CheckedSource[],
   atS: number,
+  estimate: (samples: Samples, untilS: number) => LastSecondMean | null,
 ): NamedMean | null {
   let best: NamedMean | null = null;
   for (const source of sources) {
@@ -42,7 +50,7 @@ function meanOf(
         channel.values.subarray(from, to),
         rejected === null ? null : rejected.subarray(from, to),
       );
-      const mean = lastSecondMean(tail, atS);
+      const mean = estimate(tail, atS);
       if (mean === null || (best !== null && best.toS >= mean.toS)) continue;
       best = { ...mean, name: channel.name, source };
     }
@@ -66,7 +74,7 @@ function originOf(parts: readonly NamedMean[]): Origin {
   };
 }
 
-function conditionFigure(condition: Condition, contactS: number): Figure {
+function conditionFigure(condition: Condition, contactS: number, over: string): Figure {
   const fromS = Math.min(...condition.parts.map((part) => part.fromS));
   const toS = Math.max(...condition.parts.map((part) => part.toS));
   const count = condition.parts[0]?.count ?? 0;
@@ -77,7 +85,7 @@ function conditionFigure(condition: Condition, contactS: number): Figure {
     unit: condition.unit,
     random: condition.measured.half,
     systematic: condition.systematic,
-    method: `${condition.method} over the last second of data before contact (${count} samples).${early}`,
+    method: `${condition.method} ${over} of data before contact (${count} samples).${early}`,
     fromS,
     toS,
   });
@@ -109,7 +117,7 @@ function pair(
 /**
  * Contact with its conditions; a condition is absent where its channels are.
  *
- * Rates come from measured velocity; without it the axial rate comes from the estimated motion.
+ * Rates come from measured velocity; without it from the slope of the position over six seconds.
  *
  * @param time from `findContactTime`
  * @param sources all telemetry, checked
@@ -120,11 +128,14 @@ export function contactFigures(
   sources: readonly CheckedSource[],
   session: SessionMotion | null,
 ): Contact {
-  const mean = (quantity: string): NamedMean | null => meanOf(quantity, sources, time.timeS);
+  const mean = (quantity: string): NamedMean | null =>
+    meanOf(quantity, sources, time.timeS, lastSecondMean);
+  const slope = (quantity: string): NamedMean | null =>
+    meanOf(quantity, sources, time.timeS, lastSlope);
   const velocityX = mean('velocity.x');
   const conditions: Record<string, Figure> = {};
   const add = (name: string, condition: Condition | null): void => {
-    if (condition !== null) conditions[name] = conditionFigure(condition, time.timeS);
+    if (condition !== null) conditions[name] = conditionFigure(condition, time.timeS, MEAN_WORDS);
   };
   const axial = single(velocityX, 'm/s', 'velocity.x', 'Minus the mean axial velocity');
   add(
@@ -133,7 +144,7 @@ export function contactFigures(
       ? null
       : { ...axial, measured: { value: -axial.measured.value, half: axial.measured.half } },
   );
-  if (axial === null && session !== null) addDerivedRates(conditions, time.timeS, session);
+  if (axial === null) addDerivedRates(conditions, slope, time.timeS);
   const sum = 'Root of the sum of squares of the mean';
   add(
     'lateral_offset',
@@ -170,36 +181,25 @@ export function contactFigures(
   };
 }
 
-/** Rates at contact from position alone, by the estimated motion at the last rows before it. */
+/** Rates at contact from position alone. */
 function addDerivedRates(
   conditions: Record<string, Figure>,
+  slope: (quantity: string) => NamedMean | null,
   contactS: number,
-  session: SessionMotion,
 ): void {
-  const { motion, origin, stated } = session;
-  let row = lowerBound(motion.tS, contactS + 1e-9) - 1;
-  while (row >= 0 && Number.isNaN(motion.axialClosingMps[row])) row--;
-  if (row < 0) return;
-  const atS = motion.tS[row] ?? Number.NaN;
-  const half = NORMAL_95 * (motion.axialClosingSdMps[row] ?? Number.NaN);
-  const first = Math.min(row, lowerBound(motion.tS, atS - 1 - 1e-6));
-  const overS = atS - (motion.tS[first] ?? Number.NaN);
-  const slope = (column: Float64Array): number =>
-    ((column[row] ?? Number.NaN) - (column[first] ?? Number.NaN)) / overS;
-  const common = { unit: 'm/s', systematic: stated.rateMps, toS: atS };
-  conditions.closing_rate = figureOf(origin, {
-    ...common,
-    value: motion.axialClosingMps[row] ?? null,
-    random: half,
-    method: `Estimated axial rate at the last row before contact. ${motion.rateMethod}`,
-    fromS: atS,
-  });
-  const lateral = vectorSum({ value: slope(motion.yM), half }, { value: slope(motion.zM), half });
-  conditions.lateral_rate = figureOf(origin, {
-    ...common,
-    value: lateral.value,
-    random: lateral.half,
-    method: `Change of the estimated y and z over the last second of data before contact, root of the sum of squares. ${motion.positionMethod}`,
-    fromS: motion.tS[first] ?? null,
-  });
+  const method = 'Slope of straight lines through the measured position';
+  const x = slope('position.x');
+  if (x !== null) {
+    const part = { measured: { value: -x.value, half: x.half }, unit: 'm/s', parts: [x] };
+    const condition = { ...part, systematic: null, method: `Minus the axial rate: ${method}` };
+    conditions.closing_rate = conditionFigure(condition, contactS, SLOPE_WORDS);
+  }
+  const lateral = pair(
+    slope('position.y'),
+    slope('position.z'),
+    'm/s',
+    'velocity.y',
+    `Root of the sum of squares of the rates of y and z: ${method}`,
+  );
+  if (lateral !== null) conditions.lateral_rate = conditionFigure(lateral, contactS, SLOPE_WORDS);
 }
