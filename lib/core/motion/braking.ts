@@ -11,6 +11,7 @@ export function stoppingDistanceM(speedMps: number, decelerationMps2: number): n
  * @param distanceM way, m
  * @param rateMps rate held in between, m/s
  * @param accelMps2 acceleration at both ends, m/s2
+ * @public
  * @returns duration, s; where the way is too short to reach the rate, of speeding up and slowing down
  */
 export function moveDurationS(distanceM: number, rateMps: number, accelMps2: number): number {
@@ -23,6 +24,7 @@ export function moveDurationS(distanceM: number, rateMps: number, accelMps2: num
  * Time of an exponential approach, closing rate = lambda x range.
  *
  * @param lambdaPerS rate over range, 1/s
+ * @public
  * @returns time from one range to a smaller one, s: ln(from / to) / lambda
  */
 export function exponentialApproachS(fromM: number, toM: number, lambdaPerS: number): number {

@@ -1,6 +1,7 @@
 /** How far a piece of a move strayed from the planned closing rate. */
 import { lowerBound, profileAt } from '../math/search';
 import { NORMAL_95, simultaneous95 } from '../math/statistics';
+import { stoppingDistanceM } from '../motion/braking';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import type { MoveStep } from '../session/plan';
 import { competitorsOf, type Measured } from './run-quantities';
@@ -71,7 +72,7 @@ export function rateDeviation(
   span: DeviationSpan,
 ): DeviationNumbers | null {
   const ramp = (rangeM: number): number =>
-    profileAt(step.closingRateMps, rangeM) ** 2 / (2 * span.accelerationMps2);
+    stoppingDistanceM(profileAt(step.closingRateMps, rangeM), span.accelerationMps2);
   const highM = span.rangeStartM - ramp(span.rangeStartM);
   const lowM = Math.max(span.rangeEndM + ramp(span.rangeEndM), LAST_BEFORE_PORT_M);
   const from = lowerBound(motion.tS, span.fromS);
