@@ -4,7 +4,7 @@ import { availableParallelism, tmpdir } from 'node:os';
 import path from 'node:path';
 import { DuckDBInstance } from '@duckdb/node-api';
 import { readDoubles } from '@/lib/server/samples/double-chunks';
-import { closeSamples, withConnection } from '@/lib/server/samples/engine';
+import { withConnection } from '@/lib/server/samples/engine';
 import { folderTable } from '@/lib/server/samples/folder-index';
 import { importTelemetry } from '@/lib/server/samples/import-telemetry';
 import { readEnvelope } from '@/lib/server/samples/read-envelope';
@@ -97,7 +97,6 @@ async function benchEnvelope(source: string, samplesRoot: string): Promise<Bench
     const query = { columns: [column], fromS: 0, toS: LAST_S, pixels: PIXELS };
     envelopes.push(await secondsOf(() => readEnvelope(samplesRoot, folder, query)));
   }
-  await closeSamples(samplesRoot);
   return {
     what: `envelope of a channel of 1.5 million samples, ${PIXELS} pixels`,
     seconds: median(envelopes),

@@ -126,14 +126,6 @@ export async function withConnection<T>(
   }
 }
 
-/** Forgets the shared instance of a root, for tests that remove the root. */
-export async function closeSamples(samplesRoot: string): Promise<void> {
-  const root = path.resolve(samplesRoot);
-  const instance = shared().instances.get(root);
-  shared().instances.delete(root);
-  (await instance)?.closeSync();
-}
-
 export type ImportEngineRequest = Readonly<{
   threads: number;
   /** The import's temporary folder: everything it writes, spilled data included. */
