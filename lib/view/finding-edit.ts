@@ -1,9 +1,20 @@
 /** Editing a finding: the words in the form, and what became of the last try. */
-import type { Finding } from '../core/findings/finding';
+import {
+  FINDING_KINDS,
+  FINDING_SEVERITIES,
+  FINDING_STATES,
+  type Finding,
+} from '../core/findings/finding';
 import { stampText } from './format-date';
 
-export const FINDING_FIELDS = ['title', 'seen', 'change', 'kind', 'severity', 'state'] as const;
-export type FindingField = (typeof FINDING_FIELDS)[number];
+/** The words a form offers. */
+export const FINDING_CHOICES = {
+  kind: FINDING_KINDS,
+  severity: FINDING_SEVERITIES,
+  state: FINDING_STATES,
+} as const;
+
+type FindingField = 'title' | 'seen' | 'change' | 'kind' | 'severity' | 'state';
 
 /** The form's own text, unchecked, with the version it started from. */
 export type FindingWords = Readonly<Record<FindingField | 'version', string>>;

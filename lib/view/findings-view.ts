@@ -121,12 +121,17 @@ export function findingView(finding: Finding, sessionId: string): FindingView {
     channels: finding.anchor.channels.map(nameFromId).join(', '),
     figures: finding.figures.map(({ key, label, figure }) => ({
       key,
-      figure: figureView(figure, { sessionId, label, ...formOf(key) }),
+      figure: figureView(figure, { sessionId, label: labelInWords(label), ...formOf(key) }),
     })),
     author: finding.author,
     created: stampText(finding.createdAtIso),
     updated: stampText(finding.updatedAtIso),
   };
+}
+
+/** A label may begin with the id of a rule or a step: `closing-rate, smallest margin`. */
+function labelInWords(label: string): string {
+  return label.replace(/^[^ ,]+(?=, )/, nameFromId);
 }
 
 /** Instants of the session read as a clock, lengths stay in seconds. */

@@ -55,7 +55,9 @@ export function formatFigure(figure: Figure, format: FigureFormat = {}): FigureT
   return { value, uncertainty, unit, text };
 }
 
-/** A half-width under the last digit shown is written as that digit: never narrower than it is. */
+/** Where digits were cut short the half-width is rounded up: never narrower than it is. */
 function halfText(half: number, decimals: number): string {
-  return Math.max(half, 10 ** -decimals).toFixed(decimals);
+  if (decimalsFor(half, decimals) <= decimals) return half.toFixed(decimals);
+  const scale = 10 ** decimals;
+  return (Math.ceil(half * scale) / scale).toFixed(decimals);
 }

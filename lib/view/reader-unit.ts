@@ -14,11 +14,11 @@ export type ReaderUnit = Readonly<{
 const DEG_PER_RAD = 180 / Math.PI;
 
 const BY_SI: Readonly<Record<string, ReaderUnit>> = {
-  m: { unit: 'm', fromSi: 1, decimals: 2, most: 3 },
+  m: { unit: 'm', fromSi: 1, decimals: 2, most: 4 },
   'm/s': { unit: 'm/s', fromSi: 1, decimals: 3, most: 5 },
   'm/s2': { unit: 'm/s²', fromSi: 1, decimals: 4, most: 6 },
   'm/s^2': { unit: 'm/s²', fromSi: 1, decimals: 4, most: 6 },
-  s: { unit: 's', fromSi: 1, decimals: 1, most: 2 },
+  s: { unit: 's', fromSi: 1, decimals: 1, most: 3 },
   rad: { unit: 'deg', fromSi: DEG_PER_RAD, decimals: 2, most: 4 },
   'rad/s': { unit: 'deg/s', fromSi: DEG_PER_RAD, decimals: 3, most: 5 },
   kg: { unit: 'kg', fromSi: 1, decimals: 2, most: 3 },

@@ -73,13 +73,13 @@ function contactText({ outcome }: ListedSession): string {
 }
 
 function removalText({ isDemo, findingCount, publicationCount }: ListedSession): string {
-  const findings = plural(findingCount, 'finding');
+  const findings = findingCount === 0 ? '' : `, its ${plural(findingCount, 'finding')}`;
   if (isDemo) {
-    return `The invented session, its ${findings}, its draft and its published debriefs are removed and do not come back.`;
+    return `The invented session${findings}, its draft and its published debriefs are removed and do not come back.`;
   }
   const kept =
     publicationCount === 0
       ? ''
       : ` ${plural(publicationCount, 'published debrief')} of it ${publicationCount === 1 ? 'stays' : 'stay'}.`;
-  return `The session’s files, its ${findings} and its draft are removed for good.${kept}`;
+  return `The session’s files${findings} and its draft are removed for good.${kept}`;
 }

@@ -3,8 +3,7 @@
 import Link from 'next/link';
 import { useActionState } from 'react';
 import { Field, SelectField } from '@/app/_components/form/field';
-import { FINDING_KINDS, FINDING_SEVERITIES, FINDING_STATES } from '@/lib/core/findings/finding';
-import type { EditState, NewerFinding } from '@/lib/view/finding-edit';
+import { type EditState, FINDING_CHOICES, type NewerFinding } from '@/lib/view/finding-edit';
 import { editFindingAction } from '../../actions';
 import styles from './finding-form.module.css';
 
@@ -20,7 +19,7 @@ export function FindingForm({ place, start, href }: FindingFormProps) {
   const { words, fields, newer } = state;
   return (
     <div className={newer === null ? styles.one : styles.two}>
-      {newer !== null && <Newer newer={newer} href={href} />}
+      {newer !== null && <Newer newer={newer} />}
       <form key={state.attempt} className="panel stack" action={save}>
         <h1>{newer === null ? `Edit finding ${place.number}` : 'Your text'}</h1>
         {state.message !== null && (
@@ -47,14 +46,19 @@ export function FindingForm({ place, start, href }: FindingFormProps) {
           problem={fields.change}
         />
         <div className={styles.selects}>
-          <SelectField label="Kind" name="kind" value={words.kind} words={FINDING_KINDS} />
+          <SelectField label="Kind" name="kind" value={words.kind} words={FINDING_CHOICES.kind} />
           <SelectField
             label="Severity"
             name="severity"
             value={words.severity}
-            words={FINDING_SEVERITIES}
+            words={FINDING_CHOICES.severity}
           />
-          <SelectField label="State" name="state" value={words.state} words={FINDING_STATES} />
+          <SelectField
+            label="State"
+            name="state"
+            value={words.state}
+            words={FINDING_CHOICES.state}
+          />
         </div>
         <div className="row">
           <button className="button primary" type="submit" disabled={isSaving}>
@@ -69,7 +73,7 @@ export function FindingForm({ place, start, href }: FindingFormProps) {
   );
 }
 
-function Newer({ newer }: Readonly<{ newer: NewerFinding; href: string }>) {
+function Newer({ newer }: Readonly<{ newer: NewerFinding }>) {
   const { words } = newer;
   return (
     <section className="panel stack">
