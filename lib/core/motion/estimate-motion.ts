@@ -210,8 +210,10 @@ function moveSteps(
   const moved: MovedStep[] = [];
   stretches.forEach((stretch, index) => {
     const wayM = travelled(stretch);
-    const offsetM = stretch.positionM.map((position, i) => position - (wayM[i] ?? Number.NaN));
-    const found = findPositionSteps({ tS: stretch.tS, offsetM, sdM: stretch.positionSdM });
+    for (let i = 0; i < wayM.length; i++) {
+      wayM[i] = (stretch.positionM[i] ?? Number.NaN) - (wayM[i] ?? Number.NaN);
+    }
+    const found = findPositionSteps({ tS: stretch.tS, offsetM: wayM, sdM: stretch.positionSdM });
     for (const { row, sizeM } of found) {
       const at = (spans[index]?.from ?? 0) + row;
       for (let i = 0; i < at; i++) samples.value[i] = (samples.value[i] ?? Number.NaN) + sizeM;

@@ -19,23 +19,36 @@ const SPAN_S = 20;
 const THRESHOLD = 7;
 const FEWEST = 8;
 
-type Known = Readonly<{ tS: Float64Array; offsetM: Float64Array; rows: Int32Array; sdM: number }>;
+/** The rows that have a position, as columns of their own. */
+type Known = Readonly<{
+  tS: Float64Array;
+  offsetM: Float64Array;
+  sdM: Float64Array;
+  rows: Int32Array;
+}>;
 
 function knownRows(stretch: OffsetStretch): Known {
-  const rows: number[] = [];
-  let sd = 0;
-  for (let row = 0; row < stretch.tS.length; row++) {
-    if (Number.isNaN(stretch.offsetM[row])) continue;
-    rows.push(row);
-    sd += stretch.sdM[row] ?? 0;
+  const n = stretch.tS.length;
+  const known: Known = {
+    tS: new Float64Array(n),
+    offsetM: new Float64Array(n),
+    sdM: new Float64Array(n),
+    rows: new Int32Array(n),
+  };
+  let count = 0;
+  for (let row = 0; row < n; row++) {
+    const offset = stretch.offsetM[row] ?? Number.NaN;
+    if (Number.isNaN(offset)) continue;
+    known.tS[count] = stretch.tS[row] ?? Number.NaN;
+    known.offsetM[count] = offset;
+    known.sdM[count] = stretch.sdM[row] ?? 0;
+    known.rows[count++] = row;
   }
-  const pick = (column: Float64Array) =>
-    Float64Array.from(rows, (row) => column[row] ?? Number.NaN);
   return {
-    tS: pick(stretch.tS),
-    offsetM: pick(stretch.offsetM),
-    rows: Int32Array.from(rows),
-    sdM: rows.length === 0 ? 0 : sd / rows.length,
+    tS: known.tS.subarray(0, count),
+    offsetM: known.offsetM.subarray(0, count),
+    sdM: known.sdM.subarray(0, count),
+    rows: known.rows.subarray(0, count),
   };
 }
 
@@ -78,7 +91,7 @@ export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep
     const spread = (at: number): number =>
       (line.leverage[at] ?? 0) + (line.slopeLeverage[at] ?? 0) * (edgeS - (known.tS[at] ?? 0)) ** 2;
     const sizeM = carried(after) - carried(before);
-    const sd = stretch.sdM[known.rows[i] ?? 0] ?? known.sdM;
+    const sd = known.sdM[i] ?? 0;
     const score = Math.abs(sizeM) / (sd * Math.sqrt(spread(before) + spread(after)));
     if (best.index >= 0 && (known.tS[i] ?? 0) - (known.tS[best.index] ?? 0) > SPAN_S) {
       steps.push({ row: known.rows[best.index] ?? 0, sizeM: best.sizeM });
