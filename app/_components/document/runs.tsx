@@ -1,5 +1,6 @@
 import type { RunView } from '@/lib/view/debrief/document-view';
 import { FigureValue } from '../figure/figure-value';
+import styles from './document.module.css';
 
 type RunsProps = Readonly<{ runs: readonly RunView[] }>;
 
@@ -34,7 +35,14 @@ export function Runs({ runs }: RunsProps) {
     // Runs never change places.
     const key = `${index}`;
     if (run.kind === 'break') return <br key={key} />;
-    if (run.kind === 'number') return <FigureValue key={key} figure={run.figure} />;
+    if (run.kind === 'number') {
+      const face = /\d/.test(run.figure.value) ? undefined : styles.worded;
+      return (
+        <span key={key} className={face}>
+          <FigureValue figure={run.figure} />
+        </span>
+      );
+    }
     return <TextPart key={key} run={run} />;
   });
 }

@@ -11,10 +11,11 @@ export function ValueView({ node, selected }: ReactNodeViewProps) {
   const text =
     run?.kind === 'number' ? run.figure.value : run?.kind === 'text' ? run.text : '\u2026';
   const state = run?.kind === 'text' ? styles.missingValue : styles.value;
+  const face = /\d/.test(text) ? styles.digits : '';
   return (
     <NodeViewWrapper
       as="span"
-      className={`${state} ${selected ? styles.selected : ''}`}
+      className={`${state} ${face} ${selected ? styles.selected : ''}`}
       title={String(node.attrs.key)}
     >
       {text}

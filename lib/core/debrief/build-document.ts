@@ -6,6 +6,11 @@ import { FIGURE_VALUE, type FigureValueAttributes } from './nodes/figure-value';
 /** A part of a sentence: words, or an inline value. */
 export type Phrase = string | DocNode;
 
+/** An inline value as a rough figure of speech: few digits, its uncertainty left to its evidence. */
+export function roughNode(key: string, form: FigureForm, digits: number): DocNode {
+  return { type: FIGURE_VALUE, attrs: { key, form, uncertainty: 'without', digits } };
+}
+
 /** An inline value; with its uncertainty unless said otherwise. */
 export function valueNode(
   key: string,

@@ -4,7 +4,7 @@
  */
 import type { Figure } from '../figure';
 import type { Phase, RuleResult, Verdict } from '../reconstruction/reconstruction';
-import { type Phrase, valueNode } from './build-document';
+import { type Phrase, roughNode, valueNode } from './build-document';
 import { conditionStandings } from './contact-standing';
 import type { DebriefMaterial } from './debrief-material';
 import { conditionKey, conditionLabel } from './nodes/contact-table';
@@ -175,10 +175,10 @@ function unplannedPhrase(phase: Phase, index: number): readonly Phrase[] {
   const moves = phase.motion === 'opening' || phase.motion === 'closing';
   return [
     noun[phase.motion],
-    valueNode(`${at}.range_start_m`, 'number', 'without'),
-    ...(moves ? [' to ', valueNode(`${at}.range_end_m`, 'number', 'without')] : []),
+    roughNode(`${at}.range_start_m`, 'number', 0),
+    ...(moves ? [' to ', roughNode(`${at}.range_end_m`, 'number', 0)] : []),
     ' for ',
-    valueNode(`${at}.duration_s`, 'spoken', 'without'),
+    roughNode(`${at}.duration_s`, 'spoken', 0),
   ];
 }
 

@@ -14,6 +14,7 @@ import {
 } from './draft-summary';
 import { unknownLines } from './draft-unknown';
 import type { BlockRegistry, DraftSection } from './nodes/block';
+import { utcText } from './session-time-text';
 
 type Section = Readonly<{
   name: DraftSection;
@@ -24,8 +25,7 @@ type Section = Readonly<{
 
 function purposeText({ reconstruction, plan, ruleSet }: DebriefMaterial): readonly Phrase[] {
   const { session } = reconstruction;
-  const planWords =
-    plan === null ? 'without a plan' : `against the plan \u201c${versioned(plan)}\u201d`;
+  const planWords = plan === null ? 'without a plan' : `against the plan ${versioned(plan)}`;
   const ruleWords: readonly Phrase[] =
     ruleSet === null || reconstruction.rules.length === 0
       ? [' and without rules']
@@ -36,7 +36,7 @@ function purposeText({ reconstruction, plan, ruleSet }: DebriefMaterial): readon
         ];
   const one = reconstruction.sources.length === 1;
   return [
-    `This debrief reviews ${session.title}, a ${session.kind} whose session time starts at ${session.zeroUtc}, ${planWords}`,
+    `This debrief reviews ${session.title}, a ${session.kind} whose session time starts at ${utcText(session.zeroUtc)}, ${planWords}`,
     ...ruleWords,
     '. It rests on ',
     valueNode('counts.sources', 'word'),
@@ -47,7 +47,8 @@ function purposeText({ reconstruction, plan, ruleSet }: DebriefMaterial): readon
 }
 
 function versioned(version: Readonly<{ title: string; number: number | null }>): string {
-  return version.number === null ? version.title : `${version.title}, version ${version.number}`;
+  const title = `\u201c${version.title}\u201d`;
+  return version.number === null ? title : `${title}, version ${version.number},`;
 }
 
 const one = (nextId: () => string, phrases: readonly Phrase[]): readonly DocNode[] =>

@@ -26,6 +26,17 @@ const PLAIN_DECIMALS: Readonly<Record<string, number>> = {
   ppm: 0,
 };
 
+/** Decimals beyond which a reader is not helped, however small the uncertainty is. */
+const MOST_DECIMALS: Readonly<Record<string, number>> = {
+  s: 2,
+  m: 3,
+  'm/s': 5,
+  deg: 4,
+  'deg/s': 5,
+  kg: 3,
+  ppm: 2,
+};
+
 const WORDS = 'no one two three four five six seven eight nine ten eleven twelve'.split(' ');
 
 /**
@@ -61,11 +72,11 @@ export function decimalsForUncertainty(halfWidth: number): number {
 function writeNumber(value: number, decimals: number, form: FigureForm): string {
   switch (form) {
     case 'time':
-      return sessionTimeText(value, Math.min(3, decimals));
+      return sessionTimeText(value, decimals);
     case 'duration':
-      return minutesText(value, Math.min(3, decimals));
+      return minutesText(value, decimals);
     case 'spoken':
-      return durationText(value, Math.min(3, decimals));
+      return durationText(value, decimals);
     case 'word':
       return (Number.isInteger(value) ? WORDS[value] : undefined) ?? tickText(value, decimals);
     case 'signed':
@@ -91,11 +102,12 @@ export function figureText(figure: Figure, options: FigureTextOptions = {}): str
   const shownHalf = half === null ? 0 : valueInUnit(half, unit);
   const isTime = form === 'time' || form === 'duration' || form === 'spoken';
   const usual = Number.isInteger(value) && unit === '' ? 0 : (PLAIN_DECIMALS[unit] ?? 3);
-  const wanted = options.digits ?? (shownHalf > 0 ? decimalsForUncertainty(shownHalf) : usual);
-  const decimals = isTime ? Math.min(3, wanted) : wanted;
+  const meant = shownHalf > 0 ? decimalsForUncertainty(shownHalf) : usual;
+  const decimals = options.digits ?? Math.min(MOST_DECIMALS[unit] ?? 6, meant);
   const parts = [writeNumber(value, decimals, form)];
   const spread = uncertainty === 'with' && shownHalf > 0;
-  if (spread) parts.push(`\u00b1\u00a0${shownHalf.toFixed(decimals)}`);
+  // A half-width under the last digit shown is written as that digit: never narrower than it is.
+  if (spread) parts.push(`\u00b1\u00a0${Math.max(shownHalf, 10 ** -decimals).toFixed(decimals)}`);
   // A clock reading carries its own unit; the half-width beside it is in seconds.
   if (!isTime || spread) parts.push(unit);
   return parts.filter((part) => part !== '').join('\u00a0');

@@ -56,3 +56,16 @@ export function durationText(durationS: number, decimals = 1): string {
   ];
   return sign + parts.filter((part) => part !== '').join(' ');
 }
+
+/**
+ * An instant in UTC as it is read: `2016-03-08 09:12:30 UTC`.
+ *
+ * @param iso ISO 8601 with a final Z, as stored; decimals are left out where they are zeros
+ * @returns the text as given where it is of another form, such as a day of the year
+ */
+export function utcText(iso: string): string {
+  const parts = /^(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2}:\d{2})(\.\d+)?Z$/.exec(iso);
+  if (parts === null) return iso;
+  const [, date, time, decimals = ''] = parts;
+  return `${date} ${time}${/[1-9]/.test(decimals) ? decimals : ''} UTC`;
+}

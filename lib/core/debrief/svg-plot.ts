@@ -60,7 +60,7 @@ const WASH: Readonly<Partial<Record<PlotTone, number>>> = { beyond: 0.18, findin
 
 const LEFT_PX = 62;
 const TOP_PX = 34;
-const BETWEEN_PX = 26;
+const BETWEEN_PX = 34;
 const BOTTOM_PX = 40;
 const CHARACTER_PX = 6.4;
 
@@ -246,7 +246,7 @@ function stripNodes(pen: Pen, plots: readonly Plot[], index: number, frame: Fram
     ...seriesNodes(pen, plot, frame, clip),
     ...markNodes(pen, plot, frame, first),
     element('rect', { ...box, fill: 'none', stroke: pen.paint(FRAME) }),
-    word(pen, `${plot.y.label}${unit}`, 4, frame.top - (index === 0 ? 19 : 7), { colour: INK }),
+    word(pen, `${plot.y.label}${unit}`, 4, frame.top - (index === 0 ? 19 : 11), { colour: INK }),
   ];
 }
 

@@ -104,14 +104,21 @@ function groupIntoStrips(
   return [...groups.values()];
 }
 
-/** Range, closing rate and lateral offset, with the plan and the limits that bear on them. */
+/** Range, closing rate and lateral offset, with the plan and the limits that were held against them. */
 export function usualChannels(
   reconstruction: Reconstruction,
   derived: DerivedColumns,
 ): readonly string[] {
   const usual = ['range', 'closing_rate', 'planned_closing_rate', 'lateral_offset'];
+  const evaluated = new Set(
+    reconstruction.rules
+      .filter((rule) => rule.verdict !== 'not applicable' && rule.verdict !== 'not evaluated')
+      .map((rule) => rule.id),
+  );
   const limits = reconstruction.ruleSet.flatMap((rule) =>
-    rule.kind === 'quantity' && usual.includes(rule.quantity) ? [`limit.${rule.id}`] : [],
+    rule.kind === 'quantity' && usual.includes(rule.quantity) && evaluated.has(rule.id)
+      ? [`limit.${rule.id}`]
+      : [],
   );
   return [...usual, ...limits].filter((name) =>
     derived.columns.some((column) => column.name === name),

@@ -3,6 +3,7 @@
 import type { InputVersion } from '../../core/debrief/debrief-material';
 import { runsText } from '../../core/debrief/html/html-runs';
 import { type DebriefRecord, recordLabel } from '../../core/debrief/record';
+import { utcText } from '../../core/debrief/session-time-text';
 import { type BlockView, blockView } from './document-view';
 
 /** What the page takes from the list of publications. */
@@ -30,9 +31,9 @@ export type PublishedView = Readonly<{
   downloads: readonly Readonly<{ href: string; text: string; sha256: string }>[];
 }>;
 
-/** `2026-11-25 10:31:09 UTC` from an ISO instant. */
-export function instantText(iso: string): string {
-  return iso.replace('T', ' ').replace(/\.\d+Z$|Z$/, ' UTC');
+/** `2026-11-25 10:31 UTC`: the minute is enough on a screen, the record has the rest. */
+function minuteText(iso: string): string {
+  return utcText(iso).replace(/:\d{2}(\.\d+)? UTC$/, ' UTC');
 }
 
 function versionText(version: InputVersion | null): string {
@@ -55,8 +56,8 @@ const DOWNLOAD_TEXT: Readonly<Record<string, string>> = {
 function recordFacts(record: DebriefRecord): PublishedView['facts'] {
   return [
     { label: 'Session', text: `${record.session.title} (${record.session.kind})` },
-    { label: 'Session time starts', text: record.session.zeroUtc },
-    { label: 'Published', text: `${instantText(record.publishedAtIso)} by ${record.publishedBy}` },
+    { label: 'Session time starts', text: utcText(record.session.zeroUtc) },
+    { label: 'Published', text: `${minuteText(record.publishedAtIso)} by ${record.publishedBy}` },
     {
       label: 'Supersedes',
       text:
@@ -140,7 +141,7 @@ export function publishedRows(publications: readonly PublishedSummary[]): readon
     label: recordLabel(each),
     title: each.title,
     session: each.sessionTitle ?? 'session removed',
-    published: `${instantText(each.publishedAtIso)}, ${each.publishedBy}`,
+    published: `${minuteText(each.publishedAtIso)}, ${each.publishedBy}`,
     sha256: each.sha256,
     state: each.isSuperseded ? 'superseded' : 'newest',
     invented: each.isDemo,
@@ -161,7 +162,7 @@ export function lastPublishedView(
   sessionId: string,
 ): LastPublishedView {
   return {
-    text: `${recordLabel(last)}, was published on ${instantText(last.publishedAtIso)}.`,
+    text: `${recordLabel(last)}, was published on ${minuteText(last.publishedAtIso)}.`,
     href: publicationHref(last.number, last.revision),
     reviseHref: `/sessions/${encodeURIComponent(sessionId)}/debrief?revise=1`,
     nextLabel: `Publish revision ${last.revision + 1} of debrief ${last.number}`,

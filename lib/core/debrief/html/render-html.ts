@@ -3,6 +3,7 @@
 import type { InputVersion } from '../debrief-material';
 import { escapeMarkup } from '../markup';
 import { type DebriefRecord, recordLabel, type SealedRecord } from '../record';
+import { utcText } from '../session-time-text';
 import { policyHash } from '../sha256';
 import { blockHtml } from './html-blocks';
 import { runsText } from './html-runs';
@@ -29,7 +30,7 @@ function versionText(version: InputVersion | null): string {
 }
 
 function publishedText(record: DebriefRecord): string {
-  return record.number === 0 ? 'no' : `${record.publishedAtIso} by ${record.publishedBy}`;
+  return record.number === 0 ? 'no' : `${utcText(record.publishedAtIso)} by ${record.publishedBy}`;
 }
 
 function supersedesText({ previousSha256, revision }: DebriefRecord): string {
@@ -40,7 +41,7 @@ function supersedesText({ previousSha256, revision }: DebriefRecord): string {
 function imprintRows({ record, sha256 }: SealedRecord): readonly (readonly [string, string])[] {
   return [
     ['Session', `${record.session.title} (${record.session.kind})`],
-    ['Session time starts', record.session.zeroUtc],
+    ['Session time starts', utcText(record.session.zeroUtc)],
     ['Published', publishedText(record)],
     ['Plan', versionText(record.plan)],
     ['Rules', versionText(record.ruleSet)],
