@@ -63,7 +63,7 @@ export function importView(job: WatchedJob): ImportView {
         ? `/sessions/${encodeURIComponent(sessionId)}`
         : null,
     outcome: isOpen ? null : outcomeOf(job, issues),
-    issues: issues.map(issueRow),
+    issues: issueRows(issues),
     canCancel: isOpen && !job.cancelRequested,
   };
 }
@@ -97,6 +97,11 @@ function outcomeOf(job: WatchedJob, issues: readonly Issue[]): string {
   return errors === 0
     ? 'Nothing of it was kept.'
     : `${plural(errors, 'problem')} stood in the way. Nothing was kept; your files are as they were.`;
+}
+
+/** Issues as rows of a table, in the order they were found. */
+export function issueRows(issues: readonly Issue[]): readonly IssueRow[] {
+  return issues.map(issueRow);
 }
 
 function issueRow(issue: Issue, index: number): IssueRow {

@@ -13,11 +13,6 @@ export function sentenceText(sentence: Sentence): string {
     .replaceAll('\u00a0', ' ');
 }
 
-/** Sentences on one line, a space between. */
-export function joinSentences(sentences: readonly Sentence[]): Sentence {
-  return sentences.flatMap((sentence, index) => (index === 0 ? sentence : [' ', ...sentence]));
-}
-
 /** `a`, `a and b`, `a, b and c` for lists whose items are parts of a sentence. */
 export function listParts(items: readonly Sentence[]): Sentence {
   return items.flatMap((item, index) => {

@@ -30,7 +30,9 @@ function withCondition(key: string, value: number, half: number): Reconstruction
 describe('the answer in sentences', () => {
   test('it says when contact was, how fast, and how far the table was used', () => {
     const answer = answerOf(sampleReconstruction);
-    expect(answer).toContain('Contact at 00:13:16.3 ± 0.4 s, closing at 0.0741 ± 0.0009 m/s.');
+    expect(answer).toContain(
+      'Contact at 00:13:16.3 ± 0.4 s (09:25:46 UTC), closing at 0.0741 ± 0.0009 m/s.',
+    );
   });
 
   test('the whole approach is held against the planned lengths of all steps', () => {

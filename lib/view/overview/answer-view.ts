@@ -3,6 +3,7 @@ import { type Figure, halfWidth95 } from '../../core/figure';
 import type { Phase, Reconstruction, Verdict } from '../../core/reconstruction/reconstruction';
 import type { ContactRow, ContactView } from '../contact-view';
 import { figureView } from '../figure-view';
+import { utcTimeText } from '../format-date';
 import { countWord, formatNumber } from '../format-number';
 import { spokenDuration } from '../format-time';
 import { nameFromId } from '../labels';
@@ -18,18 +19,25 @@ export function answerView(
   sessionId: string,
 ): readonly Sentence[] {
   return [
-    contact === null ? noContact(reconstruction, sessionId) : contactSentence(contact),
+    contact === null
+      ? noContact(reconstruction, sessionId)
+      : contactSentence(contact, utcOfContact(reconstruction)),
     ...(contact === null ? [] : tableSentences(contact)),
     ...timeSentences(reconstruction, sessionId),
     ...ruleSentences(reconstruction, sessionId),
   ].filter((sentence) => sentence.length > 0);
 }
 
-function contactSentence(contact: ContactView): Sentence {
+function contactSentence(contact: ContactView, utc: string): Sentence {
   const rate = contact.rows.find((row) => row.condition === 'closing_rate')?.measured ?? null;
   return rate === null
-    ? ['Contact at ', contact.time, '; the closing rate was not measured.']
-    : ['Contact at ', contact.time, ', closing at ', rate, '.'];
+    ? ['Contact at ', contact.time, `${utc}; the closing rate was not measured.`]
+    : ['Contact at ', contact.time, `${utc}, closing at `, rate, '.'];
+}
+
+function utcOfContact({ contact, session }: Reconstruction): string {
+  const timeS = contact?.timeS.value ?? null;
+  return timeS === null ? '' : ` (${utcTimeText(session.zeroTaiNs, timeS)})`;
 }
 
 function noContact({ phases, evaluated }: Reconstruction, sessionId: string): Sentence {

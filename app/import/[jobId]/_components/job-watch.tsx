@@ -3,9 +3,9 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useEffect, useState } from 'react';
+import { IssueTable } from '@/app/_components/tables/issue-table';
 import { importView, type WatchedJob } from '@/lib/view/import-view';
 import { cancelJobAction } from '../../actions';
-import { IssueTable } from './issue-table';
 import styles from './job-watch.module.css';
 
 type JobWatchProps = Readonly<{ job: WatchedJob }>;

@@ -1,7 +1,10 @@
 import type { Metadata } from 'next';
+import { loadImportIssues } from '@/lib/server/queries/load-import-issues';
 import { loadKeptSources } from '@/lib/server/queries/load-kept-sources';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { issueRows } from '@/lib/view/import-view';
 import { sourcesView } from '@/lib/view/sources-view';
+import { ReadingRemarks } from './_components/reading-remarks';
 import { SourcePanel } from './_components/source-panel';
 
 export const metadata: Metadata = { title: 'Sources' };
@@ -10,9 +13,10 @@ type SourcesPageProps = Readonly<{ params: Promise<{ sessionId: string }> }>;
 
 export default async function SourcesPage({ params }: SourcesPageProps) {
   const { sessionId } = await params;
-  const [kept, reconstruction] = await Promise.all([
+  const [kept, reconstruction, issues] = await Promise.all([
     loadKeptSources(sessionId),
     loadReconstruction(sessionId),
+    loadImportIssues(sessionId),
   ]);
   const sources = sourcesView(kept, reconstruction, sessionId);
   return (
@@ -29,6 +33,7 @@ export default async function SourcesPage({ params }: SourcesPageProps) {
           <p className="soft">No file is kept for this session.</p>
         </section>
       )}
+      <ReadingRemarks rows={issueRows(issues)} />
       {sources.map((source) => (
         <SourcePanel key={source.file} source={source} />
       ))}
