@@ -213,7 +213,12 @@ function moveSteps(
     for (let i = 0; i < wayM.length; i++) {
       wayM[i] = (stretch.positionM[i] ?? Number.NaN) - (wayM[i] ?? Number.NaN);
     }
-    const found = findPositionSteps({ tS: stretch.tS, offsetM: wayM, sdM: stretch.positionSdM });
+    const found = findPositionSteps({
+      tS: stretch.tS,
+      offsetM: wayM,
+      sdM: stretch.positionSdM,
+      velocityMps: stretch.velocityMps,
+    });
     for (const { row, sizeM } of found) {
       const at = (spans[index]?.from ?? 0) + row;
       for (let i = 0; i < at; i++) samples.value[i] = (samples.value[i] ?? Number.NaN) + sizeM;

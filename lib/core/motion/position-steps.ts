@@ -11,6 +11,8 @@ export type OffsetStretch = Readonly<{
   offsetM: Float64Array;
   /** Noise of each, standard deviation, m. */
   sdM: Float64Array;
+  /** The velocity whose way was taken off, m/s. */
+  velocityMps: Float64Array;
 }>;
 
 /** Lines are fitted over this long on either side of a supposed step, s. */
@@ -18,6 +20,11 @@ const SPAN_S = 20;
 /** Step over its standard error from which it counts. */
 const THRESHOLD = 7;
 const FEWEST = 8;
+/**
+ * While the velocity swings, its smoothed way is itself off by up to the swing times this, s: half
+ * the velocity's own span. A step has to be larger, or the ring's push at contact would be one.
+ */
+const SWING_SPAN_S = 1;
 
 /** The rows that have a position, as columns of their own. */
 type Known = Readonly<{
@@ -52,9 +59,28 @@ function knownRows(stretch: OffsetStretch): Known {
   };
 }
 
+/** Largest less smallest velocity within a span around a row, m/s. */
+function swingMps(stretch: OffsetStretch, row: number): number {
+  const { tS, velocityMps } = stretch;
+  const atS = tS[row] ?? Number.NaN;
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  const take = (at: number): boolean => {
+    const awayS = Math.abs((tS[at] ?? Number.NaN) - atS);
+    if (!(awayS <= SPAN_S / 2)) return false;
+    low = Math.min(low, velocityMps[at] ?? low);
+    high = Math.max(high, velocityMps[at] ?? high);
+    return true;
+  };
+  for (let at = row; take(at); at--);
+  for (let at = row + 1; take(at); at++);
+  return high > low ? high - low : 0;
+}
+
 /**
  * Finds steps: lines over 20 s of the offset before and after a row, carried to it, differ by more
- * than seven standard errors. A velocity in other axes tilts the lines and makes no step.
+ * than seven standard errors, and by more than the way is uncertain while the velocity swings. A
+ * velocity in other axes tilts the lines and makes no step.
  *
  * @param stretch rows without a gap
  * @returns ascending; steps closer together than 20 s count as one, the largest
@@ -78,6 +104,9 @@ export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep
   const block = { tS: known.tS, values: known.offsetM, from: 0, to: n };
   slidingLine(block, SPAN_S / 2, FEWEST, line);
   const steps: PositionStep[] = [];
+  const keep = (step: PositionStep): void => {
+    if (Math.abs(step.sizeM) > SWING_SPAN_S * swingMps(stretch, step.row)) steps.push(step);
+  };
   let best = { score: 0, index: -1, sizeM: 0 };
   let before = 0;
   let after = 0;
@@ -94,11 +123,11 @@ export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep
     const sd = known.sdM[i] ?? 0;
     const score = Math.abs(sizeM) / (sd * Math.sqrt(spread(before) + spread(after)));
     if (best.index >= 0 && (known.tS[i] ?? 0) - (known.tS[best.index] ?? 0) > SPAN_S) {
-      steps.push({ row: known.rows[best.index] ?? 0, sizeM: best.sizeM });
+      keep({ row: known.rows[best.index] ?? 0, sizeM: best.sizeM });
       best = { score: 0, index: -1, sizeM: 0 };
     }
     if (score > THRESHOLD && score > best.score) best = { score, index: i, sizeM };
   }
-  if (best.index >= 0) steps.push({ row: known.rows[best.index] ?? 0, sizeM: best.sizeM });
+  if (best.index >= 0) keep({ row: known.rows[best.index] ?? 0, sizeM: best.sizeM });
   return steps;
 }

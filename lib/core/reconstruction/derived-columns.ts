@@ -1,10 +1,10 @@
 /** Traces of the estimated motion, for strips and figures. */
 import { lowerBound, profileAt } from '../math/search';
 import { limitAlong } from '../rules/quantity-rule';
-import type { RuleContext } from '../rules/rule-context';
+import { type EstimatedQuantity, insideWithin, type RuleContext } from '../rules/rule-context';
 import { placesBeside } from '../rules/rule-domain';
 import type { Plan } from '../session/plan';
-import type { Rule } from '../session/rule';
+import type { QuantityRule, Rule } from '../session/rule';
 import type { SessionMotion } from './estimated-motion';
 import type { FlownPhase } from './phase-figures';
 import type { DerivedColumn, DerivedColumns } from './reconstruction';
@@ -30,26 +30,38 @@ function plannedRate(
   return planned;
 }
 
+/** The limit at each row where the rule applies; NaN elsewhere, so that no limit is drawn or read there. */
+function limitWhereItApplies(
+  rule: QuantityRule,
+  quantity: EstimatedQuantity,
+  context: RuleContext,
+): Float64Array {
+  const { value } = limitAlong(rule.limit, placesBeside(quantity, context));
+  return value.map((limit, row) => {
+    const atS = quantity.tS[row] ?? Number.NaN;
+    return insideWithin(rule.within, atS, context) === 'inside' ? limit : Number.NaN;
+  });
+}
+
 function limitColumns(rules: readonly Rule[], context: RuleContext): readonly DerivedColumn[] {
   return rules.flatMap((rule): DerivedColumn[] => {
     if (rule.kind !== 'quantity') return [];
     const quantity = context.quantity(rule.quantity);
     if (quantity === null || context.motion === null || quantity.tS !== context.motion.tS)
       return [];
-    const { value } = limitAlong(rule.limit, placesBeside(quantity, context));
     return [
       {
         name: `limit.${rule.id}`,
         label: `Limit: ${rule.statement}`,
         unit: quantity.unit,
-        values: value,
+        values: limitWhereItApplies(rule, quantity, context),
       },
     ];
   });
 }
 
 /**
- * The estimated motion at each row used, with the planned rate and each rule's limit.
+ * The estimated motion at each row used, with the planned rate and each rule's limit where it applies.
  *
  * @returns columns over session time; no rows where no motion was estimated
  */
