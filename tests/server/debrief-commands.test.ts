@@ -7,13 +7,22 @@ import { readRecord } from '@/lib/core/debrief/record';
 import { draftDebrief } from '@/lib/server/commands/draft-debrief';
 import { publishDebrief } from '@/lib/server/commands/publish-debrief';
 import { saveDebrief } from '@/lib/server/commands/save-debrief';
-import { publishedRoot } from '@/lib/server/data-folders';
+import { publishedRoot, samplesRoot } from '@/lib/server/data-folders';
 import { db } from '@/lib/server/db';
 import { sweepPublished } from '@/lib/server/jobs/sweep';
+import { checkDraft, loadDebriefPage } from '@/lib/server/publish/load-debrief-page';
+import {
+  loadPublishedFile,
+  loadRecord,
+  newestRevisionOf,
+  readCount,
+} from '@/lib/server/publish/load-record';
 import { runCommand } from '@/lib/server/run-command';
+import { writeDerived } from '@/lib/server/samples/write-derived';
 import { addReconstruction } from '../support/add-reconstruction';
 import { addSession } from '../support/add-session';
 import { freshDataDir } from '../support/data-dir';
+import { sampleDerived } from '../support/sample-reconstruction';
 
 freshDataDir();
 
@@ -113,6 +122,49 @@ describe('saving', () => {
     expect(refused).toMatchObject({ ok: false, code: 'document-not-valid' });
     expect((await loadDraft('one')).version).toBe(1);
   });
+});
+
+test('a draft with derived columns shows them, and its record holds their points', async () => {
+  await addSession('drawn');
+  const folder = await writeDerived(samplesRoot(), sampleDerived);
+  await db().finding.deleteMany();
+  await addReconstruction('drawn', folder);
+  await runCommand(draftDebrief, { sessionId: 'drawn' });
+  const page = await loadDebriefPage('drawn');
+  const figure = Object.values(page.live).find(
+    (view) => view.kind === 'blocks' && view.blocks[0]?.kind === 'figure',
+  );
+  expect(JSON.stringify(figure)).toContain('Closing rate');
+  expect(page.menu.blocks.map((group) => group.label)).toContain('Trace figure');
+  expect((await checkDraft('drawn')).filter((check) => check.gravity === 'stops')).toEqual([]);
+  const published = await publish('drawn');
+  if (!published.ok) throw new Error(published.message);
+  const stored = await loadRecord(published.data.number, published.data.revision);
+  const block = stored?.record?.blocks.find((each) => each.kind === 'figure');
+  const traces = block?.kind === 'figure' ? block.plots.flatMap((plot) => plot.series) : [];
+  const closing = traces.find((series) => series.id === 'closing_rate');
+  expect(closing?.label).toBe('Closing rate');
+  expect(Math.max(...(closing?.y ?? []).filter((value) => value !== null))).toBe(0.41);
+  expect(closing?.y).toContain(null);
+});
+
+test('files are served as they were published, and not at all once they were changed', async () => {
+  const published = await publish('one');
+  if (!published.ok) throw new Error(published.message);
+  const file = await loadPublishedFile(1, 1, 'record.json');
+  expect(file?.downloadName).toBe('record-1-r1.json');
+  expect(file?.sha256).toBe(published.data.sha256);
+  expect(await loadPublishedFile(1, 1, '../../wakeline.db')).toBeNull();
+  expect(await loadPublishedFile(2, 1, 'record.json')).toBeNull();
+  writeFileSync(path.join(publishedRoot(), '1-r1', 'record.json'), '{}');
+  expect(await loadPublishedFile(1, 1, 'record.json')).toBeNull();
+  expect(await newestRevisionOf(1)).toBe(1);
+  expect([readCount('1'), readCount('0'), readCount('1e3'), readCount('../1')]).toEqual([
+    1,
+    null,
+    null,
+    null,
+  ]);
 });
 
 describe('publishing', () => {

@@ -71,6 +71,12 @@ export function InsertDialog({ editor, menu, dialog }: InsertDialogProps) {
   };
   return (
     <dialog ref={dialog} className={`${styles.dialog} ${styles.wide}`} aria-label="Insert">
+      <div className={styles.insertHead}>
+        <h2>Insert where the cursor is</h2>
+        <button type="button" className="button" onClick={close}>
+          Close
+        </button>
+      </div>
       <div className={styles.insert}>
         <section className="stack">
           <h3>A block of its own</h3>
@@ -94,11 +100,6 @@ export function InsertDialog({ editor, menu, dialog }: InsertDialogProps) {
           ))}
         </section>
         <ValueList editor={editor} menu={menu} onDone={close} />
-      </div>
-      <div className="row">
-        <button type="button" className="button" onClick={close}>
-          Close
-        </button>
       </div>
     </dialog>
   );

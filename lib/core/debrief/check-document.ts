@@ -31,7 +31,7 @@ function emptySections(doc: DocNode, registry: BlockRegistry): readonly Document
   return blocks.flatMap((block, index): readonly DocumentCheck[] => {
     if (block.type !== 'heading') return [];
     const title = nodeText(block).trim();
-    if (title === '') {
+    if (title === '' && !holdsLiveNode(block, registry)) {
       return [{ gravity: 'look', blockId: blockId(block), message: 'A heading without words.' }];
     }
     const next = blocks

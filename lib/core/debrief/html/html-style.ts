@@ -81,7 +81,7 @@ nav ol{list-style:none;padding:0;margin:.3rem 0 0;columns:2;font-size:.87rem}
 nav a{text-decoration:none}
 @media(max-width:44rem){main{padding:1.2rem 1rem}nav ol{columns:1}}
 @page{size:A4;margin:16mm 15mm 18mm}
-@media print{body{background:#fff;font-size:10pt}main{border:0;padding:0;max-width:none;background:none}h2,h3,h4,caption{break-after:avoid}figure,.finding,tr{break-inside:avoid}thead{display:table-header-group}.table{overflow:visible}.number>summary{border:0}.number:not([open])>*:not(summary){display:none}a{color:inherit}.banner,.caution{background:none}}
+@media print{body{background:#fff;font-size:10pt}main{border:0;padding:0;max-width:none;background:none}h2,h3,h4,caption{break-after:avoid}figure,.finding,tr{break-inside:avoid}thead{display:table-header-group}table{font-size:7.5pt}th,td{padding:.15rem .3rem}.table{overflow:visible}.number>summary{border:0}.number:not([open])>*:not(summary){display:none}a{color:inherit}.banner,.caution{background:none}}
 `;
 
 /**
