@@ -13,8 +13,18 @@ export function filesOfPicker(list: FileList): readonly NamedFile[] {
  * The entries must be taken while the drop event is handled; the walk itself may take its time.
  */
 export async function filesOfDrop(transfer: DataTransfer): Promise<readonly NamedFile[]> {
-  const entries = [...transfer.items].flatMap((item) => item.webkitGetAsEntry() ?? []);
+  const entries: FileSystemEntry[] = [];
   const found: NamedFile[] = [];
+  for (const item of transfer.items) {
+    const entry = item.webkitGetAsEntry();
+    if (entry !== null) {
+      entries.push(entry);
+      continue;
+    }
+    // A file that stands in no folder of the disk, as from another program.
+    const file = item.getAsFile();
+    if (file !== null) found.push({ name: file.name, file });
+  }
   for (const entry of entries) found.push(...(await walk(entry)));
   return found;
 }

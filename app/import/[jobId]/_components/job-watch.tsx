@@ -53,7 +53,7 @@ export function JobWatch({ job: first }: JobWatchProps) {
       {isOpen && (
         <div className="stack" role="status">
           <p>
-            {view.stage}
+            {view.stage}{' '}
             <span className={styles.counts}>
               {[view.bytes, view.rows].filter((text) => text !== null).join(' · ')}
             </span>
