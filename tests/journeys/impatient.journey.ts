@@ -6,7 +6,17 @@ import { readdirSync } from 'node:fs';
 import path from 'node:path';
 import { zipSync } from 'fflate';
 import { demoAddress, expect, test } from './journey';
-import { chooseFiles, chooseFolder, openImported, selectByKeyboard, writeFinding } from './screens';
+import {
+  chooseFiles,
+  chooseFolder,
+  debriefText,
+  draftDebrief,
+  openImported,
+  savedAfter,
+  selectByKeyboard,
+  typeInDraft,
+  writeFinding,
+} from './screens';
 import { makeSessionFolders, type SessionFolders } from './session-folders';
 
 let folders: SessionFolders;
@@ -211,6 +221,40 @@ test('two tabs on one finding: the second is told, reads both, and loses nothing
   await expect(page.getByRole('complementary').getByLabel('What was seen')).toHaveValue(
     'What the second tab says.',
   );
+  expect(complaints.take()).toEqual([]);
+});
+
+test('two tabs on one draft: different parts are put together, the same part is asked about', async ({
+  page,
+  context,
+  complaints,
+}) => {
+  await chooseFolder(page, folders.brief('Two drafts'));
+  const session = await openImported(page);
+  const version = await draftDebrief(page, session);
+  const other = await context.newPage();
+  await other.goto(`${session}/debrief`);
+  await savedAfter(other, 0);
+  await typeInDraft(page, 'start', ' By the first tab.');
+  await savedAfter(page, version);
+  await typeInDraft(other, 'end', ' By the second tab.');
+  const merged = await savedAfter(other, version);
+  await expect(debriefText(other)).toContainText('By the first tab.');
+
+  await page.reload();
+  await expect(debriefText(page)).toContainText('By the second tab.');
+  await typeInDraft(page, 'end', ' The first adds this.');
+  await savedAfter(page, merged);
+  await typeInDraft(other, 'end', ' The second adds that.');
+  const panel = other.getByRole('region', { name: 'Changed elsewhere' });
+  await expect(panel).toContainText('The first adds this.');
+  await expect(panel).toContainText('The second adds that.');
+  for (const mine of await panel.getByLabel('Yours').all()) await mine.check();
+  await panel.getByRole('button', { name: 'Go on with this' }).click();
+  await savedAfter(other, merged + 1);
+  await page.reload();
+  await expect(debriefText(page)).toContainText('The second adds that.');
+  await expect(debriefText(page)).toContainText('By the first tab.');
   expect(complaints.take()).toEqual([]);
 });
 

@@ -5,12 +5,23 @@ import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Page } from '@playwright/test';
 import { demoAddress, expect, test } from './journey';
-import { chooseFiles, openImported, selectByKeyboard, writeFinding } from './screens';
+import {
+  chooseFiles,
+  debriefText,
+  draftDebrief,
+  openImported,
+  publishDraft,
+  savedAfter,
+  selectByKeyboard,
+  typeInDraft,
+  writeFinding,
+} from './screens';
 import { makeSessionFolders, type SessionFolders } from './session-folders';
 
 const TITLE = 'Second arrival at Farpier';
 const FINDING = 'Axial speed rose before the hold was called';
 const SENTENCE = 'The crew called the hold before the rule was broken.';
+const LATER = 'And this came after the publication.';
 
 let folders: SessionFolders;
 test.beforeAll(() => {
@@ -77,32 +88,18 @@ test('from a session folder to a published debrief that never changes', async ({
   });
 
   await test.step('one action drafts the debrief; a sentence is saved by itself', async () => {
-    await page.getByRole('link', { name: 'Debrief', exact: true }).click();
-    await page.getByRole('button', { name: /draft/i }).click();
-    const text = page.getByRole('textbox', { name: /debrief/i });
-    await expect(text).toContainText(FINDING);
-    await text.click();
-    await page.keyboard.press('Control+End');
-    await page.keyboard.press('Enter');
-    await page.keyboard.type(SENTENCE);
-    await expect(page.getByText(/^saved/i)).toBeVisible();
+    const version = await draftDebrief(page, session);
+    await expect(debriefText(page)).toContainText(FINDING);
+    await typeInDraft(page, 'end', ` ${SENTENCE}`);
+    await savedAfter(page, version);
     await page.reload();
-    await expect(text).toContainText(SENTENCE);
+    await expect(debriefText(page)).toContainText(SENTENCE);
   });
 
-  await test.step('publishing freezes it under a number and a hash', async () => {
-    await page
-      .getByRole('button', { name: /publish/i })
-      .first()
-      .click();
-    await page
-      .getByRole('dialog')
-      .getByRole('button', { name: /publish/i })
-      .click();
-    await page.waitForURL(/\/published\/\d+/);
-    await expect(page.getByRole('article')).toContainText(SENTENCE);
-  });
-  const published = new URL(page.url()).pathname;
+  const published = await publishDraft(page);
+  expect(published).toMatch(/\/1$/);
+  await expect(page.getByRole('article')).toContainText(SENTENCE);
+  await expect(page.getByRole('article')).toContainText('this is the first revision');
   const hash = await shownHash(page);
   expect(hash).toMatch(/^[0-9a-f]{64}$/);
   const frozen = await page.getByRole('article').textContent();
@@ -120,32 +117,25 @@ test('from a session folder to a published debrief that never changes', async ({
 
   await test.step('the published page stays when the draft goes on', async () => {
     await page.goto(`${session}/debrief`);
-    const text = page.getByRole('textbox', { name: /debrief/i });
-    await text.click();
-    await page.keyboard.press('Control+End');
-    await page.keyboard.type(' And this came later.');
-    await expect(page.getByText(/^saved/i)).toBeVisible();
+    await page.getByRole('link', { name: 'Revise' }).click();
+    const version = await savedAfter(page, 0);
+    await typeInDraft(page, 'end', LATER);
+    await savedAfter(page, version);
     await page.goto(published);
     expect(await page.getByRole('article').textContent()).toBe(frozen);
   });
 
   await test.step('a revision supersedes it and names it', async () => {
-    await page.goto(`${session}/debrief`);
-    await page
-      .getByRole('button', { name: /publish/i })
-      .first()
-      .click();
-    await page
-      .getByRole('dialog')
-      .getByRole('button', { name: /publish/i })
-      .click();
-    await page.waitForURL(/\/published\/\d+/);
-    await expect(page.getByRole('article')).toContainText('And this came later.');
+    await page.goto(`${session}/debrief?revise`);
+    await expect(debriefText(page)).toContainText(LATER);
+    expect(await publishDraft(page)).toBe(published.replace(/1$/, '2'));
+    await expect(page.getByRole('article')).toContainText(LATER);
     await expect(page.getByRole('article')).toContainText(`revision 1, SHA-256 ${hash}`);
     expect(await shownHash(page)).not.toBe(hash);
-    await page.goto(`${published.replace(/\/\d+$/, '')}/1`);
+    await page.goto(published);
     await expect(page.getByText('This revision is superseded.')).toBeVisible();
     expect(await shownHash(page)).toBe(hash);
+    expect(sha256(readFileSync(await download(page, /^Record/)))).toBe(hash);
   });
   expect(complaints.take()).toEqual([]);
 });

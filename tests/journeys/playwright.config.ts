@@ -6,8 +6,8 @@ export default defineConfig({
   testMatch: '*.journey.ts',
   outputDir: '../../test-results',
   workers: 1,
-  timeout: 90_000,
-  expect: { timeout: 15_000 },
+  timeout: 300_000,
+  expect: { timeout: 30_000 },
   reporter: [['list'], ['json']],
   use: {
     locale: 'en-GB',

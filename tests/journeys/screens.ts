@@ -53,3 +53,57 @@ export async function writeFinding(page: Page, { title, seen }: FindingWords): P
   await sheet.getByRole('button', { name: 'Save the finding' }).press('Enter');
   await expect(page.getByRole('complementary', { name: /^Finding \d+$/ })).toBeVisible();
 }
+
+/** The text of a debrief that is being written. */
+export function debriefText(page: Page) {
+  return page.getByRole('textbox', { name: 'Text of the debrief' });
+}
+
+/** Types into the draft and waits until it is said to be saved. */
+export async function typeInDraft(
+  page: Page,
+  place: 'start' | 'end',
+  words: string,
+): Promise<void> {
+  await debriefText(page).focus();
+  await page.keyboard.press(place === 'start' ? 'Control+Home' : 'Control+End');
+  if (place === 'start') await page.keyboard.press('End');
+  await page.keyboard.type(words);
+  await expect(debriefText(page)).toContainText(words.trim());
+}
+
+/** What the page says about the draft: saved, and as which version. */
+export function saveLine(page: Page) {
+  return page.getByRole('region', { name: 'Draft' }).getByRole('status');
+}
+
+/** Waits for a save that is newer than a version; returns its own. */
+export async function savedAfter(page: Page, version: number): Promise<number> {
+  let saved = version;
+  await expect(async () => {
+    const text = (await saveLine(page).textContent()) ?? '';
+    saved = Number(/^Saved, version (\d+)$/.exec(text)?.[1] ?? version);
+    expect(saved).toBeGreaterThan(version);
+  }).toPass({ timeout: 30_000 });
+  return saved;
+}
+
+/** Drafts the debrief of a session that has none; returns the version. */
+export async function draftDebrief(page: Page, session: string): Promise<number> {
+  await page.goto(`${session}/debrief`);
+  await page.getByRole('button', { name: 'Draft the debrief' }).click();
+  await expect(debriefText(page)).toBeVisible({ timeout: 30_000 });
+  return savedAfter(page, 0);
+}
+
+/** Publishes what is being written; ends on the published page and returns its path. */
+export async function publishDraft(page: Page): Promise<string> {
+  await page.getByRole('button', { name: 'Publish…' }).click();
+  await page
+    .getByRole('dialog')
+    .getByRole('button', { name: /^Publish/ })
+    .click();
+  await page.waitForURL(/\/published\/\d+\/\d+$/, { timeout: 60_000 });
+  await expect(page.getByRole('article')).toBeVisible();
+  return new URL(page.url()).pathname;
+}
