@@ -5,6 +5,8 @@ import { factsOf, rejectRequest } from '@/lib/server/request-guard';
 import { contentSecurityPolicy, FIXED_HEADERS } from '@/lib/server/security-headers';
 
 const POLICY = 'Content-Security-Policy';
+/** No page is here: it shows what every address without a page shows. */
+const UNREADABLE = '/unreadable-address';
 
 /** Runs before every page and route but uploads, whose bodies must not be buffered here. */
 export function proxy(request: NextRequest): NextResponse {
@@ -19,10 +21,23 @@ export function proxy(request: NextRequest): NextResponse {
   const headers = new Headers(request.headers);
   headers.set(POLICY, policy);
   headers.set('x-nonce', nonce);
-  const response = NextResponse.next({ request: { headers } });
+  const forwarded = { request: { headers } };
+  const response = isReadable(request.nextUrl.pathname)
+    ? NextResponse.next(forwarded)
+    : NextResponse.rewrite(new URL(UNREADABLE, request.url), forwarded);
   response.headers.set(POLICY, policy);
   for (const [name, value] of Object.entries(FIXED_HEADERS)) response.headers.set(name, value);
   return response;
+}
+
+/** The framework breaks down on a path whose escapes are no UTF-8, such as `/sessions/%ff`. */
+function isReadable(pathname: string): boolean {
+  try {
+    decodeURIComponent(pathname);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 export const config = {

@@ -2,11 +2,12 @@
 
 export type BenchRow = Readonly<{
   what: string;
-  /** The thing measured and what it is measured against, s. */
-  seconds: number;
-  againstSeconds: number;
+  unit: 's' | 'kB';
+  measured: number;
+  /** What it is measured against, or its limit. */
+  reference: number;
   against: string;
-  /** `seconds / againstSeconds` must not pass `must`; `aim` is what is wished for. */
+  /** `measured / reference` must not pass `must`; `aim` is what is wished for. */
   must: number;
   aim: number;
   detail: string;

@@ -72,8 +72,9 @@ async function benchImport(
   const { size } = await stat(source);
   return {
     what: `import of 36 million values (${Math.round(size / 1e6)} MB) with levels, hash, fsync`,
-    seconds: median(ours),
-    againstSeconds: median(theirs),
+    unit: 's',
+    measured: median(ours),
+    reference: median(theirs),
     against: 'CSV to Parquet by DuckDB alone',
     must: 1.7,
     aim: 1.2,
@@ -99,8 +100,9 @@ async function benchEnvelope(source: string, samplesRoot: string): Promise<Bench
   }
   return {
     what: `envelope of a channel of 1.5 million samples, ${PIXELS} pixels`,
-    seconds: median(envelopes),
-    againstSeconds: median(channels),
+    unit: 's',
+    measured: median(envelopes),
+    reference: median(channels),
     against: 'reading the channel',
     must: 0.1,
     aim: 0.05,

@@ -5,7 +5,8 @@
 import { readdirSync } from 'node:fs';
 import path from 'node:path';
 import { zipSync } from 'fflate';
-import { demoAddress, expect, test } from './journey';
+import { demoSession } from './demo-session';
+import { expect, test } from './journey';
 import {
   chooseFiles,
   chooseFolder,
@@ -32,7 +33,7 @@ test('garbage in the address is answered by a plain page, never by a fault', asy
   request,
   complaints,
 }) => {
-  const session = await demoAddress(page);
+  const session = await demoSession(page);
   const garbage = [
     '/sessions/nobody',
     '/sessions/..%2f..%2fetc%2fpasswd',
@@ -82,7 +83,7 @@ test('garbage in the address is answered by a plain page, never by a fault', asy
 });
 
 test('back and forward keep their place', async ({ page, complaints }) => {
-  const session = await demoAddress(page);
+  const session = await demoSession(page);
   const tabs = page.getByRole('navigation', { name: 'This session' });
   await page.goto(session);
   for (const tab of ['Timeline', 'Rules', 'Findings', 'Sources']) {
@@ -177,7 +178,7 @@ test('a reload in mid-import finds it again, and it finishes once', async ({
 test('a cancelled import leaves nothing behind', async ({ page, wakeline, complaints }) => {
   const title = 'Cancelled flight';
   const samples = path.join(wakeline.dataDir, 'samples');
-  await demoAddress(page);
+  await demoSession(page);
   const before = readdirSync(samples).sort();
   await chooseFolder(page, folders.long(title));
   await expect(page.getByText(/\d rows/)).toBeVisible();
@@ -263,7 +264,7 @@ test('stopped and killed under an import, it starts again, says what it mended, 
   wakeline,
 }) => {
   test.setTimeout(120_000);
-  const session = await demoAddress(page);
+  const session = await demoSession(page);
   for (const signal of ['SIGTERM', 'SIGKILL'] as const) {
     const title = `Flight ended by ${signal}`;
     const folder = folders.long(title);

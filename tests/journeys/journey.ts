@@ -77,20 +77,3 @@ export async function axeViolations(page: Page): Promise<readonly string[]> {
     }),
   );
 }
-
-/** The demo loads itself after the first start; this waits for it and returns its session's page. */
-export async function demoAddress(page: Page): Promise<string> {
-  const link = page
-    .getByRole('row', { name: /invented demo/ })
-    .getByRole('link')
-    .first();
-  await expect(async () => {
-    await page.goto('/');
-    await expect(link).toBeVisible({ timeout: 1_000 });
-    // Its debrief is the last thing that is loaded.
-    await page.goto('/published');
-    await expect(page.getByRole('row', { name: /invented demo/ })).toBeVisible({ timeout: 500 });
-  }).toPass({ timeout: 60_000 });
-  await page.goto('/');
-  return (await link.getAttribute('href')) ?? '';
-}

@@ -4,7 +4,8 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Page } from '@playwright/test';
-import { demoAddress, expect, test } from './journey';
+import { demoSession } from './demo-session';
+import { expect, test } from './journey';
 import {
   chooseFiles,
   debriefText,
@@ -48,7 +49,7 @@ async function shownHash(page: Page): Promise<string> {
 }
 
 test('the demo is there at the first start, and says that it is invented', async ({ page }) => {
-  const session = await demoAddress(page);
+  const session = await demoSession(page);
   await expect(page.getByText(/not for real-time decisions/i)).toBeVisible();
   await page.goto(session);
   await expect(page.getByText(/invented/).first()).toBeVisible();
@@ -59,7 +60,7 @@ test('from a session folder to a published debrief that never changes', async ({
   context,
   complaints,
 }) => {
-  await demoAddress(page);
+  await demoSession(page);
   await chooseFiles(page, folders.zipped(folders.renamed(TITLE)));
   const session = await openImported(page);
   await page.goto('/');
@@ -70,7 +71,7 @@ test('from a session folder to a published debrief that never changes', async ({
     const answer = page.getByRole('region', { name: 'The answer' });
     await expect(answer).toContainText(/Contact at/i);
     await expect(answer).toContainText(/rule/i);
-    await expect(page.getByRole('heading', { name: 'Rules, by margin' })).toBeVisible();
+    await expect(page.getByRole('heading', { name: 'Rules by margin' })).toBeVisible();
     await expect(page.getByRole('heading', { name: 'What the data cannot say' })).toBeVisible();
   });
 

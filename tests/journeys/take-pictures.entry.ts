@@ -2,27 +2,13 @@
 import { mkdirSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { chromium, type Page } from '@playwright/test';
+import { demoSession } from './demo-session';
 import { findBrowser } from './find-browser';
 import { startWakeline } from './wakeline-server';
 
 const FOLDER = path.resolve('seed', 'pictures');
 const SIZE = { width: 1440, height: 900 };
 const MOST_BYTES = 200_000;
-
-async function demoSession(page: Page): Promise<string> {
-  const link = page
-    .getByRole('row', { name: /invented demo/ })
-    .getByRole('link')
-    .first();
-  for (let tries = 0; tries < 120; tries += 1) {
-    await page.goto('/published');
-    const isLoaded = await page.getByRole('row', { name: /invented demo/ }).count();
-    if (isLoaded > 0) break;
-    await page.waitForTimeout(500);
-  }
-  await page.goto('/');
-  return (await link.getAttribute('href')) ?? '';
-}
 
 async function take(page: Page, name: string): Promise<void> {
   await page.evaluate(() => document.fonts.ready.then(() => null));
@@ -34,6 +20,15 @@ async function take(page: Page, name: string): Promise<void> {
   if (size > MOST_BYTES) console.error(`${name} is larger than ${MOST_BYTES / 1000} kB`);
 }
 
+/** The demo's gravest finding on its stretch of the timeline, its words and figures beside it. */
+async function openFinding(page: Page, session: string): Promise<void> {
+  await page.goto(`${session}/findings`);
+  const when = page.getByRole('row').nth(1).getByRole('link').last();
+  await page.goto((await when.getAttribute('href')) ?? '', { waitUntil: 'networkidle' });
+  await page.locator('[data-bar]').filter({ hasText: /^1 / }).first().click();
+  await page.waitForLoadState('networkidle');
+}
+
 async function takeAll(page: Page): Promise<void> {
   const session = await demoSession(page);
   const open = (address: string) => page.goto(address, { waitUntil: 'networkidle' });
@@ -41,16 +36,11 @@ async function takeAll(page: Page): Promise<void> {
   await take(page, 'overview');
   await open(`${session}/timeline`);
   await take(page, 'timeline');
-  // The second finding of the demo on its stretch, with what was seen beside it.
-  await page.getByRole('slider', { name: 'Cursor, session time' }).focus();
-  await page.keyboard.press('f');
-  await page.keyboard.press('f');
-  await page.keyboard.press('Enter');
-  await page.waitForLoadState('networkidle');
+  await openFinding(page, session);
   await take(page, 'finding');
-  await open(`${session}/debrief`);
+  await open(`${session}/debrief?revise`);
   await take(page, 'debrief');
-  await open('/published/1');
+  await open('/published/1/1');
   await take(page, 'published');
 }
 

@@ -6,18 +6,14 @@ import { loadFindings } from '@/lib/server/queries/load-findings';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { timelineView } from '@/lib/view/timeline';
-import { knownOf, readTimelineAddress } from '@/lib/view/timeline-url';
 import { NotReconstructed } from '../_components/not-reconstructed';
-import { Timeline } from './_components/timeline';
+import { TimelineAtAddress } from './_components/timeline-at-address';
 
 export const metadata: Metadata = { title: 'Timeline' };
 
-type TimelinePageProps = Readonly<{
-  params: Promise<{ sessionId: string }>;
-  searchParams: Promise<Record<string, string | string[] | undefined>>;
-}>;
+type TimelinePageProps = Readonly<{ params: Promise<{ sessionId: string }> }>;
 
-export default async function TimelinePage({ params, searchParams }: TimelinePageProps) {
+export default async function TimelinePage({ params }: TimelinePageProps) {
   const { sessionId } = await params;
   const [session, reconstruction, channels, findings, annotations] = await Promise.all([
     loadSessionHeader(sessionId),
@@ -31,6 +27,5 @@ export default async function TimelinePage({ params, searchParams }: TimelinePag
     return <NotReconstructed title="Timeline" sessionId={sessionId} />;
   }
   const view = timelineView({ sessionId, reconstruction, channels, findings, annotations });
-  const address = readTimelineAddress(await searchParams, knownOf(view));
-  return <Timeline view={view} address={address} />;
+  return <TimelineAtAddress view={view} />;
 }

@@ -1,0 +1,25 @@
+'use client';
+
+import { useSearchParams } from 'next/navigation';
+import { useState } from 'react';
+import type { TimelineView } from '@/lib/view/timeline';
+import { knownOf, readTimelineAddress } from '@/lib/view/timeline-url';
+import { Timeline } from './timeline';
+
+type TimelineAtAddressProps = Readonly<{ view: TimelineView }>;
+
+/**
+ * The timeline as its address says it.
+ *
+ * The address is read here and not by the page: coming back through the browser's history, the page
+ * is the one kept from the first visit, while the address is the one that was left.
+ */
+export function TimelineAtAddress({ view }: TimelineAtAddressProps) {
+  const asked = useSearchParams();
+  const [address] = useState(() => {
+    const names = [...new Set(asked.keys())];
+    const values = Object.fromEntries(names.map((name) => [name, asked.getAll(name)]));
+    return readTimelineAddress(values, knownOf(view));
+  });
+  return <Timeline view={view} address={address} />;
+}
