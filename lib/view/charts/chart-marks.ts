@@ -194,6 +194,16 @@ function drawLabels(pen: Pen, plot: Plot, box: PlotBox, colours: ChartColours): 
     pen.lineTo(x + SAMPLE_PX, y);
     pen.stroke();
     const room = MARGIN_RIGHT_PX - SAMPLE_PX - 12;
-    pen.fillText(fitText(series.label, room, LABEL_PX), x + SAMPLE_PX + 5, y);
+    const text = `${series.label}${outsideWord(plot.y, series)}`;
+    pen.fillText(fitText(text, room, LABEL_PX), x + SAMPLE_PX + 5, y);
   });
+}
+
+/** A line that ends outside the axis says where it is, so that its label is not taken for a value. */
+function outsideWord(axis: PlotAxis, series: Plot['series'][number]): string {
+  const last = series.y.findLast((value) => value !== null) ?? null;
+  if (last === null) return '';
+  const ratio = axisRatio(axis, last);
+  if (ratio > 1.001) return ', above';
+  return ratio < -0.001 ? ', below' : '';
 }

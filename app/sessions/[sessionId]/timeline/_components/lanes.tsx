@@ -167,13 +167,15 @@ const LOG_ROWS = 3;
 /** Entries of the logs: a mark each, its words where there is room, a count where there is none. */
 export const LogLane = memo(function LogLane({ items, window, widthPx }: LaneProps<LogMark>) {
   const shown = items.filter((mark) => mark.tS >= window.fromS && mark.tS <= window.toS);
+  // Few entries may say more of their words.
+  const share = (widthPx * LOG_ROWS) / Math.max(1, shown.length) - 20;
   const layout = placeLabels(
     shown.map((mark) => ({
       id: mark.id,
       xPx: xAtTime(window, widthPx, mark.tS),
       text: logText(mark),
     })),
-    { ...ROOM, widthPx, rows: LOG_ROWS, mostPx: 250 },
+    { ...ROOM, widthPx, rows: LOG_ROWS, mostPx: Math.max(250, share) },
   );
   const rowOf = new Map(layout.labels.map((label) => [label.id, label]));
   const height = LOG_ROWS * ROW_PX + 23;
