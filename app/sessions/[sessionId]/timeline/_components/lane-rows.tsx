@@ -8,8 +8,11 @@ import { plural } from '@/lib/view/format-number';
 import type { TimelineView } from '@/lib/view/timeline';
 import type { TimelineAction } from '@/lib/view/timeline-state';
 import type { Strip } from '@/lib/view/timeline-strips';
-import { BarLane, LogLane, PhaseLane, RemarkLane } from './lanes';
+import { BarLane } from './bar-lane';
+import { LogLane } from './log-lane';
 import { OverviewStrip } from './overview-strip';
+import { PhaseLane } from './phase-lane';
+import { RemarkLane } from './remark-lane';
 import styles from './timeline.module.css';
 
 type RowProps = Readonly<{

@@ -171,6 +171,9 @@ export function Timeline({ view, address }: TimelineProps) {
               dragged={dragged}
             />
             <LaneTip strips={strips} />
+            <p id="timeline-keys-hint" className="visually-hidden">
+              Arrows move the cursor, Shift finely; question mark lists all keys.
+            </p>
           </div>
           {catalogue.absent.map((sentence) => (
             <p key={sentence} className={styles.absent}>
