@@ -1,8 +1,8 @@
 /** A reconstruction in a few lines for a terminal. */
 import { figureText } from '@/lib/core/debrief/figure-text';
-import { minutesText, sessionTimeText } from '@/lib/core/debrief/session-time-text';
 import type { Figure } from '@/lib/core/figure';
 import type { Phase, Reconstruction, RuleResult } from '@/lib/core/reconstruction/reconstruction';
+import { minutesText, sessionTimeText } from '@/lib/core/time/session-time-text';
 
 function numberOf(figure: Figure): number {
   return figure.value ?? Number.NaN;

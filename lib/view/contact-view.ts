@@ -2,10 +2,10 @@
 import { halfWidth95 } from '../core/figure';
 import type { Contact, Reconstruction } from '../core/reconstruction/reconstruction';
 import { CONTACT_LIMITS, type ContactLimit, contactStanding } from '../core/rules/contact-limits';
+import { formatNumber } from '../core/units/number-text';
+import { readerUnit } from '../core/units/reader-unit';
 import { type FigureView, figureView } from './figure-view';
-import { formatNumber } from './format-number';
 import { basisText, conditionName, type Tone } from './labels';
-import { readerUnit } from './reader-unit';
 
 /** `too close to call`: a limit lies inside the 95 % interval. */
 export type ContactWord = 'inside' | 'below' | 'above' | 'too close to call' | 'not measured';

@@ -1,9 +1,9 @@
 /** A figure with its evidence, ready to be shown and opened. */
 import type { Figure } from '../core/figure';
+import { decimalsFor, formatNumber } from '../core/units/number-text';
+import { readerUnit } from '../core/units/reader-unit';
 import { type FigureFormat, formatFigure } from './format-figure';
-import { decimalsFor, formatNumber } from './format-number';
 import { formatStretch } from './format-time';
-import { readerUnit } from './reader-unit';
 
 export type EvidenceSourceView = Readonly<{ file: string; sha256: string; shortHash: string }>;
 

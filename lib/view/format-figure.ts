@@ -1,8 +1,8 @@
 /** A figure as text: value, half-width and unit with digits that belong together. */
-import { type Figure, halfWidth95 } from '../core/figure';
-import { decimalsFor, formatNumber, formatSigned } from './format-number';
+import type { Figure } from '../core/figure';
+import { formatNumber, formatSigned } from '../core/units/number-text';
+import { shownFigure } from '../core/units/shown-figure';
 import { formatDuration, formatSessionTime, formatSignedDuration } from './format-time';
-import { readerUnit } from './reader-unit';
 
 /** `time` is session time, `duration` a length of time; `signed` ones carry a plus. */
 export type FigureForm = 'number' | 'signed' | 'time' | 'duration' | 'signed-duration';
@@ -37,27 +37,17 @@ const WRITE: Readonly<Record<FigureForm, (value: number, decimals: number) => st
  */
 export function formatFigure(figure: Figure, format: FigureFormat = {}): FigureText {
   const form = format.form ?? 'number';
-  const shown = readerUnit(figure.unit, format.unit);
-  if (figure.value === null || !Number.isFinite(figure.value)) {
+  const shown = shownFigure(figure, { unit: format.unit ?? null });
+  if (shown === null) {
     return { value: 'not known', uncertainty: null, unit: '', text: 'not known' };
   }
-  const half = halfWidth95(figure);
-  const shownHalf = half === null ? null : half * shown.fromSi;
   const isClock = form === 'time' || form === 'duration' || form === 'signed-duration';
-  const decimals = Math.min(shown.most, decimalsFor(shownHalf, shown.decimals));
-  const value = WRITE[form](figure.value * shown.fromSi, decimals);
-  const uncertainty = shownHalf === null || shownHalf === 0 ? null : halfText(shownHalf, decimals);
+  const value = WRITE[form](shown.value, shown.decimals);
+  const uncertainty = shown.halfWidth;
   // A clock reading carries its own unit; the half-width beside it is in seconds.
   const unit = isClock && uncertainty === null ? '' : shown.unit;
-  const text = [value, uncertainty === null ? '' : `± ${uncertainty}`, unit]
+  const text = [value, uncertainty === null ? '' : `±\u00a0${uncertainty}`, unit]
     .filter((part) => part !== '')
     .join('\u00a0');
   return { value, uncertainty, unit, text };
-}
-
-/** Where digits were cut short the half-width is rounded up: never narrower than it is. */
-function halfText(half: number, decimals: number): string {
-  if (decimalsFor(half, decimals) <= decimals) return half.toFixed(decimals);
-  const scale = 10 ** decimals;
-  return (Math.ceil(half * scale) / scale).toFixed(decimals);
 }

@@ -1,6 +1,7 @@
 /** An import as it is watched: stage, bytes, rows, and what it came to. */
 import type { Issue } from '../core/result';
-import { formatBytes, formatCount, plural } from './format-number';
+import { formatCount } from '../core/units/number-text';
+import { formatBytes, plural } from './format-number';
 
 /** The part of a job's row that is shown; it arrives as JSON at each change. */
 export type WatchedJob = Readonly<{

@@ -1,7 +1,7 @@
 /** A rule in words, from its parts: what is compared with what, where, and for how long. */
 import { valueInUnit } from '../core/reconstruction/display-unit';
 import type { Limit, Rule } from '../core/session/rule';
-import { decimalsFor, formatNumber } from './format-number';
+import { decimalsFor, formatNumber } from '../core/units/number-text';
 import { nameFromId } from './labels';
 
 /** One line under a rule's statement; the statement itself is the author's and is not interpreted. */

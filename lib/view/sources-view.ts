@@ -4,8 +4,9 @@ import type {
   Reconstruction,
   SourceReport,
 } from '../core/reconstruction/reconstruction';
+import { formatCount, formatNumber } from '../core/units/number-text';
 import { type FigureView, figureView, timelineHref } from './figure-view';
-import { formatBytes, formatCount, formatNumber } from './format-number';
+import { formatBytes } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
 import { faultName } from './labels';
 

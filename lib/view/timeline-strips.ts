@@ -7,7 +7,7 @@ import {
   type SeriesColour,
 } from '../core/debrief/plot';
 import type { Rule } from '../core/session/rule';
-import { readerUnit } from './reader-unit';
+import { readerUnit } from '../core/units/reader-unit';
 
 /** A column of the sample store. `source` is null for a derived one; `unit` is SI. */
 export type ChannelInfo = Readonly<{

@@ -1,7 +1,7 @@
 /** A stretch as a table: statistics of each column first, then rows spread evenly over it. */
-import { decimalsFor, formatCount, formatNumber } from './format-number';
+import { decimalsFor, formatCount, formatNumber } from '../core/units/number-text';
+import { readerUnit } from '../core/units/reader-unit';
 import { formatSessionTime } from './format-time';
-import { readerUnit } from './reader-unit';
 
 export type TableColumn = Readonly<{
   key: string;

@@ -55,5 +55,5 @@ test('digits stop where they stop helping, and the half-width is then rounded up
   expect(plain(formatFigure(sampleFigure(0.0935971, 'm/s', 0.000014)).text)).toBe(
     '0.09360 ± 0.00002 m/s',
   );
-  expect(plain(formatFigure(sampleFigure(0.2525, 'm', 0.0011)).text)).toBe('0.2525 ± 0.0011 m');
+  expect(plain(formatFigure(sampleFigure(0.2525, 'm', 0.0011)).text)).toBe('0.253 ± 0.002 m');
 });

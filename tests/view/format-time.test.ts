@@ -36,7 +36,7 @@ test('a difference of durations is signed', () => {
 test('a sentence names the units', () => {
   expect(spokenDuration(42)).toBe('42 s');
   expect(spokenDuration(708)).toBe('11 min 48 s');
-  expect(spokenDuration(3730)).toBe('1 h 02 min 10 s');
+  expect(spokenDuration(3730)).toBe('1 h 2 min 10 s');
 });
 
 test('a stretch of no length is one time', () => {
@@ -45,5 +45,5 @@ test('a stretch of no length is one time', () => {
 });
 
 test('what is no time is said in words', () => {
-  expect(formatSessionTime(Number.NaN)).toBe('no time');
+  expect(formatSessionTime(Number.NaN)).toBe('not known');
 });

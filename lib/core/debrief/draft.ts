@@ -1,4 +1,6 @@
 /** A whole debrief in one action, from a reconstruction and its findings, for a person to edit. */
+
+import { utcText } from '../time/session-time-text';
 import { bulletList, heading, type Phrase, paragraph, valueNode } from './build-document';
 import { CAUTION } from './caution';
 import type { DebriefMaterial } from './debrief-material';
@@ -14,7 +16,6 @@ import {
 } from './draft-summary';
 import { unknownLines } from './draft-unknown';
 import type { BlockRegistry, DraftSection } from './nodes/block';
-import { utcText } from './session-time-text';
 
 type Section = Readonly<{
   name: DraftSection;

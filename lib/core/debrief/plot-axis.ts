@@ -1,6 +1,8 @@
 /** Axes of a plot: round steps, round ends, and texts that read the same under any locale. */
+
+import { sessionTimeText } from '../time/session-time-text';
+import { formatNumber } from '../units/number-text';
 import type { PlotAxis, PlotTick } from './plot';
-import { sessionTimeText } from './session-time-text';
 
 const ROUND_STEPS = [1, 2, 5, 10] as const;
 
@@ -39,12 +41,6 @@ function multiples(low: number, high: number, step: number): readonly number[] {
   });
 }
 
-/** A number for a tick: a true minus sign, no grouping, no locale. */
-export function tickText(value: number, decimals: number): string {
-  const text = Math.abs(value).toFixed(decimals);
-  return value < 0 && Number(text) !== 0 ? `\u2212${text}` : text;
-}
-
 /**
  * Ticks at round values inside a stretch.
  *
@@ -56,7 +52,7 @@ export function linearTicks(low: number, high: number, count: number): readonly 
   if (!(high > low)) return [];
   const step = roundStep(high - low, count);
   const decimals = decimalsOf(step);
-  return multiples(low, high, step).map((at) => ({ at, text: tickText(at, decimals) }));
+  return multiples(low, high, step).map((at) => ({ at, text: formatNumber(at, decimals) }));
 }
 
 /**

@@ -12,8 +12,8 @@ import type {
 } from '../../core/debrief/resolved';
 import type { SvgNode } from '../../core/debrief/svg-node';
 import { drawPlot } from '../../core/debrief/svg-plot';
+import { formatNumber } from '../../core/units/number-text';
 import { type FigureView, shortHash, timelineHref } from '../figure-view';
-import { formatNumber } from '../format-number';
 import { formatStretch } from '../format-time';
 
 export type RunView =

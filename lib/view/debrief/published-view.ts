@@ -3,7 +3,7 @@
 import type { InputVersion } from '../../core/debrief/debrief-material';
 import { runsText } from '../../core/debrief/html/html-runs';
 import { type DebriefRecord, recordLabel } from '../../core/debrief/record';
-import { utcText } from '../../core/debrief/session-time-text';
+import { utcText } from '../../core/time/session-time-text';
 import { type BlockView, blockView } from './document-view';
 
 /** What the page takes from the list of publications. */

@@ -1,10 +1,10 @@
 /** The answer in sentences: contact, time, rules. Each number opens its evidence. */
 import { type Figure, halfWidth95 } from '../../core/figure';
 import type { Phase, Reconstruction, Verdict } from '../../core/reconstruction/reconstruction';
+import { countWord, formatNumber } from '../../core/units/number-text';
 import type { ContactRow, ContactView } from '../contact-view';
 import { figureView } from '../figure-view';
 import { utcTimeText } from '../format-date';
-import { countWord, formatNumber } from '../format-number';
 import { spokenDuration } from '../format-time';
 import { nameFromId } from '../labels';
 import { listParts, type Sentence } from '../sentence';

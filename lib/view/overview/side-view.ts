@@ -1,7 +1,7 @@
 /** The approach from the side, as geometry in a drawing of fixed size: no numbers are left to a component. */
 import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruction';
 import type { QuantityRule } from '../../core/session/rule';
-import { formatNumber } from '../format-number';
+import { formatNumber } from '../../core/units/number-text';
 import { nameFromId } from '../labels';
 import { niceTicks } from './nice-ticks';
 

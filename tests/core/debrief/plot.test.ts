@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { decimateMinMax, joinedStepS } from '@/lib/core/debrief/decimate';
-import { decimalsForUncertainty, figureText } from '@/lib/core/debrief/figure-text';
+import { figureText } from '@/lib/core/debrief/figure-text';
 import { linearTicks, timeAxis, timeTicks, valueAxis } from '@/lib/core/debrief/plot-axis';
-import { durationText, minutesText, sessionTimeText } from '@/lib/core/debrief/session-time-text';
 import { spreadLabels } from '@/lib/core/debrief/spread-labels';
-import { decimalsFor } from '@/lib/view/format-number';
+import { durationText, minutesText, sessionTimeText } from '@/lib/core/time/session-time-text';
+import { formatFigure } from '@/lib/view/format-figure';
 import { sampleFigure } from '../../support/sample-reconstruction';
 
 describe('axes', () => {
@@ -98,7 +98,7 @@ describe('texts', () => {
     expect(sessionTimeText(3599.6)).toBe('01:00:00');
     expect(sessionTimeText(-75.25, 1)).toBe('\u221200:01:15.3');
     expect(sessionTimeText(90_061, 'minutes')).toBe('25:01');
-    expect(sessionTimeText(Number.NaN)).toBe('unknown');
+    expect(sessionTimeText(Number.NaN)).toBe('not known');
   });
 
   test('a length of time reads in seconds, then minutes, then hours', () => {
@@ -119,7 +119,8 @@ describe('texts', () => {
     expect(written(0.119)).toBe('0.83\u00a0\u00b1\u00a00.12\u00a0m');
     expect(written(0.367)).toBe('0.8\u00a0\u00b1\u00a00.4\u00a0m');
     for (let half = 1e-6; half < 1e4; half *= 1.37) {
-      expect(decimalsForUncertainty(half)).toBe(decimalsFor(half, 0));
+      const figure = sampleFigure(0.827, 'm', half);
+      expect(figureText(figure)).toBe(formatFigure(figure).text);
     }
   });
 

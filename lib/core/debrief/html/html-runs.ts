@@ -1,8 +1,9 @@
 /** Words, numbers and breaks as HTML. A number opens its evidence. */
+
+import { sessionTimeText } from '../../time/session-time-text';
+import { formatNumber } from '../../units/number-text';
 import { escapeMarkup } from '../markup';
-import { tickText } from '../plot-axis';
 import type { DocumentSource, EvidenceEntry, NumberRun, Run, TextMark, TextRun } from '../resolved';
-import { sessionTimeText } from '../session-time-text';
 
 const MARK_TAG: Readonly<Record<TextMark, string>> = {
   bold: 'strong',
@@ -65,7 +66,9 @@ export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
     '<dl class="evidence">',
     row(
       'Value',
-      run.value === null ? 'not known' : `${tickText(run.value, 12).replace(/\.?0+$/, '')}${unit}`,
+      run.value === null
+        ? 'not known'
+        : `${formatNumber(run.value, 12).replace(/\.?0+$/, '')}${unit}`,
     ),
     row('95 % half-width', uncertainty),
     row('Method', entry.method),

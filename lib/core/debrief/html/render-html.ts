@@ -1,9 +1,9 @@
 /** A record as one HTML page that loads nothing and checks itself. */
 
+import { utcText } from '../../time/session-time-text';
 import type { InputVersion } from '../debrief-material';
 import { escapeMarkup } from '../markup';
 import { type DebriefRecord, recordLabel, type SealedRecord } from '../record';
-import { utcText } from '../session-time-text';
 import { policyHash } from '../sha256';
 import { blockHtml } from './html-blocks';
 import { runsText } from './html-runs';

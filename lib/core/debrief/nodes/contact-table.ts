@@ -3,8 +3,8 @@ import { z } from 'zod';
 import { CONTACT_KEYS } from '../../reconstruction/contract-file';
 import { valueInUnit } from '../../reconstruction/display-unit';
 import { CONTACT_LIMITS, type ContactLimit } from '../../rules/contact-limits';
+import { formatNumber } from '../../units/number-text';
 import { type ConditionStanding, conditionStandings } from '../contact-standing';
-import { tickText } from '../plot-axis';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
 import type { Tone } from '../resolved';
 import { defineBlock } from './block';
@@ -41,7 +41,7 @@ export function conditionKey(condition: string): string {
 
 function limitText(limit: ContactLimit): string {
   const unit = limit.unit.replace('rad', 'deg');
-  const shown = (value: number) => tickText(valueInUnit(value, unit), 2);
+  const shown = (value: number) => formatNumber(valueInUnit(value, unit), 2);
   return limit.atLeast === null
     ? `at most ${shown(limit.atMost)} ${unit}`
     : `${shown(limit.atLeast)} to ${shown(limit.atMost)} ${unit}`;

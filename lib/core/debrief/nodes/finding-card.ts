@@ -1,7 +1,7 @@
 /** One finding with the figures captured with it. */
 import { z } from 'zod';
+import { sessionTimeText } from '../../time/session-time-text';
 import { numberRun, textRun } from '../resolve-context';
-import { sessionTimeText } from '../session-time-text';
 import { formForKey } from '../value-choices';
 import { defineBlock } from './block';
 

@@ -1,9 +1,9 @@
 /** Rules with verdict and margin, the smallest margin first where asked. */
 import { z } from 'zod';
 import type { RuleResult, Verdict } from '../../reconstruction/reconstruction';
+import { sessionTimeText } from '../../time/session-time-text';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
 import type { Tone } from '../resolved';
-import { sessionTimeText } from '../session-time-text';
 import { defineBlock } from './block';
 
 const VERDICT_TONE: Readonly<Record<Verdict, Tone>> = {

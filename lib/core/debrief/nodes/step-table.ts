@@ -1,8 +1,8 @@
 /** Steps of the plan beside what was flown. */
 import { z } from 'zod';
 import type { StepResult } from '../../reconstruction/reconstruction';
+import { minutesText } from '../../time/session-time-text';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
-import { minutesText } from '../session-time-text';
 import { defineBlock } from './block';
 
 function stepRow(context: ResolveContext, step: StepResult) {

@@ -1,11 +1,11 @@
 /** A figure of traces over a stretch of the session. */
 import { z } from 'zod';
+import { sessionTimeText } from '../../time/session-time-text';
+import { formatNumber } from '../../units/number-text';
 import type { DebriefMaterial } from '../debrief-material';
 import { figureText } from '../figure-text';
 import { plainText } from '../markup';
 import type { Plot } from '../plot';
-import { tickText } from '../plot-axis';
-import { sessionTimeText } from '../session-time-text';
 import { tracePlots, usualChannels } from '../trace-plots';
 import { type BlockAttributes, defineBlock } from './block';
 
@@ -30,7 +30,7 @@ function describeTraces(plots: readonly Plot[], fromS: number, toS: number): str
         ([low, high], value) => [Math.min(low, value), Math.max(high, value)] as const,
         [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY] as const,
       );
-      const [low, high] = range.map((value) => tickText(Number(value.toPrecision(3)), 3));
+      const [low, high] = range.map((value) => formatNumber(Number(value.toPrecision(3)), 3));
       return `${series.label} from ${trimZeros(low)} to ${trimZeros(high)}${unit}`;
     }),
   );

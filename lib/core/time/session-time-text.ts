@@ -10,7 +10,7 @@
  * @returns `hh:mm:ss`, `hh:mm:ss.s` or `hh:mm`, with a minus sign before zero; hours may pass 24
  */
 export function sessionTimeText(timeS: number, digits: number | 'minutes' = 0): string {
-  if (!Number.isFinite(timeS)) return 'unknown';
+  if (!Number.isFinite(timeS)) return 'not known';
   const decimals = digits === 'minutes' ? 0 : Math.min(6, Math.max(0, digits));
   const scale = digits === 'minutes' ? 1 / 60 : 10 ** decimals;
   const rounded = Math.round(Math.abs(timeS) * scale) / scale;
@@ -44,7 +44,7 @@ export function minutesText(durationS: number, decimals = 1): string {
  * @param decimals decimals of the seconds
  */
 export function durationText(durationS: number, decimals = 1): string {
-  if (!Number.isFinite(durationS)) return 'unknown';
+  if (!Number.isFinite(durationS)) return 'not known';
   const clock = sessionTimeText(Math.abs(durationS), decimals).split(':');
   const [hours = 0, minutes = 0] = clock.map(Number);
   const seconds = (clock[2] ?? '0').replace(/^0(?=\d)/, '');
