@@ -71,14 +71,14 @@ figure{margin:1.2rem 0}
 .finding p{margin:.35rem 0}
 .facts{font-size:.87rem;color:var(--ink-soft)}
 .captured{display:grid;grid-template-columns:max-content 1fr;gap:.15rem 1rem;margin:.5rem 0 0;font-size:.87rem}
-.captured dd{margin:0}
+.captured dd{margin:0;min-height:1.6rem}
 blockquote{margin:1rem 0;padding-left:1rem;border-left:3px solid var(--rule-strong)}
 pre{overflow-x:auto;padding:.7rem;background:var(--paper);border:1px solid var(--rule);white-space:pre-wrap;overflow-wrap:anywhere}
 hr{border:0;border-top:1px solid var(--rule);margin:1.6rem 0}
 .missing{color:var(--beyond);font-weight:600}
 footer{margin-top:2.5rem;padding-top:1rem;border-top:2px solid var(--rule-strong);font-size:.87rem}
 nav ol{list-style:none;padding:0;margin:.3rem 0 0;columns:2;font-size:.87rem}
-nav a{text-decoration:none}
+nav a{display:inline-block;padding:.19rem 0;text-decoration:none}
 @media(max-width:44rem){main{padding:1.2rem 1rem}nav ol{columns:1}}
 @page{size:A4;margin:16mm 15mm 18mm}
 @media print{body{background:#fff;font-size:10pt}main{border:0;padding:0;max-width:none;background:none}h2,h3,h4,caption{break-after:avoid}figure,.finding,tr{break-inside:avoid}thead{display:table-header-group}table{font-size:7.5pt}th,td{padding:.15rem .3rem}.table{overflow:visible}.number>summary{border:0}.number:not([open])>*:not(summary){display:none}a{color:inherit}.banner,.caution{background:none}}
