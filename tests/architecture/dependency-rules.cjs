@@ -30,9 +30,48 @@ const coreRows = rows.flatMap((names, row) =>
   }),
 );
 
+/** Packages that core may use: schemas, YAML text, canonical JSON, the document model. */
+const CORE_PACKAGES = [
+  'zod',
+  'yaml',
+  'canonicalize',
+  '@tiptap/(core|pm|starter-kit|extension-table)',
+];
+
 module.exports = {
   forbidden: [
     ...coreRows,
+    {
+      name: 'core-folder-without-a-row',
+      comment: 'A new folder of core takes its place in the rows above before it imports anything.',
+      severity: 'error',
+      from: { path: '^lib/core/', pathNot: `^lib/core/(${rows.flat().join('|')})(/|\\.ts$)` },
+      to: {},
+    },
+    {
+      name: 'core-packages',
+      severity: 'error',
+      from: { path: '^lib/core' },
+      to: { path: 'node_modules/', pathNot: `node_modules/(${CORE_PACKAGES.join('|')})/` },
+    },
+    {
+      name: 'commands-not-view',
+      severity: 'error',
+      from: { path: '^(lib/cli|seed)' },
+      to: { path: '^(lib/view|app)' },
+    },
+    {
+      name: 'nothing-from-tests',
+      severity: 'error',
+      from: { path: '^(lib|app|seed)' },
+      to: { path: '^tests' },
+    },
+    {
+      name: 'app-not-commands',
+      severity: 'error',
+      from: { path: '^app' },
+      to: { path: '^(lib/cli|seed)' },
+    },
     { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
     {
       name: 'core-is-pure',

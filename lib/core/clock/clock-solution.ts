@@ -32,13 +32,3 @@ export function toSessionSeconds(clock: ClockTerms, sourceS: number): number {
   // The identity stays exact: adding the small part keeps every digit of the large one.
   return sourceS + (clock.offsetS + sourceS * clock.driftPpm * PPM);
 }
-
-/**
- * Time on the source's own clock of a session time; the inverse of `toSessionSeconds`.
- *
- * @param sessionS session time, s
- * @returns seconds from zero on the source's clock
- */
-export function toSourceSeconds(clock: ClockTerms, sessionS: number): number {
-  return (sessionS - clock.offsetS) / (1 + clock.driftPpm * PPM);
-}
