@@ -104,6 +104,13 @@ function groupIntoStrips(
   return [...groups.values()];
 }
 
+/** A limit and a plan have the same colour in every figure, as on the timeline; others take turns. */
+function colourOf(name: string, place: number): SeriesColour {
+  if (name.startsWith('limit.')) return 2;
+  if (name.startsWith('planned_')) return 3;
+  return SERIES_COLOURS[place % SERIES_COLOURS.length] ?? 1;
+}
+
 /** Range, closing rate and lateral offset, with the plan and the limits that were held against them. */
 export function usualChannels(
   reconstruction: Reconstruction,
@@ -146,7 +153,7 @@ export function tracePlots(
   const marks = marksOf(reconstruction).filter((mark) => overlaps(mark.at, mark.at));
   return groupIntoStrips(reconstruction, derived, request.channels).map((columns, index): Plot => {
     const series = columns.map((column, place): PlotSeries => {
-      const colour = SERIES_COLOURS[place % SERIES_COLOURS.length] ?? 1;
+      const colour = colourOf(column.name, place);
       const degrees = column.unit.startsWith('rad');
       const values = degrees
         ? column.values.map((value) => (value * 180) / Math.PI)
