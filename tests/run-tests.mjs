@@ -8,7 +8,8 @@ import { runChecks } from './check.mjs';
 
 const CI = process.env.CI !== undefined && process.env.CI !== '' && process.env.CI !== 'false';
 const work = mkdtempSync(path.join(tmpdir(), 'wakeline-test-'));
-const env = { ...process.env, TZ: 'UTC', NO_COLOR: '1' };
+// What tests put into the temporary folder goes with it at the end.
+const env = { ...process.env, TZ: 'UTC', NO_COLOR: '1', TMPDIR: work };
 const total = { passed: 0, failed: 0, skipped: 0 };
 const missing = [];
 const started = Date.now();
