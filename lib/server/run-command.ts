@@ -71,9 +71,10 @@ async function carryOut<Input, Data, Prepared>(
 ): Promise<CommandResult<Data>> {
   const later: (() => void | Promise<void>)[] = [];
   let prepared: Prepared | null = null;
+  let committed: Readonly<{ data: Data; subject: string }>;
   try {
     prepared = (await command.prepare?.({ actor: outcome.actor, now: new Date() }, input)) ?? null;
-    const { data, subject } = await db().$transaction(async (tx) => {
+    committed = await db().$transaction(async (tx) => {
       const context: CommandContext = {
         tx,
         actor: outcome.actor,
@@ -86,9 +87,6 @@ async function carryOut<Input, Data, Prepared>(
       await writeAudit(tx, { ...outcome, subject }, null);
       return { data, subject };
     }, TRANSACTION_LIMITS);
-    for (const work of later) await work();
-    logOutcome({ ...outcome, subject }, null);
-    return { ok: true, data };
   } catch (error) {
     if (prepared !== null) await command.discard?.(prepared);
     if (error instanceof Refused) return refuse(outcome, error.refusal);
@@ -97,6 +95,23 @@ async function carryOut<Input, Data, Prepared>(
     }
     logOutcome(outcome, 'failed');
     throw error;
+  }
+  const done = { ...outcome, subject: committed.subject };
+  for (const work of later) await afterwards(done, work);
+  logOutcome(done, null);
+  return { ok: true, data: committed.data };
+}
+
+/** What is committed is done: work that fails after it is logged, the sweep makes up for files. */
+async function afterwards(outcome: Outcome, work: () => void | Promise<void>): Promise<void> {
+  try {
+    await work();
+  } catch (error) {
+    logLine('after-commit-failed', {
+      command: outcome.command,
+      subject: outcome.subject,
+      reason: error instanceof Error ? error.message : String(error),
+    });
   }
 }
 

@@ -24,11 +24,12 @@ test('the registry holds every command file, each under its own name', () => {
 });
 
 test.each(commands.map((command) => [command.name, command] as const))(
-  '%s refuses what is no input, with a message, and does not throw',
+  '%s refuses what is no input, with a message',
   async (_name, command) => {
     for (const junk of [null, 7, 'x', [], { id: {}, sessionId: 5, version: 'one' }]) {
       const parsed = command.input.safeParse(junk);
       expect(parsed.success).toBe(false);
+      expect(parsed.error?.issues[0]?.message).toMatch(/\w/);
     }
   },
 );
@@ -89,4 +90,37 @@ test('a bug inside a command is thrown on, and nothing of the command is kept', 
   });
   await expect(runCommand(broken, { sessionId })).rejects.toThrow('a bug');
   expect(await db().session.count()).toBe(1);
+});
+
+test('work that fails after the commit is logged; what is committed stays done', async () => {
+  await addSession('s-later');
+  const renameThenFail = defineCommand({
+    name: 'rename-then-fail',
+    input: z.object({ sessionId: z.string() }),
+    may: () => true,
+    prepare: async () => 'prepared',
+    discard: async () => {
+      throw new Error('nothing may be taken back');
+    },
+    run: async ({ tx, afterCommit }, { sessionId }) => {
+      afterCommit(() => {
+        throw new Error('disk full');
+      });
+      const data = { title: 'Renamed' };
+      await tx.session.update({ where: { id: sessionId }, data, select: { id: true } });
+      return { sessionId };
+    },
+  });
+  const written: string[] = [];
+  const spy = vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
+    written.push(String(text));
+    return true;
+  });
+  const answer = await runCommand(renameThenFail, { sessionId: 's-later' });
+  spy.mockRestore();
+  expect(answer).toEqual({ ok: true, data: { sessionId: 's-later' } });
+  const row = await db().session.findFirst({ where: { id: 's-later' }, select: { title: true } });
+  expect(row?.title).toBe('Renamed');
+  expect(written.join('')).toContain('"event":"after-commit-failed"');
+  expect(written.join('')).toContain('disk full');
 });
