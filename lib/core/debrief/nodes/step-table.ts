@@ -1,9 +1,8 @@
 /** Steps of the plan beside what was flown. */
-import { z } from 'zod';
 import type { StepResult } from '../../reconstruction/reconstruction';
 import { minutesText } from '../../time/session-time-text';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
-import { defineBlock } from './block';
+import { captionedTable } from './captioned-table';
 
 function stepRow(context: ResolveContext, step: StepResult) {
   const at = `steps[${step.id}]`;
@@ -19,36 +18,21 @@ function stepRow(context: ResolveContext, step: StepResult) {
   ];
 }
 
-const CAPTION = 'Steps, planned and flown';
-
-export const stepTable = defineBlock(
-  { caption: z.string().max(300) },
-  {
-    name: 'stepTable',
-    label: 'Step table',
-    choices: ({ reconstruction }) =>
-      reconstruction.steps.length === 0
-        ? []
-        : [{ label: CAPTION, attributes: { caption: CAPTION } }],
-    draft: (section, { reconstruction }) =>
-      section === 'steps' && reconstruction.steps.length > 0 ? [{ caption: CAPTION }] : [],
-    resolve: ({ id, caption }, context) => [
-      {
-        kind: 'table',
-        id,
-        number: 0,
-        caption: textRun(caption).text,
-        columns: [
-          { label: 'Step', align: 'start' },
-          { label: 'Start', align: 'end' },
-          { label: 'Planned', align: 'end' },
-          { label: 'Flown', align: 'end' },
-          { label: 'Difference', align: 'end' },
-          { label: 'State', align: 'start' },
-        ],
-        rows: context.material.reconstruction.steps.map((step) => stepRow(context, step)),
-        note: 'Start in session time; planned and flown in minutes and seconds.',
-      },
-    ],
-  },
-);
+/** One row a step, in the plan's order. */
+export const stepTable = captionedTable({
+  name: 'stepTable',
+  label: 'Step table',
+  caption: 'Steps, planned and flown',
+  section: 'steps',
+  count: ({ steps }) => steps.length,
+  columns: [
+    { label: 'Step', align: 'start' },
+    { label: 'Start', align: 'end' },
+    { label: 'Planned', align: 'end' },
+    { label: 'Flown', align: 'end' },
+    { label: 'Difference', align: 'end' },
+    { label: 'State', align: 'start' },
+  ],
+  rows: (context) => context.material.reconstruction.steps.map((step) => stepRow(context, step)),
+  note: () => 'Start in session time; planned and flown in minutes and seconds.',
+});
