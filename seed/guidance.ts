@@ -51,15 +51,10 @@ function wantedRateMps(leg: Leg, state: GuidanceState, xM: number): number {
   return Math.min(plannedRateMps(MOVE_NEAR.closingRateMps, xM), braking);
 }
 
-function isFinished(
-  leg: Leg,
-  state: GuidanceState,
-  now: Readonly<{ timeS: number; xM: number }>,
-  holdCalled: boolean,
-): boolean {
+function isFinished(leg: Leg, state: GuidanceState, now: GuidanceNow): boolean {
   if (leg.kind === 'hold') return now.timeS - state.legStartS >= leg.forS;
   if (leg.name === 'final') return false;
-  if (leg.name === 'approach-1') return holdCalled;
+  if (leg.name === 'approach-1') return now.hold === 'called';
   return leg.kind === 'approach' ? now.xM - leg.toM < 0.02 : leg.toM - now.xM < 0.02;
 }
 
@@ -75,7 +70,7 @@ export type GuidanceNow = Readonly<{
 export function guide(state: GuidanceState, now: GuidanceNow): GuidanceState {
   const leg = LEGS[state.legIndex];
   if (leg === undefined) return state;
-  if (isFinished(leg, state, now, now.hold === 'called')) {
+  if (isFinished(leg, state, now)) {
     const next = LEGS[state.legIndex + 1];
     // An unplanned hold is kept where braking at the plan's acceleration comes to rest.
     const restM = now.xM - (state.commandMps * state.commandMps) / (2 * DEMO_PLAN.accelerationMps2);

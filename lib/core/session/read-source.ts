@@ -8,8 +8,7 @@ import type { SourceSpec, TelemetrySpec } from './session-file';
 import type { SourceData, TelemetryData } from './session-schema';
 import type { KeyPath } from './yaml-text';
 
-function requireKey(present: boolean, path: KeyPath, why: string, report: Report): void {
-  if (present) return;
+function reportMissing(path: KeyPath, why: string, report: Report): void {
   report(path, {
     code: 'key-missing',
     message: `the key "${path.at(-1)}" is missing: ${why}`,
@@ -26,15 +25,12 @@ function readTelemetry(
 ): TelemetrySpec {
   const layout = data.layout ?? 'wide';
   const time = readTime(data.time, zero, [...path, 'time'], report);
-  requireKey(
-    time.columns.length > 0,
-    [...path, 'time', 'column'],
-    'the column of the stamp',
-    report,
-  );
+  if (time.columns.length === 0) {
+    reportMissing([...path, 'time', 'column'], 'the column of the stamp', report);
+  }
   for (const key of ['name_column', 'value_column'] as const) {
     if (layout === 'long') {
-      requireKey(data[key] !== undefined, [...path, key], 'layout long needs it', report);
+      if (data[key] === undefined) reportMissing([...path, key], 'layout long needs it', report);
     } else if (data[key] !== undefined) {
       report([...path, key], {
         code: 'key-conflict',
@@ -85,21 +81,15 @@ export function readSource(
   const clock = readClock(data.clock, [...path, 'clock'], report);
   if (data.type === 'ephemeris') return { type: 'ephemeris', file: data.file, clock };
   if (data.time === undefined) {
-    requireKey(
-      isCaptionFile(data.file),
-      [...path, 'time'],
-      'only WebVTT and SubRip go without',
-      report,
-    );
+    if (!isCaptionFile(data.file)) {
+      reportMissing([...path, 'time'], 'only WebVTT and SubRip go without', report);
+    }
     return { type: 'events', file: data.file, time: null, clock };
   }
   const time = readTime(data.time, zero, [...path, 'time'], report);
   const needsColumn = !isCaptionFile(data.file) && !isPlainText(data.file);
-  requireKey(
-    time.columns.length > 0 || !needsColumn,
-    [...path, 'time', 'column'],
-    'the column of the stamp',
-    report,
-  );
+  if (needsColumn && time.columns.length === 0) {
+    reportMissing([...path, 'time', 'column'], 'the column of the stamp', report);
+  }
   return { type: 'events', file: data.file, time, clock };
 }

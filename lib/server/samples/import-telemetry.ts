@@ -33,9 +33,9 @@ function refuse(issues: readonly Issue[]): ImportOutcome {
   return { folder: null, report: null, issues };
 }
 
-function reportOf(manifest: SampleManifest, recognised: boolean): ImportReport {
+function reportOf(manifest: SampleManifest, sealed: 'renamed' | 'there'): ImportReport {
   const { files: _files, ...rest } = manifest;
-  return { ...rest, recognised };
+  return { ...rest, recognised: sealed === 'there' };
 }
 
 /** The folder of an earlier import of the same file, when it is there and whole. */
@@ -58,7 +58,7 @@ async function findEarlier(
   }
   const manifest = await columnsOf(request.samplesRoot, folder);
   const issues = manifestIssues(manifest, request.spec.file);
-  return { outcome: { folder, report: reportOf(manifest, true), issues }, issues: [] };
+  return { outcome: { folder, report: reportOf(manifest, 'there'), issues }, issues: [] };
 }
 
 function manifestOf(
@@ -140,7 +140,7 @@ async function importInto(
     const total = data.rowsRejected + manifest.cellsRejected;
     return {
       folder,
-      report: reportOf(manifest, done === 'there'),
+      report: reportOf(manifest, done),
       issues: [
         ...issues,
         ...manifestIssues(manifest, request.spec.file),
