@@ -1,7 +1,8 @@
 /** A session folder on the disk into the input of a reconstruction. */
 import { stat } from 'node:fs/promises';
 import { readEventLog } from '@/lib/core/intake/event-log';
-import { hasErrors, type Issue, type Parsed } from '@/lib/core/result';
+import { hasErrors, type Issue } from '@/lib/core/result';
+import type { PartlyRead } from '@/lib/core/session/file-faults';
 import type { Plan } from '@/lib/core/session/plan';
 import { readPlanFile } from '@/lib/core/session/read-plan-file';
 import { readRulesFile } from '@/lib/core/session/read-rules-file';
@@ -63,20 +64,20 @@ function take<T>(gathered: Gathered, found: Found<T>): T | null {
 
 type TextFile<T> = Readonly<{ value: T; text: string; sha256: string }>;
 
-/** Reads a text file of the folder with one of the core's readers. */
-async function readPart<T>(
+/** Reads a text file of the folder with one of the core's readers, as far as it is understood. */
+async function readPart<T, U>(
   gathered: Gathered,
   name: string | null,
-  read: (text: string, fileName: string) => Parsed<T>,
-): Promise<TextFile<T> | null> {
+  read: (text: string, fileName: string) => PartlyRead<T, U>,
+): Promise<TextFile<U> | null> {
   if (name === null) return null;
   const found = take(gathered, await readText(gathered.folder, name, MOST_YAML_BYTES));
   if (found === null) return null;
   gathered.files.push(found.file);
   const parsed = read(found.text, name);
   gathered.issues.push(...parsed.issues);
-  if (parsed.value === null) return null;
-  return { value: parsed.value, text: found.text, sha256: found.file.sha256 };
+  if (parsed.understood === null) return null;
+  return { value: parsed.understood, text: found.text, sha256: found.file.sha256 };
 }
 
 async function findSessionFile(gathered: Gathered): Promise<string | null> {
@@ -252,7 +253,8 @@ export async function readSessionFolder(
   const name = await findSessionFile(gathered);
   const session = await readPart(gathered, name, readSessionFile);
   if (session === null) return nothing();
-  const { value } = session;
+  const { session: value, onlyNamed } = session.value;
+  for (const file of onlyNamed) take(gathered, await findFile(folder, file));
   const plan: TextFile<Plan> | null = await readPart(gathered, value.planFile, readPlanFile);
   const rules: TextFile<readonly Rule[]> | null = await readPart(
     gathered,

@@ -1,9 +1,10 @@
 /** Reads plan.yaml. */
-import { hasErrors, type Issue, type Parsed } from '../result';
+import { hasErrors, type Issue } from '../result';
+import type { PartlyRead } from './file-faults';
 import type { Plan, PlanStep } from './plan';
 import { type PlanFileData, planFileSchema } from './plan-schema';
 import { readProfile } from './profile-schema';
-import { checkSchema, makeReport, type Report } from './schema-issues';
+import { capIssues, checkSchema, makeReport, type Report } from './schema-issues';
 import { readYaml } from './yaml-text';
 
 /** Braking assumed where the plan gives none, m/s2 (folder format: `acceleration_mps2`). */
@@ -59,33 +60,38 @@ export function reportRepeatedIds(
  *
  * @param text YAML or JSON
  * @param fileName for the issues
- * @returns the plan in SI; null where one of the issues is an error
+ * @returns the plan in SI; `value` is null where one of the issues is an error, `understood` where
+ *   the ids of its steps are not known
  */
-export function readPlanFile(text: string, fileName: string): Parsed<Plan> {
+export function readPlanFile(text: string, fileName: string): PartlyRead<Plan> {
   const yaml = readYaml(text, fileName);
-  if (yaml.value === null) return { value: null, issues: yaml.issues };
+  if (yaml.value === null) return { value: null, understood: null, issues: yaml.issues };
   const checked = checkSchema(planFileSchema, yaml.value);
-  if (checked.value === null) return { value: null, issues: checked.issues };
-  const { plan } = checked.value;
-  const issues: Issue[] = [];
-  const report = makeReport(yaml.value, issues);
+  const issues: Issue[] = [...yaml.issues, ...checked.issues];
+  if (checked.understood === null) {
+    return { value: null, understood: null, issues: capIssues(issues, fileName) };
+  }
+  const { plan } = checked.understood;
+  const report = makeReport(yaml.value, issues, checked.faults);
   const steps = plan.steps.map((step, index) => readStep(step, index, report));
   reportRepeatedIds(
     steps.map((step) => step.id),
     (index) => ['plan', 'steps', index, 'id'],
     report,
   );
-  if (hasErrors(issues)) return { value: null, issues };
+  const read: Plan = {
+    title: plan.title,
+    holdRateMps: plan.hold_rate_mps,
+    holdDwellS: plan.hold_dwell_s,
+    holdCrossSpeedMps: plan.hold_cross_speed_mps ?? null,
+    accelerationMps2: plan.acceleration_mps2 ?? DEFAULT_ACCELERATION_MPS2,
+    contactAxialM: plan.contact_axial_m ?? 0,
+    steps,
+  };
+  const hasIds = steps.every((_, index) => !checked.faults.touches(['plan', 'steps', index, 'id']));
   return {
-    value: {
-      title: plan.title,
-      holdRateMps: plan.hold_rate_mps,
-      holdDwellS: plan.hold_dwell_s,
-      holdCrossSpeedMps: plan.hold_cross_speed_mps ?? null,
-      accelerationMps2: plan.acceleration_mps2 ?? DEFAULT_ACCELERATION_MPS2,
-      contactAxialM: plan.contact_axial_m ?? 0,
-      steps,
-    },
-    issues,
+    value: hasErrors(issues) ? null : read,
+    understood: hasIds ? read : null,
+    issues: capIssues(issues, fileName),
   };
 }

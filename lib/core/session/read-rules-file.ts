@@ -1,11 +1,12 @@
 /** Reads rules.yaml. */
-import { hasErrors, type Issue, type Parsed } from '../result';
+import { hasErrors, type Issue } from '../result';
+import type { PartlyRead } from './file-faults';
 import type { Plan } from './plan';
 import { readLimit } from './read-limit';
 import { reportRepeatedIds } from './read-plan-file';
 import type { Rule, Within } from './rule';
 import { type RuleData, rulesFileSchema, type WithinData } from './rules-schema';
-import { checkSchema, makeReport, type Report } from './schema-issues';
+import { capIssues, checkSchema, makeReport, type Report } from './schema-issues';
 import { type KeyPath, readYaml } from './yaml-text';
 
 type RuleBase = Pick<Rule, 'id' | 'statement' | 'within' | 'persistsS'>;
@@ -154,25 +155,33 @@ function reportUnknownSteps(rules: readonly Rule[], plan: Plan, report: Report):
  * @param text YAML or JSON
  * @param fileName for the issues
  * @param plan the plan whose steps the rules may name; without it step names are not checked
- * @returns the rules in SI; null where one of the issues is an error
+ * @returns the rules in SI; `value` is null where one of the issues is an error
  */
 export function readRulesFile(
   text: string,
   fileName: string,
   plan: Plan | null = null,
-): Parsed<readonly Rule[]> {
+): PartlyRead<readonly Rule[]> {
   const yaml = readYaml(text, fileName);
-  if (yaml.value === null) return { value: null, issues: yaml.issues };
+  if (yaml.value === null) return { value: null, understood: null, issues: yaml.issues };
   const checked = checkSchema(rulesFileSchema, yaml.value);
-  if (checked.value === null) return { value: null, issues: checked.issues };
-  const issues: Issue[] = [];
-  const report = makeReport(yaml.value, issues);
-  const rules = checked.value.rules.map((rule, index) => readRule(rule, ['rules', index], report));
+  const issues: Issue[] = [...yaml.issues, ...checked.issues];
+  if (checked.understood === null) {
+    return { value: null, understood: null, issues: capIssues(issues, fileName) };
+  }
+  const report = makeReport(yaml.value, issues, checked.faults);
+  const rules = checked.understood.rules.map((rule, index) =>
+    readRule(rule, ['rules', index], report),
+  );
   reportRepeatedIds(
     rules.map((rule) => rule.id),
     (index) => ['rules', index, 'id'],
     report,
   );
   if (plan !== null) reportUnknownSteps(rules, plan, report);
-  return { value: hasErrors(issues) ? null : rules, issues };
+  return {
+    value: hasErrors(issues) ? null : rules,
+    understood: rules,
+    issues: capIssues(issues, fileName),
+  };
 }

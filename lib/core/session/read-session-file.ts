@@ -1,10 +1,12 @@
 /** Reads session.yaml. */
-import { hasErrors, type Issue, type Parsed } from '../result';
+import { hasErrors, type Issue } from '../result';
+import type { Instant } from '../time/instant';
 import { leapSecondIssue } from '../time/leap-seconds';
 import { parseInstant } from '../time/parse';
+import { type FileFaults, noteFaults, type PartlyRead } from './file-faults';
 import { readSource } from './read-source';
-import { checkSchema, makeReport, type Report } from './schema-issues';
-import type { SessionFile } from './session-file';
+import { capIssues, checkSchema, makeReport, type Report } from './schema-issues';
+import type { SessionFile, SourceSpec } from './session-file';
 import { type SessionData, sessionFileSchema } from './session-schema';
 import { type KeyPath, readYaml } from './yaml-text';
 
@@ -23,8 +25,8 @@ function checkFileName(name: string, path: KeyPath, report: Report): void {
   });
 }
 
-function checkFiles(data: SessionData, report: Report): void {
-  const taken = new Map<string, KeyPath>();
+function checkFiles(data: SessionData, faults: FileFaults, report: Report): void {
+  const taken = new Set<string>();
   data.sources.forEach((source, index) => {
     const path = ['sources', index, 'file'];
     checkFileName(source.file, path, report);
@@ -36,7 +38,7 @@ function checkFiles(data: SessionData, report: Report): void {
         received: source.file,
       });
     }
-    taken.set(source.file, path);
+    taken.add(source.file);
   });
   if (data.plan !== undefined) checkFileName(data.plan, ['plan'], report);
   if (data.rules !== undefined) checkFileName(data.rules, ['rules'], report);
@@ -45,7 +47,8 @@ function checkFiles(data: SessionData, report: Report): void {
   const telemetry = data.sources.filter((source) => source.type === 'telemetry');
   const names = telemetry.map((source) => source.file);
   const { like } = data.simulations;
-  if (!names.includes(like)) {
+  const areKnown = data.sources.every((_, index) => isNamed(faults, index));
+  if (areKnown && !names.includes(like)) {
     report(['simulations', 'like'], {
       code: 'source-unknown',
       message: `must name a telemetry source, found "${like}"`,
@@ -55,50 +58,113 @@ function checkFiles(data: SessionData, report: Report): void {
   }
 }
 
+/** True where file and type of a source are understood. */
+function isNamed(faults: FileFaults, index: number): boolean {
+  return ['file', 'type'].every((key) => !faults.touches(['sources', index, key]));
+}
+
+/** What decides how the lines of a file are taken apart, so a fault in it makes reading idle. */
+const LAYOUT_KEYS: readonly KeyPath[] = [
+  ['time', 'column'],
+  ['time', 'columns'],
+  ['layout'],
+  ['name_column'],
+  ['value_column'],
+  ['separator'],
+  ['decimal'],
+  ['encoding'],
+];
+
+/** True where so much of a source is understood that looking into its file tells something. */
+function canBeOpened(source: SourceSpec, index: number, faults: FileFaults): boolean {
+  if (!isNamed(faults, index)) return false;
+  const keys = source.type === 'events' ? [...LAYOUT_KEYS, ['time', 'code']] : LAYOUT_KEYS;
+  if (keys.some((key) => faults.touches(['sources', index, ...key]))) return false;
+  return source.type !== 'telemetry' || source.time.columns.length > 0;
+}
+
+/** What was understood of a session file, faults or not. */
+type UnderstoodSession = Readonly<{
+  /** Sources that can be looked into; no others. */
+  session: SessionFile;
+  /** Files of the other sources: only that they are there can be checked. */
+  onlyNamed: readonly string[];
+}>;
+
+function readZero(text: string, report: Report): Instant {
+  const zero = parseInstant(text, 'UTC');
+  if (zero === null) {
+    report(['zero'], {
+      code: 'instant-not-readable',
+      message: `must be a UTC instant in ISO 8601, found "${text}"`,
+      expected: '2031-04-17T09:12:30Z or 2031-107T09:12:30Z',
+      received: text,
+    });
+    return { taiNs: 0n };
+  }
+  const beyond = leapSecondIssue(zero);
+  if (beyond !== null) report(['zero'], beyond);
+  return zero;
+}
+
+/** Marks what the checks behind the schema report, too. */
+function markingReport(report: Report, faults: FileFaults): Report {
+  return (path, fault) => {
+    report(path, fault);
+    if ((fault.severity ?? 'error') === 'error') faults.mark(path);
+  };
+}
+
 /**
  * Reads a session file.
  *
  * @param text YAML or JSON
  * @param fileName for the issues
- * @returns the session in SI; null where one of the issues is an error
+ * @returns the session in SI; `value` is null where one of the issues is an error, `understood`
+ *   where nothing of it can be used
  */
-export function readSessionFile(text: string, fileName: string): Parsed<SessionFile> {
+export function readSessionFile(
+  text: string,
+  fileName: string,
+): PartlyRead<SessionFile, UnderstoodSession> {
   const yaml = readYaml(text, fileName);
-  if (yaml.value === null) return { value: null, issues: yaml.issues };
+  if (yaml.value === null) return { value: null, understood: null, issues: yaml.issues };
   const checked = checkSchema(sessionFileSchema, yaml.value);
-  if (checked.value === null) return { value: null, issues: checked.issues };
-  const data = checked.value;
-  const issues: Issue[] = [];
-  const report = makeReport(yaml.value, issues);
-  const parsedZero = parseInstant(data.zero, 'UTC');
-  const zero = parsedZero ?? { taiNs: 0n };
-  if (parsedZero === null) {
-    report(['zero'], {
-      code: 'instant-not-readable',
-      message: `must be a UTC instant in ISO 8601, found "${data.zero}"`,
-      expected: '2031-04-17T09:12:30Z or 2031-107T09:12:30Z',
-      received: data.zero,
-    });
-  } else {
-    const beyond = leapSecondIssue(zero);
-    if (beyond !== null) report(['zero'], beyond);
+  const issues: Issue[] = [...yaml.issues, ...checked.issues];
+  if (checked.understood === null) {
+    return { value: null, understood: null, issues: capIssues(issues, fileName) };
   }
-  checkFiles(data, report);
+  const { understood: data, faults } = checked;
+  const found = noteFaults();
+  const report = markingReport(makeReport(yaml.value, issues, faults), found);
+  const zero = readZero(data.zero, report);
+  checkFiles(data, faults, report);
   const sources = data.sources.map((source, index) =>
     readSource(source, zero, ['sources', index], report),
   );
-  if (hasErrors(issues)) return { value: null, issues };
+  const isKnown = (path: KeyPath) => !faults.touches(path) && !found.touches(path);
+  const canOpen = sources.map(
+    (source, index) => canBeOpened(source, index, faults) && canBeOpened(source, index, found),
+  );
+  const isThere = (index: number) => isKnown(['sources', index, 'file']);
+  const session: SessionFile = {
+    title: data.title,
+    kind: data.kind,
+    zero,
+    zeroUtc: data.zero,
+    sources,
+    planFile: isKnown(['plan']) ? (data.plan ?? null) : null,
+    rulesFile: isKnown(['rules']) ? (data.rules ?? null) : null,
+    simulations: data.simulations ?? null,
+  };
   return {
-    value: {
-      title: data.title,
-      kind: data.kind,
-      zero,
-      zeroUtc: data.zero,
-      sources,
-      planFile: data.plan ?? null,
-      rulesFile: data.rules ?? null,
-      simulations: data.simulations ?? null,
+    value: hasErrors(issues) ? null : session,
+    understood: {
+      session: { ...session, sources: sources.filter((_, index) => canOpen[index] === true) },
+      onlyNamed: sources.flatMap((source, index) =>
+        canOpen[index] !== true && isThere(index) ? [source.file] : [],
+      ),
     },
-    issues,
+    issues: capIssues(issues, fileName),
   };
 }

@@ -1,9 +1,11 @@
 /** What a schema finds wrong with a YAML file, as issues that a person can act on. */
-import { z } from 'zod';
-import type { Issue, Parsed } from '../result';
+import type { z } from 'zod';
+import type { Issue } from '../result';
+import { type FileFaults, noteFaults } from './file-faults';
+import { mendData, type PlacedIssue, placeIssues } from './mend-data';
+import { findMistyped } from './mistyped-key';
+import { knownKeys, likeliestBranch, type SchemaIssue, valueAt } from './schema-walk';
 import { formatKeyPath, type KeyPath, type YamlFile } from './yaml-text';
-
-type SchemaIssue = z.core.$ZodIssue;
 
 /** Reports one fault of a file: key path and what is wrong there. */
 export type Report = (
@@ -17,9 +19,16 @@ export type Report = (
   }>,
 ) => void;
 
-/** Collects issues of one file, each with its line. */
-export function makeReport(yaml: YamlFile, issues: Issue[]): Report {
+/**
+ * Collects issues of one file, each with its line.
+ *
+ * @param faults what is reported already; nothing is added there, nor a key that is missing beside
+ *   one that is not known
+ */
+export function makeReport(yaml: YamlFile, issues: Issue[], faults: FileFaults): Report {
   return (path, fault) => {
+    if (faults.touches(path)) return;
+    if (fault.code === 'key-missing' && faults.hasUnknownBeside(path)) return;
     issues.push({
       severity: 'error',
       ...fault,
@@ -55,78 +64,69 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
   boolean: 'true or false',
 };
 
-function valueAt(data: unknown, path: KeyPath): unknown {
-  return path.reduce<unknown>((value, part) => {
-    if (value === null || typeof value !== 'object') return undefined;
-    return Object.getOwnPropertyDescriptor(value, part)?.value;
-  }, data);
-}
-
-/** Keys that the schema knows at a path, over all branches of its unions. */
-function knownKeys(schema: z.core.$ZodType, path: KeyPath): readonly string[] {
-  if (schema instanceof z.ZodOptional) return knownKeys(schema.unwrap(), path);
-  if (schema instanceof z.ZodUnion) {
-    const all = schema.options.flatMap((option) => knownKeys(option, path));
-    return [...new Set(all)];
-  }
-  const [head, ...rest] = path;
-  if (schema instanceof z.ZodObject) {
-    if (head === undefined) return Object.keys(schema.shape);
-    const inner: unknown = schema.shape[String(head)];
-    return inner instanceof z.ZodType ? knownKeys(inner, rest) : [];
-  }
-  if (head === undefined) return [];
-  if (schema instanceof z.ZodArray) return knownKeys(schema.element, rest);
-  return schema instanceof z.ZodRecord ? knownKeys(schema.valueType, rest) : [];
-}
-
-/** The branch of a union that the value was meant for: fewest foreign keys, then fewest faults. */
-function likeliestBranch(branches: readonly (readonly SchemaIssue[])[]): readonly SchemaIssue[] {
-  const cost = (branch: readonly SchemaIssue[]) =>
-    branch.reduce(
-      (sum, issue) =>
-        sum +
-        (issue.code === 'unrecognized_keys'
-          ? 10 * issue.keys.length
-          : issue.path.length === 0
-            ? 20
-            : 1),
-      0,
-    );
-  const costs = branches.map(cost);
-  const least = Math.min(...costs);
-  return branches[costs.indexOf(least)] ?? [];
-}
-
 function typeFault(issue: SchemaIssue, received: unknown): { expected: string; message: string } {
   const name = issue.code === 'invalid_type' ? issue.expected : 'value';
   const expected = TYPE_WORDS[name] ?? name;
   return { expected, message: `must be ${expected}, found ${describeValue(received)}` };
 }
 
-type Context = Readonly<{ schema: z.core.$ZodType; yaml: YamlFile; report: Report }>;
+type Context = Readonly<{
+  schema: z.core.$ZodType;
+  yaml: YamlFile;
+  report: Report;
+  faults: FileFaults;
+}>;
 
-function reportIssue(context: Context, issue: SchemaIssue, base: KeyPath): void {
-  const { report, yaml, schema } = context;
-  const path = [
-    ...base,
-    ...issue.path.map((part) => (typeof part === 'number' ? part : String(part))),
-  ];
+function reportUnknown(
+  { yaml, schema, report, faults }: Context,
+  keys: readonly string[],
+  path: KeyPath,
+): void {
+  const known = knownKeys(schema, path);
+  const present = Object.keys(Object(valueAt(yaml.data, path)));
+  for (const key of keys) {
+    if (faults.touches([...path, key])) continue;
+    const meant = findMistyped(
+      key,
+      known.filter((each) => !present.includes(each)),
+    );
+    const expected = known.join(', ');
+    const question = meant === null ? '' : `, is "${meant}" meant?`;
+    report([...path, key], {
+      code: 'key-unknown',
+      message: `unknown key "${shorten(key)}"${question}; known here: ${expected}`,
+      expected: `one of ${expected}`,
+      received: key,
+    });
+    faults.markUnknown([...path, key]);
+    if (meant !== null) faults.mark([...path, meant]);
+  }
+}
+
+function reportIssue(context: Context, { issue, path }: PlacedIssue): void {
+  const { report, yaml } = context;
+  if (issue.code !== 'unrecognized_keys' && context.faults.touches(path)) return;
   const value = valueAt(yaml.data, path);
   const received = describeValue(value);
   const key = String(path.at(-1) ?? 'the file');
-  if (issue.code === 'unrecognized_keys') {
-    const expected = knownKeys(schema, path).join(', ');
-    for (const unknown of issue.keys) {
-      report([...path, unknown], {
-        code: 'key-unknown',
-        message: `unknown key "${shorten(unknown)}"; known here: ${expected}`,
-        expected: `one of ${expected}`,
-        received: unknown,
-      });
-    }
-  } else if (issue.code === 'invalid_union' && issue.errors.length > 0) {
-    for (const inner of likeliestBranch(issue.errors)) reportIssue(context, inner, path);
+  const lacking = missingBranches(issue, path, yaml);
+  if (lacking !== null) {
+    report(path, {
+      code: 'key-missing',
+      message: `keys are missing: ${lacking}`,
+      expected: lacking,
+      received: 'none of them',
+    });
+  } else if (issue.code === 'unrecognized_keys') {
+    reportUnknown(context, issue.keys, path);
+    return;
+  } else if (issue.code === 'invalid_key') {
+    report(path, {
+      code: 'key-empty',
+      message: 'a key is empty',
+      expected: 'a name',
+      received: 'nothing',
+    });
   } else if (value === undefined) {
     const { expected } = typeFault(issue, value);
     report(path, {
@@ -155,6 +155,7 @@ function reportIssue(context: Context, issue: SchemaIssue, base: KeyPath): void 
       received,
     });
   }
+  context.faults.mark(path);
 }
 
 /** The words that tell the branches of a union apart, as far as the schema names them. */
@@ -195,10 +196,28 @@ function lackingKeys(issue: SchemaIssue): readonly (readonly string[])[] {
   return onlyKeys ? branches.map((branch) => branch.map((inner) => String(inner.path[0]))) : [];
 }
 
+/** The keys that would make one of the branches, where none of them is there; else null. */
+function missingBranches(issue: SchemaIssue, path: KeyPath, yaml: YamlFile): string | null {
+  const branches = lackingKeys(issue).filter((keys) =>
+    keys.every((key) => valueAt(yaml.data, [...path, key]) === undefined),
+  );
+  return branches.length > 1 ? branches.map((keys) => keys.join(' with ')).join(', or ') : null;
+}
+
+/** Every single fault of a union by the branch that was meant. */
+function flatten(yaml: YamlFile, placed: PlacedIssue): PlacedIssue[] {
+  const { issue, path } = placed;
+  if (issue.code !== 'invalid_union' || issue.errors.length === 0) return [placed];
+  if (missingBranches(issue, path, yaml) !== null) return [placed];
+  return placeIssues(likeliestBranch(issue.errors), path).flatMap((each) => flatten(yaml, each));
+}
+
 /** Beyond this many issues a file is another kind of file; the rest is counted, not listed. */
 const MAX_ISSUES = 50;
 
-function capIssues(issues: readonly Issue[], fileName: string): readonly Issue[] {
+/** The issues of a file from its top down: the first of them, and how many more there are. */
+export function capIssues(found: readonly Issue[], fileName: string): readonly Issue[] {
+  const issues = [...found].sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
   if (issues.length <= MAX_ISSUES) return issues;
   const more: Issue = {
     code: 'more-issues',
@@ -209,33 +228,40 @@ function capIssues(issues: readonly Issue[], fileName: string): readonly Issue[]
   return [...issues.slice(0, MAX_ISSUES), more];
 }
 
+/** Taking out what is wrong can bring up what stood behind it, so often at most. */
+const MAX_ROUNDS = 6;
+
+/** A file held against its schema. */
+export type Checked<T> = Readonly<{
+  /** In the schema's type, with stand-ins at the faults; null where too little is right. */
+  understood: T | null;
+  issues: readonly Issue[];
+  faults: FileFaults;
+}>;
+
 /**
  * Holds a file against its schema.
  *
  * @param schema the schema, strict objects throughout
  * @param yaml the file read
- * @returns the value in the schema's type, or null with one issue per fault: unknown keys, wrong
- *   types and missing keys, each with key path, line, what was expected and what was found
+ * @returns what was understood, one issue per fault (unknown keys, wrong types, missing keys, each
+ *   with key path, line, what was expected and what was found), and where the faults stand
  */
-export function checkSchema<T>(schema: z.ZodType<T>, yaml: YamlFile): Parsed<T> {
-  const result = schema.safeParse(yaml.data);
-  if (result.success) return { value: result.data, issues: [] };
+export function checkSchema<T>(schema: z.ZodType<T>, yaml: YamlFile): Checked<T> {
   const issues: Issue[] = [];
-  const report = makeReport(yaml, issues);
-  for (const issue of result.error.issues) {
-    const path = issue.path.map((part) => (typeof part === 'number' ? part : String(part)));
-    const branches = lackingKeys(issue).filter((keys) =>
-      keys.every((key) => valueAt(yaml.data, [...path, key]) === undefined),
-    );
-    if (branches.length > 1) {
-      const expected = branches.map((keys) => keys.join(' with ')).join(', or ');
-      report(path, {
-        code: 'key-missing',
-        message: `keys are missing: ${expected}`,
-        expected,
-        received: 'none of them',
-      });
-    } else reportIssue({ schema, yaml, report }, issue, []);
+  const faults = noteFaults();
+  const report = makeReport(yaml, issues, noteFaults());
+  let data = yaml.data;
+  for (let round = 0; round < MAX_ROUNDS && issues.length <= MAX_ISSUES; round += 1) {
+    const result = schema.safeParse(data);
+    if (result.success) return { understood: result.data, issues, faults };
+    const placed = placeIssues(result.error.issues).flatMap((each) => flatten(yaml, each));
+    // Unknown keys first: a key that is missing may be there in another spelling.
+    const rank = ({ issue }: PlacedIssue) => (issue.code === 'unrecognized_keys' ? 0 : 1);
+    placed.sort((a, b) => rank(a) - rank(b));
+    for (const each of placed) reportIssue({ schema, yaml, report, faults }, each);
+    if (placed.some(({ path, issue }) => path.length === 0 && rank({ path, issue }) === 1)) break;
+    data = mendData(schema, data, placed);
   }
-  return { value: null, issues: capIssues(issues, yaml.fileName) };
+  return { understood: null, issues, faults };
 }

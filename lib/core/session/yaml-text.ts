@@ -101,9 +101,9 @@ function refusal(fileName: string, code: string, message: string): Parsed<YamlFi
  *
  * @param text the file's text, with or without byte order mark
  * @param fileName its name, for the issues
- * @returns the plain value and the lines of its keys; null with one issue per fault where the text
- *   is no YAML, is empty, holds more than one document, a key twice, more than 10^6 characters,
- *   32 levels or 100 uses of an alias
+ * @returns the plain value and the lines of its keys, of a key given twice the last value and an
+ *   error; null with one issue per fault where the text is no YAML, is empty, holds more than one
+ *   document, more than 10^6 characters, 32 levels or 100 uses of an alias
  */
 export function readYaml(text: string, fileName: string): Parsed<YamlFile> {
   if (text.length > MAX_CHARACTERS) {
@@ -139,12 +139,13 @@ export function readYaml(text: string, fileName: string): Parsed<YamlFile> {
     }
     const found: Found = { issues: [], lines: new Map() };
     walkNode({ fileName, counter, found }, document.contents, [], 0);
-    if (found.issues.length > 0) return { value: null, issues: found.issues };
+    const { issues } = found;
+    if (issues.some((issue) => issue.code === 'yaml-too-deep')) return { value: null, issues };
     const data: unknown = document.toJS({ maxAliasCount: MAX_ALIASES });
     if (data === null || data === undefined) {
       return refusal(fileName, 'file-empty', 'the file holds nothing');
     }
-    return { value: { fileName, data, lineOf: (path) => lineOf(found.lines, path) }, issues: [] };
+    return { value: { fileName, data, lineOf: (path) => lineOf(found.lines, path) }, issues };
   } catch (error) {
     // The library throws on aliases that multiply and on nesting beyond the stack.
     const reason = error instanceof Error ? error.message : 'unknown';

@@ -101,6 +101,31 @@ test('faults of several files come together', async () => {
   expect([...files].sort()).toEqual(['plan.yaml', 'rules.yaml', 'telemetry.csv']);
 });
 
+test('faults of session.yaml do not hide those of the files it names', async () => {
+  const text = (smallSession().get('session.yaml') ?? '')
+    .replace('kind: flight', 'kind: fligth\nmood: good')
+    .replace('as: velocity.x, unit: m/s', 'as: velocity.x, unit: mph');
+  const read = await readFiles(
+    smallSession({
+      'session.yaml': text,
+      'plan.yaml': null,
+      'rules.yaml': 'rules: 3\n',
+      'events.csv': 'when,event\n1,go\n',
+      'telemetry.csv': 't,x,y,z,vx,vy\n0,1,2,3,4,5\n1,1,2,3,4,5\n',
+    }),
+  );
+  expect(read.input).toBeNull();
+  expect(read.issues.map((issue) => [issue.file, issue.code])).toEqual([
+    ['session.yaml', 'value-unknown'],
+    ['session.yaml', 'key-unknown'],
+    ['session.yaml', 'unit-wrong'],
+    ['plan.yaml', 'file-missing'],
+    ['rules.yaml', 'type-wrong'],
+    ['telemetry.csv', 'column-missing'],
+    ['events.csv', 'column-missing'],
+  ]);
+});
+
 test('simulations are a note, not an error', async () => {
   const text = `${smallSession().get('session.yaml')}simulations:\n  files: simulations/*.csv\n  like: telemetry.csv\n`;
   const read = await readFiles(smallSession({ 'session.yaml': text }));
