@@ -8,6 +8,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/journeys/**', 'node_modules/**'],
     pool: 'forks',
+    maxWorkers: 2,
     env: { TZ: 'UTC' },
     testTimeout: 30_000,
   },

@@ -14,9 +14,11 @@ export type Swept = Readonly<{ place: string; folders: readonly string[] }>;
 /** Samples, unfinished ones included, and session files that no row names. */
 export async function sweepStore(): Promise<Swept[]> {
   const temporary = await sweepTemporary(samplesRoot());
-  const samples = await removeOthers(samplesRoot(), await keptSampleFolders());
-  const sessions = await db().session.findMany({ select: { id: true } });
-  const files = await removeOthers(sessionsRoot(), new Set(sessions.map((row) => row.id)));
+  const samples = await removeOthers(samplesRoot(), keptSampleFolders);
+  const files = await removeOthers(sessionsRoot(), async () => {
+    const sessions = await db().session.findMany({ select: { id: true } });
+    return new Set(sessions.map((row) => row.id));
+  });
   return [
     { place: 'samples', folders: [...temporary, ...samples] },
     { place: 'sessions', folders: files },
@@ -25,20 +27,33 @@ export async function sweepStore(): Promise<Swept[]> {
 
 /** Uploads that no open job will read and that nothing was added to for this long. */
 export async function sweepUploads({ idleMs }: Readonly<{ idleMs: number }>): Promise<Swept[]> {
-  const open = await db().job.findMany({
-    where: { state: { in: ['waiting', 'running'] } },
-    select: { input: true },
-  });
   const named = z.looseObject({ uploadId: z.string().optional() });
-  const kept = new Set(open.flatMap((job) => named.parse(JSON.parse(job.input)).uploadId ?? []));
-  for (const name of await namesIn(uploadsRoot())) {
-    const { mtimeMs } = await stat(path.join(uploadsRoot(), name, 'files')).catch(() => ({
-      mtimeMs: 0,
-    }));
-    if (Date.now() - mtimeMs < idleMs) kept.add(name);
-  }
-  const folders = await removeOthers(uploadsRoot(), kept);
+  const folders = await removeOthers(uploadsRoot(), async (names) => {
+    const open = await db().job.findMany({
+      where: { state: { in: ['waiting', 'running'] } },
+      select: { input: true },
+    });
+    const kept = new Set(open.flatMap((job) => named.parse(JSON.parse(job.input)).uploadId ?? []));
+    for (const name of names) {
+      if (Date.now() - (await lastChangeMs(path.join(uploadsRoot(), name))) < idleMs)
+        kept.add(name);
+    }
+    return kept;
+  });
   return folders.length === 0 ? [] : [{ place: 'uploads', folders }];
+}
+
+/** When something was last added to an upload; its own folder is there a moment before `files`. */
+async function lastChangeMs(upload: string): Promise<number> {
+  const times = await Promise.all(
+    [upload, path.join(upload, 'files')].map((folder) =>
+      stat(folder).then(
+        ({ mtimeMs }) => mtimeMs,
+        () => 0,
+      ),
+    ),
+  );
+  return Math.max(...times);
 }
 
 /** Publications that were not finished. A publication's folder may lie one level deeper. */
@@ -46,12 +61,12 @@ export async function sweepPublished(): Promise<Swept[]> {
   const rows = await db().publication.findMany({ select: { folder: true } });
   const kept = new Set(rows.map((row) => row.folder));
   const parents = new Set(rows.flatMap((row) => row.folder.split('/').slice(0, 1)));
-  const folders = await removeOthers(publishedRoot(), parents);
+  const folders = await removeOthers(publishedRoot(), async () => parents);
   for (const parent of parents) {
     if (kept.has(parent)) continue;
     const inside = [...kept].filter((folder) => folder.startsWith(`${parent}/`));
     const names = new Set(inside.map((folder) => folder.slice(parent.length + 1)));
-    const removed = await removeOthers(path.join(publishedRoot(), parent), names);
+    const removed = await removeOthers(path.join(publishedRoot(), parent), async () => names);
     folders.push(...removed.map((name) => `${parent}/${name}`));
   }
   return folders.length === 0 ? [] : [{ place: 'published', folders }];
@@ -63,8 +78,17 @@ async function keptSampleFolders(): Promise<Set<string>> {
   return new Set([...sources.map((row) => row.folder), ...derived.map((row) => row.derivedFolder)]);
 }
 
-async function removeOthers(root: string, kept: ReadonlySet<string>): Promise<string[]> {
-  const others = (await namesIn(root)).filter((name) => !kept.has(name)).sort();
+/**
+ * Removes the folders of `root` that are not kept. What lies there is listed before asking what is
+ * kept, so that a folder made meanwhile is never taken for one that nothing refers to.
+ */
+async function removeOthers(
+  root: string,
+  keptAmong: (names: readonly string[]) => Promise<ReadonlySet<string>>,
+): Promise<string[]> {
+  const names = await namesIn(root);
+  const kept = await keptAmong(names);
+  const others = names.filter((name) => !kept.has(name)).sort();
   for (const name of others) await rm(path.join(root, name), { recursive: true, force: true });
   return others;
 }
