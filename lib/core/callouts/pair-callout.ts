@@ -4,6 +4,7 @@ import type { SpokenValue } from './find-callouts';
 /** A measured quantity over session time; NaN where there is none (a gap, before the first row). */
 export type Sampler = (sessionS: number) => number;
 
+/** What was said and what was measured when it was meant. */
 export type PairedCallout = Readonly<{
   spoken: SpokenValue;
   /** The cue's start on session time, s, lag not taken off. */

@@ -1,4 +1,5 @@
 /** When a measured range took a value. */
+import { GAP_STEPS } from '../series/faults';
 
 /** The estimated range over session time: `tS` ascending, NaN where there is none. */
 export type RangeTrack = Readonly<{ tS: Float64Array; rangeM: Float64Array }>;
@@ -7,9 +8,6 @@ export type RangeTrack = Readonly<{ tS: Float64Array; rangeM: Float64Array }>;
 const LEAST_RATE_MPS = 0.02;
 /** Crossings this close are one, made several by noise. */
 const MERGE_S = 5;
-/** A step longer than this many median steps is a gap; nothing is read inside it. */
-const GAP_STEPS = 5;
-
 function medianStepS(tS: Float64Array): number {
   const count = Math.min(tS.length - 1, 2000);
   const steps = Float64Array.from(

@@ -27,6 +27,12 @@ export function readTokens(text: string): readonly Token[] {
 /** Stretches of tokens: a sentence runs to a full stop, a question or an exclamation mark. */
 export type Sentence = Readonly<{ tokens: readonly Token[]; isQuestion: boolean }>;
 
+/**
+ * Sentences of a spoken line.
+ *
+ * @param tokens from `readTokens`
+ * @returns sentences without their end marks, none empty; the last one may be broken off
+ */
 export function splitSentences(tokens: readonly Token[]): readonly Sentence[] {
   const sentences: Sentence[] = [];
   let start = 0;

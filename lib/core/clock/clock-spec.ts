@@ -1,4 +1,4 @@
-/** How a source's own time is put onto session time (contract: `clock`). */
+/** How a source's own time is put onto session time (key `clock` of session.yaml). */
 export type ClockSpec =
   | Readonly<{ kind: 'given'; offsetS: number; driftPpm: number }>
   | Readonly<{

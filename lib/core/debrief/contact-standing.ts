@@ -6,6 +6,7 @@ import { CONTACT_LIMITS, type ContactLimit, contactStanding } from '../rules/con
 /** `near` = nearer to a bound than its own uncertainty, so neither inside nor beyond can be said. */
 export type Standing = 'inside' | 'below' | 'above' | 'near' | 'not measured';
 
+/** A condition at contact beside its limit. */
 export type ConditionStanding = Readonly<{
   limit: ContactLimit;
   figure: Figure | null;

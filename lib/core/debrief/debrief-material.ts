@@ -12,6 +12,7 @@ export type InputVersion = Readonly<{
   sha256: string | null;
 }>;
 
+/** All that a debrief may quote: the reconstruction, its figures by key, samples and findings. */
 export type DebriefMaterial = Readonly<{
   reconstruction: Reconstruction;
   derived: DerivedColumns;

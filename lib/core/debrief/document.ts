@@ -2,6 +2,7 @@
 
 export type DocMark = Readonly<{ type: string; attrs?: Readonly<Record<string, unknown>> }>;
 
+/** A node of the editor's JSON. */
 export type DocNode = Readonly<{
   type: string;
   attrs?: Readonly<Record<string, unknown>>;

@@ -29,6 +29,7 @@ export const COLOUR_DASH: Readonly<Record<SeriesColour, DashName>> = {
   5: 'long-dash',
 };
 
+/** `at` is in the unit of the axis. */
 export type PlotTick = Readonly<{ at: number; text: string }>;
 
 /**

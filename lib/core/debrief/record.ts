@@ -9,11 +9,13 @@ import { plainText } from './markup';
 import type { DocumentSource, EvidenceEntry, ResolvedBlock, ResolvedDocument } from './resolved';
 import { sha256OfText } from './sha256';
 
+/** Format of the record; another number is another way to read it. */
 export const RECORD_SCHEMA = 'wakeline/debrief-record/1';
 
 /** An approval, once people can give one. */
 export type Approval = Readonly<{ role: string; name: string; atIso: string }>;
 
+/** A published debrief as it is frozen: document, numbers, evidence and how it came about. */
 export type DebriefRecord = Readonly<{
   schema: typeof RECORD_SCHEMA;
   number: number;

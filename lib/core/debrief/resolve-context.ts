@@ -50,6 +50,7 @@ export function openEvidenceBook(known: readonly EvidenceSource[]): EvidenceBook
   };
 }
 
+/** What resolving needs: the material, and the book that collects evidence as it is quoted. */
 export type ResolveContext = Readonly<{ material: DebriefMaterial; book: EvidenceBook }>;
 
 /** A run of plain words, made safe to show. */

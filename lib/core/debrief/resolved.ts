@@ -4,6 +4,7 @@
  */
 import type { Plot } from './plot';
 
+/** How a piece of text is set. */
 export type TextMark = 'bold' | 'italic' | 'underline' | 'strike' | 'code';
 
 export type TextRun = Readonly<{
@@ -29,6 +30,7 @@ export type NumberRun = Readonly<{
 }>;
 
 export type BreakRun = Readonly<{ kind: 'break' }>;
+/** A piece of a line. */
 export type Run = TextRun | NumberRun | BreakRun;
 
 /** How a number was made. `sources` are indices into the document's sources. */
@@ -46,6 +48,7 @@ export type DocumentSource = Readonly<{ file: string; sha256: string }>;
 /** What a row or a cell says beyond its words; never the only sign of it. */
 export type Tone = 'beyond' | 'inside' | 'unsure' | 'plain';
 
+/** A cell of a table; `tone` colours it beside its words, never instead of them. */
 export type TableCell = Readonly<{
   runs: readonly Run[];
   header: boolean;
@@ -115,6 +118,7 @@ export type FindingBlock = Readonly<{
 /** A block that points at something that is not there; publishing is refused while one stands. */
 export type MissingBlock = Readonly<{ kind: 'missing'; id: string; message: string }>;
 
+/** A block without anything live in it: what every exporter draws. */
 export type ResolvedBlock =
   | HeadingBlock
   | ParagraphBlock

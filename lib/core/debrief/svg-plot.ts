@@ -18,6 +18,7 @@ import {
 import { spreadLabels } from './spread-labels';
 import { type SvgNode, svgText } from './svg-node';
 
+/** What a plot needs beside its data to be drawn. */
 export type SvgPlotOptions = Readonly<{
   /** Prefix of the ids inside, one per page: letters, digits and hyphens. */
   idPrefix: string;

@@ -3,6 +3,7 @@ import { type DebriefMaterial, unitForKey } from './debrief-material';
 import { type FigureForm, figureText } from './figure-text';
 import { plainText } from './markup';
 
+/** One number that an author may put into a sentence. */
 export type ValueChoice = Readonly<{
   key: string;
   /** `Phase 3 (approach): duration` */

@@ -2,6 +2,7 @@
 import type { Anchor } from '../anchor';
 import type { Figure } from '../figure';
 
+/** What a finding is about; common practice, no source. */
 export const FINDING_KINDS = [
   'anomaly',
   'observation',

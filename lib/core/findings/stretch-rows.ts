@@ -1,5 +1,7 @@
 /** Samples of a stretch: rows inside it, values between rows, means over time. */
+
 import type { DerivedColumns } from '../reconstruction/reconstruction';
+import { GAP_STEPS } from '../series/faults';
 
 /** Samples of one channel on session time; NaN = no valid sample. */
 export type ChannelSamples = Readonly<{
@@ -21,13 +23,16 @@ export type StretchSamples = Readonly<{
   toS: number;
 }>;
 
-/** Longer than this many median steps is a gap: nothing is taken to happen inside it (contract). */
-const GAP_STEPS = 5;
-
 /** Rows of one quantity that lie inside the stretch. */
 type Rows = Readonly<{ tS: readonly number[]; values: readonly number[]; gapS: number }>;
 
-/** A derived column, or a channel that is this quantity, inside the stretch and without NaN. */
+/**
+ * Rows of one quantity inside a stretch: of the derived column, else of the channel that is it.
+ *
+ * @param input the samples and the stretch, session time in s
+ * @param quantity as `closing_rate`
+ * @returns rows without NaN, in SI, with the step above which two rows are a gap; empty if absent
+ */
 export function rowsOf(input: StretchSamples, quantity: string): Rows {
   const column = input.derived.columns.find((each) => each.name === quantity);
   const channel = input.channels.find((each) => each.as === quantity);
@@ -43,6 +48,12 @@ export function rowsOf(input: StretchSamples, quantity: string): Rows {
   return { ...inside, gapS: GAP_STEPS * medianStepS(tS) };
 }
 
+/**
+ * Unit of the samples that `rowsOf` gives.
+ *
+ * @param quantity as `closing_rate`
+ * @returns the SI unit; empty where the session has no such samples
+ */
 export function siUnitOf(input: StretchSamples, quantity: string): string {
   return (
     input.derived.columns.find((each) => each.name === quantity)?.unit ??
@@ -51,12 +62,28 @@ export function siUnitOf(input: StretchSamples, quantity: string): string {
   );
 }
 
+/**
+ * A derived quantity at one time.
+ *
+ * @param name of the derived column
+ * @param tS session time, s
+ * @returns its value in SI, as `interpolate`; null where there is no such column
+ */
 export function valueAt(derived: DerivedColumns, name: string, tS: number): number | null {
   const column = derived.columns.find((each) => each.name === name);
   return column === undefined ? null : interpolate(derived.tS, column.values, tS);
 }
 
-/** Linear between the two samples beside `tS`; null outside the samples, beside NaN and in a gap. */
+/**
+ * Value between samples, linear between the two beside a time.
+ *
+ * @param times session time, s, ascending
+ * @param values the samples, NaN = no valid one
+ * @param tS where it is wanted, s
+ * @returns in the unit of `values`; null outside the samples, beside NaN and in a gap
+ *
+ * Valid: a gap is a step over five median steps.
+ */
 export function interpolate(times: Float64Array, values: Float64Array, tS: number): number | null {
   let low = 0;
   let high = times.length - 1;
@@ -86,7 +113,13 @@ function medianStepS(tS: Float64Array): number {
   return median;
 }
 
-/** Mean over time by the trapezoid rule over pairs of rows closer than a gap; null without a pair. */
+/**
+ * Mean over time by the trapezoid rule over pairs of rows closer than a gap.
+ *
+ * @param rows from `rowsOf`
+ * @param of what is averaged of each value, such as its square
+ * @returns in the unit of `of`; null where no two rows are close enough
+ */
 export function timeMean(rows: Rows, of: (value: number) => number): number | null {
   let area = 0;
   let time = 0;
@@ -101,10 +134,20 @@ export function timeMean(rows: Rows, of: (value: number) => number): number | nu
   return time > 0 ? finite(area / time) : null;
 }
 
+/**
+ * Smallest of values without NaN.
+ *
+ * @returns in their unit; null of none
+ */
 export function least(values: readonly number[]): number | null {
   return values.length === 0 ? null : values.reduce((a, b) => Math.min(a, b));
 }
 
+/**
+ * Largest of values without NaN.
+ *
+ * @returns in their unit; null of none
+ */
 export function greatest(values: readonly number[]): number | null {
   return values.length === 0 ? null : values.reduce((a, b) => Math.max(a, b));
 }

@@ -12,6 +12,7 @@ export type Dialect = Readonly<{
   columns: string[];
 }>;
 
+/** Separators that are tried where none is stated, the more usual first. */
 export const SEPARATORS = [',', ';', '\t', '|'] as const;
 
 const NUMBER = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?$|^[+-]?(?:nan|inf|infinity)$/i;

@@ -45,7 +45,12 @@ export function readDate(text: string, form: DateForm): number {
   return dayFromDate(Number(year), Number(month), Number(dayOfMonth));
 }
 
-/** Length of the date part: up to `T`, `t` or a space; -1 where there is none. */
+/**
+ * Length of the date part of a stamp: up to `T`, `t` or a space.
+ *
+ * @param text the stamp
+ * @returns 10 (calendar) or 8 (day of year) characters; -1 where there is none
+ */
 export function dateLength(text: string): number {
   for (const length of [10, 8]) {
     const code = text.charCodeAt(length);

@@ -2,16 +2,30 @@
 
 export const DAY_S = 86_400;
 
+/** A calendar date: `month` 1 to 12, `dayOfMonth` from 1, `year` astronomical. */
 export type CivilDate = Readonly<{ year: number; month: number; dayOfMonth: number }>;
 
 const DAYS_BEFORE_MONTH = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334] as const;
 
-/** True for a year of 366 days. */
+/**
+ * True for a year of 366 days.
+ *
+ * @param year astronomical year, 0 and negative allowed
+ * @returns whether 29 February exists
+ *
+ * Source: Gregorian rule, ISO 8601-1:2019, 4.2.1 (clause from memory).
+ */
 export function isLeapYear(year: number): boolean {
   return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
 }
 
-/** Days in a month, 28 to 31; 0 for a month that does not exist. */
+/**
+ * Length of a month.
+ *
+ * @param year astronomical year
+ * @param month 1 to 12
+ * @returns 28 to 31 days; 0 for a month that does not exist
+ */
 export function daysInMonth(year: number, month: number): number {
   if (month === 2) return isLeapYear(year) ? 29 : 28;
   if (month === 4 || month === 6 || month === 9 || month === 11) return 30;
@@ -51,7 +65,12 @@ export function dayFromDayOfYear(year: number, dayOfYear: number): number {
   return firstDayOfYear(year) + dayOfYear - 1;
 }
 
-/** Year and day of year (1 to 366) of a day number. */
+/**
+ * Year and day of year of a day number.
+ *
+ * @param day whole days since 1970-01-01, any sign
+ * @returns `dayOfYear` 1 to 366
+ */
 export function dayOfYearFromDay(day: number): Readonly<{ year: number; dayOfYear: number }> {
   let year = 1970 + Math.floor(day / 365.2425);
   while (firstDayOfYear(year) > day) year -= 1;
@@ -59,7 +78,12 @@ export function dayOfYearFromDay(day: number): Readonly<{ year: number; dayOfYea
   return { year, dayOfYear: day - firstDayOfYear(year) + 1 };
 }
 
-/** Calendar date of a day number. */
+/**
+ * Calendar date of a day number.
+ *
+ * @param day whole days since 1970-01-01, any sign
+ * @returns the date; the inverse of `dayFromDate`
+ */
 export function dateFromDay(day: number): CivilDate {
   const { year, dayOfYear } = dayOfYearFromDay(day);
   let month = 1;

@@ -6,7 +6,14 @@ export type SecondParts = Readonly<{ wholeS: number; ns: number }>;
 
 const DECIMAL = /^([+-]?)(\d*)(?:[.,](\d*))?(?:[eE]([+-]?\d{1,3}))?$/;
 
-/** Carries nanoseconds of 10^9 and more into the seconds, and applies the sign. */
+/**
+ * Carries nanoseconds of 10^9 and more into the seconds, and applies the sign to the whole.
+ *
+ * @param sign of the whole number
+ * @param wholeS whole seconds, 0 or more
+ * @param ns nanoseconds, 0 or more
+ * @returns parts with `ns` in 0 to 999 999 999, counted forward
+ */
 export function signedParts(sign: 1 | -1, wholeS: number, ns: number): SecondParts {
   const carry = Math.floor(ns / NS_PER_S);
   const whole = wholeS + carry;
@@ -15,7 +22,12 @@ export function signedParts(sign: 1 | -1, wholeS: number, ns: number): SecondPar
   return rest === 0 ? { wholeS: 0 - whole, ns: 0 } : { wholeS: -whole - 1, ns: NS_PER_S - rest };
 }
 
-/** Nanoseconds of the digits after the point; the tenth digit rounds half up (may give 10^9). */
+/**
+ * Nanoseconds of the digits after the point.
+ *
+ * @param digits decimal digits only, any number of them
+ * @returns 0 to 10^9: the tenth digit rounds half up, which may carry
+ */
 export function nanosecondsOf(digits: string): number {
   const kept = Number(digits.slice(0, 9).padEnd(9, '0'));
   return digits.length > 9 && digits.charCodeAt(9) >= 53 ? kept + 1 : kept;

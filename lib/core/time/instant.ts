@@ -6,6 +6,7 @@
  */
 export type Instant = Readonly<{ taiNs: bigint }>;
 
+/** Nanoseconds in a second. */
 export const NS_PER_S = 1_000_000_000;
 const NS_PER_S_BIG = 1_000_000_000n;
 

@@ -48,6 +48,7 @@ export const LEAP_SECONDS = TABLE.map(([year, month, taiMinusUtcS]) => ({
 
 /** First day the table does not vouch for: 28 June 2027. */
 export const TABLE_EXPIRES_DAY = dayFromDate(2027, 6, 28);
+/** The first day that the table does not vouch for, in words. */
 export const TABLE_EXPIRES_TEXT = '28 June 2027';
 
 const FIRST_DAY = dayFromDate(1972, 1, 1);

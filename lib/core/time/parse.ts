@@ -16,7 +16,14 @@ import type { TimeCode, TimeScale, TimeSpec } from './time-code';
 
 export type DateCode = 'iso8601' | 'ccsds-a' | 'ccsds-b';
 
-/** The date spellings a code allows. */
+/**
+ * The date spellings a code allows.
+ *
+ * @param code a code that writes a date
+ * @returns calendar, day of year, or either
+ *
+ * Source: CCSDS 301.0-B-4, section 3.5: code A is calendar, code B day of year.
+ */
 export function dateFormOf(code: DateCode): DateForm {
   if (code === 'ccsds-a') return 'calendar';
   return code === 'ccsds-b' ? 'day-of-year' : 'either';
@@ -27,7 +34,13 @@ export function isDateCode(code: TimeCode): code is DateCode {
   return code === 'iso8601' || code === 'ccsds-a' || code === 'ccsds-b';
 }
 
-/** TAI of a stamp taken apart; null for an offset off UTC or a second 60 that does not exist. */
+/**
+ * TAI of a stamp taken apart.
+ *
+ * @param stamp day, minute, second and nanoseconds as written
+ * @param scale the scale it counts on
+ * @returns TAI parts; null for an offset off UTC or a second 60 that does not exist
+ */
 export function taiFromStamp(stamp: CalendarStamp, scale: TimeScale): TaiParts | null {
   if (stamp.hasOffset && scale !== 'UTC') return null;
   if (stamp.second === 60 && stamp.minuteStartS !== DAY_S - 60) return null;

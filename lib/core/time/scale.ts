@@ -7,6 +7,7 @@ export const TT_MINUS_TAI_NS = 32_184_000_000; // IAU 1991 Res. A4, Rec. IV
 export const TAI_MINUS_GPS_S = 19; // IS-GPS-200: GPS time set equal to UTC at 1980-01-06T00:00:00
 /** TAI seconds since 1970 at the GPS epoch, 1980-01-06T00:00:00 UTC (POSIX 315 964 800). */
 export const GPS_EPOCH_TAI_S = 315_964_819;
+/** Seconds in a GPS week; IS-GPS-200. */
 export const WEEK_S = 604_800;
 
 /** Whole TAI seconds since 1970-01-01T00:00:00 TAI, and nanoseconds (0 to 999 999 999). */

@@ -1,6 +1,7 @@
 /** How a file writes its time stamps: the codes and scales that the readers know. */
 import type { Instant } from './instant';
 
+/** Ways of writing a time that a session file may state. */
 export const TIME_CODES = [
   'iso8601',
   'ccsds-a',
@@ -15,6 +16,7 @@ export const TIME_CODES = [
 ] as const;
 export type TimeCode = (typeof TIME_CODES)[number];
 
+/** Scales a stamp may count on. */
 export const TIME_SCALES = ['UTC', 'TAI', 'GPS', 'TT'] as const;
 export type TimeScale = (typeof TIME_SCALES)[number];
 

@@ -1,6 +1,8 @@
 /** A strip as a Plot: envelope of a window in the reader's unit, with its axis, gaps and marks. */
+
 import type { Plot, PlotBand, PlotMark, PlotSeries } from '../../core/debrief/plot';
 import { timeAxis, valueAxis } from '../../core/debrief/plot-axis';
+import { GAP_STEPS } from '../../core/series/faults';
 import type { Strip, StripSeries } from '../timeline-strips';
 import type { EnvelopeAnswer, EnvelopeColumn } from './envelope-wire';
 import { type TimeWindow, windowSpanS } from './time-window';
@@ -31,9 +33,6 @@ export type StripPlotInput = Readonly<{
   bands: readonly PlotBand[];
   marks: readonly PlotMark[];
 }>;
-
-/** Two samples farther apart than this many usual steps are not joined (contract: gap). */
-const GAP_STEPS = 5;
 
 /** A limit far outside the trace would flatten it: it is drawn while it lies within this many spans. */
 const LIMIT_REACH = 2;

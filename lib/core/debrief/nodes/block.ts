@@ -110,6 +110,7 @@ export function defineBlock<S extends z.ZodRawShape>(
   };
 }
 
+/** Blocks by their node type. */
 export type BlockRegistry = ReadonlyMap<string, Block>;
 
 /** A registry of blocks; a name given twice is a fault of the program. */

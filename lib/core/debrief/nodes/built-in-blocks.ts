@@ -10,6 +10,7 @@ import { sourceTable } from './source-table';
 import { stepTable } from './step-table';
 import { traceFigure } from './trace-figure';
 
+/** The blocks that come with the program; a document knows these and those added to a registry. */
 export const BUILT_IN_BLOCKS = makeBlockRegistry([
   traceFigure,
   phaseTable,

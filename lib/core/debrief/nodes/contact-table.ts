@@ -59,6 +59,7 @@ function conditionRow(context: ResolveContext, { limit, standing }: ConditionSta
 
 const CAPTION = 'Conditions at contact';
 
+/** One row a condition at contact: measured, limit, standing. */
 export const contactTable = defineBlock(
   { caption: z.string().max(300) },
   {

@@ -4,6 +4,7 @@ import { FIGURE_FORMS } from '../figure-text';
 import { keyRun, type ResolveContext, textRun } from '../resolve-context';
 import type { Run } from '../resolved';
 
+/** Node type of a live number inside a sentence. */
 export const FIGURE_VALUE = 'figureValue';
 
 /** Attributes of the inline node. `digits` null = by uncertainty. */

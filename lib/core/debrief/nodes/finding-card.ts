@@ -9,6 +9,7 @@ function plain(text: string): string {
   return textRun(text).text;
 }
 
+/** One finding with its text, its stretch and the figures captured with it. */
 export const findingCard = defineBlock(
   { findingId: z.string().min(1).max(80) },
   {

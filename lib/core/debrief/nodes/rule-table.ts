@@ -38,6 +38,7 @@ function ruleRow(context: ResolveContext, rule: RuleResult) {
 
 const CAPTION = 'Rules: verdict and margin';
 
+/** One row a rule, those that were broken first; all, or only those that were not met. */
 export const ruleTable = defineBlock(
   {
     caption: z.string().max(300),

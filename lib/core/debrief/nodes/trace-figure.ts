@@ -71,6 +71,7 @@ function exceedanceFigures(material: DebriefMaterial): readonly BlockAttributes[
   });
 }
 
+/** A plot of quantities over a stretch of the session, with their limits. */
 export const traceFigure = defineBlock(
   {
     channels: z.array(z.string().min(1).max(120)).min(1).max(12),
