@@ -8,6 +8,7 @@ export type RangeTrack = Readonly<{ tS: Float64Array; rangeM: Float64Array }>;
 const LEAST_RATE_MPS = 0.02;
 /** Crossings this close are one, made several by noise. */
 const MERGE_S = 5;
+
 function medianStepS(tS: Float64Array): number {
   const count = Math.min(tS.length - 1, 2000);
   const steps = Float64Array.from(

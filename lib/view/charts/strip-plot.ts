@@ -1,5 +1,4 @@
 /** A strip as a Plot: envelope of a window in the reader's unit, with its axis, gaps and marks. */
-
 import type { Plot, PlotBand, PlotMark, PlotSeries } from '../../core/debrief/plot';
 import { timeAxis, valueAxis } from '../../core/debrief/plot-axis';
 import { GAP_STEPS } from '../../core/series/faults';
