@@ -6,8 +6,8 @@ export default defineConfig({
   testMatch: '*.journey.ts',
   outputDir: '../../test-results',
   workers: 1,
-  timeout: 300_000,
-  expect: { timeout: 30_000 },
+  timeout: 150_000,
+  expect: { timeout: 20_000 },
   reporter: [['list'], ['json']],
   use: {
     locale: 'en-GB',

@@ -21,7 +21,8 @@ export function JobWatch({ job: first }: JobWatchProps) {
   const [problem, setProblem] = useState<string | null>(null);
   const view = importView(job);
   const { isOpen, sessionHref } = view;
-  const isClean = sessionHref !== null && view.issues.length === 0;
+  const isNew = sessionHref !== null && job.result?.wasThere !== true;
+  const isClean = isNew && view.issues.length === 0;
   const wasOpen = first.state === 'waiting' || first.state === 'running';
 
   useEffect(() => {

@@ -10,6 +10,7 @@ import forms from './forms.module.css';
 import { MoveToSelection } from './move-to-selection';
 import { Refused, type RefusedProps } from './refused';
 import styles from './side-sheet.module.css';
+import { withAddressAtRest } from './use-address';
 import { useDraft } from './use-draft';
 
 type AnnotationFormProps = Readonly<{
@@ -51,7 +52,9 @@ export function AnnotationForm(props: AnnotationFormProps) {
         toS: stretch.toS,
         channels: annotation?.anchor.channels ?? channels,
       };
-      const result = await saveAnnotation(sessionId, sent, existing).catch(() => null);
+      const result = await withAddressAtRest(() => saveAnnotation(sessionId, sent, existing)).catch(
+        () => null,
+      );
       if (result === null || !result.ok) {
         setRefused(result ?? NO_ANSWER);
         return;
@@ -64,7 +67,9 @@ export function AnnotationForm(props: AnnotationFormProps) {
   const remove = (): void => {
     if (existing === null || annotation === null) return;
     start(async () => {
-      const result = await dropAnnotation(sessionId, existing).catch(() => null);
+      const result = await withAddressAtRest(() => dropAnnotation(sessionId, existing)).catch(
+        () => null,
+      );
       if (result === null || !result.ok) {
         setRefused(result ?? NO_ANSWER);
         return;

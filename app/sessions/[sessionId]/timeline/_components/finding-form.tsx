@@ -14,6 +14,7 @@ import { Refused, type RefusedProps } from './refused';
 import styles from './side-sheet.module.css';
 import { FigureList, StretchFigures } from './stretch-figures';
 
+import { withAddressAtRest } from './use-address';
 import { useDraft } from './use-draft';
 
 type FindingFormProps = Readonly<{
@@ -68,7 +69,9 @@ export function FindingForm(props: FindingFormProps) {
     };
     start(async () => {
       const existing = finding === null ? null : { id: finding.id, version };
-      const result = await saveFinding(sessionId, sent, existing).catch(() => null);
+      const result = await withAddressAtRest(() => saveFinding(sessionId, sent, existing)).catch(
+        () => null,
+      );
       if (result === null) {
         setRefused({ message: 'The server does not answer. Your words are kept in this tab.' });
         return;

@@ -5,6 +5,7 @@ import type { Annotation, Finding } from '@/lib/core/findings/finding';
 import type { TimelineAction } from '@/lib/view/timeline-state';
 import { saveAnnotation, saveFinding } from '../actions';
 import styles from './side-sheet.module.css';
+import { withAddressAtRest } from './use-address';
 
 type UndoSheetProps = Readonly<{
   sessionId: string;
@@ -24,11 +25,13 @@ export function UndoSheet({ sessionId, was, dispatch, say }: UndoSheetProps) {
     if (was.kind === 'withdrawn') {
       const { id, version, title, seen, change, kind, severity, anchor } = was.finding;
       const draft = { title, seen, change, kind, severity, state: 'draft', ...anchor };
-      const result = await saveFinding(sessionId, draft, { id, version });
+      const result = await withAddressAtRest(() => saveFinding(sessionId, draft, { id, version }));
       return result.ok ? null : result.message;
     }
     const { text, anchor } = was.annotation;
-    const result = await saveAnnotation(sessionId, { text, ...anchor }, null);
+    const result = await withAddressAtRest(() =>
+      saveAnnotation(sessionId, { text, ...anchor }, null),
+    );
     return result.ok ? null : result.message;
   };
   const undo = (): void =>
