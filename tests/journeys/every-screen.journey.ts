@@ -87,7 +87,7 @@ async function faintStops(page: Page, stops: number): Promise<readonly string[]>
 
 async function sameOriginLinks(page: Page): Promise<readonly string[]> {
   return page.evaluate(() =>
-    [...document.querySelectorAll('a[href]')].flatMap((link) => {
+    [...document.querySelectorAll('a[href]:not([href^="#"])')].flatMap((link) => {
       const url = new URL(link.getAttribute('href') ?? '', location.href);
       return url.origin === location.origin ? [`${url.pathname}${url.search}`] : [];
     }),

@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process';
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -12,12 +12,18 @@ export type WakelineServer = Readonly<{
   output(): string;
   /** SIGTERM asks it to stop; SIGKILL ends it with everything it started, as a power cut would. */
   stop(signal: 'SIGTERM' | 'SIGKILL'): Promise<void>;
+  /**
+   * Halts the next import as soon as its process is there, so that a test can be in the middle of it
+   * for as long as it likes; resolves to what lets it go on.
+   */
+  haltImport(): Promise<() => void>;
   /** Starts it again over the same data. */
   start(): Promise<void>;
   /** Stops it and removes its data. */
   remove(): Promise<void>;
 }>;
 
+const IMPORT_WITHIN_MS = 60_000;
 const READY_WITHIN_MS = 60_000;
 
 /** A port that nothing listens on at this moment. */
@@ -53,6 +59,27 @@ function killGroup({ pid }: ChildProcess) {
   } catch {
     // Ended meanwhile.
   }
+}
+
+/** The process that reads an import, among all that the server started; null when there is none. */
+function findImport({ pid }: ChildProcess): number | null {
+  const found = spawnSync('pgrep', ['-g', String(pid), '-f', 'import-child'], { encoding: 'utf8' });
+  if (found.error !== undefined) throw found.error;
+  const first = found.stdout.trim().split('\n')[0] ?? '';
+  return first === '' ? null : Number(first);
+}
+
+async function haltImportOf(server: ChildProcess): Promise<() => void> {
+  const deadline = Date.now() + IMPORT_WITHIN_MS;
+  while (Date.now() < deadline) {
+    const pid = findImport(server);
+    if (pid !== null) {
+      process.kill(pid, 'SIGSTOP');
+      return () => process.kill(pid, 'SIGCONT');
+    }
+    await new Promise((resolve) => setTimeout(resolve, 10));
+  }
+  throw new Error('no import has started');
 }
 
 /** Starts the built server on an empty data folder and waits until it answers. */
@@ -111,6 +138,10 @@ export async function startWakeline(env: Record<string, string> = {}): Promise<W
     output: () => printed,
     stop,
     start,
+    haltImport() {
+      if (child === null) throw new Error('the server is stopped');
+      return haltImportOf(child);
+    },
     async remove() {
       await stop('SIGTERM');
       process.removeListener('exit', endWithUs);

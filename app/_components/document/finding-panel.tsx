@@ -18,9 +18,9 @@ export function FindingPanel({ finding }: FindingPanelProps) {
   const channels = finding.channels.length === 0 ? '' : `, ${finding.channels.join(', ')}`;
   return (
     <section className={styles.finding} id={finding.id}>
-      <h4>
+      <h3>
         Finding {finding.number}: {finding.title}
-      </h4>
+      </h3>
       <p className={styles.facts}>
         {`${finding.about}, ${finding.severity}, ${finding.state}. ${finding.stretch}${channels}. By ${finding.author}.`}
       </p>

@@ -57,15 +57,27 @@ function TableTools({ editor }: Readonly<{ editor: Editor }>) {
   const chain = () => editor.chain().focus();
   return (
     <>
-      <Tool label="Add a row below" text="+ row" onPress={() => chain().addRowAfter().run()} />
+      <Tool label="Add a row below" text="Add a row" onPress={() => chain().addRowAfter().run()} />
       <Tool
         label="Add a column to the right"
-        text="+ col"
+        text="Add a column"
         onPress={() => chain().addColumnAfter().run()}
       />
-      <Tool label="Remove this row" text="− row" onPress={() => chain().deleteRow().run()} />
-      <Tool label="Remove this column" text="− col" onPress={() => chain().deleteColumn().run()} />
-      <Tool label="Remove the table" text="− table" onPress={() => chain().deleteTable().run()} />
+      <Tool
+        label="Remove this row"
+        text="Remove this row"
+        onPress={() => chain().deleteRow().run()}
+      />
+      <Tool
+        label="Remove this column"
+        text="Remove this column"
+        onPress={() => chain().deleteColumn().run()}
+      />
+      <Tool
+        label="Remove the table"
+        text="Remove the table"
+        onPress={() => chain().deleteTable().run()}
+      />
     </>
   );
 }
@@ -102,18 +114,18 @@ export function EditorToolbar({ editor, onInsert }: EditorToolbarProps) {
       />
       <Tool
         label="Bulleted list"
-        text="• List"
+        text="Bulleted"
         pressed={state.bullets}
         onPress={() => chain().toggleBulletList().run()}
       />
       <Tool
         label="Numbered list"
-        text="1. List"
+        text="Numbered"
         pressed={state.numbers}
         onPress={() => chain().toggleOrderedList().run()}
       />
       <Tool
-        label="Quotation"
+        label="Quote"
         text="Quote"
         pressed={state.quote}
         onPress={() => chain().toggleBlockquote().run()}

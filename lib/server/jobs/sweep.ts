@@ -47,7 +47,7 @@ export async function sweepUploads({ idleMs }: Readonly<{ idleMs: number }>): Pr
 async function lastChangeMs(upload: string): Promise<number> {
   const times = await Promise.all(
     [upload, path.join(upload, 'files')].map((folder) =>
-      stat(folder).then(
+      stat(/* turbopackIgnore: true */ folder).then(
         ({ mtimeMs }) => mtimeMs,
         () => 0,
       ),

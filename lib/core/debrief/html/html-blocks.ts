@@ -65,7 +65,7 @@ function findingHtml(finding: FindingBlock, lists: EvidenceLists): string {
   const channels = finding.channels.length === 0 ? '' : `, ${finding.channels.join(', ')}`;
   return [
     `<section class="finding" id="${escapeMarkup(finding.id)}">`,
-    `<h4>Finding ${finding.number}: ${escapeMarkup(finding.title)}</h4>`,
+    `<h3>Finding ${finding.number}: ${escapeMarkup(finding.title)}</h3>`,
     `<p class="facts">${escapeMarkup(`${finding.about}, ${finding.severity}, ${finding.state}. ${finding.stretch}${channels}. By ${finding.author}.`)}</p>`,
     paragraphs('Seen.', finding.seen),
     paragraphs('Change.', finding.change),

@@ -29,7 +29,7 @@ main{max-width:64rem;margin:0 auto;padding:2rem 2.5rem 3rem;background:var(--she
 h1{font-size:1.75rem;line-height:1.25;margin:.3rem 0 1rem;overflow-wrap:anywhere}
 h2{font-size:1.25rem;margin:2.2rem 0 .6rem;padding-top:.6rem;border-top:1px solid var(--rule)}
 h3{font-size:1.06rem;margin:1.6rem 0 .5rem}
-h4{font-size:1rem;margin:0 0 .3rem}
+h4,.finding h3{font-size:1rem;margin:0 0 .3rem}
 h1,h2,h3,h4{font-weight:600}
 .number-of{color:var(--ink-faint);font-weight:400;margin-right:.35em}
 .p,p,li{max-width:46rem;overflow-wrap:anywhere}
