@@ -12,7 +12,6 @@ import type { Measured } from '../phases/run-quantities';
 import { type Samples, takeSamples } from '../series/samples';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
-import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin } from './figure-of';
 import type { Contact } from './reconstruction';
 
@@ -20,11 +19,14 @@ const TIME_METHODS: Readonly<Record<ContactTime['basis'], string>> = {
   crossing: 'Interpolated crossing of the plane of first touch by the estimated axial distance.',
   extrapolated:
     'Axial distance at the last row carried on to the plane of first touch by the axial rate.',
-  event: 'First logged event "contact"; the telemetry does not reach the plane of first touch.',
+  event: 'First logged event "contact"; no telemetry reaches the plane of first touch.',
 };
 
 const MEAN_WORDS = 'over the last second';
 const SLOPE_WORDS = 'over the last six seconds';
+
+/** Data that end longer before a logged contact say nothing about it, s. Our own choice. */
+export const LONGEST_UNSEEN_S = 60;
 
 /** Rows before contact that tell a channel's noise there. */
 const TAIL_ROWS = 1024;
@@ -51,7 +53,8 @@ function meanOf(
         rejected === null ? null : rejected.subarray(from, to),
       );
       const mean = estimate(tail, atS);
-      if (mean === null || (best !== null && best.toS >= mean.toS)) continue;
+      if (mean === null || atS - mean.toS > LONGEST_UNSEEN_S) continue;
+      if (best !== null && best.toS >= mean.toS) continue;
       best = { ...mean, name: channel.name, source };
     }
   }
@@ -117,16 +120,17 @@ function pair(
 /**
  * Contact with its conditions; a condition is absent where its channels are.
  *
+ * Conditions of data that end more than a minute before contact are absent too: the vehicle moved on.
  * Rates come from measured velocity; without it from the slope of the position over six seconds.
  *
  * @param time from `findContactTime`
  * @param sources all telemetry, checked
- * @param session the estimated motion; `null` where there is none
+ * @param origin what the instant rests on
  */
 export function contactFigures(
   time: ContactTime,
   sources: readonly CheckedSource[],
-  session: SessionMotion | null,
+  origin: Origin,
 ): Contact {
   const mean = (quantity: string): NamedMean | null =>
     meanOf(quantity, sources, time.timeS, lastSecondMean);
@@ -163,7 +167,6 @@ export function contactFigures(
     add(`${name}_pitch_yaw`, pair(pitch, yaw, unit, stem, `${sum} pitch and yaw`));
     add(`${name}_roll`, single(mean(`${stem}.roll`), unit, stem, 'Mean roll'));
   }
-  const origin = session?.origin ?? { sources: [], channels: [] };
   return {
     timeS: figureOf(origin, {
       value: time.timeS,

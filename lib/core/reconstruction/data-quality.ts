@@ -80,7 +80,7 @@ function checkChannel(
         fault(
           'spike',
           spike,
-          `${rows} ${rows === 1 ? 'row leaves' : 'rows leave'} the signal and return; not used`,
+          `${rows} ${rows === 1 ? 'row leaves the signal and returns' : 'rows leave the signal and return'}; not used`,
         ),
       );
       markRows(mark, tS.length, spike.from, spike.to);

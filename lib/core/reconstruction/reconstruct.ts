@@ -1,16 +1,16 @@
 /** Composes core's stages into one Reconstruction. The only file that knows their order. */
 
 import { findCallouts } from '../callouts/find-callouts';
-import { findContactTime } from '../phases/contact-time';
+import { type ContactTime, findContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { EstimatedQuantity, RuleContext, RuleEvent } from '../rules/rule-context';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
 import { calloutFigures, type SpokenLog } from './callout-figures';
-import { contactFigures } from './contact-figures';
+import { contactFigures, LONGEST_UNSEEN_S } from './contact-figures';
 import { type CheckedSource, checkSource, stepFaults } from './data-quality';
 import { derivedColumns } from './derived-columns';
 import { estimateSessionMotion, type SessionMotion } from './estimated-motion';
-import { figureOf } from './figure-of';
+import { figureOf, type Origin } from './figure-of';
 import { inputsText } from './inputs-text';
 import { type FlownPhase, findPhases, type LastEdge } from './phase-figures';
 import {
@@ -100,13 +100,39 @@ function inFileOrder(
   return input.sources.flatMap((source) => all.filter((placed) => placed.source === source));
 }
 
+/** Whether the motion at the last row leads to a contact that much later, to a factor of two. */
+function leadsToContact({ motion }: SessionMotion, unseenS: number): boolean {
+  if (unseenS <= LONGEST_UNSEEN_S) return true;
+  const last = motion.tS.length - 1;
+  const closingMps = motion.closingMps[last] ?? Number.NaN;
+  const goS = (motion.rangeM[last] ?? Number.NaN) / closingMps;
+  return unseenS >= goS / 2 && unseenS <= 2 * goS;
+}
+
+/** Contact, or the last row where there is none or where the motion seen does not lead to it. */
 function lastEdge(session: SessionMotion, contact: ReturnType<typeof findContactTime>): LastEdge {
   const { motion } = session;
   const lastRowS = motion.tS[motion.tS.length - 1] ?? Number.NaN;
-  if (contact === null) {
+  if (contact === null || !leadsToContact(session, contact.timeS - lastRowS)) {
     return { atS: lastRowS, halfS: 0.475 * motion.stepS, method: 'Last row of the telemetry.' };
   }
   return { atS: contact.timeS, halfS: contact.halfS ?? motion.stepS, method: 'Contact.' };
+}
+
+/** What the instant of contact rests on: the motion, or the log that names it. */
+function contactOrigin(
+  contact: ContactTime,
+  input: SessionInput,
+  session: SessionMotion | null,
+  logged: RuleEvent | undefined,
+): Origin {
+  if (contact.basis !== 'event') return session?.origin ?? { sources: [], channels: [] };
+  return {
+    sources: input.sources
+      .filter(({ file }) => file === logged?.source)
+      .map(({ file, sha256 }) => ({ file, sha256 })),
+    channels: [],
+  };
 }
 
 /**
@@ -186,12 +212,15 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
           : stepResults(
               plan,
               phases,
-              { contact: contact !== null, endS: last?.atS ?? 0 },
+              { contact: last !== null && contact?.timeS === last.atS, endS: last?.atS ?? 0 },
               session?.origin ?? origin,
             ),
       rules: rules.results,
       exceedances: rules.exceedances,
-      contact: contact === null ? null : contactFigures(contact, checked, session),
+      contact:
+        contact === null
+          ? null
+          : contactFigures(contact, checked, contactOrigin(contact, input, session, logged)),
       callouts: calloutFigures(logs, session),
       events,
       dataQuality: [...checked.flatMap((source) => source.faults), ...stepFaults(session)],

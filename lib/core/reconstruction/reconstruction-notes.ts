@@ -23,12 +23,17 @@ export function notesOf(
   const notes: Issue[] = [...input.notComputed];
   const telemetry = input.sources.filter((source) => source.type === 'telemetry');
   if (telemetry.length === 0) {
-    notes.push(note('no-telemetry', 'No telemetry: phases, rates and contact are not computed.'));
+    notes.push(
+      note(
+        'no-telemetry',
+        'No telemetry: phases, rates and conditions at contact are not computed.',
+      ),
+    );
   } else if (session === null) {
     notes.push(
       note(
         'no-motion',
-        'No source gives position in three components or a range: phases, rates and contact are not computed.',
+        'No source gives position in three components or a range: phases and rates are not computed.',
       ),
     );
   }
@@ -84,6 +89,16 @@ export function notesOf(
       note(
         'no-contact',
         'No contact: the data do not reach the plane of first touch, and no log names it.',
+      ),
+    );
+  }
+  const lastRowS = session?.motion.tS.at(-1) ?? Number.NaN;
+  if (contact !== null && contact.timeS - lastRowS > 2) {
+    const beforeS = (contact.timeS - lastRowS).toFixed(1);
+    notes.push(
+      note(
+        'data-end-before-contact',
+        `The telemetry ends ${beforeS} s before contact: what the vehicle did between is not known.`,
       ),
     );
   }

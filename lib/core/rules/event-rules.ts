@@ -38,7 +38,11 @@ export function evaluateOrderRule(rule: OrderRule, context: RuleContext): RuleOu
   if (outside !== null) return outside;
   const { then } = rule;
   if (then.kind === 'step-edge' && !context.steps.has(then.step)) {
-    return bareOutcome('not evaluated', 'step-not-flown', `Step ${then.step} was not flown.`);
+    return bareOutcome(
+      'not evaluated',
+      'step-not-flown',
+      `No motion was matched to step ${then.step}.`,
+    );
   }
   if (context.events.length === 0) {
     return bareOutcome('not evaluated', 'no-event-log', 'No log names any event.');
@@ -165,7 +169,11 @@ function occurred(rule: NeverRule, context: RuleContext): boolean {
 export function evaluateDurationRule(rule: DurationRule, context: RuleContext): RuleOutcome {
   const step = context.steps.get(rule.step);
   if (step === undefined) {
-    return bareOutcome('not evaluated', 'step-not-flown', `Step ${rule.step} was not flown.`);
+    return bareOutcome(
+      'not evaluated',
+      'step-not-flown',
+      `No motion was matched to step ${rule.step}.`,
+    );
   }
   const durationS = step.endS - step.startS;
   const over = rule.atMostS === null ? Number.POSITIVE_INFINITY : rule.atMostS - durationS;

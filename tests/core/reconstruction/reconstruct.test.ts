@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { halfWidth95 } from '@/lib/core/figure';
 import { reconstructionFile } from '@/lib/core/reconstruction/contract-file';
 import { explainFigure, listFigures } from '@/lib/core/reconstruction/list-figures';
+import { motionReachesContact } from '@/lib/core/reconstruction/reaches-contact';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Rule } from '@/lib/core/session/rule';
 import type { LogEntry, SessionInput, TelemetrySource } from '@/lib/core/session/session-input';
@@ -379,6 +380,31 @@ describe('sessions with less', () => {
     const { reconstruction } = run(flownSession(options));
     expect(reconstruction.contact?.basis).toBe('event');
     expect(reconstruction.contact?.timeS.value).toBe(870);
+    // At 700 s the vehicle closes at 0.08 m/s from some 14 m: contact at 870 s follows from it.
+    expect(reconstruction.phases.at(-1)?.endS.value).toBe(870);
+    expect(reconstruction.contact?.conditions).toEqual({});
+    expect(reconstruction.contact?.timeS.evidence.sources.map(({ file }) => file)).not.toContain(
+      reconstruction.sources.find(({ type }) => type === 'telemetry')?.file,
+    );
+    expect(reconstruction.notes.map(({ code }) => code)).toContain('data-end-before-contact');
+  });
+
+  test('a hold that breaks off is not carried on to a contact logged much later', () => {
+    const options = { ...AS_PLANNED, durationS: 30, entries: [entry(870, 'contact')] };
+    const { reconstruction } = run(flownSession(options));
+    expect(reconstruction.contact?.timeS.value).toBe(870);
+    expect(reconstruction.phases).toHaveLength(1);
+    expectWithin(reconstruction.phases[0]?.endS.value, 30, 1, 'the last row');
+    expect(motionReachesContact(reconstruction)).toBe(false);
+    expect(reconstruction.contact?.conditions).toEqual({});
+  });
+
+  test('data that end within a minute of contact still give its conditions', () => {
+    const options = { ...AS_PLANNED, durationS: 840, entries: [entry(870, 'contact')] };
+    const { reconstruction } = run(flownSession(options));
+    const rate = reconstruction.contact?.conditions.closing_rate;
+    expectWithin(rate?.value, 0.08, 0.004, 'the rate of the plan');
+    expect(rate?.method).toContain('Data end 30.0 s before contact.');
   });
 
   test('one row, and rows without a value, are no crash', () => {
