@@ -25,9 +25,9 @@ export function dayOfZero(zeroTaiNs: string): string {
  *
  * @param zeroTaiNs the session's zero, integer TAI nanoseconds as text
  * @param timeS session time, s
- * @returns `09:55:36 UTC`
+ * @returns `09:55:35.8 UTC`
  */
 export function utcTimeText(zeroTaiNs: string, timeS: number): string {
   const taiNs = BigInt(zeroTaiNs) + BigInt(Math.round(timeS * 1e9));
-  return `${formatInstant({ taiNs }, 'UTC', { decimals: 0 }).slice(11, 19)} UTC`;
+  return `${formatInstant({ taiNs }, 'UTC', { decimals: 1 }).slice(11, 21)} UTC`;
 }

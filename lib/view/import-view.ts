@@ -112,8 +112,13 @@ function issueRow(issue: Issue, index: number): IssueRow {
     file: issue.file ?? '',
     line: issue.line === undefined ? '' : formatCount(issue.line),
     keyPath: issue.keyPath ?? '',
-    found: issue.received ?? '',
-    expected: issue.expected ?? '',
+    found: unlessSaid(issue.received, issue.message),
+    expected: unlessSaid(issue.expected, issue.message),
     message: issue.message,
   };
+}
+
+/** A message that already names what was found or expected is not followed by it again. */
+function unlessSaid(text: string | undefined, message: string): string {
+  return text === undefined || message.includes(text) ? '' : text;
 }

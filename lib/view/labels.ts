@@ -35,7 +35,7 @@ export function phaseName(phase: Pick<Phase, 'step' | 'piece' | 'motion'>, piece
 const REASONS: Readonly<Record<ReasonCode, string>> = {
   'no-such-channel': 'the channel was not recorded',
   'no-such-event': 'the event is in no log',
-  'step-not-flown': 'the step was not flown',
+  'step-not-flown': 'no motion was matched to its step',
   'no-event-log': 'there is no event log',
   'data-missing': 'the data are missing where it applies',
 };
@@ -48,9 +48,9 @@ const CONDITIONS: Readonly<Record<string, string>> = {
   closing_rate: 'Closing rate',
   lateral_offset: 'Lateral offset',
   lateral_rate: 'Lateral rate',
-  attitude_error_pitch_yaw: 'Pitch and yaw error, together',
+  attitude_error_pitch_yaw: 'Pitch and yaw error together',
   attitude_error_roll: 'Roll error',
-  body_rate_pitch_yaw: 'Pitch and yaw rate, together',
+  body_rate_pitch_yaw: 'Pitch and yaw rate together',
   body_rate_roll: 'Roll rate',
 };
 
@@ -61,7 +61,7 @@ export function conditionName(key: string): string {
 const BASES: Readonly<Record<Contact['basis'], string>> = {
   crossing: 'the axial distance was measured down to contact',
   extrapolated: 'the data end just before it; the last axial rate was carried on',
-  event: 'taken from the logged event; no measured distance reaches it',
+  event: 'taken from the logged event, because no measured distance reaches it',
 };
 
 export function basisText(basis: Contact['basis']): string {

@@ -1,4 +1,5 @@
 /** Steps planned and flown with their pieces, unplanned runs between them, rates against plan. */
+import { motionReachesContact } from '../core/reconstruction/reaches-contact';
 import type { Phase, Reconstruction, StepResult } from '../core/reconstruction/reconstruction';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { formatDuration } from './format-time';
@@ -26,7 +27,8 @@ export type StepRow = Readonly<{
   kind: 'step';
   key: string;
   name: string;
-  state: 'flown' | 'not completed' | 'not flown';
+  /** `not seen`: the data break off before contact, so it may have been flown. */
+  state: 'flown' | 'not completed' | 'not flown' | 'not seen';
   start: FigureView | null;
   flown: FigureView | null;
   planned: string;
@@ -62,8 +64,11 @@ export type PhasesView = Readonly<{
   rates: readonly RateRow[];
 }>;
 
+type NotFlown = 'not flown' | 'not seen';
+
 /** Rows in the order flown; a step that was not flown stands after the one planned before it. */
 export function phasesView(reconstruction: Reconstruction, sessionId: string): PhasesView {
+  const notFlown = motionReachesContact(reconstruction) ? 'not flown' : 'not seen';
   const names = new Map(reconstruction.steps.map((step) => [step.id, step.pieces]));
   const runs = reconstruction.phases.map((phase, index) =>
     runRow(phase, index, names.get(phase.step ?? '') ?? 1, reconstruction, sessionId),
@@ -79,12 +84,12 @@ export function phasesView(reconstruction: Reconstruction, sessionId: string): P
     } else if (!seen.has(step.id)) {
       seen.add(step.id);
       const pieces = runs.filter((_, other) => reconstruction.phases[other]?.step === step.id);
-      rows.push(stepRow(step, pieces, sessionId));
+      rows.push(stepRow(step, pieces, notFlown, sessionId));
     }
   }
   return {
     planTitle: reconstruction.plan?.title ?? null,
-    rows: withUnflown(rows, reconstruction.steps, sessionId),
+    rows: withUnflown(rows, reconstruction.steps, notFlown, sessionId),
     rates: reconstruction.phases.flatMap((phase, index) =>
       phase.motion === 'closing'
         ? [rateRow(phase, index, names.get(phase.step ?? '') ?? 1, sessionId)]
@@ -125,14 +130,19 @@ function strip(phase: Phase, { evaluated, phases }: Reconstruction): Strip {
   return { from: place(phase.startS.value), to: place(phase.endS.value), motion: phase.motion };
 }
 
-function stepRow(step: StepResult, pieces: readonly RunRow[], sessionId: string): StepRow {
+function stepRow(
+  step: StepResult,
+  pieces: readonly RunRow[],
+  notFlown: NotFlown,
+  sessionId: string,
+): StepRow {
   const name = nameFromId(step.id);
   const isFlown = step.pieces > 0;
   return {
     kind: 'step',
     key: `step-${step.id}`,
     name,
-    state: !isFlown ? 'not flown' : step.completed ? 'flown' : 'not completed',
+    state: !isFlown ? notFlown : step.completed ? 'flown' : 'not completed',
     start: figureViewOrNull(step.startS, { sessionId, label: `${name}, start`, form: 'time' }),
     flown: figureViewOrNull(step.durationS, {
       sessionId,
@@ -166,6 +176,7 @@ function stepAround(reconstruction: Reconstruction, phase: Phase): string | null
 function withUnflown(
   rows: readonly (StepRow | UnplannedRow)[],
   steps: readonly StepResult[],
+  notFlown: NotFlown,
   sessionId: string,
 ): readonly (StepRow | UnplannedRow)[] {
   const all = [...rows];
@@ -173,7 +184,7 @@ function withUnflown(
     if (all.some((row) => row.key === `step-${step.id}`)) continue;
     const before = steps[index - 1];
     const at = before === undefined ? -1 : all.findIndex((row) => row.key === `step-${before.id}`);
-    all.splice(at + 1, 0, stepRow(step, [], sessionId));
+    all.splice(at + 1, 0, stepRow(step, [], notFlown, sessionId));
   }
   return all;
 }

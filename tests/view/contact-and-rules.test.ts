@@ -90,7 +90,7 @@ describe('rules', () => {
 
   test('what has no verdict on the flight is gathered by its reason', () => {
     expect(view.coverage).toEqual([
-      { text: 'not applicable, the step was not flown', rules: ['Hold 30 length'] },
+      { text: 'not applicable, no motion was matched to its step', rules: ['Hold 30 length'] },
       { text: 'not evaluated, the channel was not recorded', rules: ['Port pressure'] },
     ]);
   });

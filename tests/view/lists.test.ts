@@ -226,6 +226,6 @@ describe('dates', () => {
   test('the zero of the sample is read from its TAI nanoseconds', () => {
     const { zeroTaiNs } = sampleReconstruction.session;
     expect(dayOfZero(zeroTaiNs)).toBe('8 Mar 2016');
-    expect(utcTimeText(zeroTaiNs, 796.3)).toBe('09:25:46 UTC');
+    expect(utcTimeText(zeroTaiNs, 796.3)).toBe('09:25:46.3 UTC');
   });
 });

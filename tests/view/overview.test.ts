@@ -31,7 +31,7 @@ describe('the answer in sentences', () => {
   test('it says when contact was, how fast, and how far the table was used', () => {
     const answer = answerOf(sampleReconstruction);
     expect(answer).toContain(
-      'Contact at 00:13:16.3 ± 0.4 s (09:25:46 UTC), closing at 0.0741 ± 0.0009 m/s.',
+      'Contact at 00:13:16.3 ± 0.4 s (09:25:46.3 UTC), closing at 0.0741 ± 0.0009 m/s.',
     );
   });
 
@@ -68,6 +68,24 @@ describe('the answer in sentences', () => {
       'No contact was found: the motion ends at 00:13:16.3 ± 0.4 s, 0.03 ± 0.03 m from the port.',
     );
     expect(answer).not.toContain('docking table');
+  });
+
+  test('data that break off are not called an approach shorter than planned', () => {
+    const answer = answerOf({ ...sampleReconstruction, contact: null });
+    expect(answer).toContain('The data cover 13:16.3 ± 0.4 s of the approach');
+    expect(answer).toContain('the plan gives its steps 10 min 50 s');
+    expect(answer).toContain('Hold 30 was not seen in the data.');
+    expect(answer).not.toContain('than planned');
+  });
+
+  test('a difference under a second is the plan, not a number', () => {
+    const plannedS = sampleReconstruction.steps.reduce((sum, step) => sum + step.plannedS, 0);
+    const [first, ...others] = sampleReconstruction.steps;
+    if (first === undefined) throw new Error('the sample has steps');
+    const even = { ...first, plannedS: first.plannedS + 796 - plannedS };
+    expect(answerOf({ ...sampleReconstruction, steps: [even, ...others] })).toContain(
+      'within a second of the plan',
+    );
   });
 
   test('without a plan it says so and compares with nothing', () => {

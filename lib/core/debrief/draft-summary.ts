@@ -3,6 +3,7 @@
  * inline value; nothing is claimed that the figures do not carry.
  */
 import type { Figure } from '../figure';
+import { motionReachesContact } from '../reconstruction/reaches-contact';
 import type { Phase, RuleResult, Verdict } from '../reconstruction/reconstruction';
 import { type Phrase, roughNode, valueNode } from './build-document';
 import { conditionStandings } from './contact-standing';
@@ -147,7 +148,7 @@ export function contactStandingSentences({ reconstruction }: DebriefMaterial): r
 
 /** Time from the first step to contact beside the plan's time for its steps. */
 export function durationSentence({ figures, reconstruction }: DebriefMaterial): Sentence {
-  if (!known(figures.get('approach.flown_s'))) return null;
+  if (!known(figures.get('approach.flown_s')) || !motionReachesContact(reconstruction)) return null;
   const flown: Phrase[] = [
     'From the start of the first step to contact it took ',
     valueNode('approach.flown_s', 'spoken'),
@@ -190,9 +191,7 @@ export function unplannedSentence({ reconstruction }: DebriefMaterial): Sentence
     .filter(({ phase }) => phase.step === null)
     .map(({ phase, index }) => unplannedPhrase(phase, index));
   if (unplanned.length === 0) {
-    return reconstruction.phases.length === 0
-      ? null
-      : ['Nothing was flown that no step asked for.'];
+    return reconstruction.phases.length === 0 ? null : ['Nothing was seen that no step asked for.'];
   }
   return ['Not in the plan: ', ...listed(unplanned), '.'];
 }
@@ -209,7 +208,12 @@ export function stepSentence({ reconstruction }: DebriefMaterial): Sentence {
       : ['All ', valueNode('counts.steps', 'word'), ' steps of the plan were completed.'];
   }
   const parts: Phrase[] = [];
-  if (notFlown.length > 0) parts.push('Not flown: ', ...listed(notFlown), '.');
+  if (notFlown.length > 0)
+    parts.push(
+      motionReachesContact(reconstruction) ? 'Not flown: ' : 'Not seen in the data: ',
+      ...listed(notFlown),
+      '.',
+    );
   if (open.length > 0) {
     parts.push(parts.length === 0 ? '' : ' ', 'Not completed: ', ...listed(open), '.');
   }

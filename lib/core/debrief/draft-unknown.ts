@@ -20,6 +20,11 @@ function sentenceEnd(text: string): string {
   return /[.!?]$/.test(text.trim()) ? text.trim() : `${text.trim()}.`;
 }
 
+function asSentence(text: string): string {
+  const ended = sentenceEnd(text);
+  return `${ended.charAt(0).toUpperCase()}${ended.slice(1)}`;
+}
+
 function openRules({ reconstruction }: DebriefMaterial): readonly (readonly Phrase[])[] {
   return reconstruction.rules.flatMap((rule): (readonly Phrase[])[] => {
     const why = sentenceEnd(rule.explanation);
@@ -76,7 +81,7 @@ function absentInputs({ reconstruction, plan, ruleSet }: DebriefMaterial): reado
 
 /** One line for each thing that is open; empty where nothing is. */
 export function unknownLines(material: DebriefMaterial): readonly (readonly Phrase[])[] {
-  const notes = material.reconstruction.notes.map((note) => [sentenceEnd(note.message)]);
+  const notes = material.reconstruction.notes.map((note) => [asSentence(note.message)]);
   return [
     ...openRules(material),
     ...absentInputs(material).map((line) => [line]),

@@ -31,7 +31,7 @@ function purposeText({ reconstruction, plan, ruleSet }: DebriefMaterial): readon
     ruleSet === null || reconstruction.rules.length === 0
       ? [' and without rules']
       : [
-          ' and ',
+          plan === null ? ', against ' : ' and ',
           valueNode('counts.rules', 'word'),
           reconstruction.rules.length === 1 ? ' rule' : ' rules',
         ];

@@ -1,5 +1,6 @@
 /** The answer in sentences: contact, time, rules. Each number opens its evidence. */
 import { type Figure, halfWidth95 } from '../../core/figure';
+import { motionReachesContact } from '../../core/reconstruction/reaches-contact';
 import type { Phase, Reconstruction, Verdict } from '../../core/reconstruction/reconstruction';
 import { countWord, formatNumber } from '../../core/units/number-text';
 import type { ContactRow, ContactView } from '../contact-view';
@@ -24,6 +25,7 @@ export function answerView(
       : contactSentence(contact, utcOfContact(reconstruction)),
     ...(contact === null ? [] : tableSentences(contact)),
     ...timeSentences(reconstruction, sessionId),
+    stepsNotFlown(reconstruction),
     ...ruleSentences(reconstruction, sessionId),
   ].filter((sentence) => sentence.length > 0);
 }
@@ -45,10 +47,15 @@ function noContact({ phases, evaluated }: Reconstruction, sessionId: string): Se
   if (last === undefined) {
     return evaluated === null
       ? ['No range was measured, so the approach could not be reconstructed.']
-      : ['No motion could be told from the data, and no contact was found.'];
+      : ['No contact was found, and without a plan no phase is told apart.'];
   }
+  return ['No contact was found: ', ...endOfData(last, sessionId)];
+}
+
+/** Where the motion breaks off. */
+function endOfData(last: Phase, sessionId: string): Sentence {
   return [
-    'No contact was found: the motion ends at ',
+    'the motion ends at ',
     figureView(last.endS, { sessionId, label: 'End of the last run', form: 'time' }),
     ', ',
     figureView(last.rangeEndM, { sessionId, label: 'Range at the end of the last run' }),
@@ -104,10 +111,25 @@ function timeSentences(reconstruction: Reconstruction, sessionId: string): reado
   const took = between(first.startS, last.endS, 'End of the last run less start of the first.');
   const length = figureView(took, { sessionId, label: 'Whole approach', form: 'duration' });
   const unplanned = phases.filter((phase) => phase.step === null);
-  const skipped = steps.filter((step) => step.pieces === 0);
   if (plan === null || took.value === null) return [['The motion lasts ', length, '; no plan.']];
   const plannedS = steps.reduce((sum, step) => sum + step.plannedS, 0);
+  const also = unplanned.length === 0 ? [] : [': ', ...unplannedParts(unplanned, sessionId)];
+  if (!motionReachesContact(reconstruction)) {
+    return [
+      reconstruction.contact === null ? [] : ['Before it ', ...endOfData(last, sessionId)],
+      [
+        'The data cover ',
+        length,
+        ` of the approach; the plan gives its steps ${spokenDuration(plannedS)}`,
+        ...(also.length === 0 ? [] : ['. Not planned', ...also]),
+        '.',
+      ],
+    ];
+  }
   const overS = took.value - plannedS;
+  if (Math.abs(overS) < 1) {
+    return [['The approach took ', length, ', within a second of the plan', ...also, '.']];
+  }
   const over: Figure = {
     ...took,
     value: Math.abs(overS),
@@ -121,15 +143,21 @@ function timeSentences(reconstruction: Reconstruction, sessionId: string): reado
       ', ',
       figureView(over, { sessionId, label: `${nameFromId(word)} than planned`, form: 'duration' }),
       ` ${word} than planned`,
-      ...(unplanned.length === 0 ? [] : [': ', ...unplannedParts(unplanned, sessionId)]),
+      ...also,
       '.',
     ],
-    skipped.length === 0
-      ? []
-      : [
-          ...listParts(skipped.map((step): Sentence => [nameFromId(step.id)])),
-          ` ${skipped.length === 1 ? 'was' : 'were'} not flown.`,
-        ],
+  ];
+}
+
+/** Steps that were left out; where the data break off they may only not have been recorded. */
+function stepsNotFlown(reconstruction: Reconstruction): Sentence {
+  const skipped = reconstruction.steps.filter((step) => step.pieces === 0);
+  if (skipped.length === 0) return [];
+  const verb = skipped.length === 1 ? 'was' : 'were';
+  const what = motionReachesContact(reconstruction) ? 'flown' : 'seen in the data';
+  return [
+    ...listParts(skipped.map((step): Sentence => [nameFromId(step.id)])),
+    ` ${verb} not ${what}.`,
   ];
 }
 

@@ -21,8 +21,14 @@ export function dataLimitsView(
     ...unevaluated(reconstruction),
     ...unmeasured(reconstruction),
     ...clocks(reconstruction, sessionId),
-    ...reconstruction.notes.map((note): Sentence => [note.message]),
+    ...reconstruction.notes.map((note): Sentence => [asSentence(note.message)]),
   ];
+}
+
+/** Notes are written to follow a file name on a terminal; here they stand alone. */
+function asSentence(text: string): string {
+  const ended = /[.!?]$/.test(text) ? text : `${text}.`;
+  return `${ended.charAt(0).toUpperCase()}${ended.slice(1)}`;
 }
 
 function faultSentences(faults: readonly DataFault[], sessionId: string): readonly Sentence[] {
@@ -100,7 +106,13 @@ function clocks({ sources }: Reconstruction, sessionId: string): readonly Senten
   return sources
     .filter((source) => source.clock.tiePointsUsed + source.clock.tiePointsRejected > 0)
     .map((source) => {
-      const { tiePointsUsed, tiePointsRejected, offsetS } = source.clock;
+      const { tiePointsUsed, tiePointsRejected, offsetS, reason } = source.clock;
+      if (tiePointsUsed === 0) {
+        const why = reason === null ? '' : ` (${reason})`;
+        return [
+          `${source.file} could not be put onto session time by what was said${why}: its times stand as written.`,
+        ];
+      }
       const of = plural(tiePointsUsed + tiePointsRejected, 'tie point');
       const label = `${source.file}, clock offset`;
       return [

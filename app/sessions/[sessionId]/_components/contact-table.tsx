@@ -43,7 +43,9 @@ export function ContactTable({ view }: ContactTableProps) {
             </tbody>
           </table>
           <p className="panel-note">
-            At <FigureValue figure={view.time} />: {view.basis}. Means over the last second of data.
+            At <FigureValue figure={view.time} />: {view.basis}.{' '}
+            {view.rows.some((row) => row.measured !== null) &&
+              'Means over the last second of data before it. '}
             Limits: {view.tableSource}; another mechanism has its own.
           </p>
         </>

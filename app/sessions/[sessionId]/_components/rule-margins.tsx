@@ -55,7 +55,8 @@ export function RuleMargins({ rules, href }: RuleMarginsProps) {
         </table>
       )}
       <p className="panel-note">
-        Margins in one unit share a scale; the thin line is the 95 % interval.{' '}
+        {rules.length > 0 &&
+          'Margins in one unit share a scale; the thin line is the 95 % interval. '}
         <span className="no-print">
           <Link href={href}>Rules</Link>, with what each asks for
         </span>

@@ -117,7 +117,8 @@ function SideSvg({ view }: Readonly<{ view: SideView }>) {
         ))}
       </svg>
       <figcaption className="panel-note">
-        Port at the right; {view.stretch}. Open circles were not planned.
+        Port at the right; {view.stretch}.
+        {view.marks.some((mark) => !mark.isPlanned) && ' Open circles were not planned.'}
       </figcaption>
     </figure>
   );

@@ -13,7 +13,9 @@ export function StepSummary({ rows, href }: StepSummaryProps) {
     <section className="panel">
       <h2>Steps, planned and flown</h2>
       {rows.length === 0 ? (
-        <p className="soft">No motion was told from the data and no plan came with it.</p>
+        <p className="soft">
+          No plan came with this session: phases are told apart and held against one.
+        </p>
       ) : (
         <table className="data">
           <thead>

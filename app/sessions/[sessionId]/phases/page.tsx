@@ -19,8 +19,9 @@ export default async function PhasesPage({ params }: PhasesPageProps) {
       <div className="page-head">
         <h1>Phases</h1>
         <p>
-          Runs of motion, matched in order to the steps of{' '}
-          {view.planTitle === null ? 'no plan: none came with this session' : view.planTitle}.
+          {view.planTitle === null
+            ? 'Phases need a plan: its hold rate tells motion apart. None came with this session.'
+            : `Runs of motion, matched in order to the steps of ${view.planTitle}.`}
         </p>
       </div>
       <PhaseTable rows={view.rows} />

@@ -25,7 +25,7 @@ export default async function SourcesPage({ params }: SourcesPageProps) {
         <h1>Sources</h1>
         <p>
           Each file as it came, what was read from it and how its clock was put onto session time. A
-          file is never changed; a better one is kept beside it as a new version.
+          file is never changed.
         </p>
       </div>
       {sources.length === 0 && (

@@ -1,4 +1,5 @@
 /** Steps of the plan beside what was flown. */
+import { motionReachesContact } from '../../reconstruction/reaches-contact';
 import type { StepResult } from '../../reconstruction/reconstruction';
 import { minutesText } from '../../time/session-time-text';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
@@ -6,7 +7,8 @@ import { captionedTable } from './captioned-table';
 
 function stepRow(context: ResolveContext, step: StepResult) {
   const at = `steps[${step.id}]`;
-  const pieces = step.pieces === 0 ? 'not flown' : step.completed ? 'completed' : 'not completed';
+  const absent = motionReachesContact(context.material.reconstruction) ? 'not flown' : 'not seen';
+  const pieces = step.pieces === 0 ? absent : step.completed ? 'completed' : 'not completed';
   const inPieces = step.pieces > 1 ? `${pieces}, in ${step.pieces} pieces` : pieces;
   return [
     rowHeader(step.id),

@@ -13,7 +13,7 @@ export function PhaseTable({ rows }: PhaseTableProps) {
     <section className="panel">
       <h2>Steps and runs</h2>
       {rows.length === 0 ? (
-        <p className="soft">No motion was told from the data and no plan came with it.</p>
+        <p className="soft">No plan came with this session, so no phase was told apart.</p>
       ) : (
         <table className="data">
           <thead>
@@ -49,10 +49,12 @@ export function PhaseTable({ rows }: PhaseTableProps) {
           ))}
         </table>
       )}
-      <p className="panel-note">
-        Runs from the first row to contact. A run’s edge is where the range rate crosses the hold
-        rate of the plan; a name leads to its stretch of the timeline.
-      </p>
+      {rows.length > 0 && (
+        <p className="panel-note">
+          Runs from the first row to contact, or to the last row. A run’s edge is where the range
+          rate crosses the hold rate of the plan; a name leads to its stretch of the timeline.
+        </p>
+      )}
     </section>
   );
 }

@@ -11,7 +11,9 @@ export function RateTable({ rows }: RateTableProps) {
     <section className="panel">
       <h2>Closing rate against plan</h2>
       {rows.length === 0 ? (
-        <p className="soft">No run of this session closes on the port.</p>
+        <p className="soft">
+          No closing run was told apart, so there is no rate to hold against a plan.
+        </p>
       ) : (
         <table className="data">
           <thead>
@@ -54,11 +56,13 @@ export function RateTable({ rows }: RateTableProps) {
           </tbody>
         </table>
       )}
-      <p className="panel-note">
-        Deviation is the closing rate less the planned rate at that range, without the first and
-        last metres in which the vehicle speeds up and brakes and without the last three metres
-        before the port; means are over time.
-      </p>
+      {rows.length > 0 && (
+        <p className="panel-note">
+          Deviation is the closing rate less the planned rate at that range, without the first and
+          last metres in which the vehicle speeds up and brakes and without the last three metres
+          before the port; means are over time.
+        </p>
+      )}
     </section>
   );
 }

@@ -52,6 +52,11 @@ export const PhaseLane = memo(function PhaseLane({ items, plan, window, widthPx 
           </g>
         );
       })}
+      {items.length === 0 && (
+        <text className={styles.none} x={8} y={21}>
+          none told apart: that takes range in telemetry and a plan
+        </text>
+      )}
       {visible(plan, window).map((bar) => {
         const { left, width } = box(bar);
         return (

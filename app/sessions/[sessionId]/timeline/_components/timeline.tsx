@@ -147,14 +147,18 @@ export function Timeline({ view, address }: TimelineProps) {
             ))}
             {shown.length === 0 && (
               <p className={styles.noStrips}>
-                No trace is put on.{' '}
-                <button
-                  type="button"
-                  className="button"
-                  onClick={() => dispatch({ kind: 'strips', strips: catalogue.defaultIds })}
-                >
-                  Put the usual ones on
-                </button>
+                {catalogue.defaultIds.length === 0
+                  ? 'No trace can be drawn.'
+                  : 'No trace is put on.'}
+                {catalogue.defaultIds.length > 0 && (
+                  <button
+                    type="button"
+                    className="button"
+                    onClick={() => dispatch({ kind: 'strips', strips: catalogue.defaultIds })}
+                  >
+                    Put the usual ones on
+                  </button>
+                )}
               </p>
             )}
             <div className={styles.axisRow}>
