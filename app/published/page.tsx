@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
 import { loadPublications } from '@/lib/server/queries/load-publications';
 import { publishedRows } from '@/lib/view/debrief/published-view';
-import { SiteHeader } from '../_components/shell/site-header';
+import { HomeHeader } from '../_components/shell/home-header';
 import { PublishedTable } from './_components/published-table';
 
 export const metadata: Metadata = { title: 'Published' };
@@ -10,7 +10,7 @@ export default async function PublishedPage() {
   const rows = publishedRows(await loadPublications());
   return (
     <>
-      <SiteHeader />
+      <HomeHeader />
       <main id="main" tabIndex={-1} className="page">
         <div className="page-head">
           <h1>Published debriefs</h1>

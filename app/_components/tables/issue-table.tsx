@@ -5,6 +5,8 @@ type IssueTableProps = Readonly<{ rows: readonly IssueRow[] }>;
 
 /** Everything that was wrong or worth saying, each with its place. */
 export function IssueTable({ rows }: IssueTableProps) {
+  const hasFound = rows.some((row) => row.found !== '');
+  const hasExpected = rows.some((row) => row.expected !== '');
   return (
     <table className="data">
       <thead>
@@ -15,8 +17,8 @@ export function IssueTable({ rows }: IssueTableProps) {
             line
           </th>
           <th scope="col">key</th>
-          <th scope="col">found</th>
-          <th scope="col">expected</th>
+          {hasFound && <th scope="col">found</th>}
+          {hasExpected && <th scope="col">expected</th>}
         </tr>
       </thead>
       <tbody>
@@ -26,14 +28,14 @@ export function IssueTable({ rows }: IssueTableProps) {
               <span className={styles[row.severity]}>{row.severity}</span> {row.message}
             </th>
             <td>
-              <code className={styles.place}>{row.file}</code>
+              <code className={styles.file}>{row.file}</code>
             </td>
             <td className="right num">{row.line}</td>
             <td>
               <code className={styles.place}>{row.keyPath}</code>
             </td>
-            <td className={styles.place}>{row.found}</td>
-            <td className={styles.place}>{row.expected}</td>
+            {hasFound && <td className={styles.place}>{row.found}</td>}
+            {hasExpected && <td className={styles.place}>{row.expected}</td>}
           </tr>
         ))}
       </tbody>

@@ -37,7 +37,9 @@ export function PublishedTable({ rows }: PublishedTableProps) {
                 <td>{row.title}</td>
                 <td>
                   {row.session}
-                  {row.invented && <span className="soft"> (invented demo)</span>}
+                  {row.invented && !row.session.includes('invented') && (
+                    <span className="soft"> (invented demo)</span>
+                  )}
                 </td>
                 <td>{row.published}</td>
                 <td className={row.state === 'superseded' ? 'unsure' : ''}>{row.state}</td>
