@@ -219,10 +219,10 @@ test('two tabs on one finding: the second is told, reads both, and loses nothing
   await expect(other.getByText('Nothing of yours is lost')).toBeVisible();
   await expect(other.getByText('What the first tab says.')).toBeVisible();
   await expect(other.getByLabel('What was seen')).toHaveValue('What the second tab says.');
+  await sheet.getByLabel('What was seen').fill('What the first tab adds.');
   await other.getByRole('button', { name: 'Save mine over theirs' }).click();
   await other.waitForURL(/\/findings\/1$/);
 
-  await sheet.getByLabel('What was seen').fill('What the first tab adds.');
   await sheet.getByRole('button', { name: 'Save the changes' }).click();
   await expect(sheet.getByRole('alert')).toContainText('What the second tab says.');
   await expect(sheet.getByLabel('What was seen')).toHaveValue('What the first tab adds.');

@@ -9,6 +9,7 @@ import type { InsertMenu, LiveViews } from '@/lib/view/debrief/live-nodes';
 import { KeepBlockIds } from './block-ids';
 import styles from './editor.module.css';
 import { EditorToolbar } from './editor-toolbar';
+import { HeadingLevels } from './heading-levels';
 import { InsertDialog } from './insert-dialog';
 import { LiveBlockView } from './live-block-view';
 import { LiveProvider } from './live-context';
@@ -33,6 +34,7 @@ const EXTENSIONS = [
       node.extend({ addNodeView: () => ReactNodeViewRenderer(ValueView, { as: 'span' }) }),
   }),
   KeepBlockIds,
+  HeadingLevels,
 ];
 
 /** The document as plain JSON: the editor's own attributes have no prototype and cannot be sent. */
