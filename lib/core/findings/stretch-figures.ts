@@ -49,7 +49,25 @@ export function stretchFigures(input: StretchInput): readonly CapturedFigure[] {
     ),
     propellantFigure(input),
   ];
-  return figures.filter((each): each is CapturedFigure => each !== null);
+  const known = figures.filter((each): each is CapturedFigure => each !== null);
+  return input.fromS === input.toS ? atInstant(known) : known;
+}
+
+const INSTANT_LABELS: Readonly<Record<string, string>> = {
+  'stretch.range_start_m': 'Range',
+  'stretch.closing_rate_min_mps': 'Closing rate',
+  'stretch.lateral_offset_max_m': 'Lateral offset',
+};
+
+/** Of an instant only what has a value there: nothing over time, nothing twice. */
+function atInstant(figures: readonly CapturedFigure[]): readonly CapturedFigure[] {
+  return figures.flatMap((each) => {
+    if (/^stretch\.rules\[.*\]\.margin$/.test(each.key)) return [each];
+    const label = INSTANT_LABELS[each.key];
+    if (label === undefined) return [];
+    const method = 'Estimate at the instant, linear between the two rows beside it.';
+    return [{ ...each, label, figure: { ...each.figure, method } }];
+  });
 }
 
 /** What was said or logged from the start to the end of a stretch, both included. */

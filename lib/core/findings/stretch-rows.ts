@@ -31,6 +31,8 @@ type Rows = Readonly<{ tS: readonly number[]; values: readonly number[]; gapS: n
  *
  * @param input the samples and the stretch, session time in s
  * @param quantity as `closing_rate`
+ * At an instant between two rows, the value there stands for a row.
+ *
  * @returns rows without NaN, in SI, with the step above which two rows are a gap; empty if absent
  */
 export function rowsOf(input: StretchSamples, quantity: string): Rows {
@@ -45,6 +47,10 @@ export function rowsOf(input: StretchSamples, quantity: string): Rows {
     inside.tS.push(t);
     inside.values.push(value);
   });
+  if (input.fromS === input.toS && inside.tS.length === 0) {
+    const between = interpolate(tS, values, input.fromS);
+    if (between !== null) return { tS: [input.fromS], values: [between], gapS: 0 };
+  }
   return { ...inside, gapS: GAP_STEPS * medianStepS(tS) };
 }
 

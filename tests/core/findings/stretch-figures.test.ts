@@ -87,12 +87,18 @@ describe('figures of a stretch', () => {
     expect(figuresOf(0, 101).get('stretch.propellant_used_kg')?.value).toBeNull();
   });
 
-  test('an instant has values and no mean over time', () => {
-    const figures = figuresOf(10, 10);
-    expect(figures.get('stretch.duration_s')?.value).toBe(0);
-    expect(figures.get('stretch.range_start_m')?.value).toBeCloseTo(98, 12);
-    expect(figures.get('stretch.closing_rate_mean_mps')?.value).toBeNull();
-    expect(figures.get('stretch.closing_rate_max_mps')?.value).toBe(0.1);
+  test('an instant has values at it, on a row or between two, and nothing over time', () => {
+    for (const [atS, rateMps] of [
+      [10, 0.1],
+      [10.4, 0.18],
+    ] as const) {
+      const figures = figuresOf(atS, atS);
+      expect(figures.get('stretch.range_start_m')?.value).toBeCloseTo(100 - atS / 5, 9);
+      expect(figures.get('stretch.closing_rate_min_mps')?.value).toBeCloseTo(rateMps, 12);
+      expect([...figures.keys()]).not.toContain('stretch.duration_s');
+      expect([...figures.keys()]).not.toContain('stretch.closing_rate_mean_mps');
+      expect([...figures.values()].every((figure) => figure.value !== null)).toBe(true);
+    }
   });
 
   test('the half-width of the range is the one at the nearest phase edge', () => {

@@ -13,7 +13,7 @@ const STANDING: Readonly<Record<ConditionStanding['standing'], readonly [string,
   inside: ['inside', 'inside'],
   below: ['below the lower bound', 'beyond'],
   above: ['beyond', 'beyond'],
-  near: ['too near to tell', 'unsure'],
+  near: ['too close to call', 'unsure'],
   'not measured': ['not measured', 'unsure'],
 };
 
@@ -89,7 +89,7 @@ export const contactTable = defineBlock(
             { label: 'Standing', align: 'start' },
           ],
           rows: conditionStandings(contact).map((each) => conditionRow(context, each)),
-          note: `Limits: ${CONTACT_LIMITS.source}; they hold for a mechanism built to that standard. Attitude error is against command, which is a misalignment only where the target held its own attitude. Too near to tell: nearer to the bound than the uncertainty.`,
+          note: `Limits: ${CONTACT_LIMITS.source}; they hold for a mechanism built to that standard. Attitude error is against command, which is a misalignment only where the target held its own attitude. Too close to call: nearer to the bound than the uncertainty.`,
         },
       ];
     },

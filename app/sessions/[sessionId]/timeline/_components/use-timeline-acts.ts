@@ -170,6 +170,8 @@ function makeActs(now: () => Parts): TimelineActs {
       if (target instanceof Element && target.closest('input, textarea, select') !== null) return;
       const onButton = target instanceof Element && target.closest('button, a') !== null;
       if (onButton && (event.key === 'Enter' || event.key === ' ')) return;
+      // Escape then closes what is open over the strips; the selection stays.
+      if (event.key === 'Escape' && document.querySelector(':popover-open') !== null) return;
       const command = timelineCommand(event);
       if (command === null) return;
       event.preventDefault();
