@@ -7,7 +7,7 @@ import { renderQuickDebrief } from '@/lib/core/debrief/quick-debrief';
 import { reconstructionFile } from '@/lib/core/reconstruction/contract-file';
 import { explainFigure, listFigures } from '@/lib/core/reconstruction/list-figures';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
-import { formatIssue } from '@/lib/core/result';
+import { formatIssue, plainLine } from '@/lib/core/result';
 import type { SessionInput } from '@/lib/core/session/session-input';
 import type { ImportProgress } from '@/lib/server/samples/import-watch';
 import { readSessionFolder } from '@/lib/server/session-folder';
@@ -101,7 +101,7 @@ async function run(given: DebriefArguments, signal: AbortSignal): Promise<number
     console.log(explainFigure(reconstruction, given.explain));
     return 0;
   }
-  for (const line of [...warnings, ...summaryLines(reconstruction)]) console.log(line);
+  for (const line of [...warnings, ...summaryLines(reconstruction)]) console.log(plainLine(line));
   for (const name of files.keys()) console.log(`wrote ${path.join(given.out ?? '', name)}`);
   return 0;
 }

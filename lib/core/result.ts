@@ -49,8 +49,12 @@ export function formatIssue(issue: Issue): string {
   ]
     .filter((part) => part !== '')
     .join(' ');
-  const text = issue.message.replace(/[\u0000-\u001f\u007f\u2028\u2029]+/g, ' ');
-  return where === '' ? text : `${where}: ${text}`;
+  return plainLine(where === '' ? issue.message : `${where}: ${issue.message}`);
+}
+
+/** Text of a file on one line of a terminal: control characters and line breaks become spaces. */
+export function plainLine(text: string): string {
+  return text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]+/g, ' ');
 }
 
 /** A command that cannot be done. Thrown only in `lib/server/commands`, caught only by the runner. */

@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { constants, type Stats } from 'node:fs';
 import { lstat, open } from 'node:fs/promises';
 import path from 'node:path';
+import { BINARY, fileSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
 import type { Issue } from '@/lib/core/result';
 import { isSystemError } from './samples/durable-files';
 
@@ -73,11 +74,15 @@ export async function findFile(folder: string, name: string): Promise<Found<Foun
   return fail(name, 'file-missing', 'there is no such file in the session folder', name);
 }
 
-/** Reads a text file whole, up to a size. The bytes are hashed as they stand. */
+/**
+ * Reads a text file whole, up to a size. The bytes are hashed as they stand.
+ *
+ * @param read.encoding as stated; null for UTF-8, or UTF-16 with a byte order mark
+ */
 export async function readText(
   folder: string,
   name: string,
-  mostBytes: number,
+  { mostBytes, encoding }: Readonly<{ mostBytes: number; encoding: string | null }>,
 ): Promise<Found<FolderText>> {
   const found = await findFile(folder, name);
   if (found.value === null) return found;
@@ -99,9 +104,18 @@ export async function readText(
   try {
     const bytes = await handle.readFile();
     const sha256 = createHash('sha256').update(bytes).digest('hex');
-    const text = decode(bytes);
+    const kind = fileSignature(bytes.subarray(0, SIGNATURE_BYTES).toString('latin1'));
+    if (kind !== null && !MESSAGE_KINDS.includes(kind)) {
+      return fail(name, 'not-text', `must be text, found ${kind}`, 'UTF-8 text');
+    }
+    const { text, line } = decode(bytes, encoding);
     if (text === null) {
-      return fail(name, 'not-text', 'is neither UTF-8 nor UTF-16 text', 'UTF-8 text');
+      const wanted = encoding ?? 'UTF-8 or UTF-16';
+      const message = `line ${line} is no ${wanted} text; save the file as UTF-8, or state the encoding of a source`;
+      return fail(name, 'not-text', message, `${wanted} text`);
+    }
+    if (text.slice(0, 4096).includes('\u0000')) {
+      return fail(name, 'not-text', `must be text, found ${BINARY}`, 'UTF-8 text');
     }
     return { value: { file: { name, sha256, bytes: bytes.length }, text }, issue: null };
   } finally {
@@ -109,13 +123,22 @@ export async function readText(
   }
 }
 
-function decode(bytes: Buffer): string | null {
+/** Text that starts like these is read by a format of its own, or is told apart by its reader. */
+const MESSAGE_KINDS: readonly string[] = ['a CCSDS message', 'XML'];
+
+type Decoded = Readonly<{ text: string; line: null } | { text: null; line: number }>;
+
+/** The text, or the line of the first byte that is none. */
+function decode(bytes: Buffer, stated: string | null): Decoded {
   const mark = bytes.subarray(0, 2).toString('hex');
-  const label = mark === 'fffe' ? 'utf-16le' : mark === 'feff' ? 'utf-16be' : 'utf-8';
+  const found = mark === 'fffe' ? 'utf-16le' : mark === 'feff' ? 'utf-16be' : 'utf-8';
+  // The mark at the start tells the order of bytes that `utf-16` leaves open.
+  const label = stated === null || stated === 'utf-16' ? found : stated;
   try {
-    return new TextDecoder(label, { fatal: true }).decode(bytes);
+    return { text: new TextDecoder(label, { fatal: true }).decode(bytes), line: null };
   } catch {
-    return null;
+    const upTo = new TextDecoder(label).decode(bytes).split('\uFFFD', 1)[0] ?? '';
+    return { text: null, line: upTo.split('\n').length };
   }
 }
 

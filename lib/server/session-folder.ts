@@ -2,6 +2,7 @@
 import { stat } from 'node:fs/promises';
 import { readEventLog } from '@/lib/core/intake/event-log';
 import { hasErrors, type Issue } from '@/lib/core/result';
+import { farFromZeroIssue } from '@/lib/core/session/far-from-zero';
 import type { PartlyRead } from '@/lib/core/session/file-faults';
 import type { Plan } from '@/lib/core/session/plan';
 import { readPlanFile } from '@/lib/core/session/read-plan-file';
@@ -46,7 +47,7 @@ export type SessionFolder = Readonly<{
 /** Names under which a session file is looked for, in this order. */
 export const SESSION_FILES = ['session.yaml', 'session.yml', 'session.json'] as const;
 
-const MOST_YAML_BYTES = 1_000_000;
+const YAML_TEXT = { mostBytes: 1_000_000, encoding: null };
 const MOST_LOG_BYTES = 64 * 1024 * 1024;
 
 /** What one reading gathers on its way. */
@@ -71,7 +72,7 @@ async function readPart<T, U>(
   read: (text: string, fileName: string) => PartlyRead<T, U>,
 ): Promise<TextFile<U> | null> {
   if (name === null) return null;
-  const found = take(gathered, await readText(gathered.folder, name, MOST_YAML_BYTES));
+  const found = take(gathered, await readText(gathered.folder, name, YAML_TEXT));
   if (found === null) return null;
   gathered.files.push(found.file);
   const parsed = read(found.text, name);
@@ -104,17 +105,43 @@ async function isFolder(folder: string): Promise<boolean> {
   }
 }
 
+function noteFar(
+  gathered: Gathered,
+  spec: EventSpec | TelemetrySpec,
+  extent: Readonly<{ fromS: number; toS: number }>,
+): void {
+  const issue = farFromZeroIssue(spec.file, spec.clock, extent);
+  if (issue !== null) gathered.issues.push(issue);
+}
+
 async function readEvents(
   gathered: Gathered,
   spec: EventSpec,
   session: SessionFile,
 ): Promise<EventSource | null> {
-  const found = take(gathered, await readText(gathered.folder, spec.file, MOST_LOG_BYTES));
+  const found = take(
+    gathered,
+    await readText(gathered.folder, spec.file, {
+      mostBytes: MOST_LOG_BYTES,
+      encoding: spec.dialect.encoding,
+    }),
+  );
   if (found === null) return null;
   gathered.files.push(found.file);
-  const log = readEventLog(found.text, spec.file, spec.time, session.zero);
+  const log = readEventLog({
+    text: found.text,
+    fileName: spec.file,
+    time: spec.time,
+    zero: session.zero,
+    separator: spec.dialect.separator,
+  });
   gathered.issues.push(...log.issues);
   if (log.value === null) return null;
+  const { entries } = log.value;
+  const [first, last] = [entries[0], entries.at(-1)];
+  if (first !== undefined && last !== undefined) {
+    noteFar(gathered, spec, { fromS: first.sourceS, toS: last.sourceS });
+  }
   return {
     type: 'events',
     file: spec.file,
@@ -156,6 +183,9 @@ async function readTelemetry(
   if (folder === null || report === null || report.source === null) return null;
   const { sha256, bytes } = report.source;
   gathered.files.push({ name: spec.file, sha256, bytes });
+  if (report.fromS !== null && report.toS !== null) {
+    noteFar(gathered, spec, { fromS: report.fromS, toS: report.toS });
+  }
   const source = await readTelemetrySource(samplesRoot, folder, spec);
   return { source, folder: { file: spec.file, folder, report } };
 }

@@ -44,23 +44,27 @@ export type StripCatalogue = Readonly<{
   absent: readonly string[];
 }>;
 
-const QUANTITY_LABELS: Readonly<Record<string, string>> = {
-  range: 'Range',
-  closing_rate: 'Closing rate',
-  axial_distance: 'Axial distance',
-  axial_closing_rate: 'Axial closing rate',
-  lateral_offset: 'Lateral offset',
-  planned_closing_rate: 'Planned closing rate',
-};
+const QUANTITY_LABELS: ReadonlyMap<string, string> = new Map<string, string>(
+  Object.entries({
+    range: 'Range',
+    closing_rate: 'Closing rate',
+    axial_distance: 'Axial distance',
+    axial_closing_rate: 'Axial closing rate',
+    lateral_offset: 'Lateral offset',
+    planned_closing_rate: 'Planned closing rate',
+  }),
+);
 
-const GROUP_LABELS: Readonly<Record<string, string>> = {
-  position: 'Position',
-  velocity: 'Velocity',
-  attitude_error: 'Attitude error',
-  body_rate: 'Body rate',
-  hand_controller: 'Hand controller',
-  jet_on_time: 'Jet on-time',
-};
+const GROUP_LABELS: ReadonlyMap<string, string> = new Map<string, string>(
+  Object.entries({
+    position: 'Position',
+    velocity: 'Velocity',
+    attitude_error: 'Attitude error',
+    body_rate: 'Body rate',
+    hand_controller: 'Hand controller',
+    jet_on_time: 'Jet on-time',
+  }),
+);
 
 const USUAL = ['range', 'closing_rate', 'lateral_offset', 'attitude_error'] as const;
 const AXIS_COLOURS: readonly SeriesColour[] = [1, 3, 4, 5, 2];
@@ -69,7 +73,7 @@ const DERIVED_GROUP = 'derived';
 /** Words for a column or quantity: `closing_rate` is Closing rate, a name of a source stays. */
 export function quantityLabel(name: string): string {
   if (name.startsWith('limit.')) return `Limit, ${name.slice('limit.'.length)}`;
-  return QUANTITY_LABELS[name] ?? name;
+  return QUANTITY_LABELS.get(name) ?? name;
 }
 
 /** Everything that can be put on the timeline, the usual strips first. */
@@ -96,7 +100,7 @@ export function stripCatalogue(
     defaultIds: USUAL.flatMap((usual) => find(usual)?.id ?? []),
     absent: USUAL.filter((usual) => find(usual) === undefined).map(
       (usual) =>
-        `${QUANTITY_LABELS[usual] ?? GROUP_LABELS[usual]}: no source of this session has it.`,
+        `${QUANTITY_LABELS.get(usual) ?? GROUP_LABELS.get(usual)}: no source of this session has it.`,
     ),
   };
 }
@@ -161,7 +165,7 @@ function groupStrips(
     const quantity = first.as.slice(0, first.as.lastIndexOf('.'));
     return {
       id,
-      label: GROUP_LABELS[quantity] ?? quantity,
+      label: GROUP_LABELS.get(quantity) ?? quantity,
       group: first.source ?? DERIVED_GROUP,
       ...unitOf(first),
       series: [

@@ -4,43 +4,49 @@ import type { Token } from './spoken-tokens';
 /** A number and how many tokens it takes. */
 export type SpokenNumber = Readonly<{ value: number; length: number }>;
 
-const ONES: Readonly<Record<string, number>> = {
-  zero: 0,
-  oh: 0,
-  one: 1,
-  two: 2,
-  three: 3,
-  four: 4,
-  five: 5,
-  six: 6,
-  seven: 7,
-  eight: 8,
-  nine: 9,
-  niner: 9,
-};
-const TEENS: Readonly<Record<string, number>> = {
-  ten: 10,
-  eleven: 11,
-  twelve: 12,
-  thirteen: 13,
-  fourteen: 14,
-  fifteen: 15,
-  sixteen: 16,
-  seventeen: 17,
-  eighteen: 18,
-  nineteen: 19,
-};
-const TENS: Readonly<Record<string, number>> = {
-  twenty: 20,
-  thirty: 30,
-  forty: 40,
-  fourty: 40,
-  fifty: 50,
-  sixty: 60,
-  seventy: 70,
-  eighty: 80,
-  ninety: 90,
-};
+const ONES: ReadonlyMap<string, number> = new Map<string, number>(
+  Object.entries({
+    zero: 0,
+    oh: 0,
+    one: 1,
+    two: 2,
+    three: 3,
+    four: 4,
+    five: 5,
+    six: 6,
+    seven: 7,
+    eight: 8,
+    nine: 9,
+    niner: 9,
+  }),
+);
+const TEENS: ReadonlyMap<string, number> = new Map<string, number>(
+  Object.entries({
+    ten: 10,
+    eleven: 11,
+    twelve: 12,
+    thirteen: 13,
+    fourteen: 14,
+    fifteen: 15,
+    sixteen: 16,
+    seventeen: 17,
+    eighteen: 18,
+    nineteen: 19,
+  }),
+);
+const TENS: ReadonlyMap<string, number> = new Map<string, number>(
+  Object.entries({
+    twenty: 20,
+    thirty: 30,
+    forty: 40,
+    fourty: 40,
+    fifty: 50,
+    sixty: 60,
+    seventy: 70,
+    eighty: 80,
+    ninety: 90,
+  }),
+);
 const FRACTIONS: Readonly<Record<string, number>> = { '½': 0.5, '¼': 0.25, '¾': 0.75 };
 
 function wordAt(tokens: readonly Token[], index: number): string {
@@ -51,12 +57,12 @@ function wordAt(tokens: readonly Token[], index: number): string {
 /** A group that is said as one: `seven`, `fifteen`, `twenty five`, `twenty-five`. */
 function readGroup(tokens: readonly Token[], index: number): SpokenNumber | null {
   const word = wordAt(tokens, index);
-  const small = ONES[word] ?? TEENS[word];
+  const small = ONES.get(word) ?? TEENS.get(word);
   if (small !== undefined) return { value: small, length: 1 };
-  const tens = TENS[word];
+  const tens = TENS.get(word);
   if (tens === undefined) return null;
   const hyphen = tokens[index + 1]?.text === '-' ? 1 : 0;
-  const ones = ONES[wordAt(tokens, index + 1 + hyphen)];
+  const ones = ONES.get(wordAt(tokens, index + 1 + hyphen));
   if (ones === undefined || ones === 0) return { value: tens, length: 1 };
   return { value: tens + ones, length: 2 + hyphen };
 }

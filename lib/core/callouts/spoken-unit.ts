@@ -11,46 +11,52 @@ export type SpokenUnit = Readonly<{
 }>;
 
 /** Word to the spelling that the table of units knows. */
-const LENGTHS: Readonly<Record<string, string>> = {
-  m: 'm',
-  meter: 'm',
-  meters: 'm',
-  metre: 'm',
-  metres: 'm',
-  km: 'km',
-  kilometer: 'km',
-  kilometers: 'km',
-  kilometre: 'km',
-  kilometres: 'km',
-  cm: 'cm',
-  centimeter: 'cm',
-  centimeters: 'cm',
-  centimetre: 'cm',
-  centimetres: 'cm',
-  mm: 'mm',
-  millimeters: 'mm',
-  millimetres: 'mm',
-  ft: 'ft',
-  foot: 'ft',
-  feet: 'ft',
-  inch: 'in',
-  inches: 'in',
-  yard: 'yd',
-  yards: 'yd',
-  mile: 'nmi',
-  miles: 'nmi',
-  nmi: 'nmi',
-};
+const LENGTHS: ReadonlyMap<string, string> = new Map<string, string>(
+  Object.entries({
+    m: 'm',
+    meter: 'm',
+    meters: 'm',
+    metre: 'm',
+    metres: 'm',
+    km: 'km',
+    kilometer: 'km',
+    kilometers: 'km',
+    kilometre: 'km',
+    kilometres: 'km',
+    cm: 'cm',
+    centimeter: 'cm',
+    centimeters: 'cm',
+    centimetre: 'cm',
+    centimetres: 'cm',
+    mm: 'mm',
+    millimeters: 'mm',
+    millimetres: 'mm',
+    ft: 'ft',
+    foot: 'ft',
+    feet: 'ft',
+    inch: 'in',
+    inches: 'in',
+    yard: 'yd',
+    yards: 'yd',
+    mile: 'nmi',
+    miles: 'nmi',
+    nmi: 'nmi',
+  }),
+);
 
-const SPEEDS: Readonly<Record<string, string>> = { mps: 'm/s', fps: 'ft/s' };
+const SPEEDS: ReadonlyMap<string, string> = new Map<string, string>(
+  Object.entries({ mps: 'm/s', fps: 'ft/s' }),
+);
 
-const SECONDS_PER: Readonly<Record<string, number>> = {
-  s: 1,
-  sec: 1,
-  second: 1,
-  min: 60,
-  minute: 60,
-};
+const SECONDS_PER: ReadonlyMap<string, number> = new Map<string, number>(
+  Object.entries({
+    s: 1,
+    sec: 1,
+    second: 1,
+    min: 60,
+    minute: 60,
+  }),
+);
 
 function text(tokens: readonly Token[], index: number): string {
   return tokens[index]?.text ?? '';
@@ -62,7 +68,7 @@ function readPer(
   index: number,
 ): Readonly<{ seconds: number; length: number }> | null {
   if (!['per', 'a', '/'].includes(text(tokens, index))) return null;
-  const seconds = SECONDS_PER[text(tokens, index + 1)];
+  const seconds = SECONDS_PER.get(text(tokens, index + 1));
   // `we were at 80 metres a minute ago` tells a time.
   const isPast = text(tokens, index + 2) === 'ago';
   return seconds === undefined || isPast ? null : { seconds, length: 2 };
@@ -80,7 +86,7 @@ export function readSpokenUnit(tokens: readonly Token[], index: number): SpokenU
   const nautical = text(tokens, index + hyphen) === 'nautical' ? 1 : 0;
   const start = index + hyphen + nautical;
   const word = text(tokens, start);
-  const speed = SPEEDS[word];
+  const speed = SPEEDS.get(word);
   if (speed !== undefined) {
     return {
       kind: 'rate',
@@ -89,7 +95,7 @@ export function readSpokenUnit(tokens: readonly Token[], index: number): SpokenU
       isVague: false,
     };
   }
-  const spelling = LENGTHS[word];
+  const spelling = LENGTHS.get(word);
   if (spelling === undefined) return null;
   const toSi = findUnit(spelling)?.toSi ?? NaN;
   const isVague = spelling === 'nmi' && nautical === 0 && word !== 'nmi';

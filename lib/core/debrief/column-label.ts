@@ -1,16 +1,18 @@
 /** What people call a derived column, from its name: the sample store keeps names and units only. */
-const WORDS: Readonly<Record<string, string>> = {
-  range: 'Range',
-  closing_rate: 'Closing rate',
-  axial_distance: 'Axial distance',
-  axial_closing_rate: 'Axial closing rate',
-  lateral_offset: 'Lateral offset',
-  planned_closing_rate: 'Planned rate',
-};
+const WORDS: ReadonlyMap<string, string> = new Map<string, string>(
+  Object.entries({
+    range: 'Range',
+    closing_rate: 'Closing rate',
+    axial_distance: 'Axial distance',
+    axial_closing_rate: 'Axial closing rate',
+    lateral_offset: 'Lateral offset',
+    planned_closing_rate: 'Planned rate',
+  }),
+);
 
 /** `Closing rate` for closing_rate, `Limit: corridor` for limit.corridor, else the name in words. */
 export function columnLabel(name: string): string {
   if (name.startsWith('limit.')) return `Limit: ${name.slice('limit.'.length)}`;
-  const words = WORDS[name] ?? name.replaceAll('_', ' ');
+  const words = WORDS.get(name) ?? name.replaceAll('_', ' ');
   return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -1,6 +1,7 @@
 /** How a delimited file is written: separator, decimal mark, header line, found by reading. */
 import type { Issue, Parsed } from '../result';
 import type { DialectSpec } from '../session/session-file';
+import { BINARY, fileSignature, SIGNATURE_BYTES } from './file-signature';
 import { splitCells, splitLines } from './split-lines';
 
 /** `headerLine` is 1-based; the rows start on the line after it. `columns` are the header's names. */
@@ -144,18 +145,6 @@ function readHeader(
   return { columns, issues };
 }
 
-/** Signatures of files that are no text, for a message that says what was found. */
-const SIGNATURES: readonly (readonly [start: string, name: string])[] = [
-  ['PK\u0003\u0004', 'a zip archive'],
-  ['PAR1', 'a Parquet file'],
-  ['ARROW1', 'an Arrow file'],
-  ['%PDF', 'a PDF'],
-  ['\u001f\u008b', 'a gzip archive'],
-  ['SQLite format 3', 'an SQLite database'],
-  ['CCSDS_', 'a CCSDS message'],
-  ['<?xml', 'XML'],
-];
-
 /**
  * Finds the dialect of a delimited file with a header line.
  *
@@ -169,9 +158,9 @@ const SIGNATURES: readonly (readonly [start: string, name: string])[] = [
  *   the file is no text
  */
 export function detectDialect(head: string, stated: DialectSpec): Parsed<Dialect> {
-  const signature = SIGNATURES.find(([start]) => head.startsWith(start));
-  if (signature !== undefined || head.slice(0, 4096).includes('\u0000')) {
-    const found = signature?.[1] ?? 'binary data';
+  const signature = fileSignature(head.slice(0, SIGNATURE_BYTES));
+  if (signature !== null || head.slice(0, 4096).includes('\u0000')) {
+    const found = signature ?? BINARY;
     const message = `must be delimited text, found ${found}`;
     return refuse({ code: 'not-text', message, expected: 'delimited text', received: found });
   }
@@ -198,6 +187,28 @@ export function detectDialect(head: string, stated: DialectSpec): Parsed<Dialect
   return readTable(lines, table, stated);
 }
 
+/** Names just above the rows, but more or fewer of them than the rows have cells. */
+function otherWidth(lines: readonly string[], table: Table): Omit<Issue, 'severity'> | null {
+  for (let index = table.first - 1; index >= 0; index -= 1) {
+    const line = lines[index] ?? '';
+    if (line.trim() === '') continue;
+    const cells = splitCells(line.replace(COMMENT, ''), table.separator);
+    if (cells === null || cells.length < 2 || cells.some(isNumber)) return null;
+    const hint =
+      table.separator === ',' && table.width > 1.5 * cells.length
+        ? '; decimal commas need another separator than the comma'
+        : '';
+    return {
+      code: 'header-width',
+      line: index + 1,
+      message: `the header has ${cells.length} names, the rows have ${table.width} cells${hint}`,
+      expected: `${table.width} names`,
+      received: `${cells.length} names`,
+    };
+  }
+  return null;
+}
+
 function readTable(lines: readonly string[], table: Table, stated: DialectSpec): Parsed<Dialect> {
   const firstRow = table.rows[table.first] ?? [];
   const isHeader =
@@ -206,6 +217,8 @@ function readTable(lines: readonly string[], table: Table, stated: DialectSpec):
     ? { line: table.first + 1, cells: firstRow }
     : commentedHeader(lines, table);
   if (header === null) {
+    const widths = otherWidth(lines, table);
+    if (widths !== null) return refuse(widths);
     return refuse({
       code: 'header-missing',
       line: table.first + 1,

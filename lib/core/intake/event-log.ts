@@ -1,8 +1,6 @@
 /** Reads a log in whatever format it is. */
 import type { Parsed } from '../result';
-import type { Instant } from '../time/instant';
-import type { TimeSpec } from '../time/time-code';
-import { type EventLog, type EventReader, refuseLog } from './event-reader';
+import { type EventLog, type EventReader, type LogText, refuseLog } from './event-reader';
 import { EVENT_READERS } from './formats/registry';
 
 /** The reader for a file: its first characters decide, then its name; null where neither does. */
@@ -22,21 +20,17 @@ function findEventReader(
 /**
  * Reads an event or voice log.
  *
- * @param text the whole file as text
- * @param fileName its name: with the first characters it tells the format, and it is named in issues
- * @param time how the stamps are written; null for captions, whose times count from zero
- * @param zero the instant of session time 0
+ * @param log the whole file as text; its name, which tells the format with the first characters
+ *   and is named in issues; how the stamps are written; the instant of session time 0
  * @param readers the formats to try, the registry's unless given
  * @returns entries on the source's own clock in seconds from zero, by time, with the count of rows
  *   or cues read and refused; null where the file cannot be used
  */
 export function readEventLog(
-  text: string,
-  fileName: string,
-  time: TimeSpec | null,
-  zero: Instant,
+  log: LogText,
   readers: readonly EventReader[] = EVENT_READERS,
 ): Parsed<EventLog> {
+  const { text, fileName } = log;
   if (text.trim() === '') {
     return { value: { entries: [], rowsRead: 0, rowsRejected: 0 }, issues: [emptyNote(fileName)] };
   }
@@ -50,7 +44,7 @@ export function readEventLog(
       received: fileName,
     });
   }
-  return reader.read({ text, fileName, time, zero });
+  return reader.read(log);
 }
 
 function emptyNote(fileName: string) {

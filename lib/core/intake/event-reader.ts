@@ -18,6 +18,8 @@ export type LogText = Readonly<{
   fileName: string;
   time: TimeSpec | null;
   zero: Instant;
+  /** As stated; found by reading where it is not. */
+  separator?: string | null;
 }>;
 
 /**

@@ -15,8 +15,8 @@ export function statedAccuracy(
   const { accuracy } = declared;
   if (accuracy === null) return null;
   for (const name of names) {
-    const stated = accuracy[name] ?? accuracy[name.split('.')[0] ?? name];
-    if (stated !== undefined) return stated;
+    const key = [name, name.split('.')[0] ?? name].find((each) => Object.hasOwn(accuracy, each));
+    if (key !== undefined) return accuracy[key] ?? null;
   }
   return null;
 }

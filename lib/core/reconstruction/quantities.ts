@@ -17,18 +17,20 @@ type DerivedQuantity = Readonly<{
   stated: 'rangeM' | 'rateMps' | 'lateralM';
 }>;
 
-const DERIVED: Readonly<Record<string, DerivedQuantity>> = {
-  range: { value: 'rangeM', sd: 'rangeSdM', unit: 'm', stated: 'rangeM' },
-  closing_rate: { value: 'closingMps', sd: 'closingSdMps', unit: 'm/s', stated: 'rateMps' },
-  axial_distance: { value: 'axialM', sd: 'axialSdM', unit: 'm', stated: 'rangeM' },
-  axial_closing_rate: {
-    value: 'axialClosingMps',
-    sd: 'axialClosingSdMps',
-    unit: 'm/s',
-    stated: 'rateMps',
-  },
-  lateral_offset: { value: 'lateralM', sd: 'lateralSdM', unit: 'm', stated: 'lateralM' },
-};
+const DERIVED: ReadonlyMap<string, DerivedQuantity> = new Map<string, DerivedQuantity>(
+  Object.entries({
+    range: { value: 'rangeM', sd: 'rangeSdM', unit: 'm', stated: 'rangeM' },
+    closing_rate: { value: 'closingMps', sd: 'closingSdMps', unit: 'm/s', stated: 'rateMps' },
+    axial_distance: { value: 'axialM', sd: 'axialSdM', unit: 'm', stated: 'rangeM' },
+    axial_closing_rate: {
+      value: 'axialClosingMps',
+      sd: 'axialClosingSdMps',
+      unit: 'm/s',
+      stated: 'rateMps',
+    },
+    lateral_offset: { value: 'lateralM', sd: 'lateralSdM', unit: 'm', stated: 'lateralM' },
+  }),
+);
 
 function fromMotion(session: SessionMotion, derived: DerivedQuantity): EstimatedQuantity | null {
   const { motion } = session;
@@ -104,7 +106,7 @@ export function quantityByName(
   session: SessionMotion | null,
   sources: readonly CheckedSource[],
 ): EstimatedQuantity | null {
-  const derived = DERIVED[name];
+  const derived = DERIVED.get(name);
   if (derived !== undefined) return session === null ? null : fromMotion(session, derived);
   for (const source of sources) {
     const checked = source.channels.find(({ channel }) => channel.as === name);

@@ -6,34 +6,42 @@ import type { TelemetryDeclaration } from './session-input';
 import type { TelemetryData } from './session-schema';
 import type { KeyPath } from './yaml-text';
 
-const SEPARATOR_WORDS: Readonly<Record<string, string>> = {
-  comma: ',',
-  semicolon: ';',
-  tab: '\t',
-  pipe: '|',
-  space: ' ',
-  '\\t': '\t',
-};
+const SEPARATOR_WORDS: ReadonlyMap<string, string> = new Map<string, string>(
+  Object.entries({
+    comma: ',',
+    semicolon: ';',
+    tab: '\t',
+    pipe: '|',
+    space: ' ',
+    '\\t': '\t',
+  }),
+);
 
-const ENCODINGS: Readonly<Record<string, string>> = {
-  ascii: 'utf-8',
-  utf8: 'utf-8',
-  utf8bom: 'utf-8',
-  utf16: 'utf-16',
-  utf16le: 'utf-16le',
-  utf16be: 'utf-16be',
-  latin1: 'latin-1',
-  iso88591: 'latin-1',
-  windows1252: 'windows-1252',
-  cp1252: 'windows-1252',
-};
+const ENCODINGS: ReadonlyMap<string, string> = new Map<string, string>(
+  Object.entries({
+    ascii: 'utf-8',
+    utf8: 'utf-8',
+    utf8bom: 'utf-8',
+    utf16: 'utf-16',
+    utf16le: 'utf-16le',
+    utf16be: 'utf-16be',
+    latin1: 'iso-8859-1',
+    iso88591: 'iso-8859-1',
+    windows1252: 'windows-1252',
+    cp1252: 'windows-1252',
+  }),
+);
 
-type DialectData = Pick<TelemetryData, 'separator' | 'decimal' | 'encoding'>;
+type DialectData = Readonly<{
+  separator?: string | undefined;
+  decimal?: TelemetryData['decimal'];
+  encoding?: string | undefined;
+}>;
 
 /** Reads separator, decimal and encoding; null where not stated. */
 export function readDialect(data: DialectData, path: KeyPath, report: Report): DialectSpec {
   const separator =
-    data.separator === undefined ? null : (SEPARATOR_WORDS[data.separator] ?? data.separator);
+    data.separator === undefined ? null : (SEPARATOR_WORDS.get(data.separator) ?? data.separator);
   if (separator !== null && (separator.length !== 1 || /[\w".\r\n]/.test(separator))) {
     report([...path, 'separator'], {
       code: 'separator-unknown',
@@ -56,7 +64,7 @@ export function readDialect(data: DialectData, path: KeyPath, report: Report): D
 
 function readEncoding(stated: string | undefined, path: KeyPath, report: Report): string | null {
   if (stated === undefined) return null;
-  const encoding = ENCODINGS[stated.toLowerCase().replace(/[^a-z0-9]/g, '')];
+  const encoding = ENCODINGS.get(stated.toLowerCase().replace(/[^a-z0-9]/g, ''));
   if (encoding === undefined) {
     report([...path, 'encoding'], {
       code: 'encoding-unknown',

@@ -134,15 +134,20 @@ function stepsNamed(rule: Rule): readonly Readonly<{ path: KeyPath; step: string
   return named;
 }
 
+/** So many names of steps are listed in a message. */
+const MOST_SHOWN = 12;
+
 function reportUnknownSteps(rules: readonly Rule[], plan: Plan, report: Report): void {
   const known = plan.steps.map((step) => step.id);
+  const shown = known.slice(0, MOST_SHOWN).join(', ');
+  const list = known.length > MOST_SHOWN ? `${shown} and ${known.length - MOST_SHOWN} more` : shown;
   rules.forEach((rule, index) => {
     for (const { path, step } of stepsNamed(rule)) {
       if (known.includes(step)) continue;
       report(['rules', index, ...path], {
         code: 'step-unknown',
-        message: `the plan has no step "${step}"; its steps are ${known.join(', ')}`,
-        expected: `one of ${known.join(', ')}`,
+        message: `the plan has no step "${step}"; its steps are ${list}`,
+        expected: `one of ${list}`,
         received: step,
       });
     }

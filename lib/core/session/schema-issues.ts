@@ -44,9 +44,14 @@ export function describeValue(value: unknown): string {
   if (value === undefined) return 'nothing';
   if (value === null) return 'nothing (null)';
   if (typeof value === 'string') return `the text "${shorten(value)}"`;
-  if (typeof value === 'number') return `the number ${value}`;
+  if (typeof value === 'number') return numberWords(value);
   if (typeof value === 'boolean') return value ? 'true' : 'false';
   return Array.isArray(value) ? `a list of ${value.length}` : 'a mapping';
+}
+
+function numberWords(value: number): string {
+  if (Number.isFinite(value)) return `the number ${value}`;
+  return Number.isNaN(value) ? '.nan' : `${value < 0 ? '-' : ''}.inf or a number too large`;
 }
 
 function shorten(text: string): string {
@@ -66,7 +71,8 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
 
 function typeFault(issue: SchemaIssue, received: unknown): { expected: string; message: string } {
   const name = issue.code === 'invalid_type' ? issue.expected : 'value';
-  const expected = TYPE_WORDS[name] ?? name;
+  const isNumber = typeof received === 'number' && name === 'number';
+  const expected = isNumber ? 'a finite number' : (TYPE_WORDS[name] ?? name);
   return { expected, message: `must be ${expected}, found ${describeValue(received)}` };
 }
 

@@ -44,6 +44,7 @@ export type EventSpec = Readonly<{
   /** null for WebVTT and SubRip, whose times are elapsed from zero. */
   time: TimeSpec | null;
   clock: ClockSpec;
+  dialect: DialectSpec;
 }>;
 
 /** Read and kept; not computed yet. */

@@ -8,6 +8,7 @@ import {
   LineCounter,
   type Node,
   parseDocument,
+  type YAMLError,
 } from 'yaml';
 import type { Issue, Parsed } from '../result';
 
@@ -92,6 +93,31 @@ function isNode(value: unknown): value is Node {
   return isScalar(value) || isMap(value) || isSeq(value) || isAlias(value);
 }
 
+/** A syntax error upsets the lines after it, so only so many lines are named. */
+const MAX_SYNTAX_ISSUES = 5;
+
+/** One issue a line, the first; where tabs are the trouble, they alone. */
+function syntaxIssues(
+  errors: readonly YAMLError[],
+  fileName: string,
+  counter: LineCounter,
+): readonly Issue[] {
+  const tabs = errors.filter((error) => error.code === 'TAB_AS_INDENT');
+  const byLine = new Map<number, Issue>();
+  for (const error of tabs.length > 0 ? tabs : errors) {
+    const { line } = counter.linePos(error.pos[0]);
+    if (byLine.has(line) || byLine.size === MAX_SYNTAX_ISSUES) continue;
+    byLine.set(line, {
+      code: 'yaml-not-readable',
+      severity: 'error',
+      file: fileName,
+      line,
+      message: `not readable as YAML: ${error.message.split(/[\n;]/)[0]}`,
+    });
+  }
+  return [...byLine.values()];
+}
+
 function refusal(fileName: string, code: string, message: string): Parsed<YamlFile> {
   return { value: null, issues: [{ code, severity: 'error', file: fileName, message }] };
 }
@@ -115,7 +141,7 @@ export function readYaml(text: string, fileName: string): Parsed<YamlFile> {
   }
   const counter = new LineCounter();
   try {
-    const document = parseDocument(text.replace(/^\uFEFF/, ''), {
+    const document = parseDocument(text.replace(/^\uFEFF/, '').replace(/\r\n?/g, '\n'), {
       lineCounter: counter,
       prettyErrors: false,
       uniqueKeys: false,
@@ -125,17 +151,7 @@ export function readYaml(text: string, fileName: string): Parsed<YamlFile> {
       return refusal(fileName, 'yaml-too-deep', `nested deeper than ${MAX_DEPTH} levels`);
     }
     if (document.errors.length > 0) {
-      const issues = document.errors.slice(0, 20).map((error): Issue => {
-        const { line } = counter.linePos(error.pos[0]);
-        return {
-          code: 'yaml-not-readable',
-          severity: 'error',
-          file: fileName,
-          line,
-          message: `not readable as YAML: ${error.message.split(/[\n;]/)[0]}`,
-        };
-      });
-      return { value: null, issues };
+      return { value: null, issues: syntaxIssues(document.errors, fileName, counter) };
     }
     const found: Found = { issues: [], lines: new Map() };
     walkNode({ fileName, counter, found }, document.contents, [], 0);

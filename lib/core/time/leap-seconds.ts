@@ -115,7 +115,7 @@ function splitDay(seconds: number): UtcReading {
 export function leapSecondIssue(instant: Instant): Issue | null {
   const { day } = utcFromTaiSeconds(Number(instant.taiNs / 1_000_000_000n));
   const { year, month, dayOfMonth } = dateFromDay(day);
-  const date = `${year}-${String(month).padStart(2, '0')}-${String(dayOfMonth).padStart(2, '0')}`;
+  const date = `${String(year).padStart(4, '0')}-${String(month).padStart(2, '0')}-${String(dayOfMonth).padStart(2, '0')}`;
   if (day >= TABLE_EXPIRES_DAY) {
     return {
       code: 'leap-second-table-expired',

@@ -13,32 +13,36 @@ export type ReaderUnit = Readonly<{
 }>;
 
 /** Digits are common practice, no source: a metre to the millimetre, a second to the hundredth. */
-const BY_SI: Readonly<Record<string, ReaderUnit>> = {
-  m: { unit: 'm', fromSi: 1, decimals: 2, most: 3 },
-  'm/s': { unit: 'm/s', fromSi: 1, decimals: 3, most: 5 },
-  'm/s2': { unit: 'm/s²', fromSi: 1, decimals: 4, most: 6 },
-  'm/s^2': { unit: 'm/s²', fromSi: 1, decimals: 4, most: 6 },
-  s: { unit: 's', fromSi: 1, decimals: 1, most: 2 },
-  rad: { unit: 'deg', fromSi: 1 / RADIANS_PER_DEGREE, decimals: 2, most: 4 },
-  'rad/s': { unit: 'deg/s', fromSi: 1 / RADIANS_PER_DEGREE, decimals: 3, most: 5 },
-  kg: { unit: 'kg', fromSi: 1, decimals: 2, most: 3 },
-  '1': { unit: '', fromSi: 1, decimals: 2, most: 6 },
-  '': { unit: '', fromSi: 1, decimals: 2, most: 6 },
-  '1e-6': { unit: 'ppm', fromSi: 1, decimals: 0, most: 2 },
-  ppm: { unit: 'ppm', fromSi: 1, decimals: 0, most: 2 },
-};
+const BY_SI: ReadonlyMap<string, ReaderUnit> = new Map<string, ReaderUnit>(
+  Object.entries({
+    m: { unit: 'm', fromSi: 1, decimals: 2, most: 3 },
+    'm/s': { unit: 'm/s', fromSi: 1, decimals: 3, most: 5 },
+    'm/s2': { unit: 'm/s²', fromSi: 1, decimals: 4, most: 6 },
+    'm/s^2': { unit: 'm/s²', fromSi: 1, decimals: 4, most: 6 },
+    s: { unit: 's', fromSi: 1, decimals: 1, most: 2 },
+    rad: { unit: 'deg', fromSi: 1 / RADIANS_PER_DEGREE, decimals: 2, most: 4 },
+    'rad/s': { unit: 'deg/s', fromSi: 1 / RADIANS_PER_DEGREE, decimals: 3, most: 5 },
+    kg: { unit: 'kg', fromSi: 1, decimals: 2, most: 3 },
+    '1': { unit: '', fromSi: 1, decimals: 2, most: 6 },
+    '': { unit: '', fromSi: 1, decimals: 2, most: 6 },
+    '1e-6': { unit: 'ppm', fromSi: 1, decimals: 0, most: 2 },
+    ppm: { unit: 'ppm', fromSi: 1, decimals: 0, most: 2 },
+  }),
+);
 
 /** Usual decimals of units somebody may write, where they differ from three. */
-const WRITTEN_DECIMALS: Readonly<Record<string, number>> = {
-  rad: 4,
-  'rad/s': 5,
-  mm: 0,
-  cm: 1,
-  km: 4,
-  'mm/s': 0,
-  'cm/s': 1,
-  min: 2,
-};
+const WRITTEN_DECIMALS: ReadonlyMap<string, number> = new Map<string, number>(
+  Object.entries({
+    rad: 4,
+    'rad/s': 5,
+    mm: 0,
+    cm: 1,
+    km: 4,
+    'mm/s': 0,
+    'cm/s': 1,
+    min: 2,
+  }),
+);
 
 /**
  * The unit to show a number in.
@@ -48,9 +52,9 @@ const WRITTEN_DECIMALS: Readonly<Record<string, number>> = {
  * @returns unit, factor and usual decimals; a unit that is not known is shown as it is
  */
 export function readerUnit(siUnit: string, written: string | null = null): ReaderUnit {
-  const usual = BY_SI[siUnit] ?? { unit: siUnit, fromSi: 1, decimals: 3, most: 6 };
+  const usual = BY_SI.get(siUnit) ?? { unit: siUnit, fromSi: 1, decimals: 3, most: 6 };
   const unit = written === null || written === usual.unit ? null : findUnit(written);
   if (written === null || unit === null || unit.siUnit !== siUnit) return usual;
-  const decimals = WRITTEN_DECIMALS[written] ?? 3;
+  const decimals = WRITTEN_DECIMALS.get(written) ?? 3;
   return { unit: written, fromSi: 1 / unit.toSi, decimals, most: decimals + 3 };
 }

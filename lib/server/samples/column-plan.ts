@@ -30,11 +30,28 @@ export type ColumnPlan = Readonly<{
 /** Name of the stamp's column in data.parquet. */
 export const TIME_COLUMN = 't';
 
+/** Names that DuckDB gives to columns of its own when it reads a Parquet file. */
+const DUCKDB_NAMES = ['file_row_number', 'filename', 'file_index'];
+
 function quoted(names: readonly string[]): string {
   const shown = names.slice(0, 12).map((name) => `"${name}"`);
   return names.length > shown.length
     ? `${shown.join(', ')} and ${names.length - shown.length} more`
     : shown.join(', ');
+}
+
+/** Columns of one file: each has a place in memory while the rows are written. */
+export const MOST_COLUMNS = 2000;
+
+function tooManyColumns(file: string, count: number): Issue {
+  return {
+    code: 'too-many-columns',
+    severity: 'error',
+    file,
+    message: `the header has ${count} columns; at most ${MOST_COLUMNS} are read, so split the file`,
+    expected: `at most ${MOST_COLUMNS} columns`,
+    received: `${count} columns`,
+  };
 }
 
 function missingColumn(file: string, name: string, what: string, header: readonly string[]): Issue {
@@ -50,7 +67,7 @@ function missingColumn(file: string, name: string, what: string, header: readonl
 
 /** Gives each name a form of its own under DuckDB's rule that case does not count. */
 export function planStoredNames(): (name: string) => string {
-  const taken = new Set([TIME_COLUMN]);
+  const taken = new Set([TIME_COLUMN, ...DUCKDB_NAMES]);
   return (name) => {
     const base = name === '' ? 'column' : name;
     let stored = base;
@@ -72,6 +89,7 @@ export function planColumns(
   texts: ReadonlySet<number>,
 ): Readonly<{ plan: ColumnPlan; issues: readonly Issue[] }> {
   const issues: Issue[] = [];
+  if (header.length > MOST_COLUMNS) issues.push(tooManyColumns(spec.file, header.length));
   const find = (name: string, what: string): number => {
     const index = header.indexOf(name);
     if (index < 0) issues.push(missingColumn(spec.file, name, what, header));

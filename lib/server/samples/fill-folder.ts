@@ -12,7 +12,7 @@ import type { PassCare, PassInput } from './data-pass';
 import type { DataResult } from './data-result';
 import { keepFile, syncPath } from './durable-files';
 import { withImportEngine } from './engine';
-import { checkResult } from './import-issues';
+import { checkResult, quoteIssues } from './import-issues';
 import { type ImportProgress, type Watch, watched } from './import-watch';
 import { type Extent, levelFile, readExtent, writeLevels } from './level-files';
 import { checkLongHeader, importLong, type LongResult } from './long-source';
@@ -169,10 +169,11 @@ export async function fillFolder(
         stored: plan.channels.map((channel) => channel.stored),
       };
       watch.enter('check');
-      const counted = plain.hasQuote
-        ? null
-        : plain.filledLines - filledLinesOfHead(plain, dialect.headerLine);
+      if (hasErrors(issues)) return null;
+      const filled = plain.filledLines - filledLinesOfHead(plain, dialect.headerLine);
+      const counted = plain.hasQuote ? null : filled;
       issues.push(...checkResult(request.spec, plan, data, counted));
+      if (plain.hasQuote) issues.push(...quoteIssues(spec.file, data, filled));
       if (hasErrors(issues)) return null;
       watch.enter('levels');
       watch.tell(scan.bytes, data.rows);

@@ -42,6 +42,16 @@ export function manifestIssues(manifest: SampleManifest, file: string): Issue[] 
         .join(', ')}`,
     });
   }
+  const empty = manifest.channels.filter((channel) => channel.mapped && channel.samples === 0);
+  if (empty.length > 0) {
+    issues.push({
+      code: 'channel-empty',
+      severity: 'warning',
+      file,
+      message: `channels without a single sample: ${empty.map((channel) => channel.name).join(', ')}`,
+      expected: 'numbers in the column',
+    });
+  }
   return issues;
 }
 
@@ -63,6 +73,31 @@ export async function checkSpace(
     expected: `${needed} bytes`,
     received: `${free} bytes`,
   };
+}
+
+/** Lines lost in a quote beyond this share of the file mean that the file is not what was meant. */
+const MOST_SWALLOWED = 0.1;
+
+/**
+ * A quote that nothing closes takes the lines after it into one record.
+ *
+ * @param filledLines lines under the header with at least one character
+ */
+export function quoteIssues(file: string, data: DataResult, filledLines: number): Issue[] {
+  const broken = data.rejects.find((reject) => reject.reason === 'row-unreadable');
+  const swallowed = filledLines - data.rowsRead;
+  if (broken === undefined || swallowed <= 0) return [];
+  return [
+    {
+      code: 'quote-not-closed',
+      severity: swallowed > MOST_SWALLOWED * filledLines ? 'error' : 'warning',
+      file,
+      line: broken.line,
+      message: `a quote is not closed here, and ${swallowed} of ${filledLines} lines stand inside it`,
+      expected: 'quotes in pairs',
+      received: `${swallowed} lines in a quote`,
+    },
+  ];
 }
 
 /** Checks of what came out: nothing lost, nothing that is only noise. */
@@ -109,6 +144,8 @@ export function checkResult(
       ...(first === undefined ? {} : { received: first.text }),
     });
   }
+  // A long source counts the values of each channel by themselves and has told of them already.
+  if (spec.layout === 'long') return issues;
   plan.channels.forEach((channel, index) => {
     const bad = data.rejectedCells[index] ?? 0;
     if (!channel.mapped || 2 * bad <= data.rowsRead) return;

@@ -2,18 +2,19 @@
  * A long source (a row a sample: stamp, channel's name, value) into the wide data.parquet. Each
  * channel keeps its own stamps; a row of the result has the samples that share its stamp.
  */
-import type { Issue } from '@/lib/core/result';
+import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { StampFault } from '@/lib/core/session/session-input';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
-import { type ColumnPlan, type PlannedChannel, planStoredNames, TIME_COLUMN } from './column-plan';
+import { type ColumnPlan, type PlannedChannel, planStoredNames } from './column-plan';
 import { cellName, cellNumberSql, csvScanSql } from './csv-scan';
-import { type PassInput, parquetOptions, provenStampSql, storedNumberSql } from './data-pass';
+import { type PassInput, provenStampSql } from './data-pass';
 import { type DataResult, MOST_REJECTS, type Reject } from './data-result';
 import { appendDoubles, readDoubles } from './double-chunks';
 import { findRecordLines } from './record-lines';
 import { sqlName, sqlText } from './sql-text';
 import { readSetAside } from './text-pass';
+import { writeLongData } from './write-long-data';
 
 export const MOST_LONG_CHANNELS = 2000;
 const SAMPLES = 'long_samples';
@@ -153,6 +154,8 @@ function planChannels(spec: TelemetrySpec, names: readonly NameCount[]): Planned
 
 function nameIssues(spec: TelemetrySpec, names: readonly NameCount[]): Issue[] {
   const known = new Set(names.map((each) => each.name));
+  // A source without a row has a fault of its own, told by the check of the result.
+  if (known.size === 0) return [];
   const issues: Issue[] = spec.channels
     .filter((channel) => !known.has(channel.column))
     .map((channel) => ({
@@ -172,25 +175,18 @@ function nameIssues(spec: TelemetrySpec, names: readonly NameCount[]): Issue[] {
       received: String(names.length),
     });
   }
+  for (const { column } of spec.channels) {
+    const count = names.find((each) => each.name === column);
+    if (count === undefined || 2 * count.numbers >= count.filled) continue;
+    issues.push({
+      code: 'channel-not-numeric',
+      severity: 'error',
+      file: spec.file,
+      message: `${count.filled - count.numbers} of ${count.filled} values of "${column}" are no numbers; the decimal sign or the column may be another`,
+      expected: 'numbers',
+    });
+  }
   return issues;
-}
-
-async function writeData(input: PassInput, channels: readonly PlannedChannel[]): Promise<number> {
-  const columns = channels.map((channel) => {
-    const number = storedNumberSql('number', channel);
-    return `max(${number}) FILTER (WHERE name = ${sqlText(channel.name)} AND isfinite(${number})) AS ${sqlName(channel.stored)}`;
-  });
-  await input.connection.run(
-    `COPY (SELECT ${['t', ...columns].join(', ')} FROM ${SAMPLES}
-     WHERE NOT isnan(t) AND name IS NOT NULL AND r NOT IN (SELECT r FROM long_faults)
-     GROUP BY t ORDER BY t) TO ${sqlText(input.dataFile)} ${parquetOptions(input.metadataOf(channels))}`,
-  );
-  const [rows] = await readDoubles(
-    input.connection,
-    `SELECT CAST(count(${TIME_COLUMN}) AS DOUBLE) FROM read_parquet(${sqlText(input.dataFile)})`,
-    1,
-  );
-  return rows?.[0] ?? 0;
 }
 
 async function listBadCells(input: PassInput, channels: readonly PlannedChannel[]) {
@@ -214,6 +210,21 @@ async function listNameless(input: PassInput) {
   return reader.getRows().map(([row, text]) => ({ row: Number(row), text: String(text) }));
 }
 
+/** What stands for a source that is not written: its issues tell why. */
+function refused(input: PassInput, issues: readonly Issue[]): LongResult {
+  const none = {
+    rows: 0,
+    rowsRead: 0,
+    rowsRejected: 0,
+    rowsOutOfOrder: 0,
+    stampFaults: [],
+    rejects: [],
+    rejectedCells: [],
+    notFinite: [],
+  };
+  return { plan: { ...input.plan, channels: [], texts: [] }, issues, data: none };
+}
+
 /** Imports a long source; `plan` of the result has the channels that the rows name. */
 export async function importLong(input: PassInput, spec: TelemetrySpec): Promise<LongResult> {
   const { connection } = input;
@@ -224,7 +235,8 @@ export async function importLong(input: PassInput, spec: TelemetrySpec): Promise
   const names = await countNames(input);
   const issues = nameIssues(spec, names);
   const channels = planChannels(spec, names.slice(0, MOST_LONG_CHANNELS));
-  const rows = await writeData(input, channels);
+  if (hasErrors(issues)) return refused(input, issues);
+  const rows = await writeLongData(input, SAMPLES, channels);
   const badCells = await listBadCells(input, channels);
   const nameless = await listNameless(input);
   const [counts] = await readDoubles(

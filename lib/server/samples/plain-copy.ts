@@ -13,6 +13,8 @@ export function chooseEncoding(
   stated: string | null,
   file: string,
 ): Readonly<{ label: string | null; issue: Issue | null }> {
+  // Stated without its order of bytes, which the mark at the start tells.
+  if (stated === 'utf-16' && found === 'utf-16be') return { label: found, issue: null };
   if (stated !== null) {
     try {
       return { label: new TextDecoder(stated).encoding, issue: null };

@@ -1,6 +1,7 @@
 /** Encoding and dialect of a source, from its first bytes. */
 import { open } from 'node:fs/promises';
 import { type Dialect, detectDialect } from '@/lib/core/intake/dialect';
+import { fileSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { planColumns } from './column-plan';
@@ -32,8 +33,31 @@ export function readHead(
     };
     return { head: null, issues: [issue] };
   }
+  const kind = fileSignature(found.head.subarray(0, SIGNATURE_BYTES).toString('latin1'));
+  if (kind !== null) {
+    const issue: Issue = {
+      code: 'not-text',
+      severity: 'error',
+      file,
+      message: `must be delimited text, found ${kind}`,
+      expected: 'delimited text',
+      received: kind,
+    };
+    return { head: null, issues: [issue] };
+  }
   const { label, issue } = chooseEncoding(found.encoding, stated.encoding, file);
   if (label === null) return { head: null, issues: issue === null ? [] : [issue] };
+  if (found.head.length >= HEAD_BYTES && !/[\r\n]/.test(found.head.toString('latin1'))) {
+    const issue: Issue = {
+      code: 'header-too-long',
+      severity: 'error',
+      file,
+      line: 1,
+      message: `the first line has more than ${HEAD_BYTES} bytes, too many for a header`,
+      expected: `at most ${HEAD_BYTES} bytes`,
+    };
+    return { head: null, issues: [issue] };
+  }
   const dialect = detectDialect(new TextDecoder(label).decode(found.head), stated);
   const issues = dialect.issues.map((each) => ({ ...each, file }));
   if (dialect.value === null || hasErrors(issues)) return { head: null, issues };

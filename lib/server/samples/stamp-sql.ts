@@ -53,7 +53,8 @@ function dateSql(cell: string, code: 'calendar' | 'day-of-year', scale: TimeSpec
 }
 
 function decimalNs(cell: string, decimals: number): string {
-  return `CAST(TRY_CAST(${cell} AS DECIMAL(38, ${decimals})) * CAST(1${'0'.repeat(decimals)} AS HUGEINT) AS BIGINT)`;
+  // A TRY of its own: the planner takes an expression that stands twice out of the TRY about it.
+  return `TRY(CAST(TRY_CAST(${cell} AS DECIMAL(38, ${decimals})) * CAST(1${'0'.repeat(decimals)} AS HUGEINT) AS BIGINT))`;
 }
 
 /**

@@ -2,8 +2,17 @@ import { expect, test } from 'vitest';
 import { readEventLog } from '@/lib/core/intake/event-log';
 import { type EventReader, makeLogBuilder } from '@/lib/core/intake/event-reader';
 import { EVENT_READERS } from '@/lib/core/intake/formats/registry';
+import type { Instant } from '@/lib/core/time/instant';
 import { parseInstant } from '@/lib/core/time/parse';
 import type { TimeCode, TimeSpec } from '@/lib/core/time/time-code';
+
+const readLog = (
+  text: string,
+  fileName: string,
+  time: TimeSpec | null,
+  zero: Instant,
+  readers = EVENT_READERS,
+) => readEventLog({ text, fileName, time, zero }, readers);
 
 const zero = parseInstant('2031-04-17T09:12:30Z', 'UTC') ?? { taiNs: 0n };
 const time = (code: TimeCode, ...columns: string[]): TimeSpec => ({
@@ -16,7 +25,7 @@ const time = (code: TimeCode, ...columns: string[]): TimeSpec => ({
 test('events with quotes, a comma and a doubled quote', () => {
   const text =
     'utc,event,text\r\n2031-04-17T09:12:40.5Z,poll,"CREW: ""Go"", we are ready."\r\n2031-04-17T09:12:35Z,,plain\r\n';
-  const { value, issues } = readEventLog(text, 'events.csv', time('iso8601', 'utc'), zero);
+  const { value, issues } = readLog(text, 'events.csv', time('iso8601', 'utc'), zero);
   expect(issues).toEqual([]);
   expect(value).toEqual({
     rowsRead: 2,
@@ -37,7 +46,7 @@ test('events with quotes, a comma and a doubled quote', () => {
 
 test('each bad row is one warning with its line, and reading goes on', () => {
   const text = 't,event\n1,a\nx,b\n\n2,c,d\n3,\n4,"e\n5,f\n';
-  const { value, issues } = readEventLog(text, 'e.csv', time('elapsed-seconds', 't'), zero);
+  const { value, issues } = readLog(text, 'e.csv', time('elapsed-seconds', 't'), zero);
   expect(value?.entries.map((entry) => entry.event)).toEqual(['a']);
   expect(value).toMatchObject({ rowsRead: 5, rowsRejected: 4 });
   expect(issues.map(({ code, line, severity }) => [code, line, severity])).toEqual([
@@ -54,21 +63,21 @@ test.each([
   ['t,event\nx,y\n', 'nothing-readable'],
   ['t,event,event\n1,y,z\n', 'header-duplicate'],
 ])('a log %j is refused: %s', (text, code) => {
-  const { value, issues } = readEventLog(text, 'e.csv', time('elapsed-seconds', 't'), zero);
+  const { value, issues } = readLog(text, 'e.csv', time('elapsed-seconds', 't'), zero);
   expect(value).toBeNull();
   expect(issues[0]).toMatchObject({ code, severity: 'error', file: 'e.csv' });
 });
 
 test('a log without a stated time is refused, captions are not', () => {
-  expect(readEventLog('t,event\n1,x\n', 'e.csv', null, zero).issues[0]?.code).toBe('key-missing');
+  expect(readLog('t,event\n1,x\n', 'e.csv', null, zero).issues[0]?.code).toBe('key-missing');
   expect(
-    readEventLog('WEBVTT\n\n00:01.000 --> 00:02.000\nx', 'e.vtt', null, zero).value?.entries,
+    readLog('WEBVTT\n\n00:01.000 --> 00:02.000\nx', 'e.vtt', null, zero).value?.entries,
   ).toHaveLength(1);
 });
 
 test('a caption file counts from another instant where one is stated', () => {
   const from = parseInstant('2031-04-17T09:13:30Z', 'UTC') ?? zero;
-  const { value } = readEventLog(
+  const { value } = readLog(
     'WEBVTT\n\n00:01.000 --> 00:02.000\nx',
     'e.vtt',
     { ...time('elapsed-seconds'), from },
@@ -80,7 +89,7 @@ test('a caption file counts from another instant where one is stated', () => {
 test('SubRip with comma or point, with or without counters', () => {
   const text =
     '1\r\n00:00:12,000 --> 00:00:15,123\r\n<i>Range</i> 20\r\nmetres.\r\n\r\n00:01:00.500 --> 00:01:02.000\r\nTwo\r\n3\r\n00:61:00,000 --> 00:62:00,000\r\nbad\r\n';
-  const { value, issues } = readEventLog(text, 'loop.srt', null, zero);
+  const { value, issues } = readLog(text, 'loop.srt', null, zero);
   expect(
     value?.entries.map(({ sourceS, sourceEndS, text: said }) => [sourceS, sourceEndS, said]),
   ).toEqual([
@@ -94,7 +103,7 @@ test('SubRip with comma or point, with or without counters', () => {
 test('JSON Lines keep the digits of a long stamp', () => {
   const text =
     '{"t":1926234750123456789,"event":"a"}\n{"t":"x","event":"b"}\n[1]\n{bad\n{"event":"c","t":1926234751123456789,"text":"d\u2028e"}\n';
-  const { value, issues } = readEventLog(
+  const { value, issues } = readLog(
     text,
     'log.jsonl',
     { ...time('unix-nanoseconds', 't'), scale: 'TAI' },
@@ -114,7 +123,7 @@ test('JSON Lines keep the digits of a long stamp', () => {
 test('stamped lines: brackets, speakers, a stamp above what was said', () => {
   const text =
     'Loop A\n[000:00:00:05] CREW: Range 200 metres.\n000:00:01:00.5 plain words\n[000:00:02:00]\nFLIGHT: One.\nTwo.\n';
-  const { value, issues } = readEventLog(text, 'loop.txt', time('elapsed-dhms'), zero);
+  const { value, issues } = readLog(text, 'loop.txt', time('elapsed-dhms'), zero);
   expect(
     value?.entries.map(({ sourceS, speaker, text: said }) => [sourceS, speaker, said]),
   ).toEqual([
@@ -126,25 +135,21 @@ test('stamped lines: brackets, speakers, a stamp above what was said', () => {
 });
 
 test('a stamp of two words is read', () => {
-  const { value } = readEventLog('2031-04-17 09:12:31 CREW: Go.\n', 'a.log', time('iso8601'), zero);
+  const { value } = readLog('2031-04-17 09:12:31 CREW: Go.\n', 'a.log', time('iso8601'), zero);
   expect(value?.entries[0]).toMatchObject({ sourceS: 1, speaker: 'CREW', text: 'Go.' });
 });
 
 test('the signature decides before the name, an unknown name is refused with the known ones', () => {
   expect(
-    readEventLog('WEBVTT\n\n00:01.000 --> 00:02.000\nx', 'loop.txt', null, zero).value?.entries[0]
+    readLog('WEBVTT\n\n00:01.000 --> 00:02.000\nx', 'loop.txt', null, zero).value?.entries[0]
       ?.sourceEndS,
   ).toBe(2);
-  expect(readEventLog('junk', 'loop.mp4', null, zero).issues[0]?.message).toContain(
-    'vtt, srt, jsonl',
-  );
-  expect(readEventLog('\u0000\u0001', 'loop.vtt', null, zero).issues[0]?.code).toBe(
-    'format-unknown',
-  );
+  expect(readLog('junk', 'loop.mp4', null, zero).issues[0]?.message).toContain('vtt, srt, jsonl');
+  expect(readLog('\u0000\u0001', 'loop.vtt', null, zero).issues[0]?.code).toBe('format-unknown');
 });
 
 test('an empty log has no entries and says so', () => {
-  const { value, issues } = readEventLog('', 'e.csv', time('iso8601', 'utc'), zero);
+  const { value, issues } = readLog('', 'e.csv', time('iso8601', 'utc'), zero);
   expect(value?.entries).toEqual([]);
   expect(issues.map((issue) => [issue.code, issue.severity])).toEqual([['file-empty', 'warning']]);
 });
@@ -172,17 +177,17 @@ test('a reader from outside joins the registry as a value', () => {
   };
   const readers = [...EVENT_READERS, toy];
   expect(
-    readEventLog('BEADS\nred\nblue', 'a.txt', null, zero, readers).value?.entries.map(
+    readLog('BEADS\nred\nblue', 'a.txt', null, zero, readers).value?.entries.map(
       (entry) => entry.event,
     ),
   ).toEqual(['red', 'blue']);
-  expect(readEventLog('BEADS\nred', 'a.beads', null, zero).issues[0]?.code).toBe('format-unknown');
+  expect(readLog('BEADS\nred', 'a.beads', null, zero).issues[0]?.code).toBe('format-unknown');
 });
 
 test('a log in any order of rows gives the same entries by time', () => {
   const rows = ['3,c', '1,a', '2,b'];
   const read = (order: readonly string[]) =>
-    readEventLog(
+    readLog(
       ['t,event', ...order].join('\n'),
       'e.csv',
       time('elapsed-seconds', 't'),

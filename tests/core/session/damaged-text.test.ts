@@ -3,11 +3,22 @@ import { expect, test } from 'vitest';
 import { findCallouts } from '@/lib/core/callouts/find-callouts';
 import { detectDialect } from '@/lib/core/intake/dialect';
 import { readEventLog } from '@/lib/core/intake/event-log';
+import { EVENT_READERS } from '@/lib/core/intake/formats/registry';
 import { hasErrors, type Parsed } from '@/lib/core/result';
 import { readPlanFile } from '@/lib/core/session/read-plan-file';
 import { readRulesFile } from '@/lib/core/session/read-rules-file';
 import { readSessionFile } from '@/lib/core/session/read-session-file';
+import type { Instant } from '@/lib/core/time/instant';
+import type { TimeSpec } from '@/lib/core/time/time-code';
 import { seededRandom } from '../../support/seeded-random';
+
+const readLog = (
+  text: string,
+  fileName: string,
+  time: TimeSpec | null,
+  zero: Instant,
+  readers = EVENT_READERS,
+) => readEventLog({ text, fileName, time, zero }, readers);
 
 const SESSION = `title: A
 kind: flight
@@ -109,8 +120,8 @@ test.each([
     RULES,
     (text: string) => readRulesFile(text, 'rules.yaml', readPlanFile(PLAN, 'p').value),
   ],
-  ['captions', VTT, (text: string) => readEventLog(text, 'loop.vtt', null, { taiNs: 0n })],
-  ['events', CSV, (text: string) => readEventLog(text, 'events.csv', time, { taiNs: 0n })],
+  ['captions', VTT, (text: string) => readLog(text, 'loop.vtt', null, { taiNs: 0n })],
+  ['events', CSV, (text: string) => readLog(text, 'events.csv', time, { taiNs: 0n })],
   [
     'dialect',
     CSV,

@@ -133,3 +133,47 @@ test('a file of another kind is told in at most fifty issues and a count', () =>
   expect(issues).toHaveLength(51);
   expect(issues.at(-1)?.code).toBe('more-issues');
 });
+
+test('a syntax error is told once a line, a tab in place of all that follows from it', () => {
+  const tab = readPlanFile('plan:\n\ttitle: T\n  hold_dwell_s: 5\n', 'plan.yaml');
+  expect(lines(tab.issues)).toEqual([
+    'plan.yaml:2: not readable as YAML: Tabs are not allowed as indentation',
+  ]);
+  const quotes = readPlanFile('"'.repeat(1000), 'plan.yaml');
+  expect(quotes.issues.map((issue) => issue.line)).toEqual([1]);
+});
+
+test('line ends of every kind are line ends', () => {
+  const text = 'plan: 1\rextra: 2\r\nmore: 3\n';
+  expect(readPlanFile(text, 'plan.yaml').issues.map((issue) => issue.line)).toEqual([1, 2, 3]);
+});
+
+test('numbers that are not finite are called so', () => {
+  const text = 'plan: { title: T, hold_rate_mps: .inf, hold_dwell_s: .nan, steps: [] }';
+  expect(readPlanFile(text, 'plan.yaml').issues.map((issue) => issue.message)).toEqual([
+    'must be a finite number, found .inf or a number too large',
+    'must be a finite number, found .nan',
+    'must be a list of at least 1, found a list of 0',
+  ]);
+});
+
+test('no name in a file reaches what every object inherits', () => {
+  const { issues } = readRulesFile(
+    '__proto__: 1\nrules: [{ id: a, statement: S, never: { event: e }, constructor: 3 }]',
+    'rules.yaml',
+  );
+  expect(issues.map((issue) => [issue.code, issue.received])).toEqual([
+    ['key-unknown', '__proto__'],
+    ['key-unknown', 'constructor'],
+  ]);
+});
+
+test('an issue is one line without control characters, whatever the file is called', () => {
+  const issue: Issue = {
+    code: 'x',
+    severity: 'error',
+    file: 'a\nb\u001b[31m.csv',
+    message: 'found "\u0007\u202e"',
+  };
+  expect(formatIssue(issue)).toBe('a b [31m.csv: found " "');
+});

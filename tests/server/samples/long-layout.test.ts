@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { importTelemetry } from '@/lib/server/samples/import-telemetry';
 import { readTelemetrySource } from '@/lib/server/samples/read-telemetry';
-import { sourceOnDisk, telemetrySpec, ZERO } from '../../support/telemetry-spec';
+import { channelSpec, sourceOnDisk, telemetrySpec, ZERO } from '../../support/telemetry-spec';
 
 const SPEC = telemetrySpec({ layout: 'long', nameColumn: 'name', valueColumn: 'value' });
 
@@ -66,4 +66,38 @@ test('a channel that no row is named after is an error', async () => {
   const { folder, issues } = await importText('t,name,value\n0,a,1\n1,a,2\n');
   expect(folder).toBeNull();
   expect(issues.map((issue) => issue.code)).toEqual(['channel-missing']);
+});
+
+test('a long file of more channels than are written in one go keeps each at its stamps', async () => {
+  const names = Array.from({ length: 150 }, (_, index) => `c${index}`);
+  const lines = names.flatMap((name, index) => [`${index % 7},${name},${index}`, `9,${name},-1`]);
+  const spec = telemetrySpec({
+    ...SPEC,
+    channels: ['c0', 'c64', 'c149'].map((name) => channelSpec(name)),
+  });
+  const { source, report } = await importText(['t,name,value', ...lines].join('\n'), spec);
+  expect(list(source?.tS)).toEqual([0, 1, 2, 3, 4, 5, 6, 9]);
+  expect(report?.channels.map((channel) => channel.samples)).toEqual(names.map(() => 2));
+  for (const [channel, index] of [
+    [0, 0],
+    [1, 64],
+    [2, 149],
+  ] as const) {
+    const values = list(source?.channels[channel]?.values);
+    expect(values[index % 7]).toBe(index);
+    expect(values[7]).toBe(-1);
+    expect(values.filter((value) => !Number.isNaN(value))).toHaveLength(2);
+  }
+});
+
+test('a channel of a long file whose values are no numbers is an error', async () => {
+  const { issues } = await importText('t,name,value\n0,a,x\n0,b,1\n1,a,y\n1,b,2\n2,b,3\n3,b,4\n');
+  expect(
+    issues.filter(({ severity }) => severity === 'error').map(({ message }) => message),
+  ).toEqual(['2 of 2 values of "a" are no numbers; the decimal sign or the column may be another']);
+});
+
+test('a long file with a header and no row says that alone', async () => {
+  const { issues } = await importText('t,name,value\n');
+  expect(issues.map(({ code }) => code)).toEqual(['no-rows']);
 });

@@ -3,6 +3,7 @@ import { mkdtempSync, readdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { expect, test } from 'vitest';
+import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import { readSessionFolder } from '@/lib/server/session-folder';
 import { folderOnDisk, smallSession } from '../../support/small-session';
 
@@ -126,6 +127,47 @@ test('faults of session.yaml do not hide those of the files it names', async () 
   ]);
 });
 
+test('a log is read in the encoding and with the separator that are stated', async () => {
+  const files = smallSession(
+    changeSession(
+      'file: events.csv\n    type: events',
+      'file: events.csv\n    type: events\n    encoding: latin-1\n    separator: pipe',
+    ),
+  );
+  const folder = folderOnDisk(files);
+  writeFileSync(
+    path.join(folder, 'events.csv'),
+    Buffer.from('t|event|text\n40|go|Größe, klar.\n', 'latin1'),
+  );
+  const read = await readSessionFolder(folder, { samplesRoot: newRoot() });
+  expect(read.issues).toEqual([]);
+  const log = read.input?.sources[1];
+  expect(log?.type === 'events' && log.entries.map((entry) => entry.text)).toEqual([
+    'Größe, klar.',
+  ]);
+});
+
+test('times far from zero are a warning, for a year that was mistyped', async () => {
+  const read = await readFiles(smallSession({ 'events.csv': 't,event\n86400000,go\n' }));
+  expect(read.input).not.toBeNull();
+  expect(
+    read.issues.map(({ file, code, severity, received }) => [file, code, severity, received]),
+  ).toEqual([['events.csv', 'far-from-zero', 'warning', '1000 days after zero']]);
+});
+
+test('a text file that is none is called what it is, with the line where it stops being text', async () => {
+  const folder = folderOnDisk(smallSession());
+  writeFileSync(path.join(folder, 'plan.yaml'), Buffer.from('PK\u0003\u0004', 'latin1'));
+  writeFileSync(path.join(folder, 'rules.yaml'), Buffer.from('# one\n# two \u00e9\n', 'latin1'));
+  writeFileSync(path.join(folder, 'events.csv'), 't,event\n'.repeat(3).replaceAll('t', '\u0000'));
+  const read = await readSessionFolder(folder, { samplesRoot: newRoot() });
+  expect(read.issues.map(({ file, code, message }) => [file, code, message])).toEqual([
+    ['plan.yaml', 'not-text', 'must be text, found a zip archive'],
+    ['rules.yaml', 'not-text', expect.stringContaining('line 2 is no UTF-8')],
+    ['events.csv', 'not-text', expect.stringContaining('binary data, or UTF-16 without')],
+  ]);
+});
+
 test('simulations are a note, not an error', async () => {
   const text = `${smallSession().get('session.yaml')}simulations:\n  files: simulations/*.csv\n  like: telemetry.csv\n`;
   const read = await readFiles(smallSession({ 'session.yaml': text }));
@@ -140,3 +182,18 @@ test('the second reading with one root recognises the telemetry', async () => {
   expect(again.telemetry[0]?.report.recognised).toBe(true);
   expect(readdirSync(samplesRoot)).toEqual([again.telemetry[0]?.folder]);
 });
+
+test.each(['__proto__', 'constructor', 'toString'])(
+  'a rule on the quantity %s is a rule on a channel that is not there',
+  async (quantity) => {
+    const rules = `rules:
+  - { id: r, statement: S, quantity: ${quantity}, limit: { constant: 1, unit: ${quantity} } }
+`;
+    const { input } = await readFiles(smallSession({ 'rules.yaml': rules }));
+    if (input === null) throw new Error('not read');
+    const { reconstruction } = reconstruct(input, { engine: 'test', sha256: (text) => text });
+    expect(reconstruction.rules.map(({ verdict, reason }) => [verdict, reason])).toEqual([
+      ['not evaluated', 'no-such-channel'],
+    ]);
+  },
+);

@@ -3,23 +3,25 @@
 /** What one voice says in a cue; `speaker` is null where no voice is marked. */
 export type SpokenPart = Readonly<{ speaker: string | null; text: string }>;
 
-const NAMED_REFERENCES: Readonly<Record<string, string>> = {
-  amp: '&',
-  lt: '<',
-  gt: '>',
-  quot: '"',
-  apos: "'",
-  nbsp: '\u00a0',
-  lrm: '\u200e',
-  rlm: '\u200f',
-};
+const NAMED_REFERENCES: ReadonlyMap<string, string> = new Map<string, string>(
+  Object.entries({
+    amp: '&',
+    lt: '<',
+    gt: '>',
+    quot: '"',
+    apos: "'",
+    nbsp: '\u00a0',
+    lrm: '\u200e',
+    rlm: '\u200f',
+  }),
+);
 
 /** Resolves `&amp;` and the other references that captions use, and numeric ones. */
 function resolveReferences(text: string): string {
   return text.replace(
     /&(?:#(\d{1,7})|#[xX]([\da-fA-F]{1,6})|([a-z]+));/g,
     (whole, decimal, hex, name) => {
-      if (name !== undefined) return NAMED_REFERENCES[name] ?? whole;
+      if (name !== undefined) return NAMED_REFERENCES.get(name) ?? whole;
       const code = decimal === undefined ? Number.parseInt(hex, 16) : Number(decimal);
       return code > 0 && code <= 0x10ffff ? String.fromCodePoint(code) : whole;
     },

@@ -13,7 +13,6 @@ import {
 } from '../event-reader';
 import { type CsvRow, readCsvRows } from '../split-lines';
 
-const FIND_ALL = { separator: null, decimal: null, encoding: null };
 const HEAD_CHARACTERS = 65_536;
 
 type Columns = Readonly<{ time: readonly number[]; event: number; text: number; speaker: number }>;
@@ -124,7 +123,7 @@ function readRow(
  * Source: RFC 4180 for quotes and line ends; other separators are found by reading.
  */
 export function readEventsCsv(log: LogText): Parsed<EventLog> {
-  const { text, fileName, time, zero } = log;
+  const { text, fileName, time, zero, separator: stated = null } = log;
   if (time === null) {
     return refuseLog(fileName, {
       code: 'key-missing',
@@ -132,7 +131,11 @@ export function readEventsCsv(log: LogText): Parsed<EventLog> {
       expected: 'time: { column, code, scale }',
     });
   }
-  const dialect = detectDialect(text.slice(0, HEAD_CHARACTERS), FIND_ALL);
+  const dialect = detectDialect(text.slice(0, HEAD_CHARACTERS), {
+    separator: stated,
+    decimal: null,
+    encoding: null,
+  });
   if (dialect.value === null) {
     return { value: null, issues: dialect.issues.map((issue) => ({ file: fileName, ...issue })) };
   }
