@@ -50,7 +50,9 @@ export const BarLane = memo(function BarLane({ items, look, noun, window, widthP
       {labels.map((label) => (
         <text
           key={label.id}
-          className={look === 'beyond' ? styles.beyondText : styles.soft}
+          data-bar={label.id}
+          data-detail={shown.find((bar) => bar.id === label.id)?.detail}
+          className={`${look === 'beyond' ? styles.beyondText : styles.soft} ${styles.act}`}
           x={label.xPx}
           y={BAR_LANE_PX / 2 + 4.5}
         >
