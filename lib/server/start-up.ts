@@ -5,7 +5,11 @@ import { queueDemoOnce, queueStaleReconstructions, recover } from './jobs/recove
 
 export async function startUp(): Promise<void> {
   // The start script holds the data folder's lock: without it this process must not go on.
-  if (process.send !== undefined) process.once('disconnect', () => process.exit(1));
+  if (process.send !== undefined) {
+    process.once('disconnect', () => process.exit(1));
+    // Killed before this line, it has been let go already and will not be told again.
+    if (!process.connected) process.exit(1);
+  }
   await ensureLocalActor();
   await recover();
   await queueStaleReconstructions();

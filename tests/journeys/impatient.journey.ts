@@ -155,7 +155,7 @@ test('a reload in mid-import finds it again, and it finishes once', async ({
 }) => {
   await demoSession(page);
   const title = 'Reloaded flight';
-  const folder = folders.long(title);
+  const folder = folders.brief(title);
   const halted = wakeline.haltImport();
   await chooseFolder(page, folder);
   const address = page.url();
@@ -185,7 +185,7 @@ test('a cancelled import leaves nothing behind', async ({ page, wakeline, compla
   await demoSession(page);
   const before = readdirSync(samples).sort();
   const halted = wakeline.haltImport();
-  await chooseFolder(page, folders.long(title));
+  await chooseFolder(page, folders.brief(title));
   await halted;
   await page.getByRole('button', { name: 'Cancel the import' }).click();
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('The import was cancelled');
@@ -278,7 +278,7 @@ test('stopped and killed under an import, it starts again, says what it mended, 
   const session = await demoSession(page);
   for (const signal of ['SIGTERM', 'SIGKILL'] as const) {
     const title = `Flight ended by ${signal}`;
-    const folder = folders.long(title);
+    const folder = folders.brief(title);
     const halted = wakeline.haltImport();
     await chooseFolder(page, folder);
     const job = page.url();
@@ -297,6 +297,6 @@ test('stopped and killed under an import, it starts again, says what it mended, 
     const answer = await page.goto(session);
     expect(answer?.status()).toBe(200);
   }
-  await chooseFolder(page, folders.long('Flight after the stops'));
+  await chooseFolder(page, folders.brief('Flight after the stops'));
   await openImported(page);
 });
