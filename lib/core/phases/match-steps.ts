@@ -48,10 +48,24 @@ function resumes(flying: Flying, run: RangedRun): boolean {
 }
 
 /**
+ * True where a run leads to the target of the move being flown from outside that move's start, and
+ * ends no further in than the hold that follows: the starts of later steps are still ahead of it.
+ */
+function stopsShortOfLater(flying: Flying, run: RangedRun, plan: Plan): boolean {
+  if (!moveFits(flying.step, run)) return false;
+  const after = plan.steps[flying.index + 1];
+  const toleranceM = after?.kind === 'hold' ? after.toleranceM : 0;
+  return leadsInwards(flying.step)
+    ? run.rangeEndM >= flying.step.toM - toleranceM
+    : run.rangeEndM <= flying.step.toM + toleranceM;
+}
+
+/**
  * Matches runs to steps. Steps are taken in order and may be skipped: a hold goes to the first
  * hold still ahead whose place it keeps within tolerance; a move to the first move still ahead
  * whose target lies before it. A move resumed after an unplanned hold or an opening stays with its
- * step while it starts between that step's start and its target. What no step asked for stays
+ * step while it starts between that step's start and its target; one that starts further out belongs to
+ * a later step where it goes on past this one's target, else to none. What no step asked for stays
  * unmatched.
  *
  * @param runs in time order
@@ -65,6 +79,9 @@ export function matchSteps(runs: readonly RangedRun[], plan: Plan): readonly Ste
     if (flying !== null && resumes(flying, run)) {
       flying.pieces += 1;
       return { stepIndex: flying.index, piece: flying.pieces };
+    }
+    if (flying !== null && stopsShortOfLater(flying, run, plan)) {
+      return { stepIndex: null, piece: null };
     }
     const index = plan.steps.findIndex((step, place) => place >= next && fits(step, run));
     const step = plan.steps[index];

@@ -3,6 +3,7 @@ import { crossingResolutionS } from '../math/edge-resolution';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
+import { edgeInGap } from './edge-in-gap';
 
 /** `crossing` is a hold with a larger speed across, where the plan gives a speed for it. */
 export type RunMotion = 'hold' | 'closing' | 'opening' | 'crossing';
@@ -20,12 +21,15 @@ export type RunOptions = Readonly<{
   holdRateMps: number;
   holdDwellS: number;
   holdCrossSpeedMps: number | null;
+  /** The plan's acceleration, for a change of rate hidden in a gap, m/s2. */
+  accelerationMps2: number;
   /** Where the last run ends: contact, or the last row, s. */
   endS: number;
   endHalfS: number;
 }>;
 
-type OpenRun = { motion: RunMotion; startS: number; endS: number };
+/** `startHalfS` stands only where the start lies in a gap and was placed by the way travelled in it. */
+type OpenRun = { motion: RunMotion; startS: number; endS: number; startHalfS?: number };
 
 function motionOf(closingMps: number, crossMps: number, options: RunOptions): RunMotion {
   if (closingMps >= options.holdRateMps) return 'closing';
@@ -72,14 +76,20 @@ function rawRuns(motion: MotionEstimate, options: RunOptions): OpenRun[] {
       runs.push({ motion: kind, startS: motion.tS[0] ?? atS, endS: atS });
     } else if (open.motion !== kind) {
       const beforeS = motion.tS[previous] ?? atS;
+      const afterGap = motion.stretches.some((span) => span.from === row);
       for (const step of thresholdsBetween(open.motion, kind, options)) {
         const a = motion[step.column][previous] ?? Number.NaN;
         const b = motion[step.column][row] ?? Number.NaN;
         const share = a === b ? 1 : Math.min(1, Math.max(0, (step.level - a) / (b - a)));
-        const edgeS = beforeS + share * (atS - beforeS);
+        const hidden =
+          afterGap && step.column === 'closingMps'
+            ? edgeInGap(motion, previous, step.level, options.accelerationMps2)
+            : null;
+        const edgeS = hidden?.atS ?? beforeS + share * (atS - beforeS);
         const last = runs[runs.length - 1];
         if (last !== undefined) last.endS = edgeS;
-        runs.push({ motion: step.into, startS: edgeS, endS: edgeS });
+        const edge = hidden === null ? {} : { startHalfS: hidden.halfS };
+        runs.push({ motion: step.into, startS: edgeS, endS: edgeS, ...edge });
       }
     }
     const last = runs[runs.length - 1];
@@ -165,7 +175,8 @@ function edgeHalfWidth(
 /**
  * The approach as runs of hold, closing, opening (and crossing): a hold where the range rate is
  * smaller in size than the plan's hold rate. A gap does not end a run; where the motion differs on
- * its two sides, the edge lies in it by straight line, with a half-width as wide as half the gap.
+ * its two sides, the edge lies in it where the way travelled in it puts it (see `edge-in-gap.ts`), else
+ * by straight line with a half-width that reaches the gap's further side.
  *
  * @param motion the estimated motion
  * @param options the plan's thresholds and where the last run ends
@@ -177,7 +188,7 @@ export function findMotionRuns(motion: MotionEstimate, options: RunOptions): rea
     const before = merged[index - 1];
     return before === undefined
       ? 0
-      : edgeHalfWidth(motion, run.startS, before.motion, run.motion, options);
+      : (run.startHalfS ?? edgeHalfWidth(motion, run.startS, before.motion, run.motion, options));
   });
   return merged.map((run, index) => ({
     ...run,

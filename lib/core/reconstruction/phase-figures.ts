@@ -20,7 +20,7 @@ export type FlownPhase = Readonly<{
 }>;
 
 const EDGE_METHOD =
-  'Interpolated crossing of the hold rate by the estimated range rate, after short runs are merged; the interval is the time the rate stays within its own noise of the threshold, and half a row.';
+  'Interpolated crossing of the hold rate by the estimated range rate, after short runs are merged (inside a gap placed by the way travelled in it); the interval is the time the rate stays within its own noise of the threshold, and half a row.';
 const FIRST_METHOD = 'First row of the telemetry.';
 
 function deviationFigures(
@@ -151,6 +151,7 @@ export function findPhases(
     holdRateMps: plan.holdRateMps,
     holdDwellS: plan.holdDwellS,
     holdCrossSpeedMps: plan.holdCrossSpeedMps,
+    accelerationMps2: plan.accelerationMps2,
     endS: last.atS,
     endHalfS: last.halfS,
   });

@@ -168,6 +168,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     evaluated,
     steps: plan === null ? new Map() : stepSpans(plan, phases),
     events: ruleEvents,
+    logEntryCount: events.length,
     quantity: rememberQuantities(session, checked),
   };
   const rulesFile =

@@ -44,8 +44,8 @@ export function evaluateOrderRule(rule: OrderRule, context: RuleContext): RuleOu
       `No motion was matched to step ${then.step}.`,
     );
   }
-  if (context.events.length === 0) {
-    return bareOutcome('not evaluated', 'no-event-log', 'No log names any event.');
+  if (context.logEntryCount === 0) {
+    return bareOutcome('not evaluated', 'no-event-log', 'No log has any entry.');
   }
   const events =
     rule.within === null
@@ -103,8 +103,8 @@ export function evaluateOrderRule(rule: OrderRule, context: RuleContext): RuleOu
 }
 
 /**
- * The event does not occur inside `within`. Absence counts as met only where some log names events
- * at all, and `within` did occur.
+ * The event does not occur inside `within`. Absence counts as met only where some log has entries,
+ * and `within` did occur; where none of them names an event, the explanation says so.
  */
 export function evaluateNeverRule(rule: NeverRule, context: RuleContext): RuleOutcome {
   const outside = withinNeverOccurred(rule.within, context);
@@ -117,8 +117,8 @@ export function evaluateNeverRule(rule: NeverRule, context: RuleContext): RuleOu
   if (placed && !occurred(rule, context)) {
     return bareOutcome('not applicable', null, 'Its condition never held.');
   }
-  if (context.events.length === 0) {
-    return bareOutcome('not evaluated', 'no-event-log', 'No log names any event.');
+  if (context.logEntryCount === 0) {
+    return bareOutcome('not evaluated', 'no-event-log', 'No log has any entry.');
   }
   const named = context.events.filter((entry) => entry.event === rule.event);
   const seen = named.find((entry) => insideWithin(within, entry.timeS, context) === 'inside');
@@ -134,10 +134,11 @@ export function evaluateNeverRule(rule: NeverRule, context: RuleContext): RuleOu
     const explanation = `${rule.event} was logged at ${seconds(hidden.timeS)}, inside a gap of the telemetry.`;
     return { ...bareOutcome('not evaluated', 'data-missing', explanation), atS: hidden.timeS };
   }
+  const unnamed = context.events.length === 0 ? '; no entry of the logs names an event' : '';
   return bareOutcome(
     'met',
     null,
-    `${rule.event} was not logged${within === null ? '' : ' where the rule applies'}.`,
+    `${rule.event} was not logged${within === null ? '' : ' where the rule applies'}${unnamed}.`,
   );
 }
 

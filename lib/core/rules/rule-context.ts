@@ -39,6 +39,8 @@ export type RuleContext = Readonly<{
   steps: ReadonlyMap<string, StepSpan>;
   /** Entries that name an event, in time order. */
   events: readonly RuleEvent[];
+  /** Entries of all logs, those that name no event included. */
+  logEntryCount: number;
   /** The quantity of that name; `null` where no channel carries it. */
   quantity: (name: string) => EstimatedQuantity | null;
 }>;

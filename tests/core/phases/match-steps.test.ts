@@ -58,16 +58,28 @@ test('a hold outside the tolerance belongs to no step', () => {
   expect(named(runs(['hold', 96, 96], ['closing', 96, 30]))).toEqual([null, 'to-30/1']);
 });
 
-test('a closing that starts further out than its step did belongs to a later step', () => {
+test('a closing that starts further out than its step did and flies past its target belongs to a later step', () => {
   const flown = runs(
     ['hold', 100, 100],
     ['closing', 100, 60],
     ['opening', 60, 120],
-    ['closing', 120, 30],
+    ['closing', 120, 0],
   );
   expect(named(flown)).toEqual(['hold-100/1', 'to-30/1', null, 'final/1']);
 });
 
 test('a crossing matches no hold', () => {
   expect(named(runs(['crossing', 100, 100], ['hold', 100, 100]))).toEqual([null, 'hold-100/1']);
+});
+
+test('a closing from further out that stops at the target belongs to no step', () => {
+  const flown = runs(
+    ['hold', 100, 100],
+    ['closing', 100, 60],
+    ['opening', 60, 130],
+    ['closing', 130, 30],
+    ['hold', 30, 30],
+    ['closing', 30, 0],
+  );
+  expect(named(flown)).toEqual(['hold-100/1', 'to-30/1', null, null, 'hold-30/1', 'final/1']);
 });

@@ -257,7 +257,9 @@ describe('rules that cannot be evaluated say why', () => {
 
   test('words alone decide nothing', () => {
     const words = { ...entry(860, null), text: 'Crew command.' };
-    expect(result(NEVER_RULE, [words])).toMatchObject({ reason: 'no-event-log' });
+    const found = result(NEVER_RULE, [words]);
+    expect(found?.verdict).toBe('met');
+    expect(found?.explanation).toContain('no entry of the logs names an event');
   });
 
   test('an order without its event, and one the right and the wrong way round', () => {
