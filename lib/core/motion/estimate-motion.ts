@@ -1,4 +1,6 @@
 /** From measured position and velocity to the motion the results are about. */
+
+import { lowerBound } from '../math/search';
 import { meanVarianceFactor, type Samples, takeSamples } from '../series/samples';
 import { type Smoothed, smoothSamples } from '../series/smooth';
 import {
@@ -10,6 +12,13 @@ import {
 } from './level-offset';
 import type { MotionBasis, MotionEstimate, MovedStep, RowSpan } from './motion-estimate';
 import { findPositionSteps } from './position-steps';
+import {
+  findRatePulses,
+  pulseRateMps,
+  pulseRateSdMps,
+  pulseWayM,
+  type RatePulse,
+} from './rate-pulses';
 
 /** A column and the rows of it not to use. */
 export type MeasuredColumn = Readonly<{
@@ -77,6 +86,7 @@ function gapOf(samples: Samples, motion: MeasuredMotion): number {
 /**
  * Rate from position alone: a straight line slid over a span that grows with the noise, so that the
  * rate's standard error is a fifth of the plan's hold rate (between 1 s and 15 s to either side).
+ * Pulses that such a span would flatten are found and taken out first, and put back afterwards.
  */
 function deriveVelocity(
   position: Samples,
@@ -96,12 +106,40 @@ function deriveVelocity(
       Math.max(LONGEST_DERIVED_HALF_SPAN_S, least),
     );
   });
-  const line = smoothSamples(position, motion.tS, {
+  const gapS = gapOf(position, motion);
+  const pulses = findRatePulses(position, stretchesOf(position.tS, gapS), motion.holdRateMps);
+  const line = smoothSamples(withoutPulses(position, pulses), motion.tS, {
     halfSpanS,
-    gapS: gapOf(position, motion),
+    gapS,
     jumpThreshold: Number.POSITIVE_INFINITY,
   });
+  addPulses(line, pulses, motion.tS);
   return { ...line, value: line.slope, sd: line.slopeSd, levelSdM: line.sd, halfSpanS };
+}
+
+/** The position as it would have been without the pulses. */
+function withoutPulses(position: Samples, pulses: readonly RatePulse[]): Samples {
+  if (pulses.length === 0) return position;
+  const values = position.values.slice();
+  for (const pulse of pulses) {
+    for (let i = lowerBound(position.tS, pulse.atS); i < values.length; i++) {
+      values[i] = (values[i] ?? Number.NaN) - pulseWayM(pulse, position.tS[i] ?? pulse.atS);
+    }
+  }
+  return { ...position, values };
+}
+
+/** Puts the pulses' rates back, with their uncertainty. */
+function addPulses(line: Smoothed, pulses: readonly RatePulse[], tS: Float64Array): void {
+  for (const pulse of pulses) {
+    for (let row = lowerBound(tS, pulse.atS); row < tS.length; row++) {
+      const rateMps = pulseRateMps(pulse, tS[row] ?? pulse.atS);
+      if (rateMps === 0) break;
+      const sdMps = pulseRateSdMps(pulse, tS[row] ?? pulse.atS);
+      line.slope[row] = (line.slope[row] ?? Number.NaN) + rateMps;
+      line.slopeSd[row] = Math.hypot(line.slopeSd[row] ?? Number.NaN, sdMps);
+    }
+  }
 }
 
 function smoothMeasured(velocity: Samples, motion: MeasuredMotion): Smoothed {
@@ -333,7 +371,7 @@ const POSITION_METHOD =
 const MEASURED_RATE_METHOD =
   'Minus the measured velocity along the line of sight, each component by straight lines over 2 s that do not run across a jump or a gap.';
 const DERIVED_RATE_METHOD =
-  'Minus the slope of straight lines slid over the measured position, over a span that grows with its noise (2 s to 30 s).';
+  'Minus the slope of straight lines slid over the measured position, over a span that grows with its noise (2 s to 30 s); pulses that the span would flatten are fitted by themselves.';
 
 /**
  * Estimates the motion at each row that has a kinematic value.
