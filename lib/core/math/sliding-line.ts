@@ -24,6 +24,8 @@ export type LineOutput = Readonly<{
 }>;
 
 const RECOUNT_EVERY = 512;
+/** Stamps come rounded (a Julian date to microseconds): samples this share outside the span still count. */
+const STAMP_TOLERANCE = 1e-5;
 
 /**
  * Least-squares line over a span of time round each asked time, unweighted. At the ends of the
@@ -61,7 +63,7 @@ export function slidingLine(
   for (let row = output.from; row < output.to; row++) {
     const at = output.atS[row]!;
     const half = typeof halfSpanS === 'number' ? halfSpanS : halfSpanS[row]!;
-    const tolerance = half * 1e-9;
+    const tolerance = half * STAMP_TOLERANCE;
     let startS = at - half;
     let endS = at + half;
     if (startS < firstS) {

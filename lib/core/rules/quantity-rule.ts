@@ -153,24 +153,8 @@ function rowHalf(evaluation: Evaluation, persistsS: number): number {
 function bindingS(line: MarginLine, atS: number, persistsS: number): number {
   const endS = atS + persistsS;
   const roomAt = (whenS: number): number => columnAt(line.tS, line.room, whenS);
-  return persistsS > 0 && roomAt(endS) > roomAt(atS) ? endS : atS;
-}
-
-/**
- * How far above the margin it may lie: the margin of the room raised everywhere by its own 95 %. Several
- * stretches beyond the limit bear each other out here: all would have to be noise at once.
- */
-function upperHalf(evaluation: Evaluation, value: number, persistsS: number): number {
-  const { line, quantity, roomSd } = evaluation;
-  const room = line.room.slice();
-  let row = 0;
-  for (let i = 0; i < room.length; i++) {
-    const atS = line.tS[i] ?? Number.NaN;
-    while (row + 1 < quantity.tS.length && (quantity.tS[row + 1] ?? Number.NaN) <= atS) row++;
-    room[i] = (room[i] ?? Number.NaN) + NORMAL_95 * (roomSd[row] ?? 0);
-  }
-  const upper = persistentMargin({ ...line, room }, persistsS);
-  return upper === null ? Number.POSITIVE_INFINITY : upper.value - value;
+  // A window often ends where both rooms are alike: rounding must not choose between them.
+  return persistsS > 0 && roomAt(endS) > roomAt(atS) - 1e-6 ? endS : atS;
 }
 
 function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): Margin {
@@ -178,7 +162,6 @@ function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): 
   // The largest room of the window is what counts: at its end where the excess falls off.
   const sd = columnAt(quantity.tS, roomSd, bindingS(evaluation.line, extreme.atS, persistsS));
   const noise = simultaneous95(competitors(evaluation, extreme)) * sd;
-  const raised = (): number => upperHalf(evaluation, extreme.value, persistsS);
   const what = evaluation.rule.sense === 'at-most' ? 'limit - value' : 'value - limit';
   const over =
     persistsS > 0
@@ -186,17 +169,11 @@ function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): 
       : `Smallest ${what}`;
   return {
     value: extreme.value,
-    half:
-      quantity.noise === 'unknown'
-        ? null
-        : Math.hypot(
-            extreme.value < 0 ? Math.min(noise, raised()) : noise,
-            rowHalf(evaluation, persistsS),
-          ),
+    half: quantity.noise === 'unknown' ? null : Math.hypot(noise, rowHalf(evaluation, persistsS)),
     systematic: quantity.systematic,
     fromS: extreme.atS,
     toS: extreme.atS + persistsS,
-    method: `${over}, exact for straight lines between rows; the interval allows for the smallest of many noisy values and for the spacing of rows; below 0 it is the one towards the limit. ${quantity.method}`,
+    method: `${over}, exact for straight lines between rows; the interval allows for the smallest of many noisy values and for the spacing of rows. ${quantity.method}`,
   };
 }
 

@@ -49,7 +49,8 @@ function countWithin(
 ): number {
   let count = 0;
   for (let i = start; i >= from && i < to && count < MOST; i += direction) {
-    if (Math.abs(samples.tS[i]! - samples.tS[start]!) > spanS && count >= FEWEST) break;
+    const awayS = Math.abs(samples.tS[i]! - samples.tS[start]!);
+    if (awayS > spanS * (1 + 1e-5) && count >= FEWEST) break;
     count++;
   }
   return count;
@@ -112,7 +113,7 @@ export function findJumps(
     const skip = skipping > 1.5 * sharp ? 1 : 0;
     const score = skip === 1 ? skipping : sharp;
     if (score < search.threshold) continue;
-    if (best.at >= 0 && tS[i]! - tS[best.at]! > search.spanS) settle();
+    if (best.at >= 0 && tS[i]! - tS[best.at]! > search.spanS * (1 + 1e-5)) settle();
     if (score > best.score) best = { score, at: i, skip };
   }
   settle();
