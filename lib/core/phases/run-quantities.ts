@@ -33,7 +33,26 @@ export function rangeAtEdge(motion: MotionEstimate, atS: number): Measured {
     const lateralM = motion.lateralM[last] ?? 0;
     return { value: Math.hypot(axialM - rate * (atS - lastS), lateralM), half };
   }
-  return { value: motionThrough(motion, 'rangeM', atS), half };
+  return { value: rangeInGap(motion, atS) ?? motionThrough(motion, 'rangeM', atS), half };
+}
+
+/**
+ * Range inside a gap where the rates on its two sides, each carried on, meet in it: on the side of the
+ * meeting point. `null` outside gaps and where they don't meet.
+ */
+function rangeInGap(motion: MotionEstimate, atS: number): number | null {
+  const row = motion.stretches.find((span) => (motion.tS[span.from] ?? 0) > atS)?.from ?? 0;
+  const at = (values: Float64Array, index: number): number => values[index] ?? Number.NaN;
+  const t0 = at(motion.tS, row - 1);
+  const t1 = at(motion.tS, row);
+  if (!(atS > t0 && atS < t1)) return null;
+  const v0 = at(motion.closingMps, row - 1);
+  const v1 = at(motion.closingMps, row);
+  const before = (whenS: number): number => at(motion.rangeM, row - 1) - v0 * (whenS - t0);
+  const after = (whenS: number): number => at(motion.rangeM, row) + v1 * (t1 - whenS);
+  const meetS = t0 + (before(t0) - after(t0)) / (v0 - v1);
+  if (!(meetS > t0 && meetS < t1)) return null;
+  return atS <= meetS ? before(atS) : after(atS);
 }
 
 /** Mean over time of a column inside `[fromS, toS]`, steps across gaps left out. */

@@ -24,6 +24,12 @@ describe('an edge that a gap hides', () => {
     },
   );
 
+  test('the range at an edge in a gap is that of the hold before it', () => {
+    const input = flownSession({ axial: plannedArrival(), durationS: 2000, gapS: [40, 90] });
+    const [hold] = reconstruct(input, TEST_ENGINE).reconstruction.phases;
+    expectWithin(hold?.rangeEndM.value, 100, 0.15, 'noise of 11 cm over a minute, ramp of 2 cm');
+  });
+
   test('the end of a move lies where the way travelled puts it', () => {
     const stop = edges([STOP_S - 30, STOP_S + 12])[2];
     expectWithin(stop?.value, STOP_S, 2, 'allowance of an edge where velocity is measured');
