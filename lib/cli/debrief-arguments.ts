@@ -44,7 +44,8 @@ export function readArguments(args: readonly string[]): ReadArguments {
     else folders.push(argument);
   }
   const [folder] = folders;
-  if (folder === undefined) problems.push('FOLDER is missing: the path of a session folder');
+  if (folder === undefined || folder === '')
+    problems.push('FOLDER is missing: the path of a session folder');
   if (folders.length > 1) problems.push(`one FOLDER is expected, found ${folders.length}`);
   const out = values.get('out') ?? null;
   const explain = values.get('explain') ?? null;

@@ -1,8 +1,9 @@
 /** The debrief command: a session folder to reconstruction.json and debrief.html. */
 import { createHash } from 'node:crypto';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { availableParallelism, tmpdir } from 'node:os';
+import { readFileSync, rmSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import path from 'node:path';
+import { setImmediate } from 'node:timers/promises';
 import { renderQuickDebrief } from '@/lib/core/debrief/quick-debrief';
 import { reconstructionFile } from '@/lib/core/reconstruction/contract-file';
 import { explainFigure, listFigures } from '@/lib/core/reconstruction/list-figures';
@@ -12,10 +13,12 @@ import type { SessionInput } from '@/lib/core/session/session-input';
 import type { ImportProgress } from '@/lib/server/samples/import-watch';
 import { readSessionFolder } from '@/lib/server/session-folder';
 import { type DebriefArguments, readArguments, USAGE } from './debrief-arguments';
+import { makeStore } from './run-store';
 import { summaryLines } from './summary-text';
 import { writeTogether } from './write-together';
 
 const BAD_INPUT = 2;
+const STOPPED = 130;
 const STAGES: Readonly<Record<ImportProgress['stage'], string>> = {
   hash: 'checking',
   head: 'reading the head of',
@@ -54,7 +57,10 @@ type Reading = Readonly<{ input: SessionInput | null; warnings: readonly string[
 
 /** Reads the folder with a sample store of its own, which goes again. */
 async function readFolder(folder: string, signal: AbortSignal): Promise<Reading> {
-  const samplesRoot = mkdtempSync(path.join(tmpdir(), 'wakeline-debrief-'));
+  const samplesRoot = makeStore();
+  if (samplesRoot === null) return { input: null, warnings: [] };
+  const remove = () => rmSync(samplesRoot, { recursive: true, force: true });
+  process.once('exit', remove);
   try {
     const read = await readSessionFolder(folder, {
       samplesRoot,
@@ -71,7 +77,8 @@ async function readFolder(folder: string, signal: AbortSignal): Promise<Reading>
       .map((issue) => `${issue.severity}: ${formatIssue(issue)}`);
     return { input: read.input, warnings };
   } finally {
-    rmSync(samplesRoot, { recursive: true, force: true });
+    remove();
+    process.off('exit', remove);
   }
 }
 
@@ -80,13 +87,16 @@ async function run(given: DebriefArguments, signal: AbortSignal): Promise<number
   if (input === null) return BAD_INPUT;
   const { reconstruction, derived } = reconstruct(input, { engine: engineVersion(), sha256 });
   if (given.explain !== null && !listFigures(reconstruction).has(given.explain)) {
-    console.error(explainFigure(reconstruction, given.explain));
+    console.error(plainLine(explainFigure(reconstruction, given.explain)));
     return BAD_INPUT;
   }
   const files = new Map([
     ['reconstruction.json', `${JSON.stringify(reconstructionFile(reconstruction), null, 2)}\n`],
     ['debrief.html', renderQuickDebrief(reconstruction, derived)],
   ]);
+  // A signal that came while numbers were worked out is heard now, before anything is written.
+  await setImmediate();
+  signal.throwIfAborted();
   if (given.out !== null) {
     const out = fromCaller(given.out);
     try {
@@ -118,14 +128,19 @@ async function main(): Promise<number> {
     return BAD_INPUT;
   }
   const stop = new AbortController();
-  for (const name of ['SIGINT', 'SIGTERM'] as const) process.once(name, () => stop.abort());
+  for (const name of ['SIGINT', 'SIGTERM'] as const) {
+    process.on(name, () => {
+      if (stop.signal.aborted) process.exit(STOPPED);
+      stop.abort();
+    });
+  }
   try {
     return await run(read.given, stop.signal);
   } catch (error) {
     clearProgress();
     if (stop.signal.aborted) {
       console.error('stopped; nothing was written');
-      return 130;
+      return STOPPED;
     }
     const reason = error instanceof Error ? error.message : String(error);
     console.error(`the command failed on an error of its own, not of the folder: ${reason}`);

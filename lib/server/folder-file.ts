@@ -1,7 +1,7 @@
 /** Files of a session folder, taken by name without ever leaving the folder. */
 import { createHash } from 'node:crypto';
 import { constants, type Stats } from 'node:fs';
-import { lstat, open } from 'node:fs/promises';
+import { access, lstat, open } from 'node:fs/promises';
 import path from 'node:path';
 import { BINARY, fileSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
 import type { Issue } from '@/lib/core/result';
@@ -28,6 +28,16 @@ async function statOf(target: string): Promise<Stats | null> {
   } catch (error) {
     if (isSystemError(error, ['ENOENT', 'ENOTDIR', 'ENAMETOOLONG', 'EACCES'])) return null;
     throw error;
+  }
+}
+
+async function canRead(place: string): Promise<boolean> {
+  try {
+    await access(place, constants.R_OK);
+    return true;
+  } catch {
+    // Whatever the reason, it cannot be read.
+    return false;
   }
 }
 
@@ -68,6 +78,9 @@ export async function findFile(folder: string, name: string): Promise<Found<Foun
     }
     if (isLast && !found.isFile()) {
       return fail(name, 'not-a-file', 'is not a file', 'a file');
+    }
+    if (isLast && !(await canRead(place))) {
+      return fail(name, 'file-not-readable', 'cannot be opened for reading', 'a readable file');
     }
     if (isLast) return { value: { path: place, bytes: found.size }, issue: null };
   }

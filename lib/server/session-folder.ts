@@ -1,5 +1,6 @@
 /** A session folder on the disk into the input of a reconstruction. */
-import { stat } from 'node:fs/promises';
+import { constants } from 'node:fs';
+import { access, stat } from 'node:fs/promises';
 import { readEventLog } from '@/lib/core/intake/event-log';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import { farFromZeroIssue } from '@/lib/core/session/far-from-zero';
@@ -17,6 +18,7 @@ import type {
   TelemetrySource,
 } from '@/lib/core/session/session-input';
 import { describeFile, type FolderFile, type Found, findFile, readText } from './folder-file';
+import { isSystemError } from './samples/durable-files';
 import { type ImportReport, importTelemetry } from './samples/import-telemetry';
 import type { ImportProgress } from './samples/import-watch';
 import { readTelemetrySource } from './samples/read-telemetry';
@@ -96,12 +98,20 @@ async function findSessionFile(gathered: Gathered): Promise<string | null> {
   return null;
 }
 
-async function isFolder(folder: string): Promise<boolean> {
+/** What stands in the way of reading the folder; null where nothing does. */
+async function folderIssue(folder: string): Promise<Issue | null> {
+  const fault = { severity: 'error', expected: 'a session folder' } as const;
   try {
-    return (await stat(folder)).isDirectory();
-  } catch {
-    // Whatever hides it, there is no folder to be read.
-    return false;
+    if (!(await stat(folder)).isDirectory()) {
+      return { ...fault, code: 'folder-missing', message: `${folder} is not a folder` };
+    }
+    await access(folder, constants.R_OK | constants.X_OK);
+    return null;
+  } catch (error) {
+    const message = isSystemError(error, ['EACCES', 'EPERM'])
+      ? `the folder ${folder} cannot be opened for reading`
+      : `there is no folder ${folder}`;
+    return { ...fault, code: 'folder-missing', message };
   }
 }
 
@@ -271,13 +281,9 @@ export async function readSessionFolder(
     telemetry: [],
     issues: gathered.issues,
   });
-  if (!(await isFolder(folder))) {
-    gathered.issues.push({
-      code: 'folder-missing',
-      severity: 'error',
-      message: `there is no folder ${folder}`,
-      expected: 'a session folder',
-    });
+  const hidden = await folderIssue(folder);
+  if (hidden !== null) {
+    gathered.issues.push(hidden);
     return nothing();
   }
   const name = await findSessionFile(gathered);

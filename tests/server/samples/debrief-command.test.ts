@@ -1,9 +1,17 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readdirSync, readFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { expect, test } from 'vitest';
 import { readArguments } from '@/lib/cli/debrief-arguments';
+import { writeTogether } from '@/lib/cli/write-together';
 import { folderOnDisk, smallSession } from '../../support/small-session';
 
 const ENTRY = path.resolve('.built/debrief.mjs');
@@ -93,3 +101,28 @@ test.skipIf(!isBuilt)('a figure explains itself; an unknown key lists near ones'
   expect(unknown.status).toBe(2);
   expect(unknown.errors.join(' ')).toContain('session.duration_s');
 });
+
+test.each([
+  ['a file', (folder: string) => path.join(folder, 'taken')],
+  ['a folder under a file', (folder: string) => path.join(folder, 'taken', 'deep')],
+  ['a folder with a folder called like a result', (folder: string) => folder],
+])('an --out that is %s is left as it is', async (_, place) => {
+  const folder = newFolder();
+  writeFileSync(path.join(folder, 'taken'), 'mine');
+  mkdirSync(path.join(folder, 'debrief.html'));
+  const before = readdirSync(folder);
+  const files = new Map([
+    ['reconstruction.json', '{}'],
+    ['debrief.html', ''],
+  ]);
+  await expect(writeTogether(place(folder), files)).rejects.toThrow();
+  expect(readdirSync(folder)).toEqual(before);
+  expect(readFileSync(path.join(folder, 'taken'), 'utf8')).toBe('mine');
+});
+
+test.skipIf(!existsSync('/proc/self'))(
+  'an --out where no folder can be made is an error, not a wait',
+  async () => {
+    await expect(writeTogether('/proc/none/deep', new Map([['a', '']]))).rejects.toThrow();
+  },
+);
