@@ -161,8 +161,8 @@ function bestPlaces(
   let jump: Place | null = null;
   for (const lastsS of lengths) {
     for (const atS of instants) {
-      const ramped = window.t.map((each) => rampWay(lastsS, each - atS));
       const pulsed = window.t.map((each) => pulseWay(lastsS, each - atS));
+      const ramped = pulsed.map((way, i) => Math.max(0, (window.t[i] ?? 0) - atS) - way);
       const leftRamp = leftWith(window, [ramped]);
       const leftJump = leftWith(window, [pulsed, ramped]);
       if (ramp === null || leftRamp < ramp.left) ramp = { lastsS, atS, left: leftRamp };

@@ -1,7 +1,7 @@
 /** Traces of the estimated motion, for strips and figures. */
 import { lowerBound, profileAt } from '../math/search';
 import { limitAlong } from '../rules/quantity-rule';
-import { type EstimatedQuantity, insideWithin, type RuleContext } from '../rules/rule-context';
+import { type EstimatedQuantity, isBetween, type RuleContext } from '../rules/rule-context';
 import { placesBeside } from '../rules/rule-domain';
 import type { Plan } from '../session/plan';
 import type { QuantityRule, Rule } from '../session/rule';
@@ -36,11 +36,24 @@ function limitWhereItApplies(
   quantity: EstimatedQuantity,
   context: RuleContext,
 ): Float64Array {
-  const { value } = limitAlong(rule.limit, placesBeside(quantity, context));
-  return value.map((limit, row) => {
+  const places = placesBeside(quantity, context);
+  const { value } = limitAlong(rule.limit, places);
+  const { within } = rule;
+  const step = within?.step ?? null;
+  const span = step === null ? null : context.steps.get(step);
+  const fromS = Math.max(context.evaluated?.fromS ?? -Infinity, span?.startS ?? -Infinity);
+  const toS = Math.min(context.evaluated?.toS ?? Infinity, span?.endS ?? Infinity);
+  for (let row = 0; row < value.length; row++) {
     const atS = quantity.tS[row] ?? Number.NaN;
-    return insideWithin(rule.within, atS, context) === 'inside' ? limit : Number.NaN;
-  });
+    const inside =
+      span !== undefined &&
+      atS >= fromS &&
+      atS <= toS &&
+      isBetween(places.rangeM[row] ?? Number.NaN, within?.rangeM ?? null) &&
+      isBetween(places.axialM[row] ?? Number.NaN, within?.axialM ?? null);
+    if (!inside) value[row] = Number.NaN;
+  }
+  return value;
 }
 
 function limitColumns(rules: readonly Rule[], context: RuleContext): readonly DerivedColumn[] {

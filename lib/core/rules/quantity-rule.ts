@@ -136,13 +136,25 @@ function competitors(evaluation: Evaluation, extreme: Extreme): number {
   return Math.max(1, (count * stepS) / Math.max(quantity.spanS / 4, stepS));
 }
 
+/** The line's points from one time to another, in the piece that holds both. */
+function around(line: MarginLine, fromS: number, toS: number): MarginLine {
+  const pieces = line.pieces.flatMap((piece) => {
+    const from = Math.max(piece.from, lowerBound(line.tS, fromS));
+    const to = Math.min(piece.to, lowerBound(line.tS, toS) + 1);
+    return from < to ? [{ from, to }] : [];
+  });
+  return { ...line, pieces };
+}
+
 /**
- * What the spacing of rows adds to a margin with persistence: half the change of the margin when the
- * time is half a row shorter or longer, since an edge may lie anywhere between two rows.
+ * What the spacing of rows adds to a margin with persistence: half the change of the margin there when
+ * the time is half a row shorter or longer, since an edge may lie anywhere between two rows.
  */
-function rowHalf(evaluation: Evaluation, persistsS: number): number {
+function rowHalf(evaluation: Evaluation, extreme: Extreme, persistsS: number): number {
   if (persistsS <= 0) return 0;
-  const { line, stepS } = evaluation;
+  const { stepS } = evaluation;
+  const reachS = persistsS + 4 * stepS;
+  const line = around(evaluation.line, extreme.atS - reachS, extreme.atS + persistsS + reachS);
   const shorter = persistentMargin(line, Math.max(0, persistsS - stepS / 2));
   const longer = persistentMargin(line, persistsS + stepS / 2);
   if (shorter === null || longer === null) return 0;
@@ -169,7 +181,10 @@ function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): 
       : `Smallest ${what}`;
   return {
     value: extreme.value,
-    half: quantity.noise === 'unknown' ? null : Math.hypot(noise, rowHalf(evaluation, persistsS)),
+    half:
+      quantity.noise === 'unknown'
+        ? null
+        : Math.hypot(noise, rowHalf(evaluation, extreme, persistsS)),
     systematic: quantity.systematic,
     fromS: extreme.atS,
     toS: extreme.atS + persistsS,

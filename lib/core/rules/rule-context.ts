@@ -48,7 +48,8 @@ export type RuleContext = Readonly<{
 /** Whether an instant lies inside a rule's `within`; `unknown` in a gap whose sides differ. */
 export type Inside = 'inside' | 'outside' | 'unknown';
 
-function between(value: number, bounds: readonly [number, number] | null): boolean {
+/** True where there are no bounds, or the value lies on or between them. */
+export function isBetween(value: number, bounds: readonly [number, number] | null): boolean {
   return bounds === null || (value >= bounds[0] && value <= bounds[1]);
 }
 
@@ -73,8 +74,8 @@ export function insideWithin(within: Within | null, atS: number, context: RuleCo
   const heldS = Math.min(atS, lastS);
   if (rowsAround(motion, heldS) !== null) {
     const inside =
-      between(motionAt(motion, 'rangeM', heldS), within.rangeM) &&
-      between(motionAt(motion, 'axialM', heldS), within.axialM);
+      isBetween(motionAt(motion, 'rangeM', heldS), within.rangeM) &&
+      isBetween(motionAt(motion, 'axialM', heldS), within.axialM);
     return inside ? 'inside' : 'outside';
   }
   return insideGap(within, heldS, motion);
