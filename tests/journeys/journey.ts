@@ -65,27 +65,16 @@ type AxeResult = Readonly<{
 }>;
 
 /** What depends on colours and width alone; the rest is the same however a page is drawn. */
-const RULES_OF_LOOKS = [
-  'color-contrast',
-  'link-in-text-block',
-  'scrollable-region-focusable',
-  'target-size',
-];
+const RULES_OF_LOOKS = ['color-contrast', 'link-in-text-block', 'scrollable-region-focusable'];
 
-/**
- * What axe finds against the page, one line each element.
- *
- * Heading order is advice, not WCAG: a finding placed in a draft stands under what the writer chose.
- */
+/** What axe finds against the page, one line each element. */
 export async function axeViolations(
   page: Page,
   asked: 'everything' | 'looks',
 ): Promise<readonly string[]> {
   const options = {
     resultTypes: ['violations'],
-    ...(asked === 'looks'
-      ? { runOnly: RULES_OF_LOOKS }
-      : { rules: { 'heading-order': { enabled: false } } }),
+    ...(asked === 'looks' ? { runOnly: RULES_OF_LOOKS } : {}),
   };
   const { violations } = await page.evaluate(async (given) => {
     const axe: Readonly<{ run: (options: object) => Promise<AxeResult> }> = Reflect.get(

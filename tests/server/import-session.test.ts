@@ -34,6 +34,9 @@ const shared = { folder: '' };
 beforeAll(async () => {
   shared.folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'wakeline-demo-')), 'flight');
   await writeDemoFolder(shared.folder);
+  const telemetry = path.join(shared.folder, 'telemetry.csv');
+  const lines = readFileSync(telemetry, 'utf8').split('\n').slice(0, 3_000);
+  writeFileSync(telemetry, `${lines.join('\n')}\n`);
 });
 afterAll(() => rmSync(path.dirname(shared.folder), { recursive: true, force: true }));
 beforeEach(() => startQueue());
@@ -55,7 +58,7 @@ const asFolder = (files: string): void =>
 
 async function ended(jobId: string): Promise<JobView> {
   return expect
-    .poll(() => readJob(jobId), { timeout: 60_000, interval: 50 })
+    .poll(() => readJob(jobId), { timeout: 60_000, interval: 20 })
     .toSatisfy((job: JobView | null) => job !== null && job.endedAtIso !== null)
     .then(() => readJob(jobId))
     .then((job) => job ?? Promise.reject(new Error('no such job')));
