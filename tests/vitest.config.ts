@@ -1,31 +1,17 @@
 import path from 'node:path';
 import { defineConfig } from 'vitest/config';
 
-const pureFolders = ['architecture', 'core', 'reference', 'regression', 'view'];
-const pure = pureFolders.map((name) => `tests/${name}/**/*.test.ts`);
-
 export default defineConfig({
   resolve: { alias: { '@': path.resolve(import.meta.dirname, '..') } },
   test: {
     root: path.resolve(import.meta.dirname, '..'),
+    include: ['tests/**/*.test.ts'],
+    exclude: ['tests/journeys/**', 'node_modules/**'],
     pool: 'forks',
     maxWorkers: 2,
+    // Two processes for all files: a module is loaded once in each. A test that needs a data folder has its own.
+    isolate: false,
     env: { TZ: 'UTC' },
     testTimeout: 30_000,
-    projects: [
-      {
-        extends: true,
-        // Functions without state of their own: one process for many files, which loads them once.
-        test: { name: 'pure', include: pure, isolate: false },
-      },
-      {
-        extends: true,
-        test: {
-          name: 'effects',
-          include: ['tests/**/*.test.ts'],
-          exclude: [...pure, 'node_modules/**'],
-        },
-      },
-    ],
   },
 });
