@@ -62,9 +62,13 @@ export function findChromium() {
   const stated = process.env.CHROMIUM_PATH;
   if (stated !== undefined && stated !== '') return existsSync(stated) ? stated : null;
   return (
-    ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'].find((file) =>
-      existsSync(file),
-    ) ?? null
+    // The one without a window of its own takes a quarter less of the processor.
+    [
+      '/usr/bin/chromium-headless-shell',
+      '/usr/bin/chromium',
+      '/usr/bin/chromium-browser',
+      '/usr/bin/google-chrome',
+    ].find((file) => existsSync(file)) ?? null
   );
 }
 
