@@ -1,4 +1,5 @@
 /** Which strips a session offers: derived quantities with plan and limits, groups of axes, channels. */
+import { derivedColumnWords } from '../core/debrief/column-label';
 import {
   COLOUR_DASH,
   type DashName,
@@ -44,17 +45,6 @@ export type StripCatalogue = Readonly<{
   absent: readonly string[];
 }>;
 
-const QUANTITY_LABELS: ReadonlyMap<string, string> = new Map<string, string>(
-  Object.entries({
-    range: 'Range',
-    closing_rate: 'Closing rate',
-    axial_distance: 'Axial distance',
-    axial_closing_rate: 'Axial closing rate',
-    lateral_offset: 'Lateral offset',
-    planned_closing_rate: 'Planned closing rate',
-  }),
-);
-
 const GROUP_LABELS: ReadonlyMap<string, string> = new Map<string, string>(
   Object.entries({
     position: 'Position',
@@ -73,7 +63,7 @@ const DERIVED_GROUP = 'derived';
 /** Words for a column or quantity: `closing_rate` is Closing rate, a name of a source stays. */
 export function quantityLabel(name: string): string {
   if (name.startsWith('limit.')) return `Limit, ${name.slice('limit.'.length)}`;
-  return QUANTITY_LABELS.get(name) ?? name;
+  return derivedColumnWords(name) ?? name;
 }
 
 /** Everything that can be put on the timeline, the usual strips first. */
@@ -100,7 +90,7 @@ export function stripCatalogue(
     defaultIds: USUAL.flatMap((usual) => find(usual)?.id ?? []),
     absent: USUAL.filter((usual) => find(usual) === undefined).map(
       (usual) =>
-        `${QUANTITY_LABELS.get(usual) ?? GROUP_LABELS.get(usual)}: no source of this session has it.`,
+        `${derivedColumnWords(usual) ?? GROUP_LABELS.get(usual)}: no source of this session has it.`,
     ),
   };
 }

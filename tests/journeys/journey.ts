@@ -1,4 +1,4 @@
-/** What every browser journey starts from: one server for all of them, and a page that is watched. */
+/** What every browser journey starts from: one server a worker, and a page that is watched. */
 import path from 'node:path';
 import { test as base, expect, type Page } from '@playwright/test';
 import { startWakeline, type WakelineServer } from './wakeline-server';

@@ -6,13 +6,18 @@ const WORDS: ReadonlyMap<string, string> = new Map<string, string>(
     axial_distance: 'Axial distance',
     axial_closing_rate: 'Axial closing rate',
     lateral_offset: 'Lateral offset',
-    planned_closing_rate: 'Planned rate',
+    planned_closing_rate: 'Planned closing rate',
   }),
 );
+
+/** The words for a derived column, `null` for any other name. */
+export function derivedColumnWords(name: string): string | null {
+  return WORDS.get(name) ?? null;
+}
 
 /** `Closing rate` for closing_rate, `Limit: corridor` for limit.corridor, else the name in words. */
 export function columnLabel(name: string): string {
   if (name.startsWith('limit.')) return `Limit: ${name.slice('limit.'.length)}`;
-  const words = WORDS.get(name) ?? name.replaceAll('_', ' ');
+  const words = derivedColumnWords(name) ?? name.replaceAll('_', ' ');
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
