@@ -1,44 +1,69 @@
 // `npm test`: the checks, every test, and the browser journeys. Ends with what passed and what did not
 // run and why; under CI nothing may be missing.
-import { spawnSync } from 'node:child_process';
+//
+// Two lanes at once, because none of them keeps a processor busy all the time:
+//   the web application is built -> browser journeys
+//   tests -> checks
+import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { runChecks } from './check.mjs';
 
 const CI = process.env.CI !== undefined && process.env.CI !== '' && process.env.CI !== 'false';
 const work = mkdtempSync(path.join(tmpdir(), 'wakeline-test-'));
 // What tests put into the temporary folder goes with it at the end.
 const env = { ...process.env, TZ: 'UTC', NO_COLOR: '1', TMPDIR: work };
-const total = { passed: 0, failed: 0, skipped: 0 };
+delete env.FORCE_COLOR;
 const missing = [];
 const started = Date.now();
-
-function add({ passed, failed, skipped = 0 }) {
-  total.passed += passed;
-  total.failed += failed;
-  total.skipped += skipped;
-}
 
 function heading(text) {
   console.log(`\n[${((Date.now() - started) / 1000).toFixed(1)} s] ${text}`);
 }
 
-function runVitest() {
+/** Runs a program of Node's to its end and keeps what it prints, in the order in which it came. */
+function call(args, more = {}) {
+  return new Promise((resolve) => {
+    const child = spawn(process.execPath, args, {
+      env: { ...env, ...more },
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
+    let text = '';
+    for (const stream of [child.stdout, child.stderr])
+      stream.setEncoding('utf8').on('data', (part) => {
+        text += part;
+      });
+    child.once('error', (error) => resolve({ status: 1, text: `${text}${error.message}\n` }));
+    child.once('close', (status) => resolve({ status: status ?? 1, text }));
+  });
+}
+
+/** A part's own output under its heading; the parts of two lanes do not mix. */
+function show(name, { text }) {
+  heading(name);
+  process.stdout.write(text);
+}
+
+async function runChecks() {
+  const run = await call(['tests/check.mjs']);
+  show('checks', run);
+  const count = (mark) => run.text.split('\n').filter((line) => line.startsWith(mark)).length;
+  const [passed, failed] = [count('ok   check '), count('FAIL check ')];
+  return { passed, failed: failed === 0 && (run.status !== 0 || passed === 0) ? 1 : failed };
+}
+
+async function runVitest() {
   const report = path.join(work, 'vitest.json');
-  const run = spawnSync(
-    process.execPath,
-    [
-      'node_modules/vitest/vitest.mjs',
-      'run',
-      '--config',
-      'tests/vitest.config.ts',
-      '--reporter=dot',
-      '--reporter=json',
-      `--outputFile.json=${report}`,
-    ],
-    { stdio: 'inherit', env },
-  );
+  const run = await call([
+    'node_modules/vitest/vitest.mjs',
+    'run',
+    '--config',
+    'tests/vitest.config.ts',
+    '--reporter=dot',
+    '--reporter=json',
+    `--outputFile.json=${report}`,
+  ]);
+  show('tests', run);
   if (!existsSync(report)) return { passed: 0, failed: 1 };
   const result = JSON.parse(readFileSync(report, 'utf8'));
   for (const file of result.testResults)
@@ -58,7 +83,7 @@ function runVitest() {
   };
 }
 
-export function findChromium() {
+function findChromium() {
   const stated = process.env.CHROMIUM_PATH;
   if (stated !== undefined && stated !== '') return existsSync(stated) ? stated : null;
   return (
@@ -72,26 +97,28 @@ export function findChromium() {
   );
 }
 
-function runJourneys() {
+async function runJourneys() {
   const chromium = findChromium();
   if (chromium === null) {
     missing.push('browser journeys: no Chromium found (install it, or name it in CHROMIUM_PATH)');
     return { passed: 0, failed: 0, skipped: 1 };
   }
+  const built = await call(['lib/cli/run.mjs', 'prepare']);
+  if (built.status !== 0) {
+    show('the web application could not be built, no journey has run', built);
+    return { passed: 0, failed: 1 };
+  }
   const report = path.join(work, 'journeys.json');
-  const run = spawnSync(
-    process.execPath,
+  const run = await call(
     [
       'node_modules/@playwright/test/cli.js',
       'test',
       '--config',
       'tests/journeys/playwright.config.ts',
     ],
-    {
-      stdio: 'inherit',
-      env: { ...env, CHROMIUM_PATH: chromium, PLAYWRIGHT_JSON_OUTPUT_NAME: report },
-    },
+    { CHROMIUM_PATH: chromium, PLAYWRIGHT_JSON_OUTPUT_NAME: report },
   );
+  show('browser journeys', run);
   if (!existsSync(report)) return { passed: 0, failed: 1 };
   const { stats } = JSON.parse(readFileSync(report, 'utf8'));
   if (stats.skipped > 0) missing.push(`${stats.skipped} browser journeys are skipped`);
@@ -103,15 +130,22 @@ function runJourneys() {
   };
 }
 
-heading('checks');
-add(runChecks());
-heading('tests');
-add(runVitest());
-heading('browser journeys');
-add(runJourneys());
+heading('build and browser journeys beside tests and checks: three to four minutes');
+const sayOn = setInterval(() => heading('still running'), 60_000);
+const ended = await Promise.all([
+  runJourneys(),
+  runVitest().then(async (tests) => [tests, await runChecks()]),
+]);
+clearInterval(sayOn);
 rmSync(work, { recursive: true, force: true });
 
 heading('done');
+const total = { passed: 0, failed: 0, skipped: 0 };
+for (const { passed, failed, skipped = 0 } of ended.flat()) {
+  total.passed += passed;
+  total.failed += failed;
+  total.skipped += skipped;
+}
 for (const reason of missing) console.log(`did not run: ${reason}`);
 if (CI && missing.length > 0) total.failed += missing.length;
 console.log(`${total.passed} passed, ${total.failed} failed, ${total.skipped} skipped`);

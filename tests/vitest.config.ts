@@ -12,6 +12,6 @@ export default defineConfig({
     // Two processes for all files: a module is loaded once in each. A test that needs a data folder has its own.
     isolate: false,
     env: { TZ: 'UTC' },
-    testTimeout: 30_000,
+    testTimeout: 60_000,
   },
 });

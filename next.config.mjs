@@ -1,12 +1,17 @@
-import type { NextConfig } from 'next';
-
-const config: NextConfig = {
+/**
+ * A plain module, because one in TypeScript is translated anew at every start.
+ *
+ * @type {import('next').NextConfig}
+ */
+const config = {
   // A second build folder lets a test or a second developer build beside a running server.
   distDir: process.env.NEXT_DIST_DIR ?? '.next',
   poweredByHeader: false,
   reactStrictMode: true,
   // `npm run check` looks at the types, of the tests too; who only starts the program need not wait for it.
   typescript: { ignoreBuildErrors: true },
+  // The first page need not wait until all the others are loaded.
+  experimental: { preloadEntriesOnStart: false },
   serverExternalPackages: [
     '@duckdb/node-api',
     '@duckdb/node-bindings',
