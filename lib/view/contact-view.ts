@@ -5,7 +5,7 @@ import { CONTACT_LIMITS, type ContactLimit, contactStanding } from '../core/rule
 import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { type FigureView, figureView } from './figure-view';
-import { basisText, conditionName, type Tone } from './labels';
+import { basisText, type Tone } from './labels';
 
 /** `too close to call`: a limit lies inside the 95 % interval. */
 export type ContactWord = 'inside' | 'below' | 'above' | 'too close to call' | 'not measured';
@@ -58,7 +58,7 @@ export function contactView(reconstruction: Reconstruction, sessionId: string): 
 
 function contactRow(limit: ContactLimit, contact: Contact, sessionId: string): ContactRow {
   const figure = contact.conditions[limit.condition];
-  const label = conditionName(limit.condition);
+  const label = limit.label;
   const common = { condition: limit.condition, label, limitText: limitText(limit) };
   if (figure === undefined || figure.value === null) {
     return {

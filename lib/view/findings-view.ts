@@ -1,4 +1,5 @@
 /** Findings as a list that can be filtered, and one finding as it is read. */
+
 import {
   FINDING_KINDS,
   FINDING_SEVERITIES,
@@ -6,10 +7,11 @@ import {
   type FindingKind,
   type FindingSeverity,
 } from '../core/findings/finding';
+import { nameFromId } from '../core/session/name-from-id';
 import { type FigureView, figureView, timelineHref } from './figure-view';
 import { stampText } from './format-date';
 import { formatStretch } from './format-time';
-import { nameFromId, type Tone } from './labels';
+import type { Tone } from './labels';
 
 export type FindingRow = Readonly<{
   number: number;
@@ -121,17 +123,12 @@ export function findingView(finding: Finding, sessionId: string): FindingView {
     channels: finding.anchor.channels.map(nameFromId).join(', '),
     figures: finding.figures.map(({ key, label, figure }) => ({
       key,
-      figure: figureView(figure, { sessionId, label: labelInWords(label), ...formOf(key) }),
+      figure: figureView(figure, { sessionId, label, ...formOf(key) }),
     })),
     author: finding.author,
     created: stampText(finding.createdAtIso),
     updated: stampText(finding.updatedAtIso),
   };
-}
-
-/** A label may begin with the id of a rule or a step: `closing-rate, smallest margin`. */
-function labelInWords(label: string): string {
-  return label.replace(/^[^ ,]+(?=, )/, nameFromId);
 }
 
 /** Instants of the session read as a clock, lengths stay in seconds. */

@@ -2,10 +2,18 @@
 import type { Figure } from '../core/figure';
 import { formatNumber, formatSigned } from '../core/units/number-text';
 import { shownFigure } from '../core/units/shown-figure';
-import { formatDuration, formatSessionTime, formatSignedDuration } from './format-time';
+import {
+  formatDuration,
+  formatSessionTime,
+  formatSignedDuration,
+  spokenDuration,
+} from './format-time';
 
-/** `time` is session time, `duration` a length of time; `signed` ones carry a plus. */
-export type FigureForm = 'number' | 'signed' | 'time' | 'duration' | 'signed-duration';
+/**
+ * `time` is session time, `duration` a length of time in minutes for a table, `spoken` the same for
+ * a sentence; `signed` ones carry a plus.
+ */
+export type FigureForm = 'number' | 'signed' | 'time' | 'duration' | 'signed-duration' | 'spoken';
 
 export type FigureFormat = Readonly<{
   form?: FigureForm;
@@ -28,6 +36,7 @@ const WRITE: Readonly<Record<FigureForm, (value: number, decimals: number) => st
   time: formatSessionTime,
   duration: formatDuration,
   'signed-duration': formatSignedDuration,
+  spoken: spokenDuration,
 };
 
 /**
@@ -41,7 +50,7 @@ export function formatFigure(figure: Figure, format: FigureFormat = {}): FigureT
   if (shown === null) {
     return { value: 'not known', uncertainty: null, unit: '', text: 'not known' };
   }
-  const isClock = form === 'time' || form === 'duration' || form === 'signed-duration';
+  const isClock = form !== 'number' && form !== 'signed';
   const value = WRITE[form](shown.value, shown.decimals);
   const uncertainty = shown.halfWidth;
   // A clock reading carries its own unit; the half-width beside it is in seconds.

@@ -1,5 +1,10 @@
 /** Session time and lengths of time as the screens write them. All arguments are seconds. */
-import { durationText, minutesText, sessionTimeText } from '../core/time/session-time-text';
+import {
+  durationText,
+  minutesText,
+  sessionTimeText,
+  signedMinutesText,
+} from '../core/time/session-time-text';
 
 /**
  * Session time as hh:mm:ss with fixed decimals.
@@ -18,8 +23,7 @@ export function formatDuration(seconds: number, decimals = 1): string {
 
 /** A difference of two durations: `+02:04.5`, `−00:33.4`, `00:00.0`. */
 export function formatSignedDuration(seconds: number, decimals = 1): string {
-  const text = formatDuration(seconds, decimals);
-  return seconds > 0 && /[1-9]/.test(text) ? `+${text}` : text;
+  return signedMinutesText(seconds, decimals);
 }
 
 /** A length of time in words for a sentence: `42 s`, `2 min 57.9 s`, `1 h 2 min 10 s`. */

@@ -1,33 +1,22 @@
 /** Words for what the core names by key: one place, so that every screen says the same. */
+import { MOTION_WORDS } from '../core/reconstruction/kind-words';
 import type {
   Contact,
-  FaultKind,
   Motion,
   Phase,
   ReasonCode,
   Verdict,
 } from '../core/reconstruction/reconstruction';
+import { nameFromId } from '../core/session/name-from-id';
 
-/** `hold-100` becomes `Hold 100`: ids of steps and rules are the authors' own words. */
-export function nameFromId(id: string): string {
-  const words = id.replace(/[-_]+/g, ' ').trim();
-  return words === '' ? id : words.charAt(0).toUpperCase() + words.slice(1);
-}
-
-const MOTION_NAMES: Readonly<Record<Motion, string>> = {
-  hold: 'Hold',
-  closing: 'Closing',
-  opening: 'Opening',
-  crossing: 'Crossing',
-};
-
+/** The kind of motion as the first word of a cell. */
 export function motionName(motion: Motion): string {
-  return MOTION_NAMES[motion];
+  return nameFromId(MOTION_WORDS[motion]);
 }
 
 /** What a run is called: its step and piece, or that nobody planned it. */
 export function phaseName(phase: Pick<Phase, 'step' | 'piece' | 'motion'>, pieces = 1): string {
-  if (phase.step === null) return `Unplanned ${MOTION_NAMES[phase.motion].toLowerCase()}`;
+  if (phase.step === null) return `Unplanned ${MOTION_WORDS[phase.motion]}`;
   const name = nameFromId(phase.step);
   return pieces > 1 && phase.piece !== null ? `${name}, piece ${phase.piece} of ${pieces}` : name;
 }
@@ -44,20 +33,6 @@ export function reasonText(reason: ReasonCode): string {
   return REASONS[reason];
 }
 
-const CONDITIONS: Readonly<Record<string, string>> = {
-  closing_rate: 'Closing rate',
-  lateral_offset: 'Lateral offset',
-  lateral_rate: 'Lateral rate',
-  attitude_error_pitch_yaw: 'Pitch and yaw error together',
-  attitude_error_roll: 'Roll error',
-  body_rate_pitch_yaw: 'Pitch and yaw rate together',
-  body_rate_roll: 'Roll rate',
-};
-
-export function conditionName(key: string): string {
-  return CONDITIONS[key] ?? nameFromId(key);
-}
-
 const BASES: Readonly<Record<Contact['basis'], string>> = {
   crossing: 'the axial distance was measured down to contact',
   extrapolated: 'the data end just before it; the last axial rate was carried on',
@@ -66,20 +41,6 @@ const BASES: Readonly<Record<Contact['basis'], string>> = {
 
 export function basisText(basis: Contact['basis']): string {
   return BASES[basis];
-}
-
-const FAULTS: Readonly<Record<FaultKind, string>> = {
-  gap: 'gap',
-  frozen: 'frozen',
-  spike: 'spike',
-  step: 'jump',
-  duplicate: 'repeated stamp',
-  out_of_order: 'stamp out of order',
-  held: 'held values',
-};
-
-export function faultName(kind: FaultKind): string {
-  return FAULTS[kind];
 }
 
 /** How a verdict is coloured where it is coloured at all; the word always stands beside it. */

@@ -1,9 +1,11 @@
 /** Steps planned and flown with their pieces, unplanned runs between them, rates against plan. */
+
 import { motionReachesContact } from '../core/reconstruction/reaches-contact';
 import type { Phase, Reconstruction, StepResult } from '../core/reconstruction/reconstruction';
+import { nameFromId } from '../core/session/name-from-id';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { formatDuration } from './format-time';
-import { motionName, nameFromId, phaseName } from './labels';
+import { motionName, phaseName } from './labels';
 
 /** One run of motion: a piece of a step, or one that nobody planned. */
 export type RunRow = Readonly<{

@@ -1,8 +1,9 @@
 /** A rule in words, from its parts: what is compared with what, where, and for how long. */
+
 import { valueInUnit } from '../core/reconstruction/display-unit';
+import { nameFromId } from '../core/session/name-from-id';
 import type { Limit, Rule } from '../core/session/rule';
 import { decimalsFor, formatNumber } from '../core/units/number-text';
-import { nameFromId } from './labels';
 
 /** One line under a rule's statement; the statement itself is the author's and is not interpreted. */
 export function describeRule(rule: Rule): string {

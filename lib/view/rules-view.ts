@@ -1,4 +1,5 @@
 /** Rules with verdict, margin and where; exceedances; what was not evaluated and why. */
+
 import { halfWidth95 } from '../core/figure';
 import type {
   Exceedance,
@@ -6,10 +7,11 @@ import type {
   RuleResult,
   Verdict,
 } from '../core/reconstruction/reconstruction';
+import { nameFromId } from '../core/session/name-from-id';
 import type { Rule } from '../core/session/rule';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { formatSessionTime } from './format-time';
-import { nameFromId, phaseName, reasonText, type Tone, verdictTone } from './labels';
+import { phaseName, reasonText, type Tone, verdictTone } from './labels';
 import { describeRule } from './rule-description';
 
 /** A margin bar from the middle: fractions of half the width, negative = beyond the limit. */

@@ -1,4 +1,5 @@
 /** What came in: each file with its hash, rows, clock, coverage, channels and faults. */
+import { FAULT_WORDS } from '../core/reconstruction/kind-words';
 import type {
   DataFault,
   Reconstruction,
@@ -8,7 +9,6 @@ import { formatCount, formatNumber } from '../core/units/number-text';
 import { type FigureView, figureView, timelineHref } from './figure-view';
 import { formatBytes } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
-import { faultName } from './labels';
 
 /** What is kept of a source beside the reconstruction. */
 export type KeptSource = Readonly<{
@@ -143,7 +143,7 @@ function clockView({ clock, file }: SourceReport, sessionId: string): SourceView
 function channelFaults(faults: readonly DataFault[], column: string): string {
   const counts = new Map<string, number>();
   for (const fault of faults.filter(({ channel }) => channel === column)) {
-    counts.set(faultName(fault.kind), (counts.get(faultName(fault.kind)) ?? 0) + 1);
+    counts.set(FAULT_WORDS[fault.kind], (counts.get(FAULT_WORDS[fault.kind]) ?? 0) + 1);
   }
   return [...counts].map(([name, count]) => (count === 1 ? name : `${name} ×${count}`)).join(', ');
 }
@@ -151,7 +151,7 @@ function channelFaults(faults: readonly DataFault[], column: string): string {
 function faultRow(fault: DataFault, index: number, sessionId: string): FaultRow {
   return {
     key: `${fault.kind}-${index}`,
-    kind: faultName(fault.kind),
+    kind: FAULT_WORDS[fault.kind],
     channel: fault.channel ?? 'whole source',
     when:
       fault.startS === fault.endS

@@ -1,4 +1,5 @@
 /** Which strips a session offers: derived quantities with plan and limits, groups of axes, channels. */
+
 import { derivedColumnWords } from '../core/debrief/column-label';
 import {
   COLOUR_DASH,
@@ -7,6 +8,7 @@ import {
   type PlotMark,
   type SeriesColour,
 } from '../core/debrief/plot';
+import { nameFromId } from '../core/session/name-from-id';
 import type { Rule } from '../core/session/rule';
 import { readerUnit } from '../core/units/reader-unit';
 
@@ -62,7 +64,7 @@ const DERIVED_GROUP = 'derived';
 
 /** Words for a column or quantity: `closing_rate` is Closing rate, a name of a source stays. */
 export function quantityLabel(name: string): string {
-  if (name.startsWith('limit.')) return `Limit, ${name.slice('limit.'.length)}`;
+  if (name.startsWith('limit.')) return `Limit: ${nameFromId(name.slice('limit.'.length))}`;
   return derivedColumnWords(name) ?? name;
 }
 

@@ -1,5 +1,7 @@
 /** What the timeline draws beside the traces: bars, marks and brackets on session time. */
+
 import type { Annotation, Finding } from '../core/findings/finding';
+import { FAULT_WORDS, MOTION_WORDS } from '../core/reconstruction/kind-words';
 import type {
   DataFault,
   Motion,
@@ -7,9 +9,11 @@ import type {
   Reconstruction,
   SessionEvent,
 } from '../core/reconstruction/reconstruction';
+import { nameFromId } from '../core/session/name-from-id';
 import type { TimeWindow } from './charts/time-window';
 import { formatFigure } from './format-figure';
 import { formatSessionTime, formatStretch, spokenDuration } from './format-time';
+import { phaseName } from './labels';
 import { type ChannelInfo, type StripCatalogue, stripCatalogue } from './timeline-strips';
 
 /** A stretch on a lane. `label` is short, `detail` is the whole sentence for hover and lists. */
@@ -67,14 +71,13 @@ export type TimelineInput = Readonly<{
 
 export function timelineView(input: TimelineInput): TimelineView {
   const { reconstruction } = input;
-  const { phases } = reconstruction;
   return {
     sessionId: input.sessionId,
     title: reconstruction.session.title,
     zeroTaiNs: reconstruction.session.zeroTaiNs,
     session: sessionWindow(reconstruction),
     contactS: reconstruction.contact?.timeS.value ?? null,
-    phases: phases.flatMap((phase, index) => phaseBar(phase, index)),
+    phases: phaseBars(reconstruction),
     plan: planBars(reconstruction),
     log: logMarks(reconstruction.events),
     logNotes: logNotes(reconstruction),
@@ -97,19 +100,19 @@ function sessionWindow(reconstruction: Reconstruction): TimeWindow {
   return { fromS, toS: Math.max(durationS, fromS + 1, ...ends) };
 }
 
-const UNPLANNED: Readonly<Record<Motion, string>> = {
-  hold: 'hold',
-  closing: 'closing',
-  opening: 'back-off',
-  crossing: 'crossing',
-};
+function phaseBars({ phases, steps }: Reconstruction): readonly PhaseBar[] {
+  const pieces = new Map(steps.map((step) => [step.id, step.pieces]));
+  return phases.flatMap((phase, index) =>
+    phaseBar(phase, index, pieces.get(phase.step ?? '') ?? 1),
+  );
+}
 
-function phaseBar(phase: Phase, index: number): readonly PhaseBar[] {
+/** A lane has little room: a run that nobody planned is called by its motion, and drawn as such. */
+function phaseBar(phase: Phase, index: number, pieces: number): readonly PhaseBar[] {
   const fromS = phase.startS.value;
   const toS = phase.endS.value;
   if (fromS === null || toS === null) return [];
-  const resumed = phase.piece !== null && phase.piece > 1 ? ', resumed' : '';
-  const label = phase.step === null ? UNPLANNED[phase.motion] : `${phase.step}${resumed}`;
+  const name = phaseName(phase, pieces);
   const planned = phase.step !== null;
   const ranges = `${formatFigure(phase.rangeStartM).text} to ${formatFigure(phase.rangeEndM).text}`;
   return [
@@ -117,10 +120,10 @@ function phaseBar(phase: Phase, index: number): readonly PhaseBar[] {
       id: `phase-${index}`,
       fromS,
       toS,
-      label,
+      label: planned ? name : MOTION_WORDS[phase.motion],
       motion: phase.motion,
       planned,
-      detail: `${label}${planned ? '' : ', not planned'}: ${formatStretch(fromS, toS)}, ${spokenDuration(toS - fromS)}, ${ranges}`,
+      detail: `${name}: ${formatStretch(fromS, toS)}, ${spokenDuration(toS - fromS)}, ${ranges}`,
     },
   ];
 }
@@ -136,8 +139,8 @@ function planBars(reconstruction: Reconstruction): readonly LaneBar[] {
       id: `plan-${step.id}`,
       fromS,
       toS,
-      label: step.id,
-      detail: `Planned ${step.id}: ${spokenDuration(step.plannedS)}`,
+      label: nameFromId(step.id),
+      detail: `Planned ${nameFromId(step.id)}: ${spokenDuration(step.plannedS)}`,
     });
     fromS = toS;
   }
@@ -200,21 +203,11 @@ function beyondBars(reconstruction: Reconstruction): readonly LaneBar[] {
       id: `beyond-${index}`,
       fromS,
       toS,
-      label: each.rule,
-      detail: `${each.rule} beyond its limit for ${formatFigure(each.durationS).text} from ${formatSessionTime(fromS)}; worst ${worst} where ${limit} is allowed`,
+      label: nameFromId(each.rule),
+      detail: `${nameFromId(each.rule)} beyond its limit for ${formatFigure(each.durationS).text} from ${formatSessionTime(fromS)}; worst ${worst} where ${limit} is allowed`,
     };
   });
 }
-
-const FAULT_WORDS: Readonly<Record<DataFault['kind'], string>> = {
-  gap: 'gap',
-  frozen: 'frozen',
-  spike: 'spike',
-  step: 'step',
-  duplicate: 'repeated stamp',
-  out_of_order: 'stamp out of order',
-  held: 'held',
-};
 
 function faultBar(fault: DataFault, index: number): LaneBar {
   const what =

@@ -21,7 +21,7 @@ describe('phases', () => {
       'Hold 30',
       'Approach',
       'Unplanned hold',
-      'Unplanned opening',
+      'Unplanned back-off',
     ]);
   });
 

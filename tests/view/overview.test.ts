@@ -38,14 +38,14 @@ describe('the answer in sentences', () => {
   test('the whole approach is held against the planned lengths of all steps', () => {
     // 796.3 s flown; 90 + 60 + 500 = 650 s planned.
     expect(answerOf(sampleReconstruction)).toMatch(
-      /The approach took 13:16\.3 ± 0\.4 s, 02:26\.3 ± 0\.4 s longer than planned/,
+      /The approach took 13 min 16\.3 s ± 0\.4 s, 2 min 26\.3 s ± 0\.4 s longer than planned/,
     );
   });
 
   test('unplanned runs are named with range and length, a back-off by where it ended', () => {
     const answer = answerOf(sampleReconstruction);
-    expect(answer).toContain('an unplanned hold at 45.90 ± 0.03 m for 01:04.5 ± 0.6 s');
-    expect(answer).toContain('a back-off to 52.10 ± 0.03 m for 00:49.2 ± 0.6 s');
+    expect(answer).toContain('an unplanned hold at 45.90 ± 0.03 m for 1 min 4.5 s ± 0.6 s');
+    expect(answer).toContain('a back-off to 52.10 ± 0.03 m for 49.2 s ± 0.6 s');
     expect(answer).toContain('Hold 30 was not flown.');
   });
 
@@ -72,7 +72,7 @@ describe('the answer in sentences', () => {
 
   test('data that break off are not called an approach shorter than planned', () => {
     const answer = answerOf({ ...sampleReconstruction, contact: null });
-    expect(answer).toContain('The data cover 13:16.3 ± 0.4 s of the approach');
+    expect(answer).toContain('The data cover 13 min 16.3 s ± 0.4 s of the approach');
     expect(answer).toContain('the plan gives its steps 10 min 50 s');
     expect(answer).toContain('Hold 30 was not seen in the data.');
     expect(answer).not.toContain('than planned');
@@ -125,7 +125,7 @@ describe('what the data cannot say', () => {
   });
 
   test('a rule without evidence stays open, with its reason', () => {
-    expect(texts).toContain('Port pressure stays open: the channel was not recorded.');
+    expect(texts).toContain('Rule “Port pressure” stays open: the channel was not recorded.');
   });
 
   test('a clock that was fitted says from how many points', () => {

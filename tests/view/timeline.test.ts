@@ -45,25 +45,25 @@ describe('the lanes', () => {
   test('runs that no step asked for are marked and named by their motion', () => {
     const { phases } = view();
     expect(phases.map((phase) => [phase.label, phase.planned])).toEqual([
-      ['hold-100', true],
-      ['approach', true],
+      ['Hold 100', true],
+      ['Approach, piece 1 of 2', true],
       ['hold', false],
       ['back-off', false],
-      ['approach, resumed', true],
+      ['Approach, piece 2 of 2', true],
     ]);
   });
 
   test('the plan runs from the first flown start, step after step', () => {
     expect(view().plan.map((bar) => [bar.label, bar.fromS, bar.toS])).toEqual([
-      ['hold-100', 0, 90],
-      ['hold-30', 90, 150],
-      ['approach', 150, 650],
+      ['Hold 100', 0, 90],
+      ['Hold 30', 90, 150],
+      ['Approach', 150, 650],
     ]);
   });
 
   test('a stretch beyond a limit says worst, limit and how long', () => {
     const [bar] = view().beyond;
-    expect(bar?.detail).toMatch(/closing-rate beyond its limit for 3\.8/);
+    expect(bar?.detail).toMatch(/Closing rate beyond its limit for 3\.8/);
     expect(bar?.detail).toMatch(/worst 0\.410/);
   });
 

@@ -1,3 +1,5 @@
+import { nameFromId } from '../session/name-from-id';
+
 /** What people call a derived column, from its name: the sample store keeps names and units only. */
 const WORDS: ReadonlyMap<string, string> = new Map<string, string>(
   Object.entries({
@@ -15,9 +17,9 @@ export function derivedColumnWords(name: string): string | null {
   return WORDS.get(name) ?? null;
 }
 
-/** `Closing rate` for closing_rate, `Limit: corridor` for limit.corridor, else the name in words. */
+/** `Closing rate` for closing_rate, `Limit: Corridor` for limit.corridor, else the name in words. */
 export function columnLabel(name: string): string {
-  if (name.startsWith('limit.')) return `Limit: ${name.slice('limit.'.length)}`;
+  if (name.startsWith('limit.')) return `Limit: ${nameFromId(name.slice('limit.'.length))}`;
   const words = derivedColumnWords(name) ?? name.replaceAll('_', ' ');
   return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -2,13 +2,15 @@
  * The answer in sentences: what happened, which rules held, how contact went. Every number is an
  * inline value; nothing is claimed that the figures do not carry.
  */
+
 import type { Figure } from '../figure';
 import { motionReachesContact } from '../reconstruction/reaches-contact';
 import type { Phase, RuleResult, Verdict } from '../reconstruction/reconstruction';
+import { nameFromId } from '../session/name-from-id';
 import { type Phrase, roughNode, valueNode } from './build-document';
 import { conditionStandings } from './contact-standing';
 import type { DebriefMaterial } from './debrief-material';
-import { conditionKey, conditionLabel } from './nodes/contact-table';
+import { conditionKey } from './nodes/contact-table';
 
 /** A sentence, or none where the data do not carry one. */
 type Sentence = readonly Phrase[] | null;
@@ -69,7 +71,7 @@ export function brokenRule({ figures }: DebriefMaterial, rule: RuleResult): read
           valueNode(`rules[${rule.id}].beyond_s`),
           times === 1 ? '' : ' in all',
         ];
-  return [`Rule ${rule.id} was broken`, ...margin, ...beyond, '.'];
+  return [`Rule “${nameFromId(rule.id)}” was broken`, ...margin, ...beyond, '.'];
 }
 
 /** How contact was found, in words that follow a comma. */
@@ -101,7 +103,7 @@ export function contactStandingSentences({ reconstruction }: DebriefMaterial): r
   const named = (rows: typeof all) =>
     listed(
       rows.map(({ limit }): Phrase[] => [
-        conditionLabel(limit.condition).toLowerCase().replaceAll(',', ''),
+        limit.label.toLowerCase(),
         ' (',
         valueNode(conditionKey(limit.condition)),
         ')',
@@ -138,9 +140,7 @@ export function contactStandingSentences({ reconstruction }: DebriefMaterial): r
     ]);
   }
   if (absent.length > 0) {
-    const names = absent.map(({ limit }) => [
-      conditionLabel(limit.condition).toLowerCase().replaceAll(',', ''),
-    ]);
+    const names = absent.map(({ limit }) => [limit.label.toLowerCase()]);
     sentences.push(['Not measured: ', ...listed(names), '.']);
   }
   return sentences;
@@ -168,8 +168,8 @@ export function durationSentence({ figures, reconstruction }: DebriefMaterial): 
 function unplannedPhrase(phase: Phase, index: number): readonly Phrase[] {
   const noun: Readonly<Record<Phase['motion'], string>> = {
     hold: 'a hold at ',
-    crossing: 'a move across at ',
-    opening: 'an opening from ',
+    crossing: 'a crossing at ',
+    opening: 'a back-off from ',
     closing: 'a closing from ',
   };
   const at = `phases[${index}]`;
@@ -200,8 +200,10 @@ export function unplannedSentence({ reconstruction }: DebriefMaterial): Sentence
 export function stepSentence({ reconstruction }: DebriefMaterial): Sentence {
   const { steps } = reconstruction;
   if (steps.length === 0) return null;
-  const notFlown = steps.filter((step) => step.pieces === 0).map((step) => [step.id]);
-  const open = steps.filter((step) => step.pieces > 0 && !step.completed).map((step) => [step.id]);
+  const notFlown = steps.filter((step) => step.pieces === 0).map((step) => [nameFromId(step.id)]);
+  const open = steps
+    .filter((step) => step.pieces > 0 && !step.completed)
+    .map((step) => [nameFromId(step.id)]);
   if (notFlown.length === 0 && open.length === 0) {
     return steps.length === 1
       ? ['The one step of the plan was completed.']

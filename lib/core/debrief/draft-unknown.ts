@@ -1,5 +1,6 @@
 /** What the data cannot say: everything not evaluated, not known or not measured, one line each. */
 
+import { nameFromId } from '../session/name-from-id';
 import { type Phrase, valueNode } from './build-document';
 import type { DebriefMaterial } from './debrief-material';
 
@@ -7,7 +8,7 @@ const FAULT_WORDS = {
   gap: 'No row',
   frozen: 'Frozen',
   spike: 'A spike',
-  step: 'A step in position',
+  step: 'A jump in position',
   duplicate: 'The same stamp again',
   out_of_order: 'Stamps out of order',
   held: 'Held values',
@@ -28,8 +29,10 @@ function asSentence(text: string): string {
 function openRules({ reconstruction }: DebriefMaterial): readonly (readonly Phrase[])[] {
   return reconstruction.rules.flatMap((rule): (readonly Phrase[])[] => {
     const why = sentenceEnd(rule.explanation);
-    if (rule.verdict === 'not evaluated') return [[`Rule ${rule.id} was not evaluated: ${why}`]];
-    if (rule.verdict === 'undecided') return [[`Rule ${rule.id} is undecided: ${why}`]];
+    if (rule.verdict === 'not evaluated')
+      return [[`Rule “${nameFromId(rule.id)}” was not evaluated: ${why}`]];
+    if (rule.verdict === 'undecided')
+      return [[`Rule “${nameFromId(rule.id)}” is undecided: ${why}`]];
     return [];
   });
 }

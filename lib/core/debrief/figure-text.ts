@@ -1,15 +1,31 @@
 /** A figure as text: unit for people, digits by its uncertainty. */
 import type { Figure } from '../figure';
-import { durationText, minutesText, sessionTimeText } from '../time/session-time-text';
+import {
+  durationText,
+  minutesText,
+  sessionTimeText,
+  signedMinutesText,
+} from '../time/session-time-text';
 import { countWord, formatNumber, formatSigned } from '../units/number-text';
 import { type ShownOptions, shownFigure } from '../units/shown-figure';
 
 /**
  * How a figure is written: a plain number, with a plus, a clock reading, a length of time in
- * minutes (`11:17.9`), the same in words (`11 min 17.9 s`), or a count as a word.
+ * minutes (`11:17.9`), that with a plus, the same in words (`11 min 17.9 s`), or a count as a word.
  */
-export const FIGURE_FORMS = ['number', 'signed', 'time', 'duration', 'spoken', 'word'] as const;
+export const FIGURE_FORMS = [
+  'number',
+  'signed',
+  'time',
+  'duration',
+  'signed-duration',
+  'spoken',
+  'word',
+] as const;
 export type FigureForm = (typeof FIGURE_FORMS)[number];
+
+/** Forms that read as a clock or a length of time, and so need no unit. */
+const TIME_FORMS: readonly FigureForm[] = ['time', 'duration', 'signed-duration', 'spoken'];
 
 export type FigureTextOptions = ShownOptions &
   Readonly<{ form?: FigureForm; uncertainty?: 'with' | 'without' }>;
@@ -20,6 +36,8 @@ function writeNumber(value: number, decimals: number, form: FigureForm): string 
       return sessionTimeText(value, decimals);
     case 'duration':
       return minutesText(value, decimals);
+    case 'signed-duration':
+      return signedMinutesText(value, decimals);
     case 'spoken':
       return durationText(value, decimals);
     case 'word':
@@ -42,7 +60,7 @@ export function figureText(figure: Figure, options: FigureTextOptions = {}): str
   const { form = 'number', uncertainty = 'with' } = options;
   const shown = shownFigure(figure, options);
   if (shown === null) return 'not known';
-  const isTime = form === 'time' || form === 'duration' || form === 'spoken';
+  const isTime = TIME_FORMS.includes(form);
   const parts = [writeNumber(shown.value, shown.decimals, form)];
   const spread = uncertainty === 'with' ? shown.halfWidth : null;
   if (spread !== null) parts.push(`\u00b1\u00a0${spread}`);

@@ -1,5 +1,7 @@
 /** The strips of an approach: which derived columns stand together, and what is marked on them. */
+import { MOTION_WORDS } from '../reconstruction/kind-words';
 import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
+import { nameFromId } from '../session/name-from-id';
 import { decimateMinMax, joinedStepS } from './decimate';
 import {
   COLOUR_DASH,
@@ -37,7 +39,7 @@ function bandsOf(reconstruction: Reconstruction): readonly PlotBand[] {
             from: phase.startS.value,
             to: phase.endS.value,
             tone: phase.motion,
-            label: phase.step ?? phase.motion,
+            label: phase.step === null ? MOTION_WORDS[phase.motion] : nameFromId(phase.step),
           },
         ],
   );

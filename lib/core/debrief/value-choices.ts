@@ -1,4 +1,7 @@
 /** Which figures can be put into a sentence, under names that people can search. */
+import { FAULT_WORDS, MOTION_WORDS } from '../reconstruction/kind-words';
+import type { Phase } from '../reconstruction/reconstruction';
+import { nameFromId } from '../session/name-from-id';
 import { type DebriefMaterial, unitForKey } from './debrief-material';
 import { type FigureForm, figureText } from './figure-text';
 import { plainText } from './markup';
@@ -16,7 +19,8 @@ export type ValueChoice = Readonly<{
 /** How a figure is usually written, from what its key ends in. */
 export function formForKey(key: string): FigureForm {
   if (/\.(start|end|time|worst|peak)_s$/.test(key)) return 'time';
-  if (/\.(deviation|duration_deviation|after_contact|offset)_s$/.test(key)) return 'signed';
+  if (key.endsWith('.duration_deviation_s')) return 'signed-duration';
+  if (/\.(deviation|after_contact|offset)_s$/.test(key)) return 'signed';
   if (/\.(duration|flown|planned)_s$/.test(key)) return 'spoken';
   if (key.startsWith('counts.') || key.endsWith('.exceedances')) return 'word';
   return 'number';
@@ -24,17 +28,22 @@ export function formForKey(key: string): FigureForm {
 
 const UNIT_ENDING = /_(s|m|mps|deg|dps|ppm)$/;
 
+function runName({ step, motion }: Phase): string {
+  return step === null ? MOTION_WORDS[motion] : nameFromId(step);
+}
+
 function ownerName(owner: string, { reconstruction }: DebriefMaterial): string {
   const [, kind = owner, name = ''] = /^(\w+)(?:\[(.+)\])?$/.exec(owner) ?? [];
   if (kind === 'phases') {
     const phase = reconstruction.phases[Number(name)];
-    return `Phase ${Number(name) + 1} (${phase?.step ?? phase?.motion ?? ''})`;
+    return `Phase ${Number(name) + 1}${phase === undefined ? '' : ` (${runName(phase)})`}`;
   }
   if (kind === 'exceedances') {
-    return `Exceedance ${Number(name) + 1} (${reconstruction.exceedances[Number(name)]?.rule ?? ''})`;
+    return `Exceedance ${Number(name) + 1} (${nameFromId(reconstruction.exceedances[Number(name)]?.rule ?? '')})`;
   }
   if (kind === 'data_quality') {
-    return `Data fault ${Number(name) + 1} (${reconstruction.dataQuality[Number(name)]?.kind ?? ''})`;
+    const fault = reconstruction.dataQuality[Number(name)];
+    return `Data fault ${Number(name) + 1}${fault === undefined ? '' : ` (${FAULT_WORDS[fault.kind]})`}`;
   }
   if (kind === 'events') {
     return `Event (${reconstruction.events[Number(name)]?.event ?? ''})`;
@@ -49,7 +58,8 @@ function ownerName(owner: string, { reconstruction }: DebriefMaterial): string {
     approach: 'Approach',
     session: 'Session',
   };
-  return `${words[kind] ?? kind}${name === '' ? '' : ` ${name}`}`;
+  const named = kind === 'steps' || kind === 'rules' ? nameFromId(name) : name;
+  return `${words[kind] ?? kind}${name === '' ? '' : ` ${named}`}`;
 }
 
 function labelOf(key: string, material: DebriefMaterial): string {

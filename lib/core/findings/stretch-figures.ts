@@ -4,6 +4,7 @@ import type {
   Reconstruction,
   SessionEvent,
 } from '../reconstruction/reconstruction';
+import { nameFromId } from '../session/name-from-id';
 import type { QuantityRule } from '../session/rule';
 import type { CapturedFigure } from './finding';
 import {
@@ -181,7 +182,7 @@ function ruleFigures(input: StretchInput, rule: QuantityRule): readonly Captured
   const figures: CapturedFigure[] = [
     {
       key: `stretch.rules[${rule.id}].margin`,
-      label: `${rule.id}, smallest margin`,
+      label: `${nameFromId(rule.id)}, smallest margin`,
       figure: figureOf(input, {
         value: smallest,
         unit: siUnitOf(input, rule.quantity),
@@ -205,7 +206,7 @@ function ruleFigures(input: StretchInput, rule: QuantityRule): readonly Captured
   if (beyond.length > 0)
     figures.push({
       key: `stretch.rules[${rule.id}].beyond_s`,
-      label: `${rule.id}, time beyond`,
+      label: `${nameFromId(rule.id)}, time beyond`,
       figure: figureOf(input, {
         value: beyond.reduce((sum, seconds) => sum + seconds, 0),
         unit: 's',

@@ -4,6 +4,7 @@
 export type ContactLimit = Readonly<{
   /** Key of `Contact.conditions`. */
   condition: string;
+  /** What people read, the same on every screen and in documents. */
   label: string;
   /** SI unit of the bounds: `m/s`, `m`, `rad`, `rad/s`. */
   unit: string;
@@ -36,7 +37,7 @@ export const CONTACT_LIMITS: ContactLimitTable = {
   limits: [
     {
       condition: 'closing_rate',
-      label: 'Closing (axial) rate',
+      label: 'Closing rate',
       unit: 'm/s',
       atLeast: 0.05,
       atMost: 0.1,
@@ -52,7 +53,7 @@ export const CONTACT_LIMITS: ContactLimitTable = {
     },
     {
       condition: 'lateral_offset',
-      label: 'Lateral misalignment',
+      label: 'Lateral offset',
       unit: 'm',
       atLeast: null,
       atMost: 0.1,
@@ -60,7 +61,7 @@ export const CONTACT_LIMITS: ContactLimitTable = {
     },
     {
       condition: 'attitude_error_pitch_yaw',
-      label: 'Pitch and yaw misalignment',
+      label: 'Pitch and yaw error together',
       unit: 'rad',
       atLeast: null,
       atMost: 4 * RAD_PER_DEG,
@@ -68,7 +69,7 @@ export const CONTACT_LIMITS: ContactLimitTable = {
     },
     {
       condition: 'attitude_error_roll',
-      label: 'Roll misalignment',
+      label: 'Roll error',
       unit: 'rad',
       atLeast: null,
       atMost: 4 * RAD_PER_DEG,
@@ -76,7 +77,7 @@ export const CONTACT_LIMITS: ContactLimitTable = {
     },
     {
       condition: 'body_rate_pitch_yaw',
-      label: 'Pitch and yaw rate',
+      label: 'Pitch and yaw rate together',
       unit: 'rad/s',
       atLeast: null,
       atMost: 0.2 * RAD_PER_DEG,

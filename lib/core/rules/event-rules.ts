@@ -1,5 +1,7 @@
 /** Rules about events and durations: order, never, duration. */
+import { nameFromId } from '../session/name-from-id';
 import type { DurationRule, NeverRule, OrderRule } from '../session/rule';
+import { sessionTimeText } from '../time/session-time-text';
 import { insideWithin, type RuleContext, type RuleEvent } from './rule-context';
 import { bareOutcome, type Margin, type RuleOutcome } from './rule-outcome';
 
@@ -25,7 +27,7 @@ function withinNeverOccurred(
   context: RuleContext,
 ): RuleOutcome | null {
   if (within === null || within.step === null || context.steps.has(within.step)) return null;
-  return bareOutcome('not applicable', null, `Step ${within.step} was not flown.`);
+  return bareOutcome('not applicable', null, `${nameFromId(within.step)} was not flown.`);
 }
 
 /**
@@ -41,7 +43,7 @@ export function evaluateOrderRule(rule: OrderRule, context: RuleContext): RuleOu
     return bareOutcome(
       'not evaluated',
       'step-not-flown',
-      `No motion was matched to step ${then.step}.`,
+      `No motion was matched to ${nameFromId(then.step)}.`,
     );
   }
   if (context.logEntryCount === 0) {
@@ -68,7 +70,7 @@ export function evaluateOrderRule(rule: OrderRule, context: RuleContext): RuleOu
     name = then.event;
   } else {
     const step = context.steps.get(then.step);
-    name = `${then.edge} of ${then.step}`;
+    name = `${then.edge} of ${nameFromId(then.step)}`;
     second =
       step === undefined
         ? null
@@ -124,14 +126,18 @@ export function evaluateNeverRule(rule: NeverRule, context: RuleContext): RuleOu
   const seen = named.find((entry) => insideWithin(within, entry.timeS, context) === 'inside');
   if (seen !== undefined) {
     return {
-      ...bareOutcome('broken', null, `${rule.event} was logged at ${seconds(seen.timeS)}.`),
+      ...bareOutcome(
+        'broken',
+        null,
+        `${rule.event} was logged at ${sessionTimeText(seen.timeS, 1)}.`,
+      ),
       atS: seen.timeS,
       channels: [seen.source],
     };
   }
   const hidden = named.find((entry) => insideWithin(within, entry.timeS, context) === 'unknown');
   if (hidden !== undefined) {
-    const explanation = `${rule.event} was logged at ${seconds(hidden.timeS)}, inside a gap of the telemetry.`;
+    const explanation = `${rule.event} was logged at ${sessionTimeText(hidden.timeS, 1)}, inside a gap of the telemetry.`;
     return { ...bareOutcome('not evaluated', 'data-missing', explanation), atS: hidden.timeS };
   }
   const unnamed = context.events.length === 0 ? '; no entry of the logs names an event' : '';
@@ -173,7 +179,7 @@ export function evaluateDurationRule(rule: DurationRule, context: RuleContext): 
     return bareOutcome(
       'not evaluated',
       'step-not-flown',
-      `No motion was matched to step ${rule.step}.`,
+      `No motion was matched to ${nameFromId(rule.step)}.`,
     );
   }
   const durationS = step.endS - step.startS;
@@ -186,7 +192,7 @@ export function evaluateDurationRule(rule: DurationRule, context: RuleContext): 
     ...bareOutcome(
       value < 0 ? 'broken' : 'met',
       null,
-      `${rule.step} lasted ${seconds(durationS)}, ${bound} allowed.`,
+      `${nameFromId(rule.step)} lasted ${seconds(durationS)}, ${bound} allowed.`,
     ),
     margin: {
       ...marginInSeconds(value, half, "Distance of the step's duration to the nearest bound."),

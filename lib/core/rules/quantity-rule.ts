@@ -1,7 +1,9 @@
 /** A quantity that stays at or under (or over) a limit. */
+
 import { crossingResolutionS } from '../math/edge-resolution';
 import { lowerBound, profileAt, profileSlopeAt } from '../math/search';
 import { NORMAL_95, simultaneous95 } from '../math/statistics';
+import { nameFromId } from '../session/name-from-id';
 import type { Limit, QuantityRule } from '../session/rule';
 import {
   type Beyond,
@@ -221,7 +223,7 @@ function neverApplied(
 ): RuleOutcome {
   const { within } = rule;
   if (within !== null && within.step !== null && !context.steps.has(within.step)) {
-    return bareOutcome('not applicable', null, `Step ${within.step} was not flown.`);
+    return bareOutcome('not applicable', null, `${nameFromId(within.step)} was not flown.`);
   }
   const anyValue = quantity.value.some((value) => !Number.isNaN(value));
   if (!anyValue) {

@@ -38,6 +38,18 @@ export function minutesText(durationS: number, decimals = 1): string {
 }
 
 /**
+ * Writes a difference of two lengths of time: `+02:04.5`, `\u221200:33.4`, `00:00.0`.
+ *
+ * @param differenceS difference, s
+ * @param decimals decimals of the seconds
+ * @returns as `minutesText`, with a plus where it is above zero as written
+ */
+export function signedMinutesText(differenceS: number, decimals = 1): string {
+  const text = minutesText(differenceS, decimals);
+  return differenceS > 0 && /[1-9]/.test(text) ? `+${text}` : text;
+}
+
+/**
  * Writes a length of time for a sentence: `42.0 s`, `2 min 57.9 s`, `1 h 2 min 10.0 s`.
  *
  * @param durationS length, s; may be negative

@@ -1,13 +1,15 @@
 /** The answer in sentences: contact, time, rules. Each number opens its evidence. */
+
 import { type Figure, halfWidth95 } from '../../core/figure';
+import { MOTION_WORDS } from '../../core/reconstruction/kind-words';
 import { motionReachesContact } from '../../core/reconstruction/reaches-contact';
 import type { Phase, Reconstruction, Verdict } from '../../core/reconstruction/reconstruction';
+import { nameFromId } from '../../core/session/name-from-id';
 import { countWord, formatNumber } from '../../core/units/number-text';
 import type { ContactRow, ContactView } from '../contact-view';
 import { figureView } from '../figure-view';
 import { utcTimeText } from '../format-date';
 import { spokenDuration } from '../format-time';
-import { nameFromId } from '../labels';
 import { listParts, type Sentence } from '../sentence';
 
 /** More unplanned runs than this are counted, not listed. */
@@ -109,7 +111,7 @@ function timeSentences(reconstruction: Reconstruction, sessionId: string): reado
   const last = phases.at(-1);
   if (first === undefined || last === undefined) return [];
   const took = between(first.startS, last.endS, 'End of the last run less start of the first.');
-  const length = figureView(took, { sessionId, label: 'Whole approach', form: 'duration' });
+  const length = figureView(took, { sessionId, label: 'Whole approach', form: 'spoken' });
   const unplanned = phases.filter((phase) => phase.step === null);
   if (plan === null || took.value === null) return [['The motion lasts ', length, '; no plan.']];
   const plannedS = steps.reduce((sum, step) => sum + step.plannedS, 0);
@@ -141,7 +143,7 @@ function timeSentences(reconstruction: Reconstruction, sessionId: string): reado
       'The approach took ',
       length,
       ', ',
-      figureView(over, { sessionId, label: `${nameFromId(word)} than planned`, form: 'duration' }),
+      figureView(over, { sessionId, label: `${nameFromId(word)} than planned`, form: 'spoken' }),
       ` ${word} than planned`,
       ...also,
       '.',
@@ -167,14 +169,14 @@ function unplannedParts(unplanned: readonly Phase[], sessionId: string): Sentenc
   }
   return listParts(
     unplanned.map((phase): Sentence => {
-      const name = phase.motion === 'opening' ? 'back-off' : phase.motion;
+      const name = MOTION_WORDS[phase.motion];
       const article = phase.motion === 'opening' ? 'a' : 'an unplanned';
       const where = phase.motion === 'opening' ? 'to' : 'at';
       const range = figureView(phase.rangeEndM, { sessionId, label: `Range, end of the ${name}` });
       const length = figureView(phase.durationS, {
         sessionId,
         label: `Length of the ${name}`,
-        form: 'duration',
+        form: 'spoken',
       });
       return [`${article} ${name} ${where} `, range, ' for ', length];
     }),

@@ -1,10 +1,12 @@
 /** What the data cannot say, in sentences: faults, rules without evidence, clocks, notes. */
+import { FAULT_WORDS } from '../../core/reconstruction/kind-words';
 import type { DataFault, Reconstruction } from '../../core/reconstruction/reconstruction';
 import { CONTACT_LIMITS } from '../../core/rules/contact-limits';
+import { nameFromId } from '../../core/session/name-from-id';
 import { figureView, timelineHref } from '../figure-view';
 import { plural } from '../format-number';
 import { formatSessionTime, spokenDuration } from '../format-time';
-import { conditionName, faultName, nameFromId, reasonText } from '../labels';
+import { reasonText } from '../labels';
 import { listParts, type Sentence } from '../sentence';
 
 /** Faults of one kind in one channel beyond this many are counted, not listed. */
@@ -52,7 +54,7 @@ function oneFault(fault: DataFault, sessionId: string): Sentence {
   const lengthS = fault.endS - fault.startS;
   const length = lengthS > 0 ? ` for ${spokenDuration(lengthS, 1)}` : '';
   if (fault.kind === 'gap') return [`Nothing in ${fault.source} from `, link, `${length}.`];
-  return [`${subjectOf(fault)}: ${faultName(fault.kind)} at `, link, `${length}.`];
+  return [`${subjectOf(fault)}: ${FAULT_WORDS[fault.kind]} at `, link, `${length}.`];
 }
 
 function manyFaults(group: readonly DataFault[], sessionId: string): Sentence {
@@ -64,7 +66,7 @@ function manyFaults(group: readonly DataFault[], sessionId: string): Sentence {
     href: timelineHref(sessionId, first.startS, last.endS),
   };
   return [
-    `${subjectOf(first)}: ${plural(group.length, 'time')} ${faultName(first.kind)}, the first at `,
+    `${subjectOf(first)}: ${plural(group.length, 'time')} ${FAULT_WORDS[first.kind]}, the first at `,
     link,
     '.',
   ];
@@ -90,7 +92,7 @@ function unevaluated({ rules }: Reconstruction): readonly Sentence[] {
     .filter((rule) => rule.verdict === 'not evaluated')
     .map((rule) => {
       const why = rule.reason === null ? rule.explanation : reasonText(rule.reason);
-      return [`${nameFromId(rule.id)} stays open: ${why}.`];
+      return [`Rule “${nameFromId(rule.id)}” stays open: ${why}.`];
     });
 }
 
@@ -98,7 +100,7 @@ function unmeasured({ contact }: Reconstruction): readonly Sentence[] {
   if (contact === null) return [];
   const names = CONTACT_LIMITS.limits
     .filter((limit) => (contact.conditions[limit.condition]?.value ?? null) === null)
-    .map((limit): Sentence => [conditionName(limit.condition).toLowerCase()]);
+    .map((limit): Sentence => [limit.label.toLowerCase()]);
   return names.length === 0 ? [] : [['Not measured at contact: ', ...listParts(names), '.']];
 }
 

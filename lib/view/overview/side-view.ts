@@ -1,8 +1,9 @@
 /** The approach from the side, as geometry in a drawing of fixed size: no numbers are left to a component. */
+import { MOTION_WORDS } from '../../core/reconstruction/kind-words';
 import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruction';
+import { nameFromId } from '../../core/session/name-from-id';
 import type { QuantityRule } from '../../core/session/rule';
 import { formatNumber } from '../../core/units/number-text';
-import { nameFromId } from '../labels';
 import { niceTicks } from './nice-ticks';
 
 /** Estimated positions in time order; NaN where there is none. `acrossM` is signed or a distance. */
@@ -189,7 +190,9 @@ function holdMarks(
 function markText(phase: Phase, rangeM: number): string {
   if (phase.step !== null) return nameFromId(phase.step);
   const range = `${formatNumber(rangeM, rangeM < 10 ? 1 : 0)} m`;
-  return phase.motion === 'opening' ? `back-off to ${range}` : `unplanned ${phase.motion} ${range}`;
+  return phase.motion === 'opening'
+    ? `back-off to ${range}`
+    : `unplanned ${MOTION_WORDS[phase.motion]} ${range}`;
 }
 
 /** Labels stand in rows above the plot, each in the lowest row where it covers no other. */

@@ -76,7 +76,7 @@ describe('a draft', () => {
       'Of six rules, two were met, one was broken, one is undecided, one did not apply and one could not be evaluated.',
     );
     expect(text).toContain(
-      'Rule closing-rate was broken with a margin of −0.036 ± 0.003 m/s, two times for 6.7 ± 0.6 s in all.',
+      'Rule “Closing rate” was broken with a margin of −0.036 ± 0.003 m/s, two times for 6.7 ± 0.6 s in all.',
     );
   });
 
@@ -91,9 +91,9 @@ describe('a draft', () => {
   test('lists what was not evaluated and what the data lack', () => {
     const text = section(resolved(sampleMaterial), 'Not evaluated and not known');
     expect(text).toContain(
-      'Rule port-pressure was not evaluated: No source has a channel port_pressure.',
+      'Rule “Port pressure” was not evaluated: No source has a channel port_pressure.',
     );
-    expect(text).toContain('Rule corridor is undecided');
+    expect(text).toContain('Rule “Corridor” is undecided');
     expect(text).toContain('No row from 00:04:20.0 to 00:04:45.0 (telemetry.csv).');
     expect(text).toContain('3 rows of telemetry.csv could not be read and are left out.');
   });
@@ -159,7 +159,7 @@ describe('a draft of a session that lacks something', () => {
     const document = resolved(withChange({ contact: { ...contact, conditions } }));
     const text = section(document, 'Summary');
     expect(text).toContain('at a closing rate that was not measured');
-    expect(text).toContain('Not measured: closing rate axial.');
+    expect(text).toContain('Not measured: closing rate.');
   });
 });
 

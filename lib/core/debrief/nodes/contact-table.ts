@@ -17,22 +17,6 @@ const STANDING: Readonly<Record<ConditionStanding['standing'], readonly [string,
   'not measured': ['not measured', 'unsure'],
 };
 
-/** Attitude is measured against command: a misalignment only where the target's attitude is known. */
-const CONDITION_LABEL: Readonly<Record<string, string>> = {
-  closing_rate: 'Closing rate, axial',
-  lateral_rate: 'Lateral rate',
-  lateral_offset: 'Lateral offset',
-  attitude_error_pitch_yaw: 'Attitude error, pitch and yaw together',
-  attitude_error_roll: 'Attitude error, roll',
-  body_rate_pitch_yaw: 'Body rate, pitch and yaw together',
-  body_rate_roll: 'Body rate, roll',
-};
-
-/** What people call a condition. */
-export function conditionLabel(condition: string): string {
-  return CONDITION_LABEL[condition] ?? condition.replaceAll('_', ' ');
-}
-
 /** The key of a condition's figure. */
 export function conditionKey(condition: string): string {
   const suffix = CONTACT_KEYS.find(([name]) => name === condition)?.[1] ?? '';
@@ -50,7 +34,7 @@ function limitText(limit: ContactLimit): string {
 function conditionRow(context: ResolveContext, { limit, standing }: ConditionStanding) {
   const [words, tone] = STANDING[standing];
   return [
-    rowHeader(conditionLabel(limit.condition)),
+    rowHeader(limit.label),
     cell(keyRun(context, conditionKey(limit.condition))),
     cell(limitText(limit)),
     cell(words, tone),

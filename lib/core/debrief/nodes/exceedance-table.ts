@@ -1,4 +1,5 @@
 /** Stretches beyond a limit. */
+import { nameFromId } from '../../session/name-from-id';
 import { cell, keyRun, rowHeader } from '../resolve-context';
 import { captionedTable } from './captioned-table';
 
@@ -21,7 +22,7 @@ export const exceedanceTable = captionedTable({
     context.material.reconstruction.exceedances.map((exceedance, index) => {
       const at = `exceedances[${index}]`;
       return [
-        rowHeader(exceedance.rule),
+        rowHeader(nameFromId(exceedance.rule)),
         cell(keyRun(context, `${at}.start_s`, { form: 'time' })),
         cell(keyRun(context, `${at}.duration_s`)),
         cell(keyRun(context, `${at}.worst`), 'beyond'),

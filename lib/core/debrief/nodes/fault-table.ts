@@ -1,4 +1,5 @@
 /** Faults of the data: gaps, frozen channels, spikes and the like. */
+import { FAULT_WORDS } from '../../reconstruction/kind-words';
 import { cell, keyRun, rowHeader } from '../resolve-context';
 import { captionedTable } from './captioned-table';
 
@@ -24,7 +25,7 @@ export const faultTable = captionedTable({
     context.material.reconstruction.dataQuality.slice(0, MOST_ROWS).map((fault, index) => {
       const at = `data_quality[${index}]`;
       return [
-        rowHeader(fault.kind.replaceAll('_', ' ')),
+        rowHeader(FAULT_WORDS[fault.kind]),
         cell(fault.source),
         cell(fault.channel ?? 'whole source'),
         cell(keyRun(context, `${at}.start_s`, { form: 'time' })),

@@ -1,4 +1,7 @@
 /** Runs of motion in the order flown. */
+
+import { MOTION_WORDS } from '../../reconstruction/kind-words';
+import { nameFromId } from '../../session/name-from-id';
 import { cell, keyRun, rowHeader } from '../resolve-context';
 import { captionedTable } from './captioned-table';
 
@@ -22,8 +25,8 @@ export const phaseTable = captionedTable({
     context.material.reconstruction.phases.map((phase, index) => {
       const at = `phases[${index}]`;
       return [
-        rowHeader(phase.motion),
-        phase.step === null ? cell('not planned', 'unsure') : cell(phase.step),
+        rowHeader(MOTION_WORDS[phase.motion]),
+        phase.step === null ? cell('not planned', 'unsure') : cell(nameFromId(phase.step)),
         cell(keyRun(context, `${at}.start_s`, { form: 'time' })),
         cell(keyRun(context, `${at}.duration_s`, { form: 'duration' })),
         cell(keyRun(context, `${at}.range_start_m`)),

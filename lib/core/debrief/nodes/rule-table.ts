@@ -1,6 +1,8 @@
 /** Rules with verdict and margin, the smallest margin first where asked. */
+
 import { z } from 'zod';
 import type { RuleResult, Verdict } from '../../reconstruction/reconstruction';
+import { nameFromId } from '../../session/name-from-id';
 import { sessionTimeText } from '../../time/session-time-text';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
 import type { Tone } from '../resolved';
@@ -27,7 +29,7 @@ function ruleRow(context: ResolveContext, rule: RuleResult) {
   const written = context.material.reconstruction.ruleSet.find((each) => each.id === rule.id);
   const form = rule.margin?.unit === 's' ? 'signed' : 'number';
   return [
-    rowHeader(rule.id),
+    rowHeader(nameFromId(rule.id)),
     cell(written?.statement ?? ''),
     cell(rule.verdict, VERDICT_TONE[rule.verdict]),
     cell(keyRun(context, `rules[${rule.id}].margin`, { form })),

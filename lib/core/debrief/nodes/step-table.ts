@@ -1,6 +1,8 @@
 /** Steps of the plan beside what was flown. */
+
 import { motionReachesContact } from '../../reconstruction/reaches-contact';
 import type { StepResult } from '../../reconstruction/reconstruction';
+import { nameFromId } from '../../session/name-from-id';
 import { minutesText } from '../../time/session-time-text';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
 import { captionedTable } from './captioned-table';
@@ -11,11 +13,11 @@ function stepRow(context: ResolveContext, step: StepResult) {
   const pieces = step.pieces === 0 ? absent : step.completed ? 'completed' : 'not completed';
   const inPieces = step.pieces > 1 ? `${pieces}, in ${step.pieces} pieces` : pieces;
   return [
-    rowHeader(step.id),
+    rowHeader(nameFromId(step.id)),
     cell(keyRun(context, `${at}.start_s`, { form: 'time' })),
     cell(textRun(minutesText(step.plannedS, 0))),
     cell(keyRun(context, `${at}.duration_s`, { form: 'duration' })),
-    cell(keyRun(context, `${at}.duration_deviation_s`, { form: 'signed' })),
+    cell(keyRun(context, `${at}.duration_deviation_s`, { form: 'signed-duration' })),
     cell(inPieces, step.completed ? 'plain' : 'unsure'),
   ];
 }
@@ -36,5 +38,5 @@ export const stepTable = captionedTable({
     { label: 'State', align: 'start' },
   ],
   rows: (context) => context.material.reconstruction.steps.map((step) => stepRow(context, step)),
-  note: () => 'Start in session time; planned and flown in minutes and seconds.',
+  note: () => 'Start in session time; planned, flown and difference in minutes and seconds.',
 });

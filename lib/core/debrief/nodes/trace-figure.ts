@@ -1,5 +1,7 @@
 /** A figure of traces over a stretch of the session. */
+
 import { z } from 'zod';
+import { nameFromId } from '../../session/name-from-id';
 import { sessionTimeText } from '../../time/session-time-text';
 import { formatNumber } from '../../units/number-text';
 import type { DebriefMaterial } from '../debrief-material';
@@ -66,7 +68,7 @@ function exceedanceFigures(material: DebriefMaterial): readonly BlockAttributes[
     );
     if (channels.length === 0) return [];
     const at = figureText(exceedance.startS, { form: 'time', uncertainty: 'without' });
-    const caption = `${rule.id}: beyond the limit from ${at}`;
+    const caption = `${nameFromId(rule.id)}: beyond the limit from ${at}`;
     return [{ channels, ...around(startS, endS, whole), caption, alt: '' }];
   });
 }

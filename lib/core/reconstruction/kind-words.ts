@@ -1,0 +1,19 @@
+/** What people call a kind of motion and a kind of data fault, on screens and in documents alike. */
+import type { FaultKind, Motion } from './reconstruction';
+
+export const MOTION_WORDS: Readonly<Record<Motion, string>> = {
+  hold: 'hold',
+  closing: 'closing',
+  opening: 'back-off',
+  crossing: 'crossing',
+};
+
+export const FAULT_WORDS: Readonly<Record<FaultKind, string>> = {
+  gap: 'gap',
+  frozen: 'frozen',
+  spike: 'spike',
+  step: 'jump',
+  duplicate: 'repeated stamp',
+  out_of_order: 'stamp out of order',
+  held: 'held values',
+};
