@@ -18,6 +18,7 @@ export type WatchedJob = Readonly<{
     sessionId: string | null;
     wasThere: boolean;
     issues: readonly Issue[];
+    describe?: string;
   }> | null;
 }>;
 
@@ -41,6 +42,8 @@ export type ImportView = Readonly<{
   bytes: string | null;
   rows: string | null;
   sessionHref: string | null;
+  /** Where a person says what the files are, when they came without a session.yaml. */
+  describeHref: string | null;
   /** In words, once it has ended. */
   outcome: string | null;
   issues: readonly IssueRow[];
@@ -63,6 +66,8 @@ export function importView(job: WatchedJob): ImportView {
       job.state === 'done' && sessionId !== null
         ? `/sessions/${encodeURIComponent(sessionId)}`
         : null,
+    describeHref:
+      job.result?.describe === undefined ? null : `/import/describe/${job.result.describe}`,
     outcome: isOpen ? null : outcomeOf(job, issues),
     issues: issueRows(issues),
     canCancel: isOpen && !job.cancelRequested,
@@ -76,6 +81,7 @@ function titleOf(job: WatchedJob): string {
     case 'running':
       return job.kind === 'demo' ? 'Loading the invented demo' : 'Importing a session';
     case 'done':
+      if (job.result?.describe !== undefined) return 'What are these files?';
       return job.result?.wasThere === true ? 'Already imported' : `${what} is imported`;
     case 'failed':
       return `${what} was not imported`;
@@ -86,6 +92,9 @@ function titleOf(job: WatchedJob): string {
 
 function outcomeOf(job: WatchedJob, issues: readonly Issue[]): string {
   if (job.state === 'cancelled') return 'Nothing of it was kept.';
+  if (job.result?.describe !== undefined && job.state === 'done') {
+    return 'There is no session.yaml with them. Say once how their times and columns are to be read.';
+  }
   if (job.state === 'done') {
     if (job.result?.wasThere === true) {
       return 'The same files were imported before; they were recognised and nothing was added.';

@@ -2,6 +2,7 @@
 import { cancelJob } from './cancel-job';
 import { createAnnotation } from './create-annotation';
 import { createFinding } from './create-finding';
+import { describeUpload } from './describe-upload';
 import { draftDebrief } from './draft-debrief';
 import { editAnnotation } from './edit-annotation';
 import { editFinding } from './edit-finding';
@@ -14,6 +15,7 @@ import { startImport } from './start-import';
 
 export const commands = [
   startImport,
+  describeUpload,
   cancelJob,
   removeSession,
   removeDemo,

@@ -5,6 +5,8 @@ import { listFiles } from '../durable-files';
 import { isSystemFile } from '../safe-path';
 
 export const SESSION_FILE = 'session.yaml';
+/** Code of the issue that no session file is there. */
+export const NO_SESSION_FILE = 'no-session-file';
 
 export type SessionRoot = Readonly<{ folder: string | null; issues: readonly Issue[] }>;
 
@@ -23,7 +25,7 @@ function noSessionFile(names: readonly string[]): Issue {
   const shown = names.slice(0, 5).join(', ') + (names.length > 5 ? ', …' : '');
   const found = names.length === 0 ? 'no files at all' : `${names.length} file(s): ${shown}`;
   return {
-    code: 'no-session-file',
+    code: NO_SESSION_FILE,
     severity: 'error',
     file: SESSION_FILE,
     expected: SESSION_FILE,

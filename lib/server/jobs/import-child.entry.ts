@@ -7,7 +7,8 @@ import path from 'node:path';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import { readSessionFolder } from '../session-folder';
 import { unzip } from '../uploads/unzip';
-import { findSessionRoot } from './find-session-root';
+import { describedPlace, sketchUpload, type UploadPlace } from '../uploads/upload-sketch';
+import { findSessionRoot, NO_SESSION_FILE } from './find-session-root';
 import type { FolderReading, ImportAnswer, ImportRequestMessage } from './import-messages';
 import { toStored } from './stored-input';
 
@@ -20,17 +21,25 @@ const STAGE_WORDS: Readonly<Record<string, string>> = {
   seal: 'Sealing',
 };
 
-type Read = Readonly<{ reading: FolderReading | null; issues: readonly Issue[] }>;
+type Read = Readonly<{
+  reading: FolderReading | null;
+  issues: readonly Issue[];
+  toDescribe: boolean;
+}>;
 
 function answer(message: ImportAnswer): void {
   process.send?.(message);
 }
 
-async function unpack(uploadFolder: string): Promise<{ folder: string; issues: Issue[] }> {
+type Unpacked = Readonly<{ place: UploadPlace; issues: readonly Issue[] }>;
+
+async function unpack(uploadFolder: string): Promise<Unpacked> {
+  const described = await describedPlace(uploadFolder);
+  if (described !== null) return { place: described, issues: [] };
   const files = path.join(uploadFolder, 'files');
   const [only, ...others] = await readdir(files);
   if (only === undefined || others.length > 0 || !only.toLowerCase().endsWith('.zip')) {
-    return { folder: files, issues: [] };
+    return { place: 'files', issues: [] };
   }
   const into = path.join(uploadFolder, 'unpacked');
   const onProgress = (bytesDone: number, bytesTotal: number): void =>
@@ -39,14 +48,22 @@ async function unpack(uploadFolder: string): Promise<{ folder: string; issues: I
       progress: { stage: `Unpacking ${only}`, bytesDone, bytesTotal, rowsDone: 0 },
     });
   const issues = await unzip({ file: path.join(files, only), into, onProgress });
-  return { folder: into, issues };
+  return { place: 'unpacked', issues };
+}
+
+function refused(issues: readonly Issue[]): Read {
+  return { reading: null, issues, toDescribe: false };
 }
 
 async function read(request: ImportRequestMessage): Promise<Read> {
   const unpacked = await unpack(request.uploadFolder);
-  if (hasErrors(unpacked.issues)) return { reading: null, issues: unpacked.issues };
-  const root = await findSessionRoot(unpacked.folder);
-  if (root.folder === null) return { reading: null, issues: root.issues };
+  if (hasErrors(unpacked.issues)) return refused(unpacked.issues);
+  const root = await findSessionRoot(path.join(request.uploadFolder, unpacked.place));
+  if (root.folder === null) {
+    const isBare = root.issues.some(({ code }) => code === NO_SESSION_FILE);
+    const toDescribe = isBare && (await sketchUpload(request.uploadFolder, unpacked.place));
+    return { reading: null, issues: root.issues, toDescribe };
+  }
   const folder = await readSessionFolder(root.folder, {
     samplesRoot: request.samplesRoot,
     original: 'link',
@@ -62,7 +79,10 @@ async function read(request: ImportRequestMessage): Promise<Read> {
       }),
   });
   const { input, sessionFile, files, planText, rulesText, telemetry, issues } = folder;
-  if (input === null || sessionFile === null) return { reading: null, issues };
+  if (input === null || sessionFile === null) {
+    const toDescribe = (await describedPlace(request.uploadFolder)) !== null;
+    return { reading: null, issues, toDescribe };
+  }
   const reading = {
     folder: root.folder,
     input: toStored(input, sessionFile, telemetry),
@@ -72,13 +92,13 @@ async function read(request: ImportRequestMessage): Promise<Read> {
     rulesText,
     telemetry,
   };
-  return { reading, issues };
+  return { reading, issues, toDescribe: false };
 }
 
 process.on('disconnect', () => process.exit(1)); // the server is gone: nobody wants the answer
 process.once('message', (request: ImportRequestMessage) => {
   read(request).then(
-    ({ reading, issues }) => answer({ kind: 'read', reading, issues }),
+    (done) => answer({ kind: 'read', ...done }),
     (error: unknown) =>
       answer({
         kind: 'broken',

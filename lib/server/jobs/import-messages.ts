@@ -32,5 +32,11 @@ export type FolderReading = Readonly<{
 
 export type ImportAnswer =
   | Readonly<{ kind: 'progress'; progress: JobProgress }>
-  | Readonly<{ kind: 'read'; reading: FolderReading | null; issues: readonly Issue[] }>
+  | Readonly<{
+      kind: 'read';
+      reading: FolderReading | null;
+      issues: readonly Issue[];
+      /** True where a person can say what the files are, and that would help. */
+      toDescribe: boolean;
+    }>
   | Readonly<{ kind: 'broken'; message: string }>;

@@ -9,7 +9,11 @@ import type {
   JobProgress,
 } from './import-messages';
 
-export type ReadFolder = Readonly<{ reading: FolderReading | null; issues: readonly Issue[] }>;
+export type ReadFolder = Readonly<{
+  reading: FolderReading | null;
+  issues: readonly Issue[];
+  toDescribe: boolean;
+}>;
 
 type ReadOptions = Readonly<{
   onProgress: (progress: JobProgress) => void;
@@ -52,7 +56,10 @@ function answerOf(
     child.on('message', (answer: ImportAnswer) => {
       if (answer.kind === 'progress') onProgress(answer.progress);
       else if (answer.kind === 'broken') reject(new Error(answer.message));
-      else resolve({ reading: answer.reading, issues: answer.issues });
+      else {
+        const { reading, issues, toDescribe } = answer;
+        resolve({ reading, issues, toDescribe });
+      }
     });
     child.once('error', reject);
     child.once('exit', (code, signalName) =>

@@ -1,11 +1,13 @@
 /** Import of an uploaded session folder: read, reconstruct, place the files, one transaction. */
 import { z } from 'zod';
+import type { Issue } from '@/lib/core/result';
 import { crashPoint } from '../crash-point';
 import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
 import { newId } from '../new-id';
 import { parseJson, toJson } from '../rows';
 import { removeUpload, uploadFolder } from '../uploads/receive-file';
+import { NO_SESSION_FILE } from './find-session-root';
 import { failedWith, type JobContext, type JobOutcome } from './job-runner';
 import { type ReadFolder, readInChild } from './read-in-child';
 import { reconstructInWorker } from './reconstruct-in-worker';
@@ -32,24 +34,30 @@ export async function runImport(context: JobContext): Promise<JobOutcome> {
   });
 }
 
-/** Imports an upload; whatever comes of it, the upload is gone afterwards. */
+/**
+ * Imports an upload; whatever comes of it, the upload is gone afterwards, unless a person is to say
+ * what its files are.
+ */
 export async function importUpload(context: JobContext, work: Import): Promise<JobOutcome> {
   crashPoint('import:started');
+  let toDescribe = false;
   try {
     const read = await readInChild(
       { uploadFolder: uploadFolder(work.uploadId), samplesRoot: samplesRoot() },
       { onProgress: context.report, signal: context.signal },
     );
     crashPoint('import:read');
+    toDescribe = read.toDescribe;
     return await keep(context, work, read);
   } finally {
-    await removeUpload(work.uploadId);
+    if (!toDescribe) await removeUpload(work.uploadId);
     crashPoint('import:upload-removed');
   }
 }
 
 async function keep(context: JobContext, work: Import, read: ReadFolder): Promise<JobOutcome> {
-  const { reading, issues } = read;
+  const { reading, issues, toDescribe } = read;
+  if (reading === null && toDescribe) return askedToDescribe(work.uploadId, issues);
   if (reading === null) return failedWith(issues);
   const { teamId } = context.actor;
   const folderSha256 = folderHash(reading);
@@ -71,6 +79,13 @@ async function keep(context: JobContext, work: Import, read: ReadFolder): Promis
   }, TRANSACTION_LIMITS);
   crashPoint('import:committed');
   return outcome;
+}
+
+/** Nothing is kept yet; the upload waits for a description, or for a better one. */
+function askedToDescribe(uploadId: string, issues: readonly Issue[]): JobOutcome {
+  const isFirst = issues.every(({ code }) => code === NO_SESSION_FILE);
+  const result = { sessionId: null, wasThere: false, issues: isFirst ? [] : issues };
+  return { state: isFirst ? 'done' : 'failed', result: { ...result, describe: uploadId } };
 }
 
 /** The last moment at which a job can be cancelled is inside its transaction. */

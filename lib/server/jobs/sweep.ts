@@ -7,6 +7,7 @@ import path from 'node:path';
 import { z } from 'zod';
 import { publishedRoot, samplesRoot, sessionsRoot, uploadsRoot } from '../data-folders';
 import { db } from '../db';
+import { jobResultFromJson } from '../queries/load-job';
 import { sweepTemporary } from '../samples/sweep-temporary';
 
 export type Swept = Readonly<{ place: string; folders: readonly string[] }>;
@@ -34,6 +35,7 @@ export async function sweepUploads({ idleMs }: Readonly<{ idleMs: number }>): Pr
       select: { input: true },
     });
     const kept = new Set(open.flatMap((job) => named.parse(JSON.parse(job.input)).uploadId ?? []));
+    for (const uploadId of await uploadsToDescribe()) kept.add(uploadId);
     for (const name of names) {
       if (Date.now() - (await lastChangeMs(path.join(uploadsRoot(), name))) < idleMs)
         kept.add(name);
@@ -41,6 +43,18 @@ export async function sweepUploads({ idleMs }: Readonly<{ idleMs: number }>): Pr
     return kept;
   });
   return folders.length === 0 ? [] : [{ place: 'uploads', folders }];
+}
+
+/** How long an upload without a session.yaml waits for somebody to describe it. */
+const DESCRIBED_WITHIN_MS = 7 * 24 * 3600 * 1000;
+
+async function uploadsToDescribe(): Promise<readonly string[]> {
+  const endedAt = { gte: new Date(Date.now() - DESCRIBED_WITHIN_MS) };
+  const jobs = await db().job.findMany({
+    where: { kind: 'import', endedAt, result: { contains: '"describe":' } },
+    select: { result: true },
+  });
+  return jobs.flatMap(({ result }) => jobResultFromJson(result ?? '').describe ?? []);
 }
 
 /** When something was last added to an upload; its own folder is there a moment before `files`. */

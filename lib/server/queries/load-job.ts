@@ -17,6 +17,8 @@ export type JobResult = Readonly<{
   /** True when the same folder had been imported before and `sessionId` is that session. */
   wasThere: boolean;
   issues: readonly Issue[];
+  /** The upload that a person is asked to describe before it can be imported. */
+  describe?: string;
 }>;
 
 export type JobView = Readonly<{
@@ -51,6 +53,7 @@ const resultSchema: z.ZodType<JobResult> = z.object({
   sessionId: z.string().nullable(),
   wasThere: z.boolean(),
   issues: z.array(issueSchema),
+  describe: z.exactOptional(z.string()),
 });
 
 /** A job's `result` column. */

@@ -38,6 +38,11 @@ export function JobWatch({ job: first }: JobWatchProps) {
     return () => source.close();
   }, [first.id, isOpen]);
 
+  const { describeHref } = view;
+  useEffect(() => {
+    if (describeHref !== null && wasOpen && job.state === 'done') router.replace(describeHref);
+  }, [describeHref, wasOpen, job.state, router]);
+
   useEffect(() => {
     // Nothing to read here: on to the session. A finished import that is looked up again stays.
     if (isClean && wasOpen) router.replace(sessionHref);
@@ -81,6 +86,11 @@ export function JobWatch({ job: first }: JobWatchProps) {
         {sessionHref !== null && (
           <Link className="button primary" href={sessionHref}>
             Open the session
+          </Link>
+        )}
+        {describeHref !== null && (
+          <Link className="button primary" href={describeHref}>
+            Describe the files
           </Link>
         )}
         {view.canCancel && (

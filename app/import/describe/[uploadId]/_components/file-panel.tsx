@@ -1,0 +1,115 @@
+'use client';
+
+import type { DescribedFile, FileUse } from '@/lib/core/intake/proposal/session-proposal';
+import { type FileShown, USE_CHOICES } from '@/lib/view/describe-view';
+import { ColumnTable } from './column-table';
+import styles from './describe.module.css';
+import { Choose } from './labelled';
+import { ScrollBox } from './scroll-box';
+import { TimeFields } from './time-fields';
+
+type FilePanelProps = Readonly<{
+  file: DescribedFile;
+  shown: FileShown;
+  onChange: (file: DescribedFile) => void;
+}>;
+
+const CLOCKS = [
+  { value: 'own', label: 'as its times say' },
+  { value: 'callouts', label: 'found from the ranges that were spoken' },
+];
+const OPEN_TIME = { columns: [], code: null, scale: null } as const;
+
+function isUse(value: string): value is FileUse {
+  return USE_CHOICES.some((choice) => choice.value === value);
+}
+
+/** One file: what it is, its times, its columns, and its first rows to look at. */
+export function FilePanel({ file, shown, onChange }: FilePanelProps) {
+  const isRead = file.use === 'telemetry' || file.use === 'events';
+  function changeUse(use: string): void {
+    if (!isUse(use)) return;
+    const needsTime = use === 'telemetry' && file.time === null;
+    onChange({ ...file, use, ...(needsTime ? { time: OPEN_TIME } : {}) });
+  }
+  return (
+    <section className="panel stack" aria-label={file.file}>
+      <div className={styles.head}>
+        <h2>{file.file}</h2>
+        <span className="soft">{shown.said}</span>
+      </div>
+      <div className={styles.fields}>
+        <Choose label="Use it as" value={file.use} choices={USE_CHOICES} onChange={changeUse} />
+        {isRead && file.time !== null && (
+          <TimeFields
+            time={file.time}
+            header={shown.header}
+            onChange={(time) => onChange({ ...file, time })}
+          />
+        )}
+        {file.use === 'events' && (
+          <Choose
+            label="Its clock"
+            value={file.clock}
+            choices={CLOCKS}
+            onChange={(clock) =>
+              onChange({ ...file, clock: clock === 'callouts' ? 'callouts' : 'own' })
+            }
+          />
+        )}
+      </div>
+      {isRead && shown.timeReason !== null && <p className="soft">Times: {shown.timeReason}.</p>}
+      {file.use === 'telemetry' && (
+        <ColumnTable
+          channels={file.channels}
+          shown={shown}
+          onChange={(channels) => onChange({ ...file, channels })}
+        />
+      )}
+      <FirstRows shown={shown} />
+    </section>
+  );
+}
+
+function FirstRows({ shown }: Readonly<{ shown: FileShown }>) {
+  if (shown.rows.length === 0 && shown.lines.length === 0) return null;
+  return (
+    <details>
+      <summary>The first rows as they stand in the file</summary>
+      <ScrollBox label={`First rows of ${shown.file}`}>
+        {shown.rows.length === 0 ? (
+          <pre>{shown.lines.join('\n')}</pre>
+        ) : (
+          <table className="data">
+            <thead>
+              <tr>
+                <th scope="col" className="right">
+                  line
+                </th>
+                {shown.header.map((name) => (
+                  <th key={name} scope="col">
+                    {name}
+                  </th>
+                ))}
+              </tr>
+            </thead>
+            <tbody>
+              {shown.rows.map(({ line, cells }) => (
+                <tr key={line}>
+                  <th scope="row" className="right num">
+                    {line}
+                  </th>
+                  {shown.header.map((name, column) => (
+                    <td key={name} className="num">
+                      {cells[column]}
+                    </td>
+                  ))}
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        )}
+      </ScrollBox>
+    </details>
+  );
+}

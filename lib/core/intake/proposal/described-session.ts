@@ -1,0 +1,98 @@
+/** A description that a person accepted, as the data of session.yaml; and what is still open in it. */
+import type { Issue } from '../../result';
+import type { SessionData, SourceData } from '../../session/session-schema';
+import { CHANNEL_QUANTITIES } from '../../units/quantity';
+import type { DescribedFile, DescribedTime, SessionDescription } from './session-proposal';
+
+function timeData({ columns, code, scale }: DescribedTime): SourceData['time'] {
+  if (code === null) return undefined;
+  const [column, second] = columns;
+  const place =
+    second !== undefined ? { columns: [...columns] } : column === undefined ? {} : { column };
+  return { ...place, code, ...(scale === null ? {} : { scale }) };
+}
+
+function sourceData(file: DescribedFile): SourceData[] {
+  const time = file.time === null ? undefined : timeData(file.time);
+  const clock = file.clock === 'callouts' ? { clock: { align: 'callouts' as const } } : {};
+  const common = { file: file.file, ...clock };
+  if (file.use === 'events') {
+    return [{ ...common, type: 'events', ...(time === undefined ? {} : { time }) }];
+  }
+  if (file.use === 'ephemeris') return [{ ...common, type: 'ephemeris' }];
+  if (file.use !== 'telemetry' || time === undefined) return [];
+  const channels = file.channels.flatMap(({ column, as, unit, sign }) =>
+    as === null
+      ? []
+      : [[column, { as, unit: unit ?? '1', ...(sign === -1 ? { sign } : {}) }] as const],
+  );
+  const long =
+    file.layout === 'long' && file.nameColumn !== null && file.valueColumn !== null
+      ? { layout: file.layout, name_column: file.nameColumn, value_column: file.valueColumn }
+      : {};
+  return [{ ...common, type: 'telemetry', time, ...long, channels: Object.fromEntries(channels) }];
+}
+
+/**
+ * The data of session.yaml that a description stands for.
+ *
+ * @param description as accepted; files of use `nothing` are left out
+ * @returns data to be written and then read again by the reader of session.yaml, which judges it
+ */
+export function describedSession(description: SessionDescription): SessionData {
+  const { title, kind, zero, files } = description;
+  const named = (use: 'plan' | 'rules'): string | undefined =>
+    files.find((file) => file.use === use)?.file;
+  const [plan, rules] = [named('plan'), named('rules')];
+  return {
+    title: title.trim(),
+    kind,
+    zero: zero.trim(),
+    sources: files.flatMap(sourceData),
+    ...(plan === undefined ? {} : { plan }),
+    ...(rules === undefined ? {} : { rules }),
+  };
+}
+
+function open(file: string | null, message: string, expected: string): Issue {
+  const place = file === null ? {} : { file };
+  return { code: 'description-open', severity: 'error', ...place, message, expected };
+}
+
+function openInFile(file: DescribedFile): Issue[] {
+  if (file.use !== 'telemetry' && file.use !== 'events') return [];
+  const issues: Issue[] = [];
+  if (file.time !== null) {
+    const { columns, code, scale } = file.time;
+    if (code === null)
+      issues.push(open(file.file, 'how its times are written is not said', 'a time code'));
+    else if (file.use === 'telemetry' && columns.length === 0)
+      issues.push(open(file.file, 'the column of its times is not said', 'a column'));
+    if (code !== null && scale === null)
+      issues.push(open(file.file, 'the scale of its times is not said', 'UTC, TAI, GPS or TT'));
+  }
+  for (const { column, as, unit } of file.channels) {
+    if (as === null || unit !== null || file.use !== 'telemetry') continue;
+    const needed = CHANNEL_QUANTITIES.get(as) ?? 'any';
+    issues.push(
+      open(file.file, `the unit of "${column}" (${as}) is not said`, `a unit of ${needed}`),
+    );
+  }
+  return issues;
+}
+
+/**
+ * What a description leaves open: nothing of it is filled in without being said.
+ *
+ * @returns one issue for each thing that a person must still say; empty when it can be written
+ */
+export function openQuestions(description: SessionDescription): readonly Issue[] {
+  const { title, zero, files } = description;
+  const issues: Issue[] = [];
+  if (title.trim() === '') issues.push(open(null, 'the session has no title', 'a title'));
+  if (zero.trim() === '')
+    issues.push(open(null, 'the instant of session time 0 is not said', 'a UTC instant'));
+  if (!files.some(({ use }) => use === 'telemetry' || use === 'events'))
+    issues.push(open(null, 'no file is used as telemetry or events', 'at least one'));
+  return [...issues, ...files.flatMap(openInFile)];
+}

@@ -1,0 +1,34 @@
+/** What a look at the first, middle and last part of a file shows, before anything is imported. */
+import type { TableSketch } from './table-proposal';
+
+/** A table with the place of its rows: `lines` are those of the rows of the first block. */
+export type SketchedTable = TableSketch & Readonly<{ headerLine: number; separator: string }>;
+
+/** `said` names what the file is by its first bytes or its words, for a person. */
+export type FileSketch = Readonly<{
+  file: string;
+  bytes: number;
+  said: string;
+  kind: 'table' | 'log' | 'plan' | 'rules' | 'ephemeris' | 'other';
+  table: SketchedTable | null;
+  /** The first lines of a log. */
+  lines: readonly string[];
+}>;
+
+const LOG_COLUMNS = /^(?:event|text|speaker|message|utterance|remark|callout|words)s?$/i;
+
+/** True for a table whose columns are those of a log of events. */
+export function isLogTable(table: Readonly<{ columns: readonly string[] }>): boolean {
+  return table.columns.some((name) => LOG_COLUMNS.test(name.trim()));
+}
+
+/**
+ * Which part of a session a YAML or JSON text is.
+ *
+ * @param text the whole file
+ * @returns plan or rules by the key at its left edge; null where neither stands there
+ */
+export function yamlPart(text: string): 'plan' | 'rules' | null {
+  if (/^\s*(?:\{\s*)?"?plan"?\s*:/m.test(text) && /"?steps"?\s*:/.test(text)) return 'plan';
+  return /^(?:\s*\{\s*)?"?rules"?\s*:/m.test(text) ? 'rules' : null;
+}

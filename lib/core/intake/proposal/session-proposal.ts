@@ -1,0 +1,159 @@
+/** A whole session proposed from the files alone: what each is, how it is read, where time begins. */
+import { formatInstant } from '../../time/format';
+import { type Instant, NS_PER_S } from '../../time/instant';
+import { parseStamp } from '../../time/parse';
+import type { TimeCode, TimeScale } from '../../time/time-code';
+import type { FileSketch } from './file-sketch';
+import { type ColumnProposal, proposeTable, type TableProposal } from './table-proposal';
+import { proposeTime } from './time-proposal';
+
+/** How the stamps of a file are to be read; null entries are for a person to fill in. */
+export type DescribedTime = Readonly<{
+  columns: readonly string[];
+  code: TimeCode | null;
+  scale: TimeScale | null;
+}>;
+
+export type DescribedChannel = Readonly<{
+  column: string;
+  as: string | null;
+  unit: string | null;
+  sign: 1 | -1;
+}>;
+
+export type FileUse = 'telemetry' | 'events' | 'ephemeris' | 'plan' | 'rules' | 'nothing';
+
+export type DescribedFile = Readonly<{
+  file: string;
+  use: FileUse;
+  /** null where the format knows its own times. */
+  time: DescribedTime | null;
+  layout: 'wide' | 'long';
+  nameColumn: string | null;
+  valueColumn: string | null;
+  channels: readonly DescribedChannel[];
+  /** How the file's clock is put onto session time. */
+  clock: 'own' | 'callouts';
+}>;
+
+/** What a person is asked to look at, change and accept. */
+export type SessionDescription = Readonly<{
+  title: string;
+  kind: 'flight' | 'simulation';
+  /** UTC instant of session time 0; empty where no file holds a date. */
+  zero: string;
+  files: readonly DescribedFile[];
+}>;
+
+/** Why a file and its columns are proposed as they are. */
+export type FileReasons = Readonly<{
+  file: string;
+  said: string;
+  time: string | null;
+  columns: readonly ColumnProposal[];
+}>;
+
+export type SessionProposal = Readonly<{
+  description: SessionDescription;
+  reasons: readonly FileReasons[];
+}>;
+
+const NOTHING = {
+  time: null,
+  layout: 'wide',
+  nameColumn: null,
+  valueColumn: null,
+  channels: [],
+  clock: 'own',
+} as const;
+
+type Proposed = Readonly<{ file: DescribedFile; reasons: FileReasons }>;
+
+function fromTable(sketch: FileSketch, table: TableProposal): Proposed {
+  const { file, said } = sketch;
+  const { time, layout, nameColumn, valueColumn, channels } = table;
+  const placed = channels.some(({ as }) => as !== null);
+  return {
+    file: {
+      file,
+      use: placed || time !== null ? 'telemetry' : 'nothing',
+      time: time ?? { columns: [], code: null, scale: null },
+      layout,
+      nameColumn,
+      valueColumn,
+      channels: channels.map(({ column, as, unit, sign }) => ({ column, as, unit, sign })),
+      clock: 'own',
+    },
+    reasons: { file, said, time: time?.reason ?? null, columns: channels },
+  };
+}
+
+function proposeFile(sketch: FileSketch): Proposed {
+  const { file, said, kind, table } = sketch;
+  const reasons = { file, said, time: null, columns: [] };
+  if (kind === 'table' && table !== null) return fromTable(sketch, proposeTable(table));
+  if (kind === 'log') {
+    const time = table === null ? null : proposeTime(table);
+    const none = { columns: [], code: null, scale: null };
+    const needsTime = table !== null || !/\.(?:vtt|srt)$/i.test(file);
+    return {
+      file: { ...NOTHING, file, use: 'events', time: needsTime ? (time ?? none) : null },
+      reasons: { ...reasons, time: time?.reason ?? null },
+    };
+  }
+  const use = kind === 'plan' || kind === 'rules' || kind === 'ephemeris' ? kind : 'nothing';
+  return { file: { ...NOTHING, file, use }, reasons };
+}
+
+/** The first dated stamp of a file; null where its stamps count from somewhere else. */
+function firstInstant(sketch: FileSketch, time: DescribedTime | null): Instant | null {
+  const { table } = sketch;
+  if (table === null || time === null || time.code === null) return null;
+  if (time.code === 'elapsed-seconds' || time.code === 'elapsed-dhms') return null;
+  const cells = time.columns.map((name) => table.cells[table.columns.indexOf(name)] ?? []);
+  const [first = [], second = []] = cells;
+  const spec = { columns: time.columns, code: time.code, scale: time.scale ?? 'UTC' } as const;
+  for (const [row, cell] of first.entries()) {
+    const instant = parseStamp(cell.trim(), { ...spec, from: { taiNs: 0n } }, second[row] ?? '');
+    if (instant !== null) return instant;
+  }
+  return null;
+}
+
+/** The whole UTC second in which the first file with dates begins. */
+function proposeZero(sketches: readonly FileSketch[], files: readonly DescribedFile[]): string {
+  const starts = files.flatMap((file) => {
+    const sketch = sketches.find((each) => each.file === file.file);
+    return sketch === undefined ? [] : (firstInstant(sketch, file.time) ?? []);
+  });
+  const [first, ...others] = starts;
+  if (first === undefined) return '';
+  const least = others.reduce((a, b) => (b.taiNs < a.taiNs ? b : a), first);
+  const second = BigInt(NS_PER_S);
+  const whole = { taiNs: (least.taiNs / second) * second };
+  return formatInstant(whole, 'UTC', { decimals: 0 });
+}
+
+/**
+ * Proposes a session from files that came without a session.yaml.
+ *
+ * @param sketches what a look at each file showed
+ * @returns a description to be changed and accepted by a person, and the reason for each part; what
+ *   names and values do not say is null there, never guessed
+ */
+export function proposeSession(sketches: readonly FileSketch[]): SessionProposal {
+  const proposed = sketches.map(proposeFile);
+  const files = proposed.map(({ file }) => file);
+  const onlyOnce = (use: FileUse): readonly DescribedFile[] =>
+    files.filter((file) => file.use === use).slice(1);
+  const surplus = [...onlyOnce('plan'), ...onlyOnce('rules')];
+  return {
+    description: {
+      title: '',
+      kind: 'flight',
+      zero: proposeZero(sketches, files),
+      files: files.map((file) => (surplus.includes(file) ? { ...file, use: 'nothing' } : file)),
+    },
+    reasons: proposed.map(({ reasons }) => reasons),
+  };
+}

@@ -1,0 +1,141 @@
+/** A proposal of how one table of samples is to be read, for a person to accept or to change. */
+import { proposeQuantity } from './quantity-proposal';
+import { type CellColumns, proposeTime, type TimeProposal } from './time-proposal';
+
+/** Cells of some rows of a table, in the order of the file. */
+export type TableSketch = CellColumns &
+  Readonly<{
+    /** Units from a row under the header, by column; null where there is no such row. */
+    units: readonly string[] | null;
+    /** First rows of blocks without a break in them, the first being 0. */
+    blocks: readonly number[];
+    decimal: '.' | ',';
+  }>;
+
+/** One column; `as` null: it could not be placed, and `reason` says why. */
+export type ColumnProposal = Readonly<{
+  column: string;
+  as: string | null;
+  unit: string | null;
+  sign: 1 | -1;
+  reason: string;
+  examples: readonly string[];
+}>;
+
+export type TableProposal = Readonly<{
+  layout: 'wide' | 'long';
+  nameColumn: string | null;
+  valueColumn: string | null;
+  time: TimeProposal | null;
+  channels: readonly ColumnProposal[];
+}>;
+
+const EXAMPLES = 3;
+/** A column of names has at most this many different ones, each several times. */
+const MOST_NAMES = 400;
+const LEAST_TIMES_EACH = 2;
+
+function isNumber(cell: string): boolean {
+  return /^\s*[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?\s*$/.test(cell);
+}
+
+function isMostlyNumbers(cells: readonly string[]): boolean {
+  const filled = cells.filter((cell) => cell.trim() !== '');
+  return filled.length > 0 && filled.filter(isNumber).length >= 0.8 * filled.length;
+}
+
+function examplesOf(cells: readonly string[]): readonly string[] {
+  return [...new Set(cells.filter((cell) => cell.trim() !== ''))].slice(0, EXAMPLES);
+}
+
+type LongColumns = Readonly<{ name: number; value: number }>;
+
+/** A time, a column of names that come again and again, and one of numbers. */
+function findLong(sketch: TableSketch, stamps: readonly string[]): LongColumns | null {
+  const rest = [...sketch.columns.keys()].filter(
+    (index) => !stamps.includes(sketch.columns[index] ?? ''),
+  );
+  const numbers = rest.filter((index) => isMostlyNumbers(sketch.cells[index] ?? []));
+  const names = rest.filter((index) => {
+    const cells = sketch.cells[index] ?? [];
+    const different = new Set(cells).size;
+    const repeats = different <= MOST_NAMES && cells.length >= LEAST_TIMES_EACH * different;
+    return different > 1 && repeats && !cells.some(isNumber);
+  });
+  const [name, ...otherNames] = names;
+  const [value, ...otherValues] = numbers;
+  if (name === undefined || value === undefined || otherValues.length > 0) return null;
+  const words = sketch.columns[name]?.toLowerCase() ?? '';
+  const isNamed = /name|channel|param|signal|measurand|mnemonic|id/.test(words);
+  return isNamed || otherNames.length === 0 ? { name, value } : null;
+}
+
+type NamedCells = Readonly<{ name: string; unit: string | null; cells: readonly string[] }>;
+
+function placeColumn({ name, unit, cells }: NamedCells): ColumnProposal {
+  const proposal = isMostlyNumbers(cells) ? proposeQuantity(name, unit) : null;
+  const why = isMostlyNumbers(cells)
+    ? 'the name says no quantity that is known; given any name it is kept and drawn'
+    : 'it holds words, not numbers';
+  return {
+    column: name,
+    as: proposal?.as ?? null,
+    unit: proposal === null ? unit : proposal.unit,
+    sign: proposal?.sign ?? 1,
+    reason: proposal?.reason ?? why,
+    examples: examplesOf(cells),
+  };
+}
+
+/** One quantity stands once; of several columns that read alike the first keeps it. */
+function onceEach(channels: readonly ColumnProposal[]): readonly ColumnProposal[] {
+  const taken = new Map<string, string>();
+  return channels.map((channel) => {
+    if (channel.as === null) return channel;
+    const other = taken.get(channel.as);
+    if (other === undefined) {
+      taken.set(channel.as, channel.column);
+      return channel;
+    }
+    const reason = `reads as ${channel.as} too, which "${other}" has already`;
+    return { ...channel, as: null, reason };
+  });
+}
+
+/**
+ * Proposes time, layout and quantities of a table.
+ *
+ * @param sketch header and some rows
+ * @returns a proposal that leaves open what names and values do not say; it is never used unseen
+ */
+export function proposeTable(sketch: TableSketch): TableProposal {
+  const time = proposeTime(sketch);
+  const stamps = time?.columns ?? [];
+  const long = findLong(sketch, stamps);
+  if (long !== null) {
+    const names = sketch.cells[long.name] ?? [];
+    const values = sketch.cells[long.value] ?? [];
+    const channels = [...new Set(names)].map((name) =>
+      placeColumn({ name, unit: null, cells: values.filter((_, row) => names[row] === name) }),
+    );
+    return {
+      layout: 'long',
+      nameColumn: sketch.columns[long.name] ?? null,
+      valueColumn: sketch.columns[long.value] ?? null,
+      time,
+      channels: onceEach(channels),
+    };
+  }
+  const channels = sketch.columns.flatMap((name, index) => {
+    if (stamps.includes(name)) return [];
+    const unit = sketch.units?.[index]?.trim() ?? '';
+    return placeColumn({ name, unit: unit === '' ? null : unit, cells: sketch.cells[index] ?? [] });
+  });
+  return {
+    layout: 'wide',
+    nameColumn: null,
+    valueColumn: null,
+    time,
+    channels: onceEach(channels),
+  };
+}

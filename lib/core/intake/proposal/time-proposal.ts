@@ -1,0 +1,166 @@
+/** Which column holds the stamps and how they are written, from names and values. */
+import { parseStamp } from '../../time/parse';
+import type { TimeCode, TimeScale, TimeSpec } from '../../time/time-code';
+import { columnWords } from './column-words';
+
+/** `scale` null: nothing says which, a person must. An elapsed code needs the session's zero. */
+export type TimeProposal = Readonly<{
+  columns: readonly string[];
+  code: TimeCode;
+  scale: TimeScale | null;
+  reason: string;
+}>;
+
+/** Columns and some of their cells: `cells[column][row]`. */
+export type CellColumns = Readonly<{
+  columns: readonly string[];
+  cells: readonly (readonly string[])[];
+}>;
+
+const DAY_OF_YEAR = /^\d{4}-\d{3}T/;
+const CALENDAR = /^\d{4}-\d{2}-\d{2}[T ]/;
+const CLOCK = /^[+-]?(?:\d+:)?\d+:\d{2}:\d{2}(?:[.,]\d+)?$/;
+const NUMBER = /^[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?$/;
+const NAMES_TIME =
+  /^(?:t|time|times|utc|tai|tt|gps|gpst|met|get|epoch|stamp|timestamp|date|datetime|clock|elapsed|sec|seconds)$/;
+
+/** Sizes of numbers that count from 1970 between 2001 and 2040, and of Julian dates since 1858. */
+const UNIX_S = [1e9, 2.21e9] as const;
+const JULIAN = [2_400_000, 2_500_000] as const;
+
+function numbersOf(cells: readonly string[]): readonly number[] {
+  return cells.filter((cell) => NUMBER.test(cell)).map((cell) => Number(cell.replace(',', '.')));
+}
+
+function ascends(values: readonly number[]): boolean {
+  let down = 0;
+  for (const [index, value] of values.entries())
+    if (value < (values[index - 1] ?? value)) down += 1;
+  return (
+    values.length > 1 && down <= 0.05 * values.length && (values.at(-1) ?? 0) > (values[0] ?? 0)
+  );
+}
+
+function between(values: readonly number[], [low, high]: readonly [number, number]): boolean {
+  return values.every((value) => value >= low && value < high);
+}
+
+/** The scale that a name gives: `t_gps`, `time_utc`. */
+function scaleOf(words: readonly string[]): TimeScale | null {
+  const scales: readonly (readonly [string, TimeScale])[] = [
+    ['utc', 'UTC'],
+    ['tai', 'TAI'],
+    ['gps', 'GPS'],
+    ['gpst', 'GPS'],
+    ['tt', 'TT'],
+  ];
+  return scales.find(([word]) => words.includes(word))?.[1] ?? null;
+}
+
+function numericCode(values: readonly number[], isNamed: boolean): TimeCode | null {
+  const [low, high] = UNIX_S;
+  if (between(values, UNIX_S)) return 'unix-seconds';
+  if (between(values, [low * 1e3, high * 1e3])) return 'unix-milliseconds';
+  if (between(values, [low * 1e9, high * 1e9])) return 'unix-nanoseconds';
+  if (between(values, JULIAN)) return 'julian-date';
+  return isNamed ? 'elapsed-seconds' : null;
+}
+
+type Candidate = TimeProposal & Readonly<{ rank: number }>;
+
+const RANKS: readonly TimeCode[] = [
+  'iso8601',
+  'ccsds-b',
+  'unix-nanoseconds',
+  'unix-milliseconds',
+  'unix-seconds',
+  'julian-date',
+  'elapsed-dhms',
+  'elapsed-seconds',
+];
+
+function textCode(cells: readonly string[]): TimeCode | null {
+  if (cells.every((cell) => DAY_OF_YEAR.test(cell))) return 'ccsds-b';
+  if (cells.every((cell) => CALENDAR.test(cell))) return 'iso8601';
+  return cells.every((cell) => CLOCK.test(cell)) ? 'elapsed-dhms' : null;
+}
+
+function candidate(name: string, all: readonly string[]): Candidate | null {
+  const cells = all.map((cell) => cell.trim()).filter((cell) => cell !== '');
+  if (cells.length < 2 || cells.length < 0.9 * all.length) return null;
+  const { words } = columnWords(name);
+  const isNamed = words.some((word) => NAMES_TIME.test(word));
+  const written = textCode(cells);
+  const numbers = numbersOf(cells);
+  const isNumeric = numbers.length === cells.length && ascends(numbers);
+  const code = written ?? (isNumeric ? numericCode(numbers, isNamed) : null);
+  if (code === null) return null;
+  const isElapsed = code === 'elapsed-seconds' || code === 'elapsed-dhms';
+  const isUnix = code.startsWith('unix');
+  const hasZ = cells.every((cell) => cell.endsWith('Z'));
+  const scale = scaleOf(words) ?? (hasZ || isUnix || isElapsed ? 'UTC' : null);
+  const said = scale === null ? '; nothing says on which scale' : '';
+  return {
+    columns: [name],
+    code,
+    scale,
+    reason: `"${name}" holds ${cells[0]}, ${cells[1]}, …: ${code}${said}`,
+    rank: RANKS.indexOf(code) - (isNamed ? 0.5 : 0),
+  };
+}
+
+/** A column of weeks beside one of seconds of the week. */
+function gpsWeek({ columns, cells }: CellColumns): TimeProposal | null {
+  const find = (fits: (words: readonly string[]) => boolean): number =>
+    columns.findIndex((name) => fits(columnWords(name).words));
+  const week = find((words) => words.includes('week') && !words.includes('of'));
+  const seconds = find(
+    (words) => words.some((word) => ['tow', 'sow'].includes(word)) || words.includes('of'),
+  );
+  const weekName = columns[week];
+  const secondsName = columns[seconds];
+  if (weekName === undefined || secondsName === undefined) return null;
+  const weeks = numbersOf(cells[week] ?? []);
+  if (weeks.length === 0 || !between(weeks, [0, 10_000])) return null;
+  return {
+    columns: [weekName, secondsName],
+    code: 'gps-week-seconds',
+    scale: 'GPS',
+    reason: `"${weekName}" counts weeks and "${secondsName}" the seconds in them`,
+  };
+}
+
+/**
+ * Proposes the column of the stamps.
+ *
+ * @param table columns with some of their cells, in the order of the file
+ * @returns columns, code, scale and why; null where no column reads as a time
+ *
+ * Source: the sizes of the numbers, POSIX (IEEE Std 1003.1) for counts from 1970 and the IAU's
+ * Julian date; the names are common practice, no source.
+ */
+export function proposeTime(table: CellColumns): TimeProposal | null {
+  const weeks = gpsWeek(table);
+  if (weeks !== null) return weeks;
+  const found = table.columns.flatMap(
+    (name, index) => candidate(name, table.cells[index] ?? []) ?? [],
+  );
+  const [best] = found.sort((a, b) => a.rank - b.rank);
+  if (best === undefined) return null;
+  const { rank: _rank, ...proposal } = best;
+  return proposal;
+}
+
+/**
+ * Whether cells read as a stamp of a code; for checking what a person chose.
+ *
+ * @returns the first cell that does not, null when all do
+ */
+export function firstUnreadableStamp(
+  spec: TimeSpec,
+  cells: readonly (readonly string[])[],
+): string | null {
+  const [first = [], second = []] = cells;
+  const index = first.findIndex((cell, row) => parseStamp(cell, spec, second[row] ?? '') === null);
+  return index < 0 ? null : [first[index], second[index]].filter(Boolean).join(' ');
+}

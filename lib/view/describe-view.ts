@@ -1,0 +1,112 @@
+/** The form in which a person says what files are: proposals, choices and rows to look at. */
+import type { FileSketch } from '../core/intake/proposal/file-sketch';
+import type {
+  FileReasons,
+  FileUse,
+  SessionDescription,
+  SessionProposal,
+} from '../core/intake/proposal/session-proposal';
+import { TIME_CODES, TIME_SCALES, type TimeCode, type TimeScale } from '../core/time/time-code';
+import { CHANNEL_QUANTITIES } from '../core/units/quantity';
+import { spellingsOf } from '../core/units/unit';
+import { formatBytes } from './format-number';
+
+export type Choice<Value extends string = string> = Readonly<{ value: Value; label: string }>;
+
+/** What is shown of a file beside its description; `rows` are the first, as they stand in it. */
+export type FileShown = Readonly<{
+  file: string;
+  /** What the file seems to be and how large it is. */
+  said: string;
+  timeReason: string | null;
+  header: readonly string[];
+  rows: readonly Readonly<{ line: number; cells: readonly string[] }>[];
+  lines: readonly string[];
+  /** By column, in the order of the description's channels. */
+  reasons: readonly string[];
+  examples: readonly string[];
+}>;
+
+export type DescribeView = Readonly<{
+  uploadId: string;
+  description: SessionDescription;
+  files: readonly FileShown[];
+}>;
+
+const ROWS_SHOWN = 5;
+
+const USE_WORDS: Readonly<Record<FileUse, string>> = {
+  telemetry: 'telemetry',
+  events: 'a log of events or words',
+  ephemeris: 'an ephemeris or tracking message',
+  plan: 'the plan',
+  rules: 'the flight rules',
+  nothing: 'leave it out',
+};
+
+export const USE_CHOICES: readonly Choice[] = Object.entries(USE_WORDS).map(([value, label]) => ({
+  value,
+  label,
+}));
+
+const CODE_WORDS: Readonly<Record<TimeCode, string>> = {
+  iso8601: 'date and time, 2031-03-02T10:00:00.5',
+  'ccsds-a': 'date and time, calendar only',
+  'ccsds-b': 'year and day of year, 2031-061T10:00:00.5',
+  'unix-seconds': 'seconds since 1970',
+  'unix-milliseconds': 'milliseconds since 1970',
+  'unix-nanoseconds': 'nanoseconds since 1970',
+  'gps-week-seconds': 'GPS week and seconds of it (two columns)',
+  'julian-date': 'Julian date',
+  'elapsed-seconds': 'seconds since session time 0',
+  'elapsed-dhms': 'd:hh:mm:ss since session time 0',
+};
+
+export const CODE_CHOICES: readonly Choice<TimeCode>[] = TIME_CODES.map((value) => ({
+  value,
+  label: CODE_WORDS[value],
+}));
+export const SCALE_CHOICES: readonly Choice<TimeScale>[] = TIME_SCALES.map((value) => ({
+  value,
+  label: value,
+}));
+
+export const QUANTITY_CHOICES: readonly string[] = [...CHANNEL_QUANTITIES.keys()];
+
+/** Units that fit a quantity, for a list to choose from; empty for a name of one's own. */
+export const UNITS_BY_QUANTITY: Readonly<Record<string, readonly string[]>> = Object.fromEntries(
+  [...CHANNEL_QUANTITIES].map(([quantity, siUnit]) => [quantity, spellingsOf(siUnit)]),
+);
+
+function shownFile(sketch: FileSketch, reasons: FileReasons | undefined): FileShown {
+  const { table } = sketch;
+  const rows = table === null ? [] : Array.from({ length: ROWS_SHOWN }, (_, row) => row);
+  return {
+    file: sketch.file,
+    said: `${reasons?.said ?? sketch.said}, ${formatBytes(sketch.bytes)}`,
+    timeReason: reasons?.time ?? null,
+    header: table?.columns ?? [],
+    rows: rows
+      .filter((row) => row < (table?.cells[0]?.length ?? 0))
+      .map((row) => ({
+        line: (table?.headerLine ?? 0) + 1 + row,
+        cells: (table?.cells ?? []).map((cells) => cells[row] ?? ''),
+      })),
+    lines: sketch.lines,
+    reasons: reasons?.columns.map(({ reason }) => reason) ?? [],
+    examples: reasons?.columns.map(({ examples }) => examples.join(', ')) ?? [],
+  };
+}
+
+/** Everything that the form shows at first. */
+export function describeView(
+  uploadId: string,
+  sketches: readonly FileSketch[],
+  { description, reasons }: SessionProposal,
+): DescribeView {
+  return {
+    uploadId,
+    description,
+    files: sketches.map((sketch, index) => shownFile(sketch, reasons[index])),
+  };
+}

@@ -1,0 +1,56 @@
+import { describe, expect, test } from 'vitest';
+import { proposeQuantity } from '@/lib/core/intake/proposal/quantity-proposal';
+
+function read(name: string, unitRow: string | null = null): string {
+  const found = proposeQuantity(name, unitRow);
+  return found === null ? 'nothing' : `${found.sign === -1 ? '-' : ''}${found.as} ${found.unit}`;
+}
+
+describe('the name of a column gives its quantity and unit', () => {
+  test.each([
+    ['x', 'position.x null'],
+    ['posX_ft', 'position.x ft'],
+    ['rel_pos_z [m]', 'position.z m'],
+    ['position.y_km', 'position.y km'],
+    ['vx_mps', 'velocity.x m/s'],
+    ['velY (ft/s)', 'velocity.y ft/s'],
+    ['rel_vel_z_m_s', 'velocity.z m/s'],
+    ['range_m', 'range m'],
+    ['RNG_FT', 'range ft'],
+    ['range_rate_mps', 'range_rate m/s'],
+    ['rdot', 'range_rate null'],
+    ['closing_rate_mps', '-range_rate m/s'],
+    ['roll_err_deg', 'attitude_error.roll deg'],
+    ['att_pitch_rad', 'attitude_error.pitch rad'],
+    ['yaw_rate_dps', 'body_rate.yaw deg/s'],
+    ['omega_x [rad/s]', 'body_rate.roll rad/s'],
+    ['body_q_dps', 'body_rate.pitch deg/s'],
+    ['thc_x', 'hand_controller.x 1'],
+    ['rhc_pitch', 'hand_controller.pitch 1'],
+    ['propellant_kg', 'propellant_mass kg'],
+    ['jet_on_time_y_s', 'jet_on_time.y s'],
+  ])('%s is %s', (name, expected) => {
+    expect(read(name)).toBe(expected);
+  });
+
+  test.each([
+    'temperature_K',
+    'range_valid_flag',
+    'sigma_x_m',
+    'bus_voltage_V',
+    'propellant_pressure_psi',
+    'acc_x_mps2',
+    'frame_counter',
+  ])('%s is left to a person', (name) => {
+    expect(read(name)).toBe('nothing');
+  });
+
+  test('a unit of another kind of quantity speaks against the name', () => {
+    expect(read('range_deg')).toBe('nothing');
+    expect(read('vx', 'm')).toBe('nothing');
+  });
+
+  test('the row of units under the header is believed before the name', () => {
+    expect(read('range', 'ft')).toBe('range ft');
+  });
+});

@@ -1,0 +1,49 @@
+import { describe, expect, test } from 'vitest';
+import { proposeTime } from '@/lib/core/intake/proposal/time-proposal';
+
+function read(columns: Readonly<Record<string, readonly string[]>>): string {
+  const found = proposeTime({ columns: Object.keys(columns), cells: Object.values(columns) });
+  return found === null
+    ? 'nothing'
+    : `${found.columns.join('+')} ${found.code} ${found.scale ?? 'scale open'}`;
+}
+
+const WALK = ['10.0', '9.0', '8.5'];
+
+describe('the column of stamps is found by name and values', () => {
+  test('calendar and day-of-year stamps; without Z or a name the scale stays open', () => {
+    expect(read({ utc: ['2031-03-02T10:00:00', '2031-03-02T10:00:01'] })).toBe('utc iso8601 UTC');
+    expect(read({ stamp: ['2031-061T10:00:00', '2031-061T10:00:01'] })).toBe(
+      'stamp ccsds-b scale open',
+    );
+    expect(read({ a: ['2031-03-02T10:00:00Z', '2031-03-02T10:00:01Z'] })).toBe('a iso8601 UTC');
+  });
+
+  test('counts from 1970 by their size', () => {
+    expect(read({ t: ['1930000000', '1930000001.5'], x: ['3', '2'] })).toBe('t unix-seconds UTC');
+    expect(read({ t: ['1930000000000', '1930000001500'] })).toBe('t unix-milliseconds UTC');
+    expect(read({ t: ['1930000000000000000', '1930000001500000000'] })).toBe(
+      't unix-nanoseconds UTC',
+    );
+  });
+
+  test('weeks beside seconds of the week', () => {
+    expect(read({ gps_week: ['2670', '2670'], tow_s: ['1.0', '2.0'] })).toBe(
+      'gps_week+tow_s gps-week-seconds GPS',
+    );
+  });
+
+  test('elapsed time needs a name or colons; a falling column is none', () => {
+    expect(read({ 'elapsed [s]': ['0', '1', '2'], x: WALK })).toBe(
+      'elapsed [s] elapsed-seconds UTC',
+    );
+    expect(read({ x: WALK, q: ['0', '1', '2'] })).toBe('nothing');
+    expect(read({ met: ['003:07:45:12.5', '003:07:45:13.5'] })).toBe('met elapsed-dhms UTC');
+  });
+
+  test('a dated column goes before a counted one', () => {
+    expect(
+      read({ time_s: ['0', '1'], utc: ['2031-03-02T10:00:00Z', '2031-03-02T10:00:01Z'] }),
+    ).toBe('utc iso8601 UTC');
+  });
+});
