@@ -25,6 +25,8 @@ export type FileShown = Readonly<{
   /** By column, in the order of the description's channels. */
   reasons: readonly string[];
   examples: readonly string[];
+  /** Columns whose proposed unit nothing in the file says. */
+  unsaidUnits: readonly string[];
 }>;
 
 export type DescribeView = Readonly<{
@@ -94,6 +96,9 @@ function shownFile(sketch: FileSketch, reasons: FileReasons | undefined): FileSh
       })),
     lines: sketch.lines,
     reasons: reasons?.columns.map(({ reason }) => reason) ?? [],
+    unsaidUnits: (reasons?.columns ?? [])
+      .filter(({ as, isUnitSaid }) => as !== null && !isUnitSaid)
+      .map(({ column }) => column),
     examples: reasons?.columns.map(({ examples }) => examples.join(', ')) ?? [],
   };
 }

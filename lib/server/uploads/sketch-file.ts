@@ -1,4 +1,4 @@
-/** A look at one uploaded file: its first, middle and last part, never the whole of a large one. */
+/** A look at one uploaded file: its head and parts of the rest, never the whole of a large one. */
 import { type FileHandle, open } from 'node:fs/promises';
 import path from 'node:path';
 import { type Dialect, detectDialect } from '@/lib/core/intake/dialect';
@@ -12,37 +12,39 @@ import {
 import { readCsvRows, splitLines } from '@/lib/core/intake/split-lines';
 import { encodingOfHead } from '../samples/source-scan';
 
-const PART_BYTES = 96 * 1024;
-/** Rows kept of each part: enough to tell a sign and a unit, little enough for a page. */
-const ROWS_A_PART = 150;
+const HEAD_BYTES = 96 * 1024;
+const PART_BYTES = 32 * 1024;
+/** Parts after the head, spread to the end: some of them are in motion whatever the file begins with. */
+const PARTS = 11;
+const ROWS_A_PART = 600;
 const LINES_OF_A_LOG = 12;
 const NO_DIALECT = { separator: null, decimal: null, encoding: null } as const;
 
 type Part = Readonly<{ text: string; isStart: boolean; isEnd: boolean }>;
 
-async function readPart(handle: FileHandle, from: number): Promise<Buffer> {
-  const buffer = Buffer.alloc(PART_BYTES);
-  const { bytesRead } = await handle.read(buffer, 0, PART_BYTES, from);
+async function readPart(handle: FileHandle, from: number, length: number): Promise<Buffer> {
+  const buffer = Buffer.alloc(length);
+  const { bytesRead } = await handle.read(buffer, 0, length, from);
   return buffer.subarray(0, bytesRead);
 }
 
-/** Up to three parts in the order of the file, decoded; parts that would meet are one. */
+/** The head and parts spread over the rest, in the order of the file, decoded. */
 async function readParts(handle: FileHandle, bytes: number): Promise<readonly Part[]> {
-  const head = await readPart(handle, 0);
+  const head = await readPart(handle, 0, HEAD_BYTES);
   const found = encodingOfHead(head.subarray(0, head.lastIndexOf(0x0a) + 1));
   const label = found === 'other' ? 'windows-1252' : found;
   const decode = (part: Buffer): string => new TextDecoder(label).decode(part);
-  const starts = [0, Math.floor(bytes / 2), bytes - PART_BYTES]
-    .map((start) => start - (start % 2)) // two bytes a sign in UTF-16
-    .filter((start, index) => index === 0 || start >= index * PART_BYTES);
-  const parts: Part[] = [];
-  for (const start of starts) {
-    const part = start === 0 ? head : await readPart(handle, start);
-    parts.push({
-      text: decode(part),
-      isStart: start === 0,
-      isEnd: start + part.length >= bytes,
-    });
+  const rest = bytes - head.length;
+  const count = Math.min(PARTS, Math.ceil(rest / PART_BYTES));
+  const parts: Part[] = [{ text: decode(head), isStart: true, isEnd: rest === 0 }];
+  for (let index = 1; index <= count; index += 1) {
+    const wanted = Math.max(
+      head.length,
+      head.length + Math.round((rest * index) / count) - PART_BYTES,
+    );
+    const start = wanted - (wanted % 2); // two bytes a sign in UTF-16
+    const part = await readPart(handle, start, PART_BYTES);
+    parts.push({ text: decode(part), isStart: false, isEnd: start + part.length >= bytes });
   }
   return parts;
 }
@@ -51,7 +53,7 @@ async function readParts(handle: FileHandle, bytes: number): Promise<readonly Pa
 function rowsOf(part: Part, dialect: Dialect): readonly (readonly string[])[] {
   const rows: (readonly string[])[] = [];
   const firstLine = part.isStart ? dialect.headerLine + 1 : 2;
-  const { width } = { width: dialect.columns.length };
+  const width = dialect.columns.length;
   for (const { line, cells, isOpen } of readCsvRows(part.text, dialect.separator)) {
     if (line < firstLine || isOpen || cells.length !== width) continue;
     rows.push(cells.map((cell) => cell.trim()));
@@ -125,7 +127,9 @@ export async function sketchFile(folder: string, file: string): Promise<FileSket
     const { size: bytes } = await handle.stat();
     const base = { file, bytes };
     if (bytes === 0) return { ...base, kind: 'other', said: 'empty', table: null, lines: [] };
-    const start = (await readPart(handle, 0)).subarray(0, SIGNATURE_BYTES).toString('latin1');
+    const start = (await readPart(handle, 0, SIGNATURE_BYTES))
+      .subarray(0, SIGNATURE_BYTES)
+      .toString('latin1');
     const signature = fileSignature(start);
     if (signature === 'a CCSDS message' || signature === 'XML') {
       return { ...base, kind: 'ephemeris', said: signature, table: null, lines: [] };

@@ -4,12 +4,14 @@ import { findUnit } from '../../units/unit';
 import { columnWords } from './column-words';
 
 /**
- * `unit` null: the name gives none, and none may be taken in silence. `sign` is -1 where the name
- * says the opposite of the quantity (`closing speed` is range rate with the other sign).
+ * `isUnitSaid` false: neither name nor unit row gives one; the usual one is proposed and has to be
+ * looked at. `sign` is -1 where the name says the opposite of the quantity (`closing speed` is range
+ * rate with the other sign).
  */
 export type QuantityProposal = Readonly<{
   as: string;
-  unit: string | null;
+  unit: string;
+  isUnitSaid: boolean;
   sign: 1 | -1;
   /** Why, for the person who decides. */
   reason: string;
@@ -27,6 +29,11 @@ const RATE_LETTERS: ReadonlyMap<string, string> = new Map([
   ['p', 'roll'],
   ['q', 'pitch'],
   ['r', 'yaw'],
+]);
+/** Units in which files write a quantity when they do not say; common practice, no source. */
+const USUAL_UNITS: ReadonlyMap<string, string> = new Map([
+  ['rad', 'deg'],
+  ['rad/s', 'deg/s'],
 ]);
 const RATE = ['rate', 'rates', 'dot', 'speed', 'velocity', 'vel'] as const;
 
@@ -122,14 +129,16 @@ export function proposeQuantity(name: string, unitRow: string | null): QuantityP
     rotationQuantity(words, has, said) ??
     translationQuantity(words, has);
   if (as === null) return null;
-  const unit = said ?? (as.startsWith('hand_controller') ? '1' : null);
-  const needed = CHANNEL_QUANTITIES.get(as);
-  if (unit !== null && findUnit(unit)?.siUnit !== needed) return null;
-  const told = unit === null ? 'its unit is not said' : `in ${unit}`;
+  const needed = CHANNEL_QUANTITIES.get(as) ?? '1';
+  const unit = said ?? USUAL_UNITS.get(needed) ?? needed;
+  if (findUnit(unit)?.siUnit !== needed) return null;
+  const isUnitSaid = said !== null || needed === '1';
+  const told = isUnitSaid ? `in ${unit}` : `no unit is said, ${unit} is proposed: look at it`;
   const turned = range?.sign === -1 ? ', with the other sign: it is positive while closing' : '';
   return {
     as,
     unit,
+    isUnitSaid,
     sign: range?.sign ?? 1,
     reason: `the name "${name}" reads as ${as}${turned}, ${told}`,
   };

@@ -17,6 +17,8 @@ export type ColumnProposal = Readonly<{
   column: string;
   as: string | null;
   unit: string | null;
+  /** False where the unit is the usual one, which nothing in the file says. */
+  isUnitSaid: boolean;
   sign: 1 | -1;
   reason: string;
   examples: readonly string[];
@@ -81,6 +83,7 @@ function placeColumn({ name, unit, cells }: NamedCells): ColumnProposal {
     column: name,
     as: proposal?.as ?? null,
     unit: proposal === null ? unit : proposal.unit,
+    isUnitSaid: proposal?.isUnitSaid ?? unit !== null,
     sign: proposal?.sign ?? 1,
     reason: proposal?.reason ?? why,
     examples: examplesOf(cells),

@@ -3,12 +3,15 @@ import { proposeQuantity } from '@/lib/core/intake/proposal/quantity-proposal';
 
 function read(name: string, unitRow: string | null = null): string {
   const found = proposeQuantity(name, unitRow);
-  return found === null ? 'nothing' : `${found.sign === -1 ? '-' : ''}${found.as} ${found.unit}`;
+  return found === null
+    ? 'nothing'
+    : `${found.sign === -1 ? '-' : ''}${found.as} ${found.unit}${found.isUnitSaid ? '' : '?'}`;
 }
 
 describe('the name of a column gives its quantity and unit', () => {
   test.each([
-    ['x', 'position.x null'],
+    ['x', 'position.x m?'],
+    ['pitch_err', 'attitude_error.pitch deg?'],
     ['posX_ft', 'position.x ft'],
     ['rel_pos_z [m]', 'position.z m'],
     ['position.y_km', 'position.y km'],
@@ -18,7 +21,7 @@ describe('the name of a column gives its quantity and unit', () => {
     ['range_m', 'range m'],
     ['RNG_FT', 'range ft'],
     ['range_rate_mps', 'range_rate m/s'],
-    ['rdot', 'range_rate null'],
+    ['rdot', 'range_rate m/s?'],
     ['closing_rate_mps', '-range_rate m/s'],
     ['roll_err_deg', 'attitude_error.roll deg'],
     ['att_pitch_rad', 'attitude_error.pitch rad'],

@@ -44,6 +44,7 @@ export function ColumnTable({ channels, shown, onChange }: ColumnTableProps) {
               channel={channel}
               listId={listId}
               reason={shown.reasons[index] ?? ''}
+              isUnitSaid={!shown.unsaidUnits.includes(channel.column)}
               examples={shown.examples[index] ?? ''}
               onChange={change}
             />
@@ -63,10 +64,11 @@ type ColumnRowProps = Readonly<{
   listId: string;
   reason: string;
   examples: string;
+  isUnitSaid: boolean;
   onChange: (channel: DescribedChannel) => void;
 }>;
 
-function ColumnRow({ channel, listId, reason, examples, onChange }: ColumnRowProps) {
+function ColumnRow({ channel, listId, reason, examples, isUnitSaid, onChange }: ColumnRowProps) {
   const { column, as, unit, sign } = channel;
   const unitListId = useId();
   const units = UNITS_BY_QUANTITY[as ?? ''] ?? [];
@@ -87,7 +89,7 @@ function ColumnRow({ channel, listId, reason, examples, onChange }: ColumnRowPro
       </td>
       <td>
         <input
-          className={`${form.input} ${styles.unit}`}
+          className={`${form.input} ${styles.unit} ${isUnitSaid ? '' : styles.unsaid}`}
           aria-label={`Unit of ${column}`}
           list={unitListId}
           value={unit ?? ''}

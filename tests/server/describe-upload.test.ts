@@ -1,0 +1,123 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
+import type { SessionDescription } from '@/lib/core/intake/proposal/session-proposal';
+import { describeUpload } from '@/lib/server/commands/describe-upload';
+import { startImport } from '@/lib/server/commands/start-import';
+import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
+import { sweepUploads } from '@/lib/server/jobs/sweep';
+import { newId } from '@/lib/server/new-id';
+import { checkDescription } from '@/lib/server/queries/check-description';
+import { loadDescription } from '@/lib/server/queries/load-description';
+import { type JobView, readJob } from '@/lib/server/queries/load-job';
+import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { type CommandResult, runCommand } from '@/lib/server/run-command';
+import { uploadFolder } from '@/lib/server/uploads/receive-file';
+import { readUploadSketch } from '@/lib/server/uploads/upload-sketch';
+import { writeDemoFolder } from '@/seed/make-demo';
+import { freshDataDir } from '../support/data-dir';
+
+freshDataDir();
+
+const demo = { folder: '' };
+beforeAll(async () => {
+  demo.folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'wakeline-described-')), 'flight');
+  await writeDemoFolder(demo.folder);
+});
+afterAll(() => rmSync(path.dirname(demo.folder), { recursive: true, force: true }));
+beforeEach(() => startQueue());
+afterEach(() => stopQueue());
+
+const LINES = 2_500;
+
+/** Telemetry and voice log alone, as a team that has no session.yaml sends them. */
+function sendBare(lines = LINES): string {
+  const uploadId = newId();
+  const files = path.join(uploadFolder(uploadId), 'files');
+  mkdirSync(files, { recursive: true });
+  const telemetry = readFileSync(path.join(demo.folder, 'telemetry.csv'), 'utf8');
+  writeFileSync(
+    path.join(files, 'telemetry.csv'),
+    `${telemetry.split('\n').slice(0, lines).join('\n')}\n`,
+  );
+  for (const name of ['loop.vtt', 'plan.yaml', 'rules.yaml'])
+    writeFileSync(path.join(files, name), readFileSync(path.join(demo.folder, name)));
+  return uploadId;
+}
+
+async function ended(jobId: string): Promise<JobView> {
+  await expect
+    .poll(() => readJob(jobId), { timeout: 60_000, interval: 20 })
+    .toSatisfy((job: JobView | null) => job !== null && job.endedAtIso !== null);
+  return (await readJob(jobId)) ?? Promise.reject(new Error('no such job'));
+}
+
+async function jobOf(
+  started: Promise<CommandResult<Readonly<{ jobId: string }>>>,
+): Promise<JobView> {
+  const result = await started;
+  if (!result.ok) throw new Error(result.message);
+  return ended(result.data.jobId);
+}
+
+async function proposed(uploadId: string): Promise<SessionDescription> {
+  const found = await loadDescription(uploadId);
+  if (found === null) throw new Error('nothing to describe');
+  return { ...found.proposal.description, title: 'Described by hand' };
+}
+
+test('files without a session.yaml wait for a description and are imported with it', async () => {
+  const uploadId = sendBare();
+  const asked = await jobOf(runCommand(startImport, { uploadId }));
+  expect(asked).toMatchObject({ state: 'done', sessionId: null, result: { describe: uploadId } });
+  await sweepUploads({ idleMs: 0 });
+
+  const description = await proposed(uploadId);
+  const uses = description.files.map(({ file, use }) => [file, use]);
+  expect(uses).toEqual([
+    ['loop.vtt', 'events'],
+    ['plan.yaml', 'plan'],
+    ['rules.yaml', 'rules'],
+    ['telemetry.csv', 'telemetry'],
+  ]);
+  const job = await jobOf(runCommand(describeUpload, { uploadId, description }));
+  expect(job.result?.issues.filter(({ severity }) => severity === 'error')).toEqual([]);
+  const reconstruction = await loadReconstruction(job.sessionId ?? '');
+  expect(reconstruction?.session.title).toBe('Described by hand');
+  expect(reconstruction?.phases.length).toBeGreaterThan(0);
+  await expect.poll(() => readUploadSketch(uploadId)).toBeNull();
+
+  const again = sendBare(LINES - 1);
+  await jobOf(runCommand(startImport, { uploadId: again }));
+  const second = await loadDescription(again);
+  expect(second?.proposal.reasons.map(({ said }) => said).join()).toContain(
+    'read as in "Described by hand"',
+  );
+}, 90_000);
+
+test('a wrong sign and a wrong unit are said before the import, open questions stop it', async () => {
+  const uploadId = sendBare(Number.POSITIVE_INFINITY);
+  await jobOf(runCommand(startImport, { uploadId }));
+  const sketch = await readUploadSketch(uploadId);
+  if (sketch === null) throw new Error('no sketch');
+  const good = await proposed(uploadId);
+  expect(checkDescription(sketch, good).issues).toEqual([]);
+
+  const change = (as: string, to: object): SessionDescription => ({
+    ...good,
+    files: good.files.map((file) => ({
+      ...file,
+      channels: file.channels.map((each) => (each.as === as ? { ...each, ...to } : each)),
+    })),
+  });
+  const codes = (description: SessionDescription): readonly string[] =>
+    checkDescription(sketch, description).issues.map(({ code }) => code);
+  expect(codes(change('velocity.x', { sign: -1 }))).toContain('columns-disagree-sign');
+  expect(codes(change('position.x', { unit: 'ft' }))).toContain('columns-disagree-unit');
+
+  const open = change('position.x', { unit: null });
+  const refused = await runCommand(describeUpload, { uploadId, description: open });
+  expect(refused).toMatchObject({ ok: false, code: 'description-open' });
+  expect(refused.ok ? '' : refused.message).toMatch(/unit of ".+" \(position\.x\) is not said/);
+}, 60_000);
