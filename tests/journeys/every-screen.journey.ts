@@ -7,7 +7,7 @@ import path from 'node:path';
 import type { APIRequestContext, Page, Response } from '@playwright/test';
 import { demoSession } from './demo-session';
 import { addAxe, axeViolations, expect, test } from './journey';
-import { chooseFiles } from './screens';
+import { chooseFiles, openDescription } from './screens';
 
 const APP = path.resolve(import.meta.dirname, '../../app');
 const TALL_ENOUGH = 900;
@@ -31,12 +31,20 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
   await chooseFiles(page, { name: 'notes.txt', mimeType: 'text/plain', buffer: Buffer.from('x') });
   await expect(page.getByRole('heading', { name: 'not imported' })).toBeVisible();
   const job = new URL(page.url()).pathname;
+  await chooseFiles(page, {
+    name: 'telemetry.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from('time_s,x_m,note\n0,20,a\n1,19.9,b\n2,19.8,c\n'),
+  });
+  await openDescription(page);
+  const describe = new URL(page.url()).pathname;
   const base = '/sessions/[sessionId]';
   const tabs = ['sources', 'timeline', 'phases', 'rules', 'findings', 'debrief'];
   return [
     { pattern: '/', address: '/', heading: /Sessions/ },
     { pattern: '/import', address: '/import', heading: /Import/ },
     { pattern: '/import/[jobId]', address: job, heading: /not imported/ },
+    { pattern: '/import/describe/[uploadId]', address: describe, heading: /What are these files/ },
     { pattern: base, address: session, heading: /overview/i },
     ...tabs.map((tab) => ({
       pattern: `${base}/${tab}`,

@@ -12,6 +12,7 @@ import {
   chooseFolder,
   debriefText,
   draftDebrief,
+  openDescription,
   openImported,
   savedAfter,
   selectByKeyboard,
@@ -127,7 +128,6 @@ test('wrong files are named with what is wrong, and leave nothing behind', async
       /session\.yaml/,
     ],
     ['session.yaml without its telemetry', [yaml], /telemetry\.csv/],
-    ['telemetry without session.yaml', [telemetry], /session\.yaml/],
     [
       'an archive that climbs out',
       [folders.file('climb.zip', zipSync({ '../../escape.yaml': encoder.encode('title: x') }))],
@@ -142,6 +142,12 @@ test('wrong files are named with what is wrong, and leave nothing behind', async
     expect.soft(STACK.test(main), `${name}: ${main}`).toBe(false);
     expect.soft(main, name).not.toMatch(/unexpectedly/);
   }
+
+  await chooseFiles(page, [telemetry]);
+  await openDescription(page);
+  await expect(page.getByText('the session has no title')).toBeVisible();
+  await page.getByRole('button', { name: 'Discard these files' }).click();
+  await page.waitForURL(/\/import$/);
   expect(readdirSync(path.join(wakeline.dataDir, 'uploads'))).toEqual([]);
   await page.goto('/');
   await expect(page.getByRole('link', { name: 'Never imported' })).toHaveCount(0);
@@ -191,6 +197,12 @@ test('a cancelled import leaves nothing behind', async ({ page, wakeline, compla
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('The import was cancelled');
   await expect(page.getByText('Nothing of it was kept.')).toBeVisible();
   await expect.poll(() => readdirSync(samples).sort()).toEqual(before);
+
+  await chooseFiles(page, [telemetry]);
+  await openDescription(page);
+  await expect(page.getByText('the session has no title')).toBeVisible();
+  await page.getByRole('button', { name: 'Discard these files' }).click();
+  await page.waitForURL(/\/import$/);
   expect(readdirSync(path.join(wakeline.dataDir, 'uploads'))).toEqual([]);
   await page.goto('/');
   await expect(page.getByRole('link', { name: title })).toHaveCount(0);
@@ -293,6 +305,12 @@ test('stopped and killed under an import, it starts again, says what it mended, 
     await page.goto('/');
     await expect(page.getByRole('link', { name: title })).toHaveCount(0);
     await expect(page.getByRole('row', { name: /invented demo/ })).toHaveCount(1);
+
+    await chooseFiles(page, [telemetry]);
+    await openDescription(page);
+    await expect(page.getByText('the session has no title')).toBeVisible();
+    await page.getByRole('button', { name: 'Discard these files' }).click();
+    await page.waitForURL(/\/import$/);
     expect(readdirSync(path.join(wakeline.dataDir, 'uploads'))).toEqual([]);
     const answer = await page.goto(session);
     expect(answer?.status()).toBe(200);

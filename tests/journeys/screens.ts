@@ -30,6 +30,15 @@ export async function openImported(page: Page): Promise<string> {
   return new URL(page.url()).pathname;
 }
 
+/** After files without a session.yaml were sent: goes to where they are described. */
+export async function openDescription(page: Page): Promise<void> {
+  const describe = page.getByRole('link', { name: 'Describe the files' });
+  await expect(async () => {
+    if (!/\/describe\//.test(page.url())) await describe.click({ timeout: 1_000 });
+    await page.waitForURL(/\/describe\//, { timeout: 1_000 });
+  }).toPass({ timeout: 60_000, intervals: [100] });
+}
+
 /** On the timeline, by keyboard alone: the cursor goes there and both edges are set. */
 export async function selectByKeyboard(page: Page, stepsIn: number): Promise<void> {
   const cursor = page.getByRole('slider', { name: 'Cursor, session time' });

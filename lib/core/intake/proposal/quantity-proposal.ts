@@ -133,13 +133,13 @@ export function proposeQuantity(name: string, unitRow: string | null): QuantityP
   const unit = said ?? USUAL_UNITS.get(needed) ?? needed;
   if (findUnit(unit)?.siUnit !== needed) return null;
   const isUnitSaid = said !== null || needed === '1';
-  const told = isUnitSaid ? `in ${unit}` : `no unit is said, ${unit} is proposed: look at it`;
+  const told = isUnitSaid ? `its unit is ${unit}` : `no unit is said, ${unit} is proposed`;
   const turned = range?.sign === -1 ? ', with the other sign: it is positive while closing' : '';
   return {
     as,
     unit,
     isUnitSaid,
     sign: range?.sign ?? 1,
-    reason: `the name "${name}" reads as ${as}${turned}, ${told}`,
+    reason: `from its name${turned}; ${told}`,
   };
 }

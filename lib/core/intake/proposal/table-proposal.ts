@@ -77,7 +77,7 @@ type NamedCells = Readonly<{ name: string; unit: string | null; cells: readonly 
 function placeColumn({ name, unit, cells }: NamedCells): ColumnProposal {
   const proposal = isMostlyNumbers(cells) ? proposeQuantity(name, unit) : null;
   const why = isMostlyNumbers(cells)
-    ? 'the name says no quantity that is known; given any name it is kept and drawn'
+    ? 'its name says no quantity that is known'
     : 'it holds words, not numbers';
   return {
     column: name,

@@ -105,7 +105,7 @@ function ColumnRow({ channel, listId, reason, examples, isUnitSaid, onChange }: 
       </td>
       <td>
         <select
-          className={form.input}
+          className={`${form.input} ${styles.sign}`}
           aria-label={`Sign of ${column}`}
           value={sign}
           onChange={({ target }) => onChange({ ...channel, sign: target.value === '-1' ? -1 : 1 })}
@@ -114,7 +114,7 @@ function ColumnRow({ channel, listId, reason, examples, isUnitSaid, onChange }: 
           <option value={-1}>turned round</option>
         </select>
       </td>
-      <td className="num">{examples}</td>
+      <td className={`num ${styles.values}`}>{examples}</td>
       <td className={styles.why}>{reason}</td>
     </tr>
   );
