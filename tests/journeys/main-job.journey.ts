@@ -118,7 +118,7 @@ test('from a session folder to a published debrief that never changes', async ({
 
   await test.step('the published page stays when the draft goes on', async () => {
     await page.goto(`${session}/debrief`);
-    await page.getByRole('link', { name: 'Revise' }).click();
+    await page.getByRole('link', { name: 'Begin revision 2' }).click();
     const version = await savedAfter(page, 0);
     await typeInDraft(page, 'end', LATER);
     await savedAfter(page, version);

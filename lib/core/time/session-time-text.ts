@@ -81,3 +81,8 @@ export function utcText(iso: string): string {
   const [, date, time, decimals = ''] = parts;
   return `${date} ${time}${/[1-9]/.test(decimals) ? decimals : ''} UTC`;
 }
+
+/** `2016-03-08 09:12 UTC`: bookkeeping needs no more than the minute; the record has the rest. */
+export function utcMinuteText(iso: string): string {
+  return utcText(iso).replace(/:\d{2}(\.\d+)? UTC$/, ' UTC');
+}

@@ -15,7 +15,13 @@ import { channelsOf, fullMaterial } from './full-material';
 import { loadMaterialOutline, outlineMaterial } from './load-material';
 import { checkedDocument } from './stored-document';
 
-export type DraftState = Readonly<{ version: number; title: string; body: DocNode; by: string }>;
+export type DraftState = Readonly<{
+  version: number;
+  title: string;
+  body: DocNode;
+  by: string;
+  updatedAtIso: string;
+}>;
 
 export type LastPublished = Readonly<{
   number: number;
@@ -36,8 +42,14 @@ export type DebriefPage = Readonly<{
 export async function loadDraftState(sessionId: string): Promise<DraftState | null> {
   const document = await loadDocument(sessionId);
   if (document === null) return null;
-  const { version, title, updatedBy } = document;
-  return { version, title, by: updatedBy, body: checkedDocument(document.body, document.schema) };
+  const { version, title, updatedBy, updatedAtIso } = document;
+  return {
+    version,
+    title,
+    by: updatedBy,
+    updatedAtIso,
+    body: checkedDocument(document.body, document.schema),
+  };
 }
 
 async function lastPublished(sessionId: string): Promise<LastPublished | null> {

@@ -3,7 +3,7 @@
 import type { InputVersion } from '../../core/debrief/debrief-material';
 import { runsText } from '../../core/debrief/html/html-runs';
 import { type DebriefRecord, recordLabel } from '../../core/debrief/record';
-import { utcText } from '../../core/time/session-time-text';
+import { utcMinuteText, utcText } from '../../core/time/session-time-text';
 import { type BlockView, blockView } from './document-view';
 
 /** What the page takes from the list of publications. */
@@ -31,11 +31,6 @@ export type PublishedView = Readonly<{
   downloads: readonly Readonly<{ href: string; text: string; sha256: string }>[];
 }>;
 
-/** `2026-11-25 10:31 UTC`: the minute is enough on a screen, the record has the rest. */
-function minuteText(iso: string): string {
-  return utcText(iso).replace(/:\d{2}(\.\d+)? UTC$/, ' UTC');
-}
-
 function versionText(version: InputVersion | null): string {
   if (version === null) return 'none';
   const number = version.number === null ? '' : `, version ${version.number}`;
@@ -57,7 +52,10 @@ function recordFacts(record: DebriefRecord): PublishedView['facts'] {
   return [
     { label: 'Session', text: `${record.session.title} (${record.session.kind})` },
     { label: 'Session time starts', text: utcText(record.session.zeroUtc) },
-    { label: 'Published', text: `${minuteText(record.publishedAtIso)} by ${record.publishedBy}` },
+    {
+      label: 'Published',
+      text: `${utcMinuteText(record.publishedAtIso)} by ${record.publishedBy}`,
+    },
     {
       label: 'Supersedes',
       text:
@@ -141,7 +139,7 @@ export function publishedRows(publications: readonly PublishedSummary[]): readon
     label: recordLabel(each),
     title: each.title,
     session: each.sessionTitle ?? 'session removed',
-    published: `${minuteText(each.publishedAtIso)}, ${each.publishedBy}`,
+    published: `${utcMinuteText(each.publishedAtIso)}, ${each.publishedBy}`,
     sha256: each.sha256,
     state: each.isSuperseded ? 'superseded' : 'newest',
     invented: each.isDemo,
@@ -152,19 +150,34 @@ export type LastPublishedView = Readonly<{
   text: string;
   href: string;
   reviseHref: string;
+  /** `Go on with revision 2` where somebody has begun one. */
+  reviseLabel: string;
+  /** That a revision has been begun, by whom and when; null where the draft is what was published. */
+  begun: string | null;
   /** What publishing would make next. */
   nextLabel: string;
 }>;
 
+/** Who saved the draft last, and when. */
+type DraftStamp = Readonly<{ by: string; updatedAtIso: string }>;
+
 /** What stands on the debrief page once something has been published. */
 export function lastPublishedView(
   last: Readonly<{ number: number; revision: number; publishedAtIso: string }>,
+  draft: DraftStamp | null,
   sessionId: string,
 ): LastPublishedView {
+  const next = last.revision + 1;
+  // Both are written alike, in UTC: their order as text is their order in time.
+  const isBegun = draft !== null && draft.updatedAtIso > last.publishedAtIso;
   return {
-    text: `${recordLabel(last)}, was published on ${minuteText(last.publishedAtIso)}.`,
+    text: `${recordLabel(last)}, was published on ${utcMinuteText(last.publishedAtIso)}.`,
     href: publicationHref(last.number, last.revision),
     reviseHref: `/sessions/${encodeURIComponent(sessionId)}/debrief?revise=1`,
-    nextLabel: `Publish revision ${last.revision + 1} of debrief ${last.number}`,
+    reviseLabel: isBegun ? `Go on with revision ${next}` : `Begin revision ${next}`,
+    begun: isBegun
+      ? `Revision ${next} has been begun and is not published: its draft was last changed on ${utcMinuteText(draft.updatedAtIso)} by ${draft.by}.`
+      : null,
+    nextLabel: `Publish revision ${next} of debrief ${last.number}`,
   };
 }

@@ -16,7 +16,7 @@ export default async function DebriefPage({ params, searchParams }: DebriefPageP
   const { sessionId } = await params;
   const isRevising = (await searchParams).revise !== undefined;
   const { draft, live, menu, published, canDraft } = await loadDebriefPage(sessionId);
-  const last = published === null ? null : lastPublishedView(published, sessionId);
+  const last = published === null ? null : lastPublishedView(published, draft, sessionId);
   return (
     <div className="page">
       <div className="page-head">

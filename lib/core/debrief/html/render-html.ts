@@ -1,6 +1,6 @@
 /** A record as one HTML page that loads nothing and checks itself. */
 
-import { utcText } from '../../time/session-time-text';
+import { utcMinuteText, utcText } from '../../time/session-time-text';
 import type { InputVersion } from '../debrief-material';
 import { escapeMarkup } from '../markup';
 import { type DebriefRecord, recordLabel, type SealedRecord } from '../record';
@@ -30,7 +30,9 @@ function versionText(version: InputVersion | null): string {
 }
 
 function publishedText(record: DebriefRecord): string {
-  return record.number === 0 ? 'no' : `${utcText(record.publishedAtIso)} by ${record.publishedBy}`;
+  return record.number === 0
+    ? 'no'
+    : `${utcMinuteText(record.publishedAtIso)} by ${record.publishedBy}`;
 }
 
 function supersedesText({ previousSha256, revision }: DebriefRecord): string {

@@ -13,13 +13,14 @@ export function PublishedNotice({ last, isRevising }: PublishedNoticeProps) {
           ? 'You are writing its next revision: what was published stays as it is.'
           : 'It never changes; a revision supersedes it.'}
       </p>
+      {last.begun !== null && !isRevising && <p className="unsure">{last.begun}</p>}
       <div className="row">
         <Link className="button primary" href={last.href}>
           Open what was published
         </Link>
         {!isRevising && (
           <Link className="button" href={last.reviseHref}>
-            Revise
+            {last.reviseLabel}
           </Link>
         )}
       </div>
