@@ -36,7 +36,7 @@ const WRITE: Readonly<Record<FigureForm, (value: number, decimals: number) => st
   time: formatSessionTime,
   duration: formatDuration,
   'signed-duration': formatSignedDuration,
-  spoken: spokenDuration,
+  spoken: (value, decimals) => spokenDuration(value, decimals).replaceAll(' ', '\u00a0'),
 };
 
 /**

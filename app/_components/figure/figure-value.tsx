@@ -33,7 +33,7 @@ export function FigureValue({ figure }: FigureValueProps) {
 function FigureEvidence({ id, figure }: FigureValueProps & Readonly<{ id: string }>) {
   return (
     <span
-      className={styles.evidence}
+      className={`beside ${styles.evidence}`}
       id={id}
       popover="auto"
       role="dialog"

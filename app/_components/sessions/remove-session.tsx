@@ -6,10 +6,25 @@ type RemoveSessionProps = Readonly<{ row: SessionRow }>;
 
 /** Removal in two steps: the first opens what it means, the second does it. */
 export function RemoveSession({ row }: RemoveSessionProps) {
+  const id = `remove-${row.id}`;
   return (
-    <details className={styles.confirm} name="remove-session">
-      <summary aria-label={`Remove ${row.title}`}>remove</summary>
-      <form className={styles.card} action={row.isDemo ? removeDemoAction : removeSessionAction}>
+    <>
+      <button
+        className={styles.open}
+        type="button"
+        popoverTarget={id}
+        aria-label={`Remove ${row.title}`}
+      >
+        remove
+      </button>
+      <form
+        className={`beside ${styles.card}`}
+        id={id}
+        popover="auto"
+        role="dialog"
+        aria-label={`Remove ${row.title}?`}
+        action={row.isDemo ? removeDemoAction : removeSessionAction}
+      >
         <p>{row.removal}</p>
         <input type="hidden" name="sessionId" value={row.id} />
         <input type="hidden" name="version" value={row.version} />
@@ -17,6 +32,6 @@ export function RemoveSession({ row }: RemoveSessionProps) {
           {row.isDemo ? 'Remove the demo' : 'Remove this session'}
         </button>
       </form>
-    </details>
+    </>
   );
 }

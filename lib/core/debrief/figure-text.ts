@@ -39,7 +39,7 @@ function writeNumber(value: number, decimals: number, form: FigureForm): string 
     case 'signed-duration':
       return signedMinutesText(value, decimals);
     case 'spoken':
-      return durationText(value, decimals);
+      return durationText(value, decimals).replaceAll(' ', '\u00a0');
     case 'word':
       return Number.isInteger(value) ? countWord(value) : formatNumber(value, decimals);
     case 'signed':

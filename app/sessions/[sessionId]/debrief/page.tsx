@@ -1,6 +1,7 @@
 import type { Metadata } from 'next';
 import { loadDebriefPage } from '@/lib/server/publish/load-debrief-page';
 import { lastPublishedView } from '@/lib/view/debrief/published-view';
+import styles from './_components/debrief.module.css';
 import { DebriefWorkspace } from './_components/debrief-workspace';
 import { DraftStart } from './_components/draft-start';
 import { PublishedNotice } from './_components/published-notice';
@@ -18,7 +19,7 @@ export default async function DebriefPage({ params, searchParams }: DebriefPageP
   const { draft, live, menu, published, canDraft } = await loadDebriefPage(sessionId);
   const last = published === null ? null : lastPublishedView(published, draft, sessionId);
   return (
-    <div className="page">
+    <div className={`page ${styles.page}`}>
       <div className="page-head">
         <h1>Debrief</h1>
         <p>Written from the reconstruction and the findings; publishing freezes every number.</p>

@@ -97,8 +97,10 @@ function RateLine({ row }: Readonly<{ row: RateRow }>) {
           <td className="right">
             <FigureValue figure={deviation.peak} />
             <span className={styles.where}>
-              at <FigureValue figure={deviation.peakRange} />,{' '}
-              <FigureValue figure={deviation.peakTime} />
+              at <FigureValue figure={deviation.peakRange} />
+            </span>
+            <span className={styles.where}>
+              at <FigureValue figure={deviation.peakTime} />
             </span>
           </td>
           <td className="right">
