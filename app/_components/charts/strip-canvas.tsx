@@ -9,7 +9,8 @@ import styles from './strip-canvas.module.css';
 type StripCanvasProps = Readonly<{
   strip: StripPlot;
   colours: ChartColours | null;
-  widthPx: number;
+  /** Null until it is known: nothing is drawn before. */
+  widthPx: number | null;
   heightPx: number;
   /** What the picture shows, in a sentence. */
   label: string;
@@ -34,7 +35,7 @@ export function StripCanvas({ strip, colours, widthPx, heightPx, label }: StripC
   const latest = useRef<Parameters<StripChart['draw']>[0] | null>(null);
 
   useEffect(() => {
-    if (colours === null) return;
+    if (colours === null || widthPx === null) return;
     latest.current = { strip, colours, widthPx, heightPx };
     if (chart.current !== null) {
       chart.current.draw(latest.current);
@@ -55,5 +56,14 @@ export function StripCanvas({ strip, colours, widthPx, heightPx, label }: StripC
     [],
   );
 
-  return <canvas ref={canvas} className={styles.canvas} role="img" aria-label={label} />;
+  return (
+    <canvas
+      ref={canvas}
+      className={styles.canvas}
+      width={1}
+      height={heightPx}
+      role="img"
+      aria-label={label}
+    />
+  );
 }

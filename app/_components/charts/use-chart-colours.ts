@@ -8,7 +8,7 @@ function readColours(): ChartColours {
   return chartColours((name) => style.getPropertyValue(name));
 }
 
-/** The look's colours as they are now: again when the theme changes and round a print. */
+/** The look's colours as they are now: again once all styles are there, when the theme changes, round a print. */
 export function useChartColours(): ChartColours | null {
   const [colours, setColours] = useState<ChartColours | null>(null);
   useEffect(() => {
@@ -20,7 +20,9 @@ export function useChartColours(): ChartColours | null {
     ];
     for (const media of watched) media.addEventListener('change', again);
     again();
+    window.addEventListener('load', again);
     return () => {
+      window.removeEventListener('load', again);
       for (const media of watched) media.removeEventListener('change', again);
     };
   }, []);

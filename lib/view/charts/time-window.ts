@@ -7,6 +7,14 @@ export type TimeWindow = Readonly<{ fromS: number; toS: number }>;
 export const AXIS_WIDTH_PX = 56;
 export const MARGIN_RIGHT_PX = 124;
 
+/** Narrower than this no plot can be read. */
+const NARROWEST_PX = 120;
+
+/** Width of a plot inside a cell that also holds its axis and its labels. */
+export function plotWidthPx(cellPx: number): number {
+  return Math.max(NARROWEST_PX, cellPx - AXIS_WIDTH_PX - MARGIN_RIGHT_PX);
+}
+
 /** The shortest window: below it the screen has more pixels than any recorder has samples. */
 const SHORTEST_S = 0.2;
 

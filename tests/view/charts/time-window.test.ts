@@ -1,8 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import {
+  AXIS_WIDTH_PX,
   fitWindow,
   frameStretch,
+  MARGIN_RIGHT_PX,
   panWindow,
+  plotWidthPx,
   revealTime,
   timeAtX,
   xAtTime,
@@ -53,4 +56,9 @@ describe('the window on a session', () => {
     const window = fitWindow({ fromS: 33, toS: 77 }, session);
     expect(timeAtX(window, 640, xAtTime(window, 640, 51.25))).toBeCloseTo(51.25, 9);
   });
+});
+
+test('a plot leaves room for its axis and labels, and is never too narrow to be read', () => {
+  expect(plotWidthPx(1160)).toBe(1160 - AXIS_WIDTH_PX - MARGIN_RIGHT_PX);
+  expect(plotWidthPx(300)).toBe(120);
 });

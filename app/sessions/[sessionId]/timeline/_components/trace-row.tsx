@@ -19,7 +19,8 @@ export type TraceRowProps = Readonly<{
   answers: readonly EnvelopeAnswer[];
   state: EnvelopeState;
   window: TimeWindow;
-  widthPx: number;
+  /** Width of the plot without its axis; null until it has been measured. */
+  widthPx: number | null;
   timeTickCount: number;
   bands: readonly PlotBand[];
   marks: readonly PlotMark[];
@@ -68,7 +69,7 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
         <StripCanvas
           strip={drawn}
           colours={colours}
-          widthPx={widthPx + AXIS_WIDTH_PX + MARGIN_RIGHT_PX}
+          widthPx={widthPx === null ? null : widthPx + AXIS_WIDTH_PX + MARGIN_RIGHT_PX}
           heightPx={HEIGHT_PX}
           label={`${strip.label}${unit}, from ${formatStretch(window.fromS, window.toS)}: ${strip.series.map((series) => series.label).join(', ')}. ${drawn.hasValues ? `Axis from ${drawn.plot.y.from} to ${drawn.plot.y.to}.` : 'No samples.'}`}
         />

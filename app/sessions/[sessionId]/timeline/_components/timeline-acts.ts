@@ -1,0 +1,160 @@
+'use client';
+
+import type { Dispatch, KeyboardEvent, RefObject } from 'react';
+import { clampTime, type TimeWindow, windowSpanS } from '@/lib/view/charts/time-window';
+import { formatSessionTime, formatStretch } from '@/lib/view/format-time';
+import type { TimelineView } from '@/lib/view/timeline';
+import { nextStopS, type TimelineCommand, type TimelineStop } from '@/lib/view/timeline-keys';
+import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
+import { stopsOf, textAtStop } from '@/lib/view/timeline-stops';
+import type { CursorStore } from './cursor-store';
+
+/** What an act may look at and change. */
+export type ActParts = Readonly<{
+  view: TimelineView;
+  state: TimelineState;
+  dispatch: Dispatch<TimelineAction>;
+  cursor: CursorStore;
+  help: RefObject<HTMLElement | null>;
+  /** Read out by a screen reader. */
+  say: (sentence: string) => void;
+}>;
+
+const FINE_S = 0.1;
+const STOP_WORDS: Readonly<Record<TimelineStop, string>> = {
+  event: 'log entry',
+  exceedance: 'stretch beyond a limit',
+  finding: 'finding or annotation',
+  phase: 'phase',
+};
+
+/** Puts the cursor somewhere and brings it into the window. */
+export function goTo({ cursor, dispatch, view }: ActParts, tS: number): void {
+  cursor.set(clampTime(view.session, tS));
+  dispatch({ kind: 'reveal', tS: cursor.get() });
+}
+
+function goToStop(parts: ActParts, stop: TimelineStop, direction: 1 | -1): void {
+  const { view, cursor, say } = parts;
+  const next = nextStopS(stopsOf(view, stop), cursor.get(), direction);
+  if (next === null) {
+    say(`No ${STOP_WORDS[stop]} ${direction === 1 ? 'after' : 'before'} the cursor.`);
+    return;
+  }
+  goTo(parts, next);
+  say(`${formatSessionTime(next)}, ${textAtStop(view, stop, next)}`);
+}
+
+function beginWriting({ state, dispatch, cursor }: ActParts, what: 'finding' | 'annotation'): void {
+  const at = cursor.get();
+  const stretch = state.selection ?? { fromS: at, toS: at };
+  if (state.selection === null) dispatch({ kind: 'select', selection: stretch });
+  dispatch({ kind: 'open', sheet: { kind: `new-${what}`, stretch } });
+}
+
+function setEdge({ dispatch, cursor, say }: ActParts, edge: 'start' | 'end'): void {
+  dispatch({ kind: 'set-edge', edge, tS: cursor.get() });
+  say(`Selection ${edge}s at ${formatSessionTime(cursor.get())}.`);
+}
+
+function moveCursor(parts: ActParts, direction: 1 | -1, pace: 'step' | 'fine'): void {
+  const stepS = pace === 'fine' ? FINE_S : windowSpanS(parts.state.window) / 100;
+  goTo(parts, parts.cursor.get() + direction * stepS);
+}
+
+function frameSelection({ state, dispatch, say }: ActParts): void {
+  if (state.selection !== null) dispatch({ kind: 'frame', stretch: state.selection });
+  else say('Nothing is selected.');
+}
+
+/** What a command does to the page's state alone; null where it needs more than that. */
+function actionOf({ cursor }: ActParts, command: TimelineCommand): TimelineAction | null {
+  switch (command.kind) {
+    case 'pan':
+      return { kind: 'pan', share: command.direction / 2 };
+    case 'zoom':
+      return { kind: 'zoom', aroundS: cursor.get(), factor: command.factor };
+    case 'whole-session':
+      return { kind: 'whole-session' };
+    case 'clear-selection':
+      return { kind: 'select', selection: null };
+    default:
+      return null;
+  }
+}
+
+/** Carries out what a key or a button stands for. */
+export function runCommand(parts: ActParts, command: TimelineCommand): void {
+  const action = actionOf(parts, command);
+  if (action !== null) parts.dispatch(action);
+  switch (command.kind) {
+    case 'move-cursor':
+      moveCursor(parts, command.direction, command.pace);
+      break;
+    case 'zoom-to-selection':
+      frameSelection(parts);
+      break;
+    case 'go':
+      goToStop(parts, command.stop, command.direction);
+      break;
+    case 'set-edge':
+      setEdge(parts, command.edge);
+      break;
+    case 'write':
+      beginWriting(parts, command.what);
+      break;
+    case 'help':
+      parts.help.current?.togglePopover();
+  }
+}
+
+function attributeAbove(target: Element, name: string): string | null {
+  return target.closest(`[${name}]`)?.getAttribute(name) ?? null;
+}
+
+/** From the first to the last of the marks and remarks that a count stands for. */
+function stretchOf(view: TimelineView, ids: readonly string[]): TimeWindow | null {
+  const times = [
+    ...view.log.filter((mark) => ids.includes(mark.id)).map((mark) => mark.tS),
+    ...view.remarks.filter((bar) => ids.includes(bar.id)).flatMap((bar) => [bar.fromS, bar.toS]),
+  ];
+  return times.length === 0 ? null : { fromS: Math.min(...times), toS: Math.max(...times) };
+}
+
+/** A press on a count zooms to what it counts, on a mark goes there, on a bar selects it. */
+export function click(parts: ActParts, tS: number, target: Element): void {
+  const { view, dispatch, cursor } = parts;
+  const ids = attributeAbove(target, 'data-ids');
+  if (ids !== null) {
+    const stretch = stretchOf(view, ids.split(' '));
+    if (stretch !== null) dispatch({ kind: 'frame', stretch });
+    return;
+  }
+  const markId = attributeAbove(target, 'data-mark');
+  const mark = view.log.find((each) => each.id === markId);
+  if (mark !== undefined) {
+    cursor.set(mark.tS);
+    return;
+  }
+  cursor.set(tS);
+  selectBar(parts, attributeAbove(target, 'data-bar'));
+}
+
+function selectBar({ view, dispatch, say }: ActParts, id: string | null): void {
+  const remark = view.remarks.find((bar) => bar.id === id);
+  const bar =
+    remark ?? [...view.phases, ...view.beyond, ...view.faults].find((each) => each.id === id);
+  dispatch({ kind: 'select', selection: bar ?? null });
+  if (bar !== undefined) say(`Selected ${formatStretch(bar.fromS, bar.toS)}, ${bar.label}.`);
+  if (remark !== undefined) dispatch({ kind: 'open', sheet: { kind: remark.kind, id: remark.id } });
+}
+
+/** False where the key belongs to a field, a button or an open popover. */
+export function isForTimeline(event: KeyboardEvent): boolean {
+  const { target, key } = event;
+  if (target instanceof Element && target.closest('input, textarea, select') !== null) return false;
+  const onButton = target instanceof Element && target.closest('button, a') !== null;
+  if (onButton && (key === 'Enter' || key === ' ')) return false;
+  // Escape then closes what is open over the strips; the selection stays.
+  return !(key === 'Escape' && document.querySelector(':popover-open') !== null);
+}
