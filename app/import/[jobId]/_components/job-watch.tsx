@@ -4,6 +4,7 @@ import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useEffect, useState } from 'react';
 import { IssueTable } from '@/app/_components/tables/issue-table';
+import { isWatchedJob, readJson } from '@/lib/view/checked-answers';
 import { importView, type WatchedJob } from '@/lib/view/import-view';
 import { cancelJobAction } from '../../actions';
 import styles from './job-watch.module.css';
@@ -29,8 +30,7 @@ export function JobWatch({ job: first }: JobWatchProps) {
     if (!isOpen) return;
     const source = new EventSource(`/import/jobs/${encodeURIComponent(first.id)}/events`);
     source.addEventListener('job', (event: MessageEvent<string>) => {
-      // The server writes this JSON from the very type.
-      const next: WatchedJob | null = JSON.parse(event.data);
+      const next = readJson(event.data, isWatchedJob);
       setLine(next === null ? 'gone' : 'open');
       if (next !== null) setJob(next);
     });

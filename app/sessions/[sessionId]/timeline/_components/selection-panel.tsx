@@ -2,9 +2,9 @@
 
 import type { Dispatch } from 'react';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
+import { isStretchRows } from '@/lib/view/checked-answers';
 import { spokenDuration } from '@/lib/view/format-time';
 import type { TimelineAction } from '@/lib/view/timeline-state';
-import type { StretchTable } from '@/lib/view/timeline-table';
 import styles from './selection-panel.module.css';
 import { StretchTables } from './stretch-tables';
 import { TimeField } from './time-field';
@@ -28,8 +28,9 @@ export function SelectionPanel(props: SelectionPanelProps) {
     return asked;
   };
   const base = `/sessions/${encodeURIComponent(sessionId)}/timeline/rows`;
-  const tables = useFetched<Readonly<{ table: StretchTable; cut: boolean }>>(
+  const tables = useFetched(
     selection === null || keys.length === 0 ? null : `${base}?${query(selection)}`,
+    isStretchRows,
   );
   return (
     <section className={styles.panel} aria-labelledby="selection-title">

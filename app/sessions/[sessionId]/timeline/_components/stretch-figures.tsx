@@ -2,6 +2,7 @@
 
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
+import { isStretchView } from '@/lib/view/checked-answers';
 import type { StretchView } from '@/lib/view/timeline-stretch';
 import styles from './side-sheet.module.css';
 import { useFetched } from './use-fetched';
@@ -11,8 +12,9 @@ type StretchFiguresProps = Readonly<{ sessionId: string; stretch: TimeWindow }>;
 /** The figures that will be captured, and what was said meanwhile. */
 export function StretchFigures({ sessionId, stretch }: StretchFiguresProps) {
   const query = new URLSearchParams({ from: `${stretch.fromS}`, to: `${stretch.toS}` });
-  const fetched = useFetched<StretchView>(
+  const fetched = useFetched(
     `/sessions/${encodeURIComponent(sessionId)}/timeline/stretch?${query}`,
+    isStretchView,
   );
   if (fetched.state === 'failed')
     return (

@@ -1,6 +1,7 @@
 'use client';
 
 import { useEffect, useState } from 'react';
+import { readJson } from '@/lib/view/checked-answers';
 
 type DraftFields = Readonly<Record<string, string>>;
 
@@ -52,16 +53,14 @@ export function useDraft<Fields extends DraftFields>(key: string, empty: Fields)
 function readKept<Fields extends DraftFields>(key: string, empty: Fields): Fields | null {
   try {
     const text = sessionStorage.getItem(key);
-    const value: unknown = text === null ? null : JSON.parse(text);
-    if (typeof value !== 'object' || value === null) return null;
-    const kept: Record<string, string> = {};
-    for (const name of Object.keys(empty)) {
-      const field: unknown = Reflect.get(value, name);
-      kept[name] = typeof field === 'string' ? field : (empty[name] ?? '');
-    }
-    // Every name of `empty` has been given a string just above.
-    return kept as Fields;
+    return text === null ? null : readJson(text, (value) => hasFieldsOf(empty, value));
   } catch {
+    // Storage is forbidden: there is nothing to take up.
     return null;
   }
+}
+
+function hasFieldsOf<Fields extends DraftFields>(empty: Fields, value: unknown): value is Fields {
+  if (typeof value !== 'object' || value === null) return false;
+  return Object.keys(empty).every((name) => typeof Reflect.get(value, name) === 'string');
 }

@@ -1,6 +1,7 @@
 'use client';
 
 import { useEffect, useState } from 'react';
+import { readJson } from '@/lib/view/checked-answers';
 
 export type Fetched<T> =
   | Readonly<{ state: 'none' }>
@@ -10,9 +11,14 @@ export type Fetched<T> =
 
 const SETTLE_MS = 200;
 
-/** JSON of an address of our own; a change of the address calls off the question before. */
+/**
+ * JSON of an address of our own; a change of the address calls off the question before.
+ *
+ * @param fits looks at the answer; a function that stays the same over renders
+ */
 export function useFetched<T>(
   address: string | null,
+  fits: (value: unknown) => value is T,
 ): Fetched<T> & Readonly<{ retry: () => void }> {
   const [fetched, setFetched] = useState<Fetched<T>>({ state: 'none' });
   const [round, setRound] = useState(0);
@@ -24,18 +30,8 @@ export function useFetched<T>(
     const abort = new AbortController();
     const ask = async (): Promise<void> => {
       setFetched({ state: 'loading' });
-      try {
-        const response = await fetch(address, { signal: abort.signal });
-        if (!response.ok) {
-          setFetched({ state: 'failed', message: (await response.text()).trim().slice(0, 300) });
-          return;
-        }
-        // Our own route wrote it, by the view model of the same type.
-        setFetched({ state: 'ready', value: (await response.json()) as T });
-      } catch {
-        if (abort.signal.aborted) return;
-        setFetched({ state: 'failed', message: 'The server does not answer.' });
-      }
+      const answer = await fetchJson(address, fits, abort.signal);
+      if (!abort.signal.aborted) setFetched(answer);
     };
     // `round` is the count of questions asked by hand: the first of an address waits a moment.
     const timer = setTimeout(() => void ask(), round === 0 ? SETTLE_MS : 0);
@@ -43,6 +39,24 @@ export function useFetched<T>(
       clearTimeout(timer);
       abort.abort();
     };
-  }, [address, round]);
+  }, [address, fits, round]);
   return { ...fetched, retry: () => setRound((before) => before + 1) };
+}
+
+async function fetchJson<T>(
+  address: string,
+  fits: (value: unknown) => value is T,
+  signal: AbortSignal,
+): Promise<Fetched<T>> {
+  try {
+    const response = await fetch(address, { signal });
+    const text = await response.text();
+    if (!response.ok) return { state: 'failed', message: text.trim().slice(0, 300) };
+    const value = readJson(text, fits);
+    return value === null
+      ? { state: 'failed', message: 'The answer is not what was asked for: load the page again.' }
+      : { state: 'ready', value };
+  } catch {
+    return { state: 'failed', message: 'The server does not answer.' };
+  }
 }

@@ -1,5 +1,6 @@
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { loadStretchColumns } from '@/lib/server/queries/load-stretch';
+import type { StretchRows } from '@/lib/view/checked-answers';
 import { stretchCsv, stretchTable, type TableColumn } from '@/lib/view/timeline-table';
 import { readStretchRequest, refusal } from '../request';
 
@@ -21,11 +22,13 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
       return { key: channel.key, unit: channel.unit, tS: each.tS, values };
     }),
   );
-  if (query.get('format') !== 'csv')
-    return Response.json(
-      { table: stretchTable(columns, ROWS_SHOWN), cut: read.some((each) => each.cut) },
-      { headers: { 'cache-control': 'no-store' } },
-    );
+  if (query.get('format') !== 'csv') {
+    const rows: StretchRows = {
+      table: stretchTable(columns, ROWS_SHOWN),
+      cut: read.some((each) => each.cut),
+    };
+    return Response.json(rows, { headers: { 'cache-control': 'no-store' } });
+  }
   return new Response(lineStream(stretchCsv(columns)), {
     headers: {
       'content-type': 'text/csv; charset=utf-8',
