@@ -197,12 +197,6 @@ test('a cancelled import leaves nothing behind', async ({ page, wakeline, compla
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('The import was cancelled');
   await expect(page.getByText('Nothing of it was kept.')).toBeVisible();
   await expect.poll(() => readdirSync(samples).sort()).toEqual(before);
-
-  await chooseFiles(page, [telemetry]);
-  await openDescription(page);
-  await expect(page.getByText('the session has no title')).toBeVisible();
-  await page.getByRole('button', { name: 'Discard these files' }).click();
-  await page.waitForURL(/\/import$/);
   expect(readdirSync(path.join(wakeline.dataDir, 'uploads'))).toEqual([]);
   await page.goto('/');
   await expect(page.getByRole('link', { name: title })).toHaveCount(0);
