@@ -299,12 +299,6 @@ test('stopped and killed under an import, it starts again, says what it mended, 
     await page.goto('/');
     await expect(page.getByRole('link', { name: title })).toHaveCount(0);
     await expect(page.getByRole('row', { name: /invented demo/ })).toHaveCount(1);
-
-    await chooseFiles(page, [telemetry]);
-    await openDescription(page);
-    await expect(page.getByText('the session has no title')).toBeVisible();
-    await page.getByRole('button', { name: 'Discard these files' }).click();
-    await page.waitForURL(/\/import$/);
     expect(readdirSync(path.join(wakeline.dataDir, 'uploads'))).toEqual([]);
     const answer = await page.goto(session);
     expect(answer?.status()).toBe(200);
