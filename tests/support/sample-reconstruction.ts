@@ -286,6 +286,9 @@ const callouts: readonly Callout[] = [
     text: 'Range 70 meters.',
     doubtful: false,
     source: VOICE.file,
+    line: 9,
+    nth: 1,
+    review: null,
   },
   {
     timeS: 655.4,
@@ -296,6 +299,9 @@ const callouts: readonly Callout[] = [
     text: 'Range 10 meters.',
     doubtful: true,
     source: VOICE.file,
+    line: 21,
+    nth: 1,
+    review: null,
   },
 ];
 
@@ -329,6 +335,7 @@ export const sampleReconstruction: Reconstruction = {
         tiePointsUsed: 0,
         tiePointsRejected: 0,
         reason: null,
+        evidence: null,
       },
       coverage: [0, 930.2],
     },
@@ -344,6 +351,7 @@ export const sampleReconstruction: Reconstruction = {
         tiePointsUsed: 0,
         tiePointsRejected: 0,
         reason: null,
+        evidence: null,
       },
       coverage: [95.2, 803.1],
     },
@@ -359,6 +367,7 @@ export const sampleReconstruction: Reconstruction = {
         tiePointsUsed: 11,
         tiePointsRejected: 3,
         reason: 'Drift 120 ppm is under twice its standard error of 155 ppm and is taken as 0.',
+        evidence: null,
       },
       coverage: [110.5, 655.4],
     },

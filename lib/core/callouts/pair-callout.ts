@@ -7,9 +7,7 @@ export type Sampler = (sessionS: number) => number;
 /** What was said and what was measured when it was meant. */
 export type PairedCallout = Readonly<{
   spoken: SpokenValue;
-  /** The cue's start on session time, s, lag not taken off. */
-  timeS: number;
-  /** What was measured `lagS` before, m or m/s; null where nothing was. */
+  /** What was measured when it was meant, m or m/s; null where nothing was. */
   telemetrySi: number | null;
   /** Said minus measured, m or m/s; null with `telemetrySi`. */
   differenceSi: number | null;
@@ -19,17 +17,18 @@ export type PairedCallout = Readonly<{
  * Pairs a spoken value with telemetry.
  *
  * @param spoken a range or a closing rate from `findCallouts`
- * @param timeS the entry's start on session time, s
- * @param options the human lag (s) that lies between the crossing and the words, and the measured
- *   range (m) and closing rate (m/s, positive while closing) over session time
+ * @param meantS session time of what the words mean, s: their own time less the human lag, by a
+ *   clock that does not rest on them
+ * @param samplers the measured range (m) and closing rate (m/s, positive while closing) over
+ *   session time
  */
 export function pairCallout(
   spoken: SpokenValue,
-  timeS: number,
-  options: Readonly<{ lagS: number; rangeM: Sampler; closingRateMps: Sampler }>,
+  meantS: number,
+  samplers: Readonly<{ rangeM: Sampler; closingRateMps: Sampler }>,
 ): PairedCallout {
-  const sampler = spoken.kind === 'range' ? options.rangeM : options.closingRateMps;
-  const measured = sampler(timeS - options.lagS);
-  if (!Number.isFinite(measured)) return { spoken, timeS, telemetrySi: null, differenceSi: null };
-  return { spoken, timeS, telemetrySi: measured, differenceSi: spoken.valueSi - measured };
+  const sampler = spoken.kind === 'range' ? samplers.rangeM : samplers.closingRateMps;
+  const measured = sampler(meantS);
+  if (!Number.isFinite(measured)) return { spoken, telemetrySi: null, differenceSi: null };
+  return { spoken, telemetrySi: measured, differenceSi: spoken.valueSi - measured };
 }

@@ -1,53 +1,99 @@
 /** The clock that a session file states: given, or from tie points. */
-import type { ClockSolution } from './clock-solution';
+import { type ClockSolution, statedClock } from './clock-solution';
 import type { ClockSpec } from './clock-spec';
+import { toSessionSeconds } from './clock-terms';
+import type { ClockTie } from './clock-tie';
 import { fitLine, student975, type TiePoint } from './fit-line';
 import { clockFromFit } from './solve-clock';
 
-/** What a clock says about itself where nothing was fitted. */
-function stated(
-  offsetS: number,
-  driftPpm: number,
-  used: number,
-  reason: string | null,
-): ClockSolution {
-  return {
-    offsetS,
-    offsetUncertaintyS: null,
-    driftPpm,
-    driftUncertaintyPpm: null,
-    residualRmsS: null,
-    used,
-    rejected: 0,
-    reason,
-  };
-}
+/** A tie point with who set it. */
+type Point = Readonly<{ kind: 'stated' | 'hand'; at: TiePoint }>;
 
-function clockFromTiePoints(points: readonly TiePoint[]): ClockSolution {
+/** Leaving each point out in turn takes the square of their number; beyond this it is not done. */
+const MOST_LEFT_OUT = 500;
+
+function solvePoints(points: readonly TiePoint[]): ClockSolution {
   const fit = fitLine(points);
   if (points.length < 2) {
-    return stated(fit.meanOffsetS, 0, points.length, 'one tie point gives an offset only');
+    const terms = { offsetS: fit.meanOffsetS, driftPpm: 0 };
+    return { ...statedClock(terms, 'one tie point gives an offset only'), used: points.length };
   }
   if (points.length === 2) {
     const reason = 'two tie points leave nothing over to tell an uncertainty by';
-    return { ...stated(fit.offsetS, fit.drift * 1e6, 2, reason), residualRmsS: 0 };
+    const terms = { offsetS: fit.offsetS, driftPpm: fit.drift * 1e6 };
+    return { ...statedClock(terms, reason), used: 2, residualRmsS: 0 };
   }
   const degrees = points.length - 2;
   const pointS = Math.sqrt(fit.sumSquaresS2 / degrees);
-  return clockFromFit(fit, { pointS, factor: student975(degrees), commonS: 0 }, 0);
+  return clockFromFit(fit, { pointS, factor: student975(degrees) });
+}
+
+function withoutPoint(points: readonly Point[], index: number): ClockTie['without'] {
+  if (points.length < 2 || points.length > MOST_LEFT_OUT) return null;
+  const left = points.flatMap(({ at }, other) => (other === index ? [] : [at]));
+  const { offsetS, driftPpm } = solvePoints(left);
+  return { offsetS, driftPpm };
+}
+
+function tiesOf(points: readonly Point[], solution: ClockSolution): readonly ClockTie[] {
+  return points.map(({ kind, at: [sourceS, sessionS] }, index) => ({
+    kind,
+    label: kind === 'hand' ? 'set by hand' : 'tie point of the session file',
+    line: null,
+    spokenIndex: null,
+    sourceS,
+    sessionS,
+    residualS: sessionS - toSessionSeconds(solution, sourceS),
+    residualBeforeS: sessionS - sourceS,
+    sdS: null,
+    weight: 1 / points.length,
+    used: true,
+    reason: 'every tie point counts alike',
+    without: withoutPoint(points, index),
+    withoutSdS: null,
+  }));
+}
+
+function clockFromPoints(points: readonly Point[]): ClockSolution {
+  const solution = solvePoints(points.map(({ at }) => at));
+  const ties = tiesOf(points, solution);
+  const before = ties.map(({ sourceS, sessionS }) => (sessionS ?? sourceS) - sourceS);
+  return {
+    ...solution,
+    evidence: {
+      lag: null,
+      offsetFromLagS: 0,
+      rangeBiasM: null,
+      rangeBiasUncertaintyM: null,
+      residualBeforeRmsS: Math.hypot(...before) / Math.sqrt(before.length),
+      outlierRule: 'none: every tie point counts',
+      ties,
+    },
+  };
 }
 
 /**
  * The clock of a source whose session file gives offset and drift, or tie points.
  *
- * Tie points: least squares, every point counts. One gives the offset only; two fix offset and
- * drift without an uncertainty; from three on the uncertainties come from the residuals, by
- * Student's t.
+ * Tie points: least squares, every point counts, those set by hand among them. One gives the offset
+ * only; two fix offset and drift without an uncertainty; from three on the uncertainties come from
+ * the residuals, by Student's t. Points set by hand take the place of a clock that was given.
  *
  * @param spec the clock stated; `callouts` is found elsewhere, from the words (`alignClock`)
+ * @param byHand tie points that people set
  * @returns the clock with its uncertainties; null where none can be told
  */
-export function resolveClock(spec: Exclude<ClockSpec, { kind: 'callouts' }>): ClockSolution {
-  if (spec.kind === 'given') return stated(spec.offsetS, spec.driftPpm, 0, null);
-  return clockFromTiePoints(spec.points);
+export function resolveClock(
+  spec: Exclude<ClockSpec, { kind: 'callouts' }>,
+  byHand: readonly TiePoint[],
+): ClockSolution {
+  const hand = byHand.map((at): Point => ({ kind: 'hand', at }));
+  if (spec.kind === 'given') {
+    if (hand.length === 0) {
+      return statedClock({ offsetS: spec.offsetS, driftPpm: spec.driftPpm }, null);
+    }
+    return clockFromPoints(hand);
+  }
+  const points = [...spec.points.map((at): Point => ({ kind: 'stated', at })), ...hand];
+  return clockFromPoints(points.sort((a, b) => a.at[0] - b.at[0]));
 }

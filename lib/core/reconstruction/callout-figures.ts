@@ -1,90 +1,139 @@
 /** Spoken ranges and rates beside what was measured, as figures. */
-import type { SpokenValue } from '../callouts/find-callouts';
 import { pairCallout } from '../callouts/pair-callout';
+import type { ReviewedValue } from '../callouts/review-callouts';
+import type { ClockSolution } from '../clock/clock-solution';
+import { toSessionSeconds } from '../clock/clock-terms';
 import { NORMAL_95 } from '../math/statistics';
 import { motionAt } from '../motion/sample-motion';
+import { DEFAULT_ALIGNMENT } from '../session/read-time-spec';
 import type { EventSource } from '../session/session-input';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin } from './figure-of';
-import { ASSUMED_LAG, type PlacedSource } from './placed-sources';
+import type { PlacedSource } from './placed-sources';
 import type { Callout } from './reconstruction';
 
 /** A log on session time with the values found in its words. */
 export type SpokenLog = Readonly<{
   placed: PlacedSource<EventSource>;
-  spoken: readonly SpokenValue[];
+  spoken: readonly ReviewedValue[];
 }>;
 
-/** 95 % half-width of what was measured when it was said: its own noise and the spread of the lag. */
+/** When a value was meant, by a clock that does not rest on it. */
+type Meant = Readonly<{
+  /** Session time of the words; null where only these words tell the clock. */
+  timeS: number | null;
+  /** Standard deviation of the clock there, s. */
+  sdS: number;
+  /** True where the clock was found again without these words. */
+  isLeftOut: boolean;
+}>;
+
+/** The time of a value on session time: a callout never proves itself. */
+function meantTime(solution: ClockSolution, spoken: ReviewedValue, index: number): Meant {
+  const tie = solution.evidence?.ties.find((one) => one.used && one.spokenIndex === index);
+  if (tie === undefined) {
+    const sdS = (solution.offsetUncertaintyS ?? 0) / NORMAL_95;
+    return { timeS: toSessionSeconds(solution, spoken.sourceS), sdS, isLeftOut: false };
+  }
+  if (tie.without === null) return { timeS: null, sdS: 0, isLeftOut: true };
+  const timeS = toSessionSeconds(tie.without, spoken.sourceS);
+  return { timeS, sdS: tie.withoutSdS ?? 0, isLeftOut: true };
+}
+
+/** 95 % half-width of what was measured when it was meant: its own noise, the lag's and the clock's. */
 function measuredHalf(
-  kind: SpokenValue['kind'],
+  kind: ReviewedValue['kind'],
   atS: number,
-  lagSdS: number,
-  session: SessionMotion,
+  timeSdS: number,
+  { motion }: SessionMotion,
 ): number {
-  const { motion } = session;
   if (kind === 'rate') return NORMAL_95 * motionAt(motion, 'closingSdMps', atS);
-  const wayM = motionAt(motion, 'closingMps', atS) * lagSdS;
+  const wayM = motionAt(motion, 'closingMps', atS) * timeSdS;
   return NORMAL_95 * Math.hypot(motionAt(motion, 'rangeSdM', atS), wayM);
 }
 
-function calloutOf(log: SpokenLog, spoken: SpokenValue, session: SessionMotion | null): Callout {
-  const { source, toSession } = log.placed;
-  const lag = source.clock.kind === 'callouts' ? source.clock : ASSUMED_LAG;
-  const timeS = toSession(spoken.sourceS);
+function absence(meant: Meant, telemetrySi: number | null): Readonly<{ reason?: string }> {
+  if (meant.timeS === null) {
+    return { reason: "Only these words tell the log's clock, so they cannot be held against it." };
+  }
+  return telemetrySi === null ? { reason: 'No telemetry at that moment.' } : {};
+}
+
+type MeasuredSide = Pick<Callout, 'telemetry' | 'difference'>;
+
+/** The measured side of a callout. */
+function measuredSide(
+  spoken: ReviewedValue,
+  meant: Meant,
+  session: SessionMotion | null,
+  log: Readonly<{ both: Origin; lagS: number; lagSdS: number }>,
+): MeasuredSide {
   const none = (): number => Number.NaN;
-  const paired = pairCallout(spoken, timeS, {
-    lagS: lag.lagS,
-    rangeM: session === null ? none : (atS) => motionAt(session.motion, 'rangeM', atS),
-    closingRateMps: session === null ? none : (atS) => motionAt(session.motion, 'closingMps', atS),
+  const atS = (meant.timeS ?? Number.NaN) - log.lagS;
+  const { telemetrySi, differenceSi } = pairCallout(spoken, atS, {
+    rangeM: session === null ? none : (timeS) => motionAt(session.motion, 'rangeM', timeS),
+    closingRateMps:
+      session === null ? none : (timeS) => motionAt(session.motion, 'closingMps', timeS),
   });
-  const log0 = { file: source.file, sha256: source.sha256 };
-  const words: Origin = { sources: [log0], channels: [] };
+  const timeSdS = Math.hypot(log.lagSdS, meant.sdS);
+  const shared = {
+    unit: spoken.kind === 'range' ? 'm' : 'm/s',
+    random: session === null ? null : measuredHalf(spoken.kind, atS, timeSdS, session),
+    fromS: atS,
+    toS: atS,
+    ...absence(meant, telemetrySi),
+  };
+  const without = meant.isLeftOut ? " by the log's clock without these words" : '';
+  return {
+    telemetry: figureOf(log.both, {
+      ...shared,
+      value: telemetrySi,
+      method: `Estimated ${spoken.kind === 'range' ? 'range' : 'closing rate'} ${log.lagS} s before the words${without}; the interval holds the spread of that lag and of the clock.`,
+    }),
+    difference: figureOf(log.both, {
+      ...shared,
+      value: differenceSi,
+      method: `Said minus measured${without}.`,
+    }),
+  };
+}
+
+function calloutOf(log: SpokenLog, index: number, session: SessionMotion | null): Callout[] {
+  const spoken = log.spoken[index];
+  if (spoken === undefined) return [];
+  const { source, solution, toSession } = log.placed;
+  const { lagS, lagSdS } = source.clock.kind === 'callouts' ? source.clock : DEFAULT_ALIGNMENT;
+  const timeS = toSession(spoken.sourceS);
+  const file = { file: source.file, sha256: source.sha256 };
   const both: Origin = {
-    sources: [log0, ...(session?.origin.sources ?? [])],
+    sources: [file, ...(session?.origin.sources ?? [])],
     channels: session?.origin.channels ?? [],
   };
-  const atS = timeS - lag.lagS;
-  const unit = spoken.kind === 'range' ? 'm' : 'm/s';
-  const random = session === null ? null : measuredHalf(spoken.kind, atS, lag.lagSdS, session);
-  const absent = paired.telemetrySi === null ? { reason: 'No telemetry at that moment.' } : {};
-  const over = { fromS: atS, toS: atS };
-  return {
-    timeS,
-    kind: spoken.kind,
-    said: figureOf(words, {
+  const said = figureOf(
+    { sources: [file], channels: [] },
+    {
       value: spoken.valueSi,
-      unit,
+      unit: spoken.kind === 'range' ? 'm' : 'm/s',
       random: null,
-      method: 'Read from the words.',
+      method: spoken.review === 'corrected' ? 'As a person heard it.' : 'Read from the words.',
       fromS: timeS,
       toS: timeS,
       ...(spoken.reason === null ? {} : { reason: `Doubtful: ${spoken.reason}.` }),
-    }),
-    telemetry: figureOf(both, {
-      value: paired.telemetrySi,
-      unit,
-      random,
-      method: `Estimated ${spoken.kind === 'range' ? 'range' : 'closing rate'} ${lag.lagS} s before the words; the interval holds the spread of that lag.`,
-      ...over,
-      ...absent,
-    }),
-    difference: figureOf(both, {
-      value: paired.differenceSi,
-      unit,
-      random,
-      method: 'Said minus measured.',
-      ...over,
-      ...absent,
-    }),
-    text: spoken.text,
-    doubtful: spoken.doubtful,
-    source: source.file,
-  };
+    },
+  );
+  const meant = meantTime(solution, spoken, index);
+  const { kind, text, doubtful, line, nth, review } = spoken;
+  const measured = measuredSide(spoken, meant, session, { both, lagS, lagSdS });
+  return [
+    { timeS, kind, said, ...measured, text, doubtful, source: source.file, line, nth, review },
+  ];
 }
 
 /**
  * All spoken values of all logs.
+ *
+ * Each is held against the telemetry by its log's clock without itself (leave one out), so that a
+ * callout never proves itself; `timeS` is by the clock of all.
  *
  * @returns in time order
  */
@@ -93,6 +142,6 @@ export function calloutFigures(
   session: SessionMotion | null,
 ): readonly Callout[] {
   return logs
-    .flatMap((log) => log.spoken.map((spoken) => calloutOf(log, spoken, session)))
+    .flatMap((log) => log.spoken.flatMap((_, index) => calloutOf(log, index, session)))
     .sort((a, b) => a.timeS - b.timeS);
 }

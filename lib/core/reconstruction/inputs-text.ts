@@ -18,6 +18,7 @@ export function inputsText(input: SessionInput, engine: string): string {
     planSha256: input.planSha256,
     rules: input.rules,
     rulesSha256: input.rulesSha256,
+    ...(input.clockCorrections === undefined ? {} : { clockCorrections: input.clockCorrections }),
     sources: input.sources.map((source) => ({
       file: source.file,
       sha256: source.sha256,

@@ -1,100 +1,103 @@
 /** Sources on session time. */
 import { alignClock } from '../callouts/align-clock';
-import type { SpokenValue } from '../callouts/find-callouts';
-import type { RangeTrack } from '../callouts/range-crossings';
-import { type ClockSolution, toSessionSeconds } from '../clock/clock-solution';
-import type { ClockSpec } from '../clock/clock-spec';
+import { eventWords, handWords, type KnownInstant, rangeWords } from '../callouts/clock-words';
+import { findEventCalls } from '../callouts/event-calls';
+import type { RangeTrack } from '../callouts/range-passes';
+import type { ReviewedValue } from '../callouts/review-callouts';
+import { type ClockSolution, statedClock } from '../clock/clock-solution';
+import { toSessionSeconds } from '../clock/clock-terms';
+import type { TiePoint } from '../clock/fit-line';
 import { resolveClock } from '../clock/resolve-clock';
+import type { HandTie } from '../session/clock-correction';
+import { DEFAULT_ALIGNMENT } from '../session/read-time-spec';
 import type { EventSource, SessionSource, TelemetrySource } from '../session/session-input';
-import { figureOf } from './figure-of';
 import type { ClockFit, SessionEvent, SourceReport } from './reconstruction';
+import { clockFit, evidenceBeside } from './source-clock';
 
 /** A source with the way from its own time to session time. */
 export type PlacedSource<S extends SessionSource = SessionSource> = Readonly<{
   source: S;
+  solution: ClockSolution;
   clock: ClockFit;
   toSession: (sourceS: number) => number;
 }>;
 
-/** Assumed where the session file states no lag: human lag behind a crossing and its spread, s (contract). */
-export const ASSUMED_LAG = { lagS: 0.8, lagSdS: 0.4 } as const;
-
-const CLOCK_METHODS: Readonly<Record<ClockSpec['kind'], string>> = {
-  given: 'As stated in the session file.',
-  'tie-points': 'Least squares over the tie points of the session file.',
-  callouts:
-    'Spoken ranges against the times at which the estimated range crossed them, robustly, the human lag taken off.',
-};
-
-function clockFit(source: SessionSource, solution: ClockSolution): ClockFit {
-  const origin = { sources: [{ file: source.file, sha256: source.sha256 }], channels: [] };
-  const method = CLOCK_METHODS[source.clock.kind];
-  return {
-    offsetS: figureOf(origin, {
-      value: solution.offsetS,
-      unit: 's',
-      random: solution.offsetUncertaintyS,
-      method,
-    }),
-    driftPpm: figureOf(origin, {
-      value: solution.driftPpm,
-      unit: 'ppm',
-      random: solution.driftUncertaintyPpm,
-      method,
-    }),
-    residualRmsS: solution.residualRmsS,
-    tiePointsUsed: solution.used,
-    tiePointsRejected: solution.rejected,
-    reason: solution.reason,
-  };
-}
-
 function placedBy<S extends SessionSource>(source: S, solution: ClockSolution): PlacedSource<S> {
   return {
     source,
+    solution,
     clock: clockFit(source, solution),
     toSession: (sourceS) => toSessionSeconds(solution, sourceS),
   };
 }
 
-const NO_CLOCK: ClockSolution = {
-  offsetS: 0,
-  offsetUncertaintyS: null,
-  driftPpm: 0,
-  driftUncertaintyPpm: null,
-  residualRmsS: null,
-  used: 0,
-  rejected: 0,
-  reason: null,
-};
+const IDENTITY = { offsetS: 0, driftPpm: 0 };
 
-/** Telemetry by the clock its session file states. Its own words cannot align it: it has none. */
-export function placeTelemetry(source: TelemetrySource): PlacedSource<TelemetrySource> {
-  const solution =
-    source.clock.kind === 'callouts'
-      ? { ...NO_CLOCK, reason: 'telemetry holds no spoken ranges; taken as session time' }
-      : resolveClock(source.clock);
-  return placedBy(source, solution);
-}
+const pointsOf = (byHand: readonly HandTie[]): readonly TiePoint[] =>
+  byHand.map(({ sourceS, sessionS }) => [sourceS, sessionS]);
 
 /**
- * A log by the clock its session file states, or by the ranges spoken in it.
+ * Telemetry by the clock its session file states, or by tie points set by hand. Its own words cannot
+ * align it: it has none.
+ */
+export function placeTelemetry(
+  source: TelemetrySource,
+  byHand: readonly HandTie[],
+): PlacedSource<TelemetrySource> {
+  if (source.clock.kind === 'callouts' && byHand.length === 0) {
+    const reason = 'telemetry holds no spoken ranges; taken as session time';
+    return placedBy(source, statedClock(IDENTITY, reason));
+  }
+  const spec = source.clock.kind === 'callouts' ? GIVEN_IDENTITY : source.clock;
+  return placedBy(source, resolveClock(spec, pointsOf(byHand)));
+}
+
+const GIVEN_IDENTITY = { kind: 'given', ...IDENTITY } as const;
+
+/** What a log is held against: the estimated range, and instants known without the log. */
+export type LogMeasure = Readonly<{
+  track: RangeTrack | null;
+  known: readonly KnownInstant[];
+}>;
+
+/** What people and the log itself say about its clock. */
+export type LogWords = Readonly<{
+  spoken: readonly ReviewedValue[];
+  byHand: readonly HandTie[];
+}>;
+
+/**
+ * A log by the clock its session file states, or by what is spoken in it.
  *
  * @param source the log
- * @param spoken what was found in its words
- * @param track the estimated range over session time; `null` where there is none
+ * @param said values found in its words, as people judged them, and tie points set by hand
+ * @param measure what the motion shows
  */
 export function placeLog(
   source: EventSource,
-  spoken: readonly SpokenValue[],
-  track: RangeTrack | null,
+  said: LogWords,
+  measure: LogMeasure,
 ): PlacedSource<EventSource> {
-  if (source.clock.kind !== 'callouts') return placedBy(source, resolveClock(source.clock));
-  const solution =
-    track === null
-      ? { ...NO_CLOCK, reason: 'no range was estimated to hold the spoken ranges against' }
-      : alignClock(spoken, track, source.clock);
-  return placedBy(source, solution);
+  const { clock } = source;
+  const lag = clock.kind === 'callouts' ? clock : DEFAULT_ALIGNMENT;
+  const words = [
+    ...rangeWords(said.spoken, lag),
+    ...eventWords(findEventCalls(source.entries), measure.known, lag),
+  ];
+  if (clock.kind === 'callouts') {
+    const all = [...words, ...handWords(said.byHand)];
+    const hasMeasure = measure.track !== null || said.byHand.length > 0;
+    return placedBy(
+      source,
+      hasMeasure
+        ? alignClock(all, measure.track, lag)
+        : statedClock(IDENTITY, 'no range was estimated to hold the spoken ranges against'),
+    );
+  }
+  const placed = placedBy(source, resolveClock(clock, pointsOf(said.byHand)));
+  if (measure.track === null || placed.clock.evidence !== null) return placed;
+  const evidence = evidenceBeside(words, measure.track, placed.solution);
+  return { ...placed, clock: { ...placed.clock, evidence } };
 }
 
 /** Times of the rows on session time; the source's own array where its clock is the session's. */

@@ -1,9 +1,12 @@
 /** Composes core's stages into one Reconstruction. The only file that knows their order. */
 
-import { findCallouts } from '../callouts/find-callouts';
+import type { KnownInstant } from '../callouts/clock-words';
+import { reviewCallouts } from '../callouts/review-callouts';
+import { NORMAL_95 } from '../math/statistics';
 import { type ContactTime, findContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { EstimatedQuantity, RuleContext, RuleEvent } from '../rules/rule-context';
+import { handTiesOf } from '../session/clock-correction';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
 import { calloutFigures, type SpokenLog } from './callout-figures';
 import { contactFigures, LONGEST_UNSEEN_S } from './contact-figures';
@@ -51,19 +54,36 @@ type PlacedTelemetry = Readonly<{
 /** Telemetry on session time, looked over. */
 function placeAllTelemetry(input: SessionInput): PlacedTelemetry {
   const placed = input.sources.flatMap((source) =>
-    source.type === 'telemetry' ? [placeTelemetry(source)] : [],
+    source.type === 'telemetry'
+      ? [placeTelemetry(source, handTiesOf(input.clockCorrections ?? [], source.file))]
+      : [],
   );
   const checked = placed.map((one) => checkSource(one.source, rowsOnSession(one), one.toSession));
   return { placed, checked };
 }
 
+/** Instants that a log's calls can be held against: contact, where the motion itself shows it. */
+function knownInstants(
+  session: SessionMotion | null,
+  contactAxialM: number,
+): readonly KnownInstant[] {
+  const contact = findContactTime(session?.motion ?? null, contactAxialM, null);
+  if (contact === null) return [];
+  const sdS = (contact.halfS ?? 0) / NORMAL_95;
+  return [{ event: 'contact', timeS: contact.timeS, sdS }];
+}
+
 /** Logs on session time, with what was spoken in each. */
 function placeAllLogs(input: SessionInput, session: SessionMotion | null): readonly SpokenLog[] {
-  const track = session === null ? null : session.motion;
+  const known = knownInstants(session, input.plan?.contactAxialM ?? 0);
+  const measure = { track: session?.motion ?? null, known };
+  const corrections = input.clockCorrections ?? [];
   return input.sources.flatMap((source): SpokenLog[] => {
     if (source.type !== 'events') return [];
-    const spoken = findCallouts(source.entries);
-    return [{ placed: placeLog(source, spoken, track), spoken }];
+    const ofLog = corrections.filter((one) => one.source === source.file);
+    const spoken = reviewCallouts(source.entries, ofLog);
+    const byHand = handTiesOf(corrections, source.file);
+    return [{ placed: placeLog(source, { spoken, byHand }, measure), spoken }];
   });
 }
 

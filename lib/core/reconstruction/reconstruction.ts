@@ -4,6 +4,9 @@
  *
  * Times are session time, elapsed SI seconds from zero. Units are SI and radians.
  */
+import type { Review } from '../callouts/review-callouts';
+import type { HumanLag } from '../clock/clock-solution';
+import type { ClockTie } from '../clock/clock-tie';
 import type { Figure } from '../figure';
 import type { Issue } from '../result';
 import type { Plan } from '../session/plan';
@@ -19,6 +22,27 @@ export type ClockFit = Readonly<{
   tiePointsUsed: number;
   tiePointsRejected: number;
   reason: string | null;
+  /** What the clock rests on; null where it was stated and nothing can be held against it. */
+  evidence: ClockFitEvidence | null;
+}>;
+
+/**
+ * What a source's clock rests on, for a screen that shows log and telemetry side by side.
+ *
+ * `basis` is how the clock came about: `given` (then `ties` only stand beside it, none used),
+ * `tie-points`, or `callouts`. `rangeBiasM` is said minus measured range, fitted with the clock;
+ * null where no range was used. `residualRmsBeforeS` is over the tie points used (all of them
+ * beside a given clock) with the source's own time read as session time; `residualRmsAfterS` with
+ * the clock. `ties` are in the order of the source's time.
+ */
+export type ClockFitEvidence = Readonly<{
+  basis: 'given' | 'tie-points' | 'callouts';
+  lag: HumanLag | null;
+  rangeBiasM: Figure | null;
+  residualRmsBeforeS: number | null;
+  residualRmsAfterS: number | null;
+  outlierRule: string;
+  ties: readonly ClockTie[];
 }>;
 
 export type SourceReport = Readonly<{
@@ -136,6 +160,11 @@ export type Callout = Readonly<{
   text: string;
   doubtful: boolean;
   source: string;
+  /** Line of the log, and which of that line's values it is, from 1: how corrections name it. */
+  line: number;
+  nth: number;
+  /** What a person made of it; null where nobody looked. */
+  review: Review;
 }>;
 
 export type FaultKind = 'gap' | 'frozen' | 'spike' | 'step' | 'duplicate' | 'out_of_order' | 'held';

@@ -7,9 +7,18 @@ import type { Report } from './schema-issues';
 import type { ClockData, TimeData } from './session-schema';
 import type { KeyPath } from './yaml-text';
 
-/** Human lag of a spoken range behind its crossing (folder format: `align: callouts`). */
-export const DEFAULT_LAG_S = 0.8;
-export const DEFAULT_LAG_SD_S = 0.4;
+/**
+ * Human lag of a spoken range behind its crossing and its spread (folder format: `align: callouts`);
+ * the spread of a speaker's own mean lag, and of a range bias: common practice, no source.
+ */
+export const DEFAULT_ALIGNMENT = {
+  lagS: 0.8,
+  lagSdS: 0.4,
+  lagMeanSdS: 0.1,
+  rangeBiasSdM: 1,
+} as const;
+/** A bias spread of 0 says that both ranges are between the same points, to a millimetre. */
+const LEAST_BIAS_SD_M = 1e-3;
 
 /** Reads `time`; elapsed codes count from `zero` unless `from` says otherwise. */
 export function readTime(data: TimeData, zero: Instant, path: KeyPath, report: Report): TimeSpec {
@@ -67,8 +76,16 @@ function readFrom(data: TimeData, zero: Instant, path: KeyPath, report: Report):
 export function readClock(data: ClockData | undefined, path: KeyPath, report: Report): ClockSpec {
   if (data === undefined) return { kind: 'given', offsetS: 0, driftPpm: 0 };
   if ('align' in data) {
-    const { lag_s: lagS = DEFAULT_LAG_S, lag_sd_s: lagSdS = DEFAULT_LAG_SD_S } = data;
-    return { kind: 'callouts', lagS, lagSdS };
+    return {
+      kind: 'callouts',
+      lagS: data.lag_s ?? DEFAULT_ALIGNMENT.lagS,
+      lagSdS: data.lag_sd_s ?? DEFAULT_ALIGNMENT.lagSdS,
+      lagMeanSdS: data.lag_mean_sd_s ?? DEFAULT_ALIGNMENT.lagMeanSdS,
+      rangeBiasSdM: Math.max(
+        LEAST_BIAS_SD_M,
+        data.range_bias_sd_m ?? DEFAULT_ALIGNMENT.rangeBiasSdM,
+      ),
+    };
   }
   if (!('tie_points' in data)) {
     const offsetS = 'offset_s' in data ? data.offset_s : 0;

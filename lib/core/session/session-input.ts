@@ -8,6 +8,7 @@
 import type { ClockSpec } from '../clock/clock-spec';
 import type { Issue } from '../result';
 import type { Instant } from '../time/instant';
+import type { ClockCorrection } from './clock-correction';
 import type { Plan } from './plan';
 import type { Rule } from './rule';
 
@@ -83,6 +84,8 @@ export type SessionInput = Readonly<{
   rules: readonly Rule[];
   rulesSha256: string | null;
   sources: readonly SessionSource[];
+  /** What people said about the clocks; absent where nobody did. */
+  clockCorrections?: readonly ClockCorrection[];
   /** Parts of the folder that were read but are not computed yet (`simulations`, `ephemeris`), to be said. */
   notComputed: readonly Issue[];
 }>;

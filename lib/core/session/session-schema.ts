@@ -45,6 +45,20 @@ const clockSchema = z
           .max(60)
           .optional()
           .describe('Standard deviation of the lag, s. Default 0.4.'),
+        lag_mean_sd_s: z
+          .number()
+          .min(0)
+          .max(60)
+          .optional()
+          .describe('Standard deviation of the mean lag itself, s. Default 0.1.'),
+        range_bias_sd_m: z
+          .number()
+          .min(0)
+          .max(1000)
+          .optional()
+          .describe(
+            'How far said and measured range may lie apart throughout, 1 sd, m. Default 1; 0 for the same points.',
+          ),
       })
       .describe('From spoken ranges against the measured range.'),
   ])

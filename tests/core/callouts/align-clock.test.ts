@@ -1,10 +1,11 @@
 import { expect, test } from 'vitest';
 import { alignClock } from '@/lib/core/callouts/align-clock';
-import type { SpokenValue } from '@/lib/core/callouts/find-callouts';
-import { findCrossings } from '@/lib/core/callouts/range-crossings';
+import { type ClockWord, eventWords, handWords } from '@/lib/core/callouts/clock-words';
+import { makePassFinder } from '@/lib/core/callouts/range-passes';
 import { seededRandom } from '../../support/seeded-random';
+import { rangeWord } from '../../support/spoken-approach';
 
-const LAG = { lagS: 0.8, lagSdS: 0.4 };
+const LAG = { lagS: 0.8, lagSdS: 0.4, lagMeanSdS: 0.1, rangeBiasSdM: 1 };
 
 /** 250 m to 100 m at 0.25 m/s, back to 120 m, 200 s of hold, then in at 0.2 and 0.07 m/s. */
 function rangeAt(timeS: number): number {
@@ -29,20 +30,11 @@ function speak(
   ranges: readonly (readonly [valueM: number, crossingS: number])[],
   clock: Clock,
   seed: number,
-): SpokenValue[] {
+): ClockWord[] {
   const random = seededRandom(seed);
-  return ranges.map(([valueSi, crossingS], entryIndex) => {
+  return ranges.map(([valueM, crossingS], index) => {
     const sessionS = crossingS + LAG.lagS + LAG.lagSdS * normal(random);
-    const sourceS = (sessionS - clock.offsetS) / (1 + clock.driftPpm * 1e-6);
-    return {
-      kind: 'range',
-      valueSi,
-      text: `Range ${valueSi} metres.`,
-      doubtful: false,
-      reason: null,
-      entryIndex,
-      sourceS,
-    };
+    return rangeWord(valueM, (sessionS - clock.offsetS) / (1 + clock.driftPpm * 1e-6), index);
   });
 }
 
@@ -62,26 +54,15 @@ const FLOWN: readonly (readonly [number, number])[] = [
 ];
 
 test('a range flown three times has three crossings, a hold has none of its own', () => {
-  expect(findCrossings(track, 110).map((timeS) => Math.round(timeS))).toEqual([560, 650, 950]);
-  expect(findCrossings(track, 300)).toEqual([]);
-});
-
-test('offset and drift are found within their stated uncertainty, nineteen times in twenty (seeded)', () => {
-  let offsetHeld = 0;
-  let driftHeld = 0;
-  const rounds = 200;
-  for (let seed = 0; seed < rounds; seed += 1) {
-    const clock = { offsetS: 37.4, driftPpm: 2000 };
-    const found = alignClock(speak(FLOWN, clock, seed), track, LAG);
-    if (Math.abs(found.offsetS - clock.offsetS) <= (found.offsetUncertaintyS ?? 0)) offsetHeld += 1;
-    if (Math.abs(found.driftPpm - clock.driftPpm) <= (found.driftUncertaintyPpm ?? 0))
-      driftHeld += 1;
-    expect(found.used).toBeGreaterThanOrEqual(FLOWN.length - 1);
-  }
-  // The offset's interval also holds a speaker's own mean lag, so it is wider than this needs.
-  expect(offsetHeld / rounds).toBeGreaterThan(0.95);
-  // Binomial, 200 draws at 0.95: three standard deviations are 0.046.
-  expect(driftHeld / rounds).toBeGreaterThan(0.95 - 0.046);
+  const findPasses = makePassFinder(track);
+  expect(
+    findPasses(110).map(({ timeS, closingMps }) => [Math.round(timeS), closingMps.toFixed(2)]),
+  ).toEqual([
+    [560, '0.25'],
+    [650, '-0.20'],
+    [950, '0.20'],
+  ]);
+  expect(findPasses(300)).toEqual([]);
 });
 
 test('words misheard, and a log hours off, do no harm', () => {
@@ -121,11 +102,7 @@ test('one word gives an offset only', () => {
 });
 
 test('without a usable word the clock stays as it is, and says why', () => {
-  const doubtful = speak(FLOWN, { offsetS: 5, driftPpm: 0 }, 1).map((value) => ({
-    ...value,
-    doubtful: true,
-  }));
-  expect(alignClock(doubtful, track, LAG)).toMatchObject({
+  expect(alignClock([], track, LAG)).toMatchObject({
     offsetS: 0,
     used: 0,
     reason: 'the log holds no certain spoken range',
@@ -144,4 +121,88 @@ test('the order of the words does not matter', () => {
   const backward = alignClock([...spoken].reverse(), track, LAG);
   expect(backward.offsetS).toBeCloseTo(forward.offsetS, 9);
   expect(backward.driftPpm).toBeCloseTo(forward.driftPpm, 6);
+});
+
+test('a range spoken from another point is a bias, not a drift', () => {
+  // Said 0.9 m too large throughout: 4 s late at 0.25 m/s, 13 s at 0.07 m/s.
+  const shifted = FLOWN.map(([valueM, crossingS]): [number, number] => [valueM + 0.9, crossingS]);
+  const clock = { offsetS: 20, driftPpm: 0 };
+  const found = alignClock(speak(shifted, clock, 3), track, LAG);
+  expect(found.used).toBe(12);
+  expect(found.evidence?.rangeBiasM).toBeCloseTo(0.9, 1);
+  expect(Math.abs(found.offsetS - 20)).toBeLessThan(found.offsetUncertaintyS ?? 0);
+  // The same words where a bias is ruled out: the log lies seconds off.
+  const ruledOut = alignClock(speak(shifted, clock, 3), track, { ...LAG, rangeBiasSdM: 1e-3 });
+  expect(Math.abs(ruledOut.offsetS - 20)).toBeGreaterThan(3);
+});
+
+test('one closing rate alone tells no bias from an offset, and the offset says so', () => {
+  const found = alignClock(speak(FLOWN.slice(3, 9), { offsetS: 9, driftPpm: 0 }, 6), track, LAG);
+  expect(found.reason).toContain('too alike in closing rate');
+  // A metre at 0.2 m/s is 5 s.
+  expect(found.offsetUncertaintyS).toBeGreaterThan(5);
+});
+
+test('a call of contact is held against contact itself, which no bias moves', () => {
+  const slow = speak(FLOWN.slice(3, 9), { offsetS: 9, driftPpm: 0 }, 6);
+  const contactS = 1350 + 30 / 0.07;
+  const call = {
+    event: 'contact',
+    text: 'Contact.',
+    line: 99,
+    sourceS: contactS + 0.9 - 9,
+  } as const;
+  const known = [{ event: 'contact', timeS: contactS, sdS: 0.05 } as const];
+  const found = alignClock([...slow, ...eventWords([call], known, LAG)], track, LAG);
+  expect(found.evidence?.ties.at(-1)).toMatchObject({ kind: 'event', used: true });
+  expect(Math.abs(found.offsetS - 9)).toBeLessThan(1);
+  const without = alignClock(slow, track, LAG);
+  expect(found.offsetUncertaintyS).toBeLessThan((without.offsetUncertaintyS ?? 0) / 2);
+});
+
+test('a point set by hand decides between two passes and is never rejected', () => {
+  const [word] = speak([[110, 560]], { offsetS: 0, driftPpm: 0 }, 1);
+  if (word === undefined) throw new Error('no word');
+  const hand = handWords([{ sourceS: 100, sessionS: 490, sdS: 0.2 }]);
+  const found = alignClock([word, ...hand], track, LAG);
+  expect(found).toMatchObject({ used: 2, rejected: 0 });
+  // 560 + 390 = 950: the third pass of 110 m.
+  expect(found.offsetS).toBeCloseTo(390, 0);
+});
+
+test('every word is listed: used ones by weight, rejected ones with the rule, unmet ones too', () => {
+  const clock = { offsetS: 37.4, driftPpm: 0 };
+  const stray = speak(
+    [
+      [70, 300],
+      [900, 500],
+    ],
+    clock,
+    5,
+  );
+  const { evidence } = alignClock([...speak(FLOWN, clock, 4), ...stray], track, LAG);
+  const ties = evidence?.ties ?? [];
+  expect(ties).toHaveLength(14);
+  expect(ties.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 9);
+  expect(ties.filter(({ used }) => !used).map(({ reason }) => reason.split(' ')[0])).toEqual([
+    'outlier:',
+    'the',
+  ]);
+  expect(evidence?.outlierRule).toContain('Iglewicz');
+  expect(evidence?.residualBeforeRmsS).toBeGreaterThan(30);
+});
+
+test('the clock without a word is the one that a fit without it gives', () => {
+  const clock = { offsetS: 12, driftPpm: 3000 };
+  const words = speak(FLOWN, clock, 7);
+  const all = alignClock(words, track, LAG);
+  const tie = all.evidence?.ties.find(({ sourceS }) => sourceS === words[9]?.sourceS);
+  const left = alignClock(
+    words.filter((_, index) => index !== 9),
+    track,
+    LAG,
+  );
+  // The scatter is estimated again without the word, so the two agree to a part of their errors.
+  expect(Math.abs((tie?.without?.offsetS ?? NaN) - left.offsetS)).toBeLessThan(0.1);
+  expect(Math.abs((tie?.without?.driftPpm ?? NaN) - left.driftPpm)).toBeLessThan(60);
 });

@@ -153,20 +153,18 @@ test('a value knows its entry and its time', () => {
   expect(found).toMatchObject([{ entryIndex: 1, sourceS: 9 }]);
 });
 
-test('a spoken value is held against what was measured one lag earlier', () => {
+test('a spoken value is held against what was measured when it was meant', () => {
   const [range] = say('Range 200 meters.');
   if (range === undefined) throw new Error('not found');
   const samplers = {
-    lagS: 0.8,
     rangeM: (timeS: number) => 300 - 0.25 * timeS,
     closingRateMps: () => 0.25,
   };
-  expect(pairCallout(range, 400, samplers)).toMatchObject({
-    timeS: 400,
+  expect(pairCallout(range, 399.2, samplers)).toMatchObject({
     telemetrySi: expect.closeTo(200.2, 9),
     differenceSi: expect.closeTo(-0.2, 9),
   });
-  expect(pairCallout(range, 400, { ...samplers, rangeM: () => NaN })).toMatchObject({
+  expect(pairCallout(range, 399.2, { ...samplers, rangeM: () => NaN })).toMatchObject({
     telemetrySi: null,
     differenceSi: null,
   });

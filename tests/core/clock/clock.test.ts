@@ -1,13 +1,13 @@
 import { expect, test } from 'vitest';
-import { toSessionSeconds } from '@/lib/core/clock/clock-solution';
+import { toSessionSeconds } from '@/lib/core/clock/clock-terms';
 import type { TiePoint } from '@/lib/core/clock/fit-line';
 import { resolveClock } from '@/lib/core/clock/resolve-clock';
 import { seededRandom } from '../../support/seeded-random';
 
-const tied = (points: readonly TiePoint[]) => resolveClock({ kind: 'tie-points', points });
+const tied = (points: readonly TiePoint[]) => resolveClock({ kind: 'tie-points', points }, []);
 
 test('the identity clock keeps every time as it is', () => {
-  const clock = resolveClock({ kind: 'given', offsetS: 0, driftPpm: 0 });
+  const clock = resolveClock({ kind: 'given', offsetS: 0, driftPpm: 0 }, []);
   for (const timeS of [0, 0.1, 1e-9, 2437.1, 86_400.000_000_1, -5.3]) {
     expect(toSessionSeconds(clock, timeS)).toBe(timeS);
   }
@@ -93,4 +93,35 @@ test('shifting both clocks by an hour moves the offset by the drift of that hour
   const shifted = tied(points.map(([sourceS, sessionS]) => [sourceS + 3600, sessionS + 3600]));
   expect(shifted.driftPpm).toBeCloseTo(plain.driftPpm, 6);
   expect(toSessionSeconds(shifted, 4600)).toBeCloseTo(toSessionSeconds(plain, 1000) + 3600, 9);
+});
+
+test('every tie point is listed with its residual before and after, and the clock without it', () => {
+  const { evidence } = tied([
+    [0, 5.1],
+    [1000, 1007],
+    [2000, 2008.9],
+  ]);
+  expect(evidence?.ties.map(({ residualBeforeS }) => residualBeforeS?.toFixed(1))).toEqual([
+    '5.1',
+    '7.0',
+    '8.9',
+  ]);
+  expect(
+    evidence?.ties.every(({ residualS, used }) => used && Math.abs(residualS ?? 1) < 1e-9),
+  ).toBe(true);
+  // By hand: without the first the line through the other two leaves 5.1 s at 0.
+  expect(evidence?.ties[0]?.without?.offsetS).toBeCloseTo(5.1, 9);
+  expect(evidence?.residualBeforeRmsS).toBeCloseTo(Math.sqrt((5.1 ** 2 + 49 + 8.9 ** 2) / 3), 9);
+});
+
+test('points set by hand join those of the session file, and take the place of a given clock', () => {
+  const points: TiePoint[] = [
+    [0, 5],
+    [1000, 1005],
+  ];
+  const joined = resolveClock({ kind: 'tie-points', points }, [[2000, 2005]]);
+  expect(joined).toMatchObject({ used: 3, offsetS: 5 });
+  expect(joined.evidence?.ties.map(({ kind }) => kind)).toEqual(['stated', 'stated', 'hand']);
+  const given = { kind: 'given', offsetS: 30, driftPpm: 5 } as const;
+  expect(resolveClock(given, [[100, 104]])).toMatchObject({ offsetS: 4, driftPpm: 0, used: 1 });
 });

@@ -1,0 +1,157 @@
+/** The clock of a fit: which terms are kept, how well they are known, and why. */
+import type { ClockEvidence, ClockSolution } from '../clock/clock-solution';
+import type { ClockTie } from '../clock/clock-tie';
+import { student975 } from '../clock/fit-line';
+import { smallDriftReason } from '../clock/solve-clock';
+import { type ClockEstimate, fitWeightedClock } from '../clock/weighted-clock';
+import { NORMAL_95 } from '../math/statistics';
+import type { AlignOptions } from './clock-words';
+import { OUTLIER_RULE, tellsDrift, type WordsFit } from './fit-words';
+import { type KeptClock, rejectedTies, unmetTies, usedTies } from './word-ties';
+
+const PPM = 1e-6;
+/** Where no drift can be told a clock is supposed to run this wrong (1 sd). Common practice, no source. */
+const SUPPOSED_DRIFT = 500 * PPM;
+/** With fewer the scatter is the supposed one, which is not taken from the words. */
+const LEAST_DEGREES = 3;
+
+/** A fit of words with the range bias at which their passes were looked up, m. */
+type Found = Readonly<{ fit: WordsFit; lookedUpAtM: number }>;
+
+/**
+ * Standard error of one of offset, drift and bias (0, 1, 2), widened where residuals are larger
+ * than supposed and, by Student's t, where few words tell how large they are.
+ */
+function standardError(estimate: ClockEstimate, term: number, count: number): number {
+  const unknowns = (estimate.covariance[1]?.[1] ?? 0) > 0 ? 3 : 2;
+  const degrees = count + 1 - unknowns;
+  // Birge's ratio, never under 1: the lag's scatter is stated, luck does not shrink it.
+  const ratio = degrees > 0 ? Math.max(1, estimate.misfit / degrees) : 1;
+  const student = degrees >= LEAST_DEGREES ? student975(degrees) / NORMAL_95 : 1;
+  return student * Math.sqrt((estimate.covariance[term]?.[term] ?? 0) * ratio);
+}
+
+/**
+ * Standard error of the offset. Where the drift is taken as 0 the drift that may be there is in it:
+ * as large as the words allow, and no larger than clocks are supposed to run wrong.
+ */
+function offsetError(fit: WordsFit, kept: KeptClock, drift: Drift): number {
+  const count = fit.used.length;
+  const { covariance } = fit.estimate;
+  const driftVariance = covariance[1]?.[1] ?? 0;
+  if (drift.isKept || driftVariance === 0) return standardError(kept.estimate, 0, count);
+  const perDriftS = (covariance[0]?.[1] ?? 0) / driftVariance;
+  const likely = 1 / Math.hypot(1 / standardError(fit.estimate, 1, count), 1 / SUPPOSED_DRIFT);
+  return Math.hypot(standardError(kept.estimate, 0, count), perDriftS * likely);
+}
+
+type Drift = Readonly<{ isKept: boolean; errorPpm: number | null; reason: string | null }>;
+
+function judgeDrift({ estimate, used }: WordsFit): Drift {
+  if (!tellsDrift(used.map(({ matched }) => matched))) {
+    const reason = 'fewer than three tie points apart in time agree; the drift is taken as 0';
+    return { isKept: false, errorPpm: null, reason };
+  }
+  const error = standardError(estimate, 1, used.length);
+  const errorPpm = error / PPM;
+  if (Math.abs(estimate.drift) >= 2 * error) return { isKept: true, errorPpm, reason: null };
+  return { isKept: false, errorPpm, reason: smallDriftReason(estimate.drift, error) };
+}
+
+function keepClock(fit: WordsFit, isDriftKept: boolean): KeptClock | null {
+  const { observations } = fit;
+  const estimate = isDriftKept
+    ? fit.estimate
+    : fitWeightedClock(observations, fit.prior, 'offset-only');
+  if (estimate === null) return null;
+  const terms = { offsetS: estimate.offsetS, driftPpm: isDriftKept ? estimate.drift / PPM : 0 };
+  return { terms, estimate, observations };
+}
+
+function rms(values: readonly (number | null)[]): number | null {
+  const known = values.filter((value) => value !== null);
+  if (known.length === 0) return null;
+  return Math.sqrt(known.reduce((sum, value) => sum + value * value, 0) / known.length);
+}
+
+/** Why the fit is less than it might be; null where nothing is to be said. */
+function remarks(found: Found, counts: Readonly<{ used: number; rejected: number }>): string[] {
+  const said: string[] = [];
+  if (counts.rejected > counts.used) {
+    const all = counts.used + counts.rejected;
+    said.push(`only ${counts.used} of ${all} tie points agree with this clock`);
+  }
+  const { estimate, prior, used } = found.fit;
+  const hasRange = used.some(({ matched }) => matched.valueM !== null);
+  if (hasRange && Math.sqrt(estimate.covariance[2]?.[2] ?? 0) > prior.sdM / 2) {
+    said.push('too alike in closing rate to tell a range bias from the offset');
+  }
+  return said;
+}
+
+/** Every word in the order of the log. */
+function allTies(fit: WordsFit, kept: KeptClock): readonly ClockTie[] {
+  return [
+    ...usedTies(fit.used, kept),
+    ...rejectedTies(fit.rejected, kept),
+    ...unmetTies(fit.unmet, kept.terms),
+  ].sort((a, b) => a.sourceS - b.sourceS);
+}
+
+function evidenceOf(
+  ties: readonly ClockTie[],
+  bias: Readonly<{ valueM: number; halfM: number }> | null,
+  lag: Readonly<{ options: AlignOptions; halfS: number }>,
+): ClockEvidence {
+  const { lagS, lagSdS, lagMeanSdS } = lag.options;
+  return {
+    lag: { lagS, lagSdS, lagMeanSdS },
+    offsetFromLagS: lag.halfS,
+    rangeBiasM: bias?.valueM ?? null,
+    rangeBiasUncertaintyM: bias?.halfM ?? null,
+    residualBeforeRmsS: rms(ties.filter(({ used }) => used).map((tie) => tie.residualBeforeS)),
+    outlierRule: OUTLIER_RULE,
+    ties,
+  };
+}
+
+/**
+ * The clock that fitted words give.
+ *
+ * Where the drift is left out the offset is fitted again without it; its uncertainty still holds
+ * the drift that may be there.
+ *
+ * @param found the fit of all words of the log, the ones without a pass among them
+ * @returns the clock with its evidence; null where the equations cannot be solved
+ */
+export function clockOfWords(found: Found, options: AlignOptions): ClockSolution | null {
+  const { fit } = found;
+  const drift = judgeDrift(fit);
+  const kept = keepClock(fit, drift.isKept);
+  if (kept === null) return null;
+  const count = fit.used.length;
+  const isSpoken = fit.used.some(({ word }) => word.lagSdS > 0 && !word.fixed);
+  const lagHalfS = isSpoken ? NORMAL_95 * options.lagMeanSdS : 0;
+  const hasRange = fit.used.some(({ matched }) => matched.valueM !== null);
+  const bias = hasRange
+    ? {
+        valueM: found.lookedUpAtM + kept.estimate.biasM,
+        halfM: NORMAL_95 * standardError(kept.estimate, 2, count),
+      }
+    : null;
+  const ties = allTies(fit, kept);
+  const rejected = ties.length - count;
+  const reasons = [...remarks(found, { used: count, rejected }), drift.reason].filter(
+    (reason) => reason !== null,
+  );
+  return {
+    ...kept.terms,
+    offsetUncertaintyS: Math.hypot(NORMAL_95 * offsetError(fit, kept, drift), lagHalfS),
+    driftUncertaintyPpm: drift.errorPpm === null ? null : NORMAL_95 * drift.errorPpm,
+    residualRmsS: rms(ties.filter(({ used }) => used).map((tie) => tie.residualS)),
+    used: count,
+    rejected,
+    reason: reasons.length === 0 ? null : reasons.join('; '),
+    evidence: evidenceOf(ties, bias, { options, halfS: lagHalfS }),
+  };
+}
