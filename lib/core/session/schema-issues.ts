@@ -89,14 +89,12 @@ function reportUnknown(
   path: KeyPath,
 ): void {
   const known = knownKeys(schema, path);
-  const present = Object.keys(Object(valueAt(yaml.data, path)));
+  const present = new Set(Object.keys(Object(valueAt(yaml.data, path))));
+  const free = known.filter((each) => !present.has(each));
+  const expected = known.join(', ');
   for (const key of keys) {
     if (faults.touches([...path, key])) continue;
-    const meant = findMistyped(
-      key,
-      known.filter((each) => !present.includes(each)),
-    );
-    const expected = known.join(', ');
+    const meant = findMistyped(key, free);
     const question = meant === null ? '' : `, is "${meant}" meant?`;
     report([...path, key], {
       code: 'key-unknown',

@@ -11,10 +11,7 @@ import {
   type YAMLError,
 } from 'yaml';
 import type { Issue, Parsed } from '../result';
-
-export const MAX_CHARACTERS = 1_000_000;
-export const MAX_DEPTH = 32;
-export const MAX_ALIASES = 100;
+import { findExcess, MAX_ALIASES, MAX_DEPTH } from './yaml-limits';
 
 export type KeyPath = readonly (string | number)[];
 
@@ -129,15 +126,12 @@ function refusal(fileName: string, code: string, message: string): Parsed<YamlFi
  * @param fileName its name, for the issues
  * @returns the plain value and the lines of its keys, of a key given twice the last value and an
  *   error; null with one issue per fault where the text is no YAML, is empty, holds more than one
- *   document, more than 10^6 characters, 32 levels or 100 uses of an alias
+ *   document, more than 32 levels or 100 uses of an alias, or breaks another of the limits
  */
 export function readYaml(text: string, fileName: string): Parsed<YamlFile> {
-  if (text.length > MAX_CHARACTERS) {
-    return refusal(
-      fileName,
-      'file-too-large',
-      `${text.length} characters are too many for such a file, at most ${MAX_CHARACTERS} are read`,
-    );
+  const excess = findExcess(text);
+  if (excess !== null) {
+    return { value: null, issues: [{ severity: 'error', file: fileName, ...excess }] };
   }
   const counter = new LineCounter();
   try {
