@@ -7,6 +7,7 @@ import { newId } from '../new-id';
 import { toJson } from '../rows';
 import type { FolderReading } from './import-messages';
 import type { ReconstructedMessage } from './reconstruct-in-worker';
+import { storePlan, storeRules } from './store-versions';
 
 export type SessionOrigin = 'import' | 'demo';
 
@@ -76,45 +77,6 @@ export async function storeSession(
     },
     select: { id: true },
   });
-}
-
-async function storePlan(
-  tx: Transaction,
-  { teamId }: Actor,
-  { input, planText }: FolderReading,
-): Promise<string | null> {
-  const { plan, planSha256: sha256 } = input;
-  if (plan === null || sha256 === null || planText === null) return null;
-  const where = { teamId_sha256: { teamId, sha256 } };
-  const known = await tx.planVersion.findUnique({ where, select: { id: true } });
-  if (known !== null) return known.id;
-  const { title } = plan;
-  const last = await tx.planVersion.aggregate({ where: { teamId, title }, _max: { number: true } });
-  const number = (last._max.number ?? 0) + 1;
-  const data = { id: newId(), teamId, title, number, sha256, text: planText, body: toJson(plan) };
-  return (await tx.planVersion.create({ data, select: { id: true } })).id;
-}
-
-/** A rule file has no title of its own: its file name counts its versions. */
-async function storeRules(
-  tx: Transaction,
-  { teamId }: Actor,
-  { input, sessionFile, rulesText }: FolderReading,
-): Promise<string | null> {
-  const sha256 = input.rulesSha256;
-  if (sha256 === null || rulesText === null || sessionFile.rulesFile === null) return null;
-  const where = { teamId_sha256: { teamId, sha256 } };
-  const known = await tx.ruleSetVersion.findUnique({ where, select: { id: true } });
-  if (known !== null) return known.id;
-  const title = sessionFile.rulesFile;
-  const last = await tx.ruleSetVersion.aggregate({
-    where: { teamId, title },
-    _max: { number: true },
-  });
-  const number = (last._max.number ?? 0) + 1;
-  const body = toJson(input.rules);
-  const data = { id: newId(), teamId, title, number, sha256, text: rulesText, body };
-  return (await tx.ruleSetVersion.create({ data, select: { id: true } })).id;
 }
 
 async function storeSource(tx: Transaction, session: NewSession, file: string): Promise<void> {
