@@ -1,5 +1,5 @@
 /** Writing so that what is said to be there is there after a power cut. */
-import { open, readdir, rename } from 'node:fs/promises';
+import { open, readdir, rename, statfs } from 'node:fs/promises';
 import path from 'node:path';
 
 /** Flushes a file or a folder (its list of names) to the disk. */
@@ -36,4 +36,10 @@ export async function listFiles(folder: string): Promise<string[]> {
     .map((entry) => path.relative(folder, path.join(entry.parentPath, entry.name)))
     .map((name) => name.split(path.sep).join('/'))
     .sort();
+}
+
+/** Bytes that may still be written to the disk on which `folder` lies. */
+export async function freeDiskBytes(folder: string): Promise<number> {
+  const disk = await statfs(folder);
+  return disk.bavail * disk.bsize;
 }

@@ -24,6 +24,22 @@ function isSafeSegment(segment: string): boolean {
   );
 }
 
+const MAX_SHOWN = 120;
+
+/** A name as a message shows it: signs that hide or turn text round are written out, long ones cut. */
+export function shownName(name: string): string {
+  const visible = name.replace(
+    /[\p{Cc}\p{Cf}\p{Cs}\u2028\u2029]/gu,
+    (sign) => `\\u${(sign.codePointAt(0) ?? 0).toString(16).padStart(4, '0')}`,
+  );
+  return visible.length > MAX_SHOWN ? `${visible.slice(0, MAX_SHOWN)}…` : visible;
+}
+
+/** What is one name on disks that tell neither capitals nor composed letters apart. */
+export function nameKey(name: string): string {
+  return name.normalize('NFC').toLowerCase();
+}
+
 /** Files that operating systems add to folders and archives; never part of a session. */
 export function isSystemFile(name: string): boolean {
   return name

@@ -59,6 +59,36 @@ test('further files join the upload; the same name twice and an unknown upload a
   expect(await receiveFile(nowhere, LIMITS)).toMatchObject({ status: 404 });
 });
 
+test('of files that come at once under one name, one is kept', async () => {
+  const { uploadId } = await received('a.csv');
+  const bodies = Array.from({ length: 6 }, (_, index) => `body ${index}\n`.repeat(index + 1));
+  const answers = await Promise.all(
+    bodies.map((body) => receiveFile({ ...incoming('b.csv', bodyOf(body)), uploadId }, LIMITS)),
+  );
+  const kept = answers.flatMap((answer) => ('sha256' in answer ? [answer.sha256] : []));
+  expect(kept).toHaveLength(1);
+  expect(answers.filter((answer) => 'status' in answer && answer.status === 409)).toHaveLength(5);
+  const written = readFileSync(path.join(uploadFolder(uploadId), 'files', 'b.csv'));
+  expect(createHash('sha256').update(written).digest('hex')).toBe(kept[0]);
+});
+
+test.each([
+  ['A.CSV', 'a.csv'],
+  ['\u00e9.csv', 'e\u0301.csv'],
+])('%j and %j are one name', async (first, second) => {
+  const { uploadId } = await received(first);
+  const answer = await receiveFile({ ...incoming(second), uploadId }, LIMITS);
+  expect(answer).toMatchObject({ status: 409, code: 'name-twice' });
+  expect(await listFiles(path.join(uploadFolder(uploadId), 'files'))).toHaveLength(1);
+});
+
+test('signs that hide or turn text round are written out in a refusal', async () => {
+  const answer = await receiveFile(incoming(`\u202egpj\n${'x'.repeat(500)}`), LIMITS);
+  expect(answer).toMatchObject({ code: 'unsafe-name' });
+  const message = 'message' in answer ? answer.message : '';
+  expect(message).toMatch(/^"\\u202egpj\\u000ax+…" is no plain file name/);
+});
+
 test.each(['../a.csv', '/a.csv', '', 'a/../../b', 'a\u0000b', 'con\\x', ' a.csv'])(
   'the name %j is refused and nothing is written',
   async (name) => {
@@ -94,7 +124,9 @@ test('a sender who goes away in the middle leaves nothing of the file', async ()
   });
   const half = { ...incoming('b.csv', body), uploadId, signal: leaving.signal };
   await expect(receiveFile(half, LIMITS)).rejects.toThrow();
-  expect(await listFiles(uploadFolder(uploadId))).toEqual(['files/a.csv']);
+  expect(await listFiles(path.join(uploadFolder(uploadId), 'files'))).toEqual(['a.csv']);
+  const again = await receiveFile({ ...incoming('b.csv'), uploadId }, LIMITS);
+  expect(again).toMatchObject({ uploadId, name: 'b.csv' });
 });
 
 test('a removed upload is gone', async () => {

@@ -70,6 +70,40 @@ test('an archive with too many entries or too much in it is refused', async () =
   expect(much.issues[0]).toMatchObject({ code: 'zip-too-large' });
 });
 
+test('an archive that does not fit on the disk is refused before it is unpacked', async () => {
+  const limits = { ...UNZIP_LIMITS, keepFreeBytes: 1e18 };
+  const { issues } = await unpack(pack({ 'a.csv': strToU8('1') }), limits);
+  expect(issues).toMatchObject([{ code: 'disk-full' }]);
+  expect(await listFiles(dataDir())).not.toContain('unpacked/a.csv');
+});
+
+test('entries that lie over each other are refused', async () => {
+  const packed: ZipOptions = { level: 0 };
+  const names = Array.from({ length: 40 }, (_, index) => `${index}.csv`);
+  const whole = strToU8('x'.repeat(10_000));
+  const rest = Object.fromEntries(names.map((name) => [name, strToU8('')]));
+  const bytes = Buffer.from(pack({ 'a.csv': [whole, packed], ...rest }));
+  // Every entry of the list is pointed at the first one's data.
+  let at = bytes.indexOf(Buffer.from('PK\u0001\u0002', 'latin1'));
+  for (; at !== -1; at = bytes.indexOf(Buffer.from('PK\u0001\u0002', 'latin1'), at + 4)) {
+    bytes.writeUInt32LE(10_000, at + 20);
+    bytes.writeUInt32LE(10_000, at + 24);
+    bytes.writeUInt32LE(0, at + 42);
+  }
+  const { issues } = await unpack(bytes);
+  expect(issues).toMatchObject([{ code: 'zip-bomb' }]);
+});
+
+test('of a thousand bad names some are named and the rest counted, in signs one can see', async () => {
+  const names = Array.from({ length: 1000 }, (_, index) => `\u202e${index}\n`);
+  const { issues } = await unpack(
+    pack(Object.fromEntries(names.map((name) => [name, strToU8('')]))),
+  );
+  expect(issues).toHaveLength(21);
+  expect(issues[0]?.message).toContain('"\\u202e0\\u000a"');
+  expect(issues[20]?.message).toContain('980 more entries');
+});
+
 test('data that is longer than the list says stops the unpacking', async () => {
   const bytes = Buffer.from(pack({ 'a.csv': [strToU8('x'.repeat(1000)), { level: 9 }] }));
   const directory = bytes.lastIndexOf(Buffer.from('PK\u0001\u0002', 'latin1'));

@@ -1,16 +1,16 @@
 /** Takes in one file of an upload: streamed to the disk, capped, hashed, whole or not at all. */
 import { createHash } from 'node:crypto';
 import { createWriteStream } from 'node:fs';
-import { mkdir, rename, rm, stat, statfs } from 'node:fs/promises';
+import { mkdir, rename, rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { Readable, Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import type { ReadableStream } from 'node:stream/web';
 import { crashPoint } from '../crash-point';
 import { uploadsRoot } from '../data-folders';
-import { syncToDisk } from '../durable-files';
+import { freeDiskBytes, syncToDisk } from '../durable-files';
 import { newId } from '../new-id';
-import { safeRelativePath } from '../safe-path';
+import { nameKey, safeRelativePath, shownName } from '../safe-path';
 
 const GIB = 1024 ** 3;
 
@@ -55,7 +55,8 @@ export function uploadFolder(uploadId: string): string {
 }
 
 /**
- * Receives a file into its upload's folder.
+ * Receives a file into its upload's folder. Its name is claimed first, so that of two that come at
+ * once under one name, or under names that are one on some disks, the second is refused.
  *
  * @returns what was received, or a refusal; when the sender goes away the stream's own error is
  * thrown, and nothing of the file is left
@@ -66,7 +67,7 @@ export async function receiveFile(
 ): Promise<ReceivedFile | UploadRefusal> {
   const name = safeRelativePath(incoming.name);
   if (name === null) {
-    const message = `"${incoming.name}" is no plain file name: folders may be given with "/", but not "..", and no control signs.`;
+    const message = `"${shownName(incoming.name)}" is no plain file name: folders may be given with "/", but not "..", and no control signs.`;
     return { status: 400, code: 'unsafe-name', message };
   }
   const tooMuch = await sizeRefusal(name, incoming.announcedBytes, limits);
@@ -76,23 +77,37 @@ export async function receiveFile(
     const message = 'This upload is no longer there: start again.';
     return { status: 404, code: 'no-such-upload', message };
   }
-  const target = path.join(uploadFolder(uploadId), 'files', name);
-  if (await exists(target)) {
-    return { status: 409, code: 'name-twice', message: `"${name}" was sent twice.` };
+  const claim = path.join(uploadFolder(uploadId), 'names', hashOf(nameKey(name)));
+  try {
+    await mkdir(path.dirname(claim), { recursive: true });
+    await writeFile(claim, '', { flag: 'wx' });
+  } catch (error) {
+    if (codeOf(error) === 'EEXIST') return nameTwice(name, 'was sent twice');
+    throw error;
   }
+  const target = path.join(uploadFolder(uploadId), 'files', name);
   try {
     return { uploadId, name, ...(await writeWhole(target, incoming, limits)) };
   } catch (error) {
-    if (incoming.uploadId === null)
-      await rm(uploadFolder(uploadId), { recursive: true, force: true });
+    await rm(incoming.uploadId === null ? uploadFolder(uploadId) : claim, {
+      recursive: true,
+      force: true,
+    });
     if (error instanceof TooLarge) return tooLarge(name, limits);
     if (codeOf(error) === 'ENOSPC') return diskFull(name);
-    if (codeOf(error) === 'EEXIST' || codeOf(error) === 'ENOTDIR') {
-      const message = `"${name}" was sent both as a file and as a folder.`;
-      return { status: 409, code: 'name-twice', message };
+    if (['EEXIST', 'ENOTDIR', 'EISDIR'].includes(codeOf(error))) {
+      return nameTwice(name, 'was sent both as a file and as a folder');
     }
     throw error;
   }
+}
+
+function nameTwice(name: string, text: string): UploadRefusal {
+  return { status: 409, code: 'name-twice', message: `"${name}" ${text}.` };
+}
+
+function hashOf(text: string): string {
+  return createHash('sha256').update(text).digest('hex');
 }
 
 /** Removes an upload that nobody wants any more. */
@@ -139,8 +154,7 @@ async function sizeRefusal(
   if (announcedBytes === null) return null;
   if (announcedBytes > limits.maxBytes) return tooLarge(name, limits);
   await mkdir(uploadsRoot(), { recursive: true });
-  const disk = await statfs(uploadsRoot());
-  const freeBytes = disk.bavail * disk.bsize;
+  const freeBytes = await freeDiskBytes(uploadsRoot());
   return announcedBytes + limits.keepFreeBytes > freeBytes ? diskFull(name) : null;
 }
 

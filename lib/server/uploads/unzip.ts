@@ -6,7 +6,8 @@ import { Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { crc32, createInflateRaw } from 'node:zlib';
 import type { Issue } from '@/lib/core/result';
-import { isSystemFile, safeRelativePath } from '../safe-path';
+import { freeDiskBytes } from '../durable-files';
+import { isSystemFile, nameKey, safeRelativePath, shownName } from '../safe-path';
 import { BadZip, readAt, readZipDirectory, type ZipEntry } from './zip-directory';
 
 /** Text of samples packs to a twentieth at the very best; a bomb to a thousandth. */
@@ -16,7 +17,12 @@ export const UNZIP_LIMITS = {
   maxRatio: 200,
   /** Small files may pack as well as they like. */
   ratioFromBytes: 1024 * 1024,
+  /** What stays free on the disk beside what is unpacked. */
+  keepFreeBytes: 256 * 1024 * 1024,
 } as const;
+
+/** So many things that do not fit are named, the others counted. */
+const MOST_ISSUES = 20;
 
 export type UnzipLimits = Readonly<Record<keyof typeof UNZIP_LIMITS, number>>;
 
@@ -41,10 +47,17 @@ export async function unzip(request: Unzip): Promise<Issue[]> {
   const file = await open(request.file, 'r');
   try {
     const limits = request.limits ?? UNZIP_LIMITS;
-    const all = await readZipDirectory(file, (await file.stat()).size, limits.maxEntries);
+    const { size } = await file.stat();
+    const all = await readZipDirectory(file, size, limits.maxEntries);
     const entries = all.filter((entry) => !entry.isFolder && !isSystemFile(entry.name));
-    const issues = checkEntries(archive, entries, limits);
-    if (issues.length > 0) return issues;
+    const issues = [
+      ...checkEntries(archive, entries, limits),
+      ...checkSizes(archive, entries, { ...limits, archiveBytes: size }),
+    ];
+    if (issues.length > 0) return capped(archive, issues);
+    await mkdir(request.into, { recursive: true });
+    const full = await diskIssue(archive, entries, request);
+    if (full !== null) return [full];
     await unpackAll(file, entries, request);
     return [];
   } catch (error) {
@@ -60,28 +73,63 @@ function zipIssue(code: string, archive: string, text: string): Issue {
   return { code, severity: 'error', file: archive, message: `"${archive}" ${text}` };
 }
 
+function capped(archive: string, issues: readonly Issue[]): Issue[] {
+  const more = issues.length - MOST_ISSUES;
+  if (more <= 0) return [...issues];
+  const rest = zipIssue('more-issues', archive, `holds ${more} more entries that do not fit.`);
+  return [...issues.slice(0, MOST_ISSUES), rest];
+}
+
+const sumOf = (entries: readonly ZipEntry[], key: 'bytes' | 'compressedBytes'): number =>
+  entries.reduce((sum, entry) => sum + entry[key], 0);
+
+function checkSizes(
+  archive: string,
+  entries: readonly ZipEntry[],
+  { archiveBytes, maxTotalBytes }: Pick<UnzipLimits, 'maxTotalBytes'> & { archiveBytes: number },
+): Issue[] {
+  const issues: Issue[] = [];
+  if (sumOf(entries, 'compressedBytes') > archiveBytes) {
+    const text = 'lists more packed bytes than it has: its entries lie over each other.';
+    issues.push(zipIssue('zip-bomb', archive, text));
+  }
+  const totalBytes = sumOf(entries, 'bytes');
+  if (totalBytes > maxTotalBytes) {
+    const text = `would unpack to ${totalBytes} bytes, more than ${maxTotalBytes}.`;
+    issues.push(zipIssue('zip-too-large', archive, text));
+  }
+  return issues;
+}
+
+async function diskIssue(
+  archive: string,
+  entries: readonly ZipEntry[],
+  { into, limits = UNZIP_LIMITS }: Unzip,
+): Promise<Issue | null> {
+  const totalBytes = sumOf(entries, 'bytes');
+  if (totalBytes + limits.keepFreeBytes <= (await freeDiskBytes(into))) return null;
+  const text = `would unpack to ${totalBytes} bytes; there is not enough free disk space for it.`;
+  return zipIssue('disk-full', archive, text);
+}
+
 function checkEntries(archive: string, entries: readonly ZipEntry[], limits: UnzipLimits): Issue[] {
   const issues = entries.flatMap((entry) => {
     const fault = entryFault(entry, limits);
     return fault === null
       ? []
-      : [zipIssue(fault.code, archive, `holds "${entry.name}", ${fault.text}.`)];
+      : [zipIssue(fault.code, archive, `holds "${shownName(entry.name)}", ${fault.text}.`)];
   });
   const names = new Set<string>();
+  const twice = (name: string, text: string): Issue =>
+    zipIssue('name-twice', archive, `holds "${shownName(name)}" ${text}.`);
   for (const { name } of entries) {
-    const key = name.normalize('NFC').toLowerCase();
-    if (names.has(key)) issues.push(zipIssue('name-twice', archive, `holds "${name}" twice.`));
+    const key = nameKey(name);
+    if (names.has(key)) issues.push(twice(name, 'twice'));
     names.add(key);
   }
   const folders = new Set([...names].flatMap(foldersOf));
   for (const name of names) {
-    if (!folders.has(name)) continue;
-    issues.push(zipIssue('name-twice', archive, `holds "${name}" as a file and as a folder.`));
-  }
-  const totalBytes = entries.reduce((sum, entry) => sum + entry.bytes, 0);
-  if (totalBytes > limits.maxTotalBytes) {
-    const text = `would unpack to ${totalBytes} bytes, more than ${limits.maxTotalBytes}.`;
-    issues.push(zipIssue('zip-too-large', archive, text));
+    if (folders.has(name)) issues.push(twice(name, 'as a file and as a folder'));
   }
   return issues;
 }
@@ -117,9 +165,8 @@ async function unpackAll(
   entries: readonly ZipEntry[],
   request: Unzip,
 ): Promise<void> {
-  const bytesTotal = entries.reduce((sum, entry) => sum + entry.bytes, 0);
+  const bytesTotal = sumOf(entries, 'bytes');
   let bytesDone = 0;
-  await mkdir(request.into, { recursive: true });
   for (const entry of entries) {
     await unpackEntry(file, entry, request, (bytes) => {
       bytesDone += bytes;
@@ -137,7 +184,8 @@ async function unpackEntry(
   const target = path.join(request.into, safeRelativePath(entry.name) ?? '');
   await mkdir(path.dirname(target), { recursive: true });
   const local = await readAt(file, entry.localOffset, LOCAL_BYTES);
-  if (local.readUInt32LE(0) !== LOCAL_SIGNATURE) throw new BadZip(`"${entry.name}" is damaged`);
+  if (local.readUInt32LE(0) !== LOCAL_SIGNATURE)
+    throw new BadZip(`"${shownName(entry.name)}" is damaged`);
   const start = entry.localOffset + LOCAL_BYTES + local.readUInt16LE(26) + local.readUInt16LE(28);
   let bytes = 0;
   let sum = 0;
@@ -148,7 +196,10 @@ async function unpackEntry(
       sum = crc32(chunk, sum);
       onBytes(chunk.length);
       const tooLong = bytes > entry.bytes;
-      done(tooLong ? new BadZip(`"${entry.name}" is longer than its list says`) : null, chunk);
+      done(
+        tooLong ? new BadZip(`"${shownName(entry.name)}" is longer than its list says`) : null,
+        chunk,
+      );
     },
   });
   const packed = packedBytes(file, start, entry.compressedBytes);
@@ -159,10 +210,11 @@ async function unpackEntry(
     else await pipeline(packed, createInflateRaw(), check, out, options);
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-    if (code.startsWith('Z_')) throw new BadZip(`"${entry.name}" is damaged`);
+    if (code.startsWith('Z_')) throw new BadZip(`"${shownName(entry.name)}" is damaged`);
     throw error;
   }
-  if (bytes !== entry.bytes || sum !== entry.crc32) throw new BadZip(`"${entry.name}" is damaged`);
+  if (bytes !== entry.bytes || sum !== entry.crc32)
+    throw new BadZip(`"${shownName(entry.name)}" is damaged`);
 }
 
 async function* packedBytes(file: FileHandle, start: number, length: number) {
