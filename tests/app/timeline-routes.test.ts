@@ -65,6 +65,11 @@ test('what cannot be read is refused with a sentence, an unknown session is not 
     'from=0&to=1&pixels=1',
     'from=1&to=1&pixels=64',
     'from=0&to=Infinity&pixels=64',
+    'from=-1e308&to=1e308&pixels=64',
+    'from=0&to=1e-320&pixels=64',
+    'from=0&to=1&pixels=-64',
+    'from=0&to=1&pixels=1e9',
+    `from=0&to=1&pixels=64${Array.from({ length: 65 }, (_, index) => `&c=${index}`).join('')}`,
   ]) {
     const response = await ask(getEnvelope, query);
     expect(response.status, query).toBe(400);

@@ -2,12 +2,20 @@
 export type StretchRequest = Readonly<{ fromS: number; toS: number; keys: readonly string[] }>;
 
 const MOST_KEYS = 64;
+/** Three hundred years: beyond it a window is a slip, and its pixels are no numbers any more. */
+const FARTHEST_S = 1e10;
+
+/** A window shorter than this has no length on a clock that is shifted by years. */
+export const SHORTEST_S = 1e-5;
 
 /** @returns the stretch and columns asked for; a sentence when they cannot be read */
 export function readStretchRequest(query: URLSearchParams): StretchRequest | string {
   const fromS = numberOf(query.get('from'));
   const toS = numberOf(query.get('to'));
   if (fromS === null || toS === null) return 'from and to are needed, in session seconds.';
+  if (Math.max(Math.abs(fromS), Math.abs(toS)) > FARTHEST_S) {
+    return `from and to are session seconds between -${FARTHEST_S} and ${FARTHEST_S}.`;
+  }
   if (toS < fromS) return `to (${toS} s) lies before from (${fromS} s).`;
   const keys = [...new Set(query.getAll('c'))];
   if (keys.length > MOST_KEYS) return `${keys.length} columns asked for; at most ${MOST_KEYS}.`;
