@@ -63,50 +63,82 @@ export function importView(job: WatchedJob): ImportView {
       job.bytesTotal > 0 ? `${formatBytes(job.bytesDone)} of ${formatBytes(job.bytesTotal)}` : null,
     rows: job.rowsDone > 0 ? plural(job.rowsDone, 'row') : null,
     sessionHref:
-      job.state === 'done' && sessionId !== null
+      sessionId !== null && (job.state === 'done' || (job.kind === 'reconstruct' && !isOpen))
         ? `/sessions/${encodeURIComponent(sessionId)}`
         : null,
     describeHref:
       job.result?.describe === undefined ? null : `/import/describe/${job.result.describe}`,
     outcome: isOpen ? null : outcomeOf(job, issues),
     issues: issueRows(issues),
-    canCancel: isOpen && !job.cancelRequested,
+    canCancel: isOpen && !job.cancelRequested && job.kind !== 'reconstruct',
   };
 }
 
+type Words = Readonly<{
+  open: string;
+  done: string;
+  failed: string;
+  cancelled: string;
+  /** What is left after it did not come to its end. */
+  kept: string;
+}>;
+
+const IMPORT_WORDS: Words = {
+  open: 'Importing a session',
+  done: 'The session is imported',
+  failed: 'The session was not imported',
+  cancelled: 'The import was cancelled',
+  kept: 'Nothing was kept; your files are as they were.',
+};
+
+const WORDS: Readonly<Record<string, Words>> = {
+  import: IMPORT_WORDS,
+  demo: {
+    ...IMPORT_WORDS,
+    open: 'Loading the invented demo',
+    done: 'The invented demo is imported',
+    failed: 'The invented demo was not imported',
+  },
+  reconstruct: {
+    open: 'Computing a reconstruction again',
+    done: 'The reconstruction is computed again',
+    failed: 'The reconstruction could not be computed again',
+    cancelled: 'The reconstruction was not computed again',
+    kept: 'The earlier one stays in use; the next start of the program tries again.',
+  },
+};
+
+function wordsOf(job: WatchedJob): Words {
+  return WORDS[job.kind] ?? IMPORT_WORDS;
+}
+
 function titleOf(job: WatchedJob): string {
-  const what = job.kind === 'demo' ? 'The invented demo' : 'The session';
-  switch (job.state) {
-    case 'waiting':
-    case 'running':
-      return job.kind === 'demo' ? 'Loading the invented demo' : 'Importing a session';
-    case 'done':
-      if (job.result?.describe !== undefined) return 'What are these files?';
-      return job.result?.wasThere === true ? 'Already imported' : `${what} is imported`;
-    case 'failed':
-      return `${what} was not imported`;
-    case 'cancelled':
-      return 'The import was cancelled';
-  }
+  const words = wordsOf(job);
+  if (job.state === 'waiting' || job.state === 'running') return words.open;
+  if (job.state !== 'done') return words[job.state];
+  if (job.result?.describe !== undefined) return 'What are these files?';
+  return job.result?.wasThere === true ? 'Already imported' : words.done;
 }
 
 function outcomeOf(job: WatchedJob, issues: readonly Issue[]): string {
-  if (job.state === 'cancelled') return 'Nothing of it was kept.';
+  const { kept } = wordsOf(job);
+  if (job.state === 'cancelled') return kept;
   if (job.result?.describe !== undefined && job.state === 'done') {
     return 'There is no session.yaml with them. Say once how their times and columns are to be read.';
   }
   if (job.state === 'done') {
     if (job.result?.wasThere === true) {
-      return 'The same files were imported before; they were recognised and nothing was added.';
+      return 'A session of exactly these files is here already: it was found by their content, and nothing was added or changed.';
+    }
+    if (job.kind === 'reconstruct') {
+      return 'The session shows the new one. Published debriefs stay as they are.';
     }
     return issues.length === 0
       ? 'Everything was read.'
       : `It was read, with ${plural(issues.length, 'remark')}.`;
   }
   const errors = issues.filter((issue) => issue.severity === 'error').length;
-  return errors === 0
-    ? 'Nothing of it was kept.'
-    : `${plural(errors, 'problem')} stood in the way. Nothing was kept; your files are as they were.`;
+  return errors === 0 ? kept : `${plural(errors, 'problem')} stood in the way. ${kept}`;
 }
 
 /** Issues as rows of a table, in the order they were found. */

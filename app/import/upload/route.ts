@@ -7,6 +7,7 @@
  */
 import type { ReadableStream } from 'node:stream/web';
 import { env } from '@/lib/server/env';
+import { isUploadInUse } from '@/lib/server/queries/load-job';
 import { factsOf, rejectRequest } from '@/lib/server/request-guard';
 import { FIXED_HEADERS } from '@/lib/server/security-headers';
 import { isUploadId, receiveFile, removeUpload } from '@/lib/server/uploads/receive-file';
@@ -31,11 +32,18 @@ function uploadIdOf(request: Request): string | null {
 
 const BAD_ID: Refusal = { status: 400, code: 'no-such-upload', message: 'This is no upload.' };
 
+const IN_USE: Refusal = {
+  status: 409,
+  code: 'upload-in-use',
+  message: 'This upload is being imported: cancel the import instead.',
+};
+
 export async function POST(request: Request): Promise<Response> {
   const rejected = guard(request);
   if (rejected !== null) return rejected;
   const uploadId = uploadIdOf(request);
   if (uploadId !== null && !isUploadId(uploadId)) return refusal(BAD_ID);
+  if (uploadId !== null && (await isUploadInUse(uploadId))) return refusal(IN_USE);
   const announced = Number(request.headers.get('content-length') ?? Number.NaN);
   try {
     const received = await receiveFile({
@@ -58,6 +66,7 @@ export async function DELETE(request: Request): Promise<Response> {
   if (rejected !== null) return rejected;
   const uploadId = uploadIdOf(request);
   if (uploadId === null || !isUploadId(uploadId)) return refusal(BAD_ID);
+  if (await isUploadInUse(uploadId)) return refusal(IN_USE);
   await removeUpload(uploadId);
   return new Response(null, { status: 204, headers: FIXED_HEADERS });
 }

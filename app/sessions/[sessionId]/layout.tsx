@@ -3,8 +3,11 @@ import { notFound } from 'next/navigation';
 import type { ReactNode } from 'react';
 import { SiteHeader } from '@/app/_components/shell/site-header';
 import { TabLinks } from '@/app/_components/shell/tab-links';
+import { loadRenewal } from '@/lib/server/queries/load-renewal';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
+import { renewalView } from '@/lib/view/renewal-view';
 import { sessionHeadView } from '@/lib/view/session-head-view';
+import { RenewalNotice } from './_components/renewal-notice';
 import { SessionTitle } from './_components/session-title';
 
 type SessionLayoutProps = Readonly<{
@@ -18,9 +21,11 @@ export async function generateMetadata({ params }: SessionLayoutProps): Promise<
 }
 
 export default async function SessionLayout({ children, params }: SessionLayoutProps) {
-  const header = await loadSessionHeader((await params).sessionId);
+  const { sessionId } = await params;
+  const header = await loadSessionHeader(sessionId);
   if (header === null) notFound();
   const view = sessionHeadView(header);
+  const renewal = renewalView(await loadRenewal(sessionId));
   return (
     <>
       <SiteHeader>
@@ -28,6 +33,7 @@ export default async function SessionLayout({ children, params }: SessionLayoutP
         <TabLinks label="This session" tabs={view.tabs} />
       </SiteHeader>
       <main id="main" tabIndex={-1}>
+        {renewal !== null && <RenewalNotice view={renewal} />}
         {children}
       </main>
     </>

@@ -27,11 +27,13 @@ export const startImport = defineCommand({
   input,
   may: () => true,
   run: async (context, { uploadId }): Promise<Readonly<{ jobId: string }>> => {
-    const bytesTotal = BigInt(await uploadedBytes(uploadId));
-    const text = toJson({ uploadId });
-    const twice = await context.tx.job.findFirst({ where: { input: text }, select: { id: true } });
-    if (twice !== null) throw new DomainError('import-twice', 'This upload is already imported.');
     const { teamId } = context.actor;
+    const text = toJson({ uploadId });
+    // Asked for a second time, as by a double click: it is the same work, with one address.
+    const where = { teamId, input: text };
+    const twice = await context.tx.job.findFirst({ where, select: { id: true } });
+    if (twice !== null) return { jobId: twice.id };
+    const bytesTotal = BigInt(await uploadedBytes(uploadId));
     const jobId = newId();
     await context.tx.job.create({
       data: {

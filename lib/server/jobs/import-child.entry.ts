@@ -8,6 +8,7 @@ import { hasErrors, type Issue } from '@/lib/core/result';
 import { readSessionFolder } from '../session-folder';
 import { unzip } from '../uploads/unzip';
 import { describedPlace, sketchUpload, type UploadPlace } from '../uploads/upload-sketch';
+import { capIssues } from './cap-issues';
 import { findSessionRoot, NO_SESSION_FILE } from './find-session-root';
 import type { FolderReading, ImportAnswer, ImportRequestMessage } from './import-messages';
 import { toStored } from './stored-input';
@@ -98,7 +99,7 @@ async function read(request: ImportRequestMessage): Promise<Read> {
 process.on('disconnect', () => process.exit(1)); // the server is gone: nobody wants the answer
 process.once('message', (request: ImportRequestMessage) => {
   read(request).then(
-    (done) => answer({ kind: 'read', ...done }),
+    (done) => answer({ kind: 'read', ...done, issues: capIssues(done.issues) }),
     (error: unknown) =>
       answer({
         kind: 'broken',

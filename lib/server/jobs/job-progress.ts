@@ -1,5 +1,6 @@
 /** Writes a job's progress to its row, at most four times a second. */
 import { db } from '../db';
+import { logLine } from '../log-line';
 import type { JobProgress } from './import-messages';
 
 const WRITE_EVERY_MS = 250;
@@ -23,10 +24,13 @@ export function progressWriter(jobId: string): ProgressWriter {
     const progress = latest;
     latest = null;
     lastMs = performance.now();
-    writing = writeProgress(jobId, progress).finally(() => {
-      writing = null;
-      if (latest !== null) schedule();
-    });
+    writing = writeProgress(jobId, progress)
+      // Progress is for looking at: the work goes on without it.
+      .catch((error: unknown) => logLine('progress-unwritten', { job: jobId, fault: `${error}` }))
+      .finally(() => {
+        writing = null;
+        if (latest !== null) schedule();
+      });
   };
   const schedule = (): void => {
     if (timer !== null || writing !== null || closed) return;

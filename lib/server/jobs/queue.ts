@@ -5,10 +5,9 @@
 import { localActor } from '../actor';
 import { db, TRANSACTION_LIMITS } from '../db';
 import { logLine } from '../log-line';
-import type { JobKind } from '../queries/load-job';
-import { toJson } from '../rows';
+import { outcomeOfFault, type RunnableKind, writeJobEnd } from './job-end';
 import { progressWriter } from './job-progress';
-import { brokenOff, failedWith, type JobOutcome, type JobRunner } from './job-runner';
+import type { JobOutcome, JobRunner } from './job-runner';
 import { runDemo } from './run-demo';
 import { runImport } from './run-import';
 import { runReconstruct } from './run-reconstruct';
@@ -18,14 +17,16 @@ const RUNNERS = {
   import: runImport,
   reconstruct: runReconstruct,
   demo: runDemo,
-} satisfies Partial<Record<JobKind, JobRunner>>;
+} satisfies Record<RunnableKind, JobRunner>;
+
+/** What a person waits for goes before what the program asks of itself. */
+const TURNS = [['import', 'demo'], ['reconstruct']] as const;
 
 /** An upload that a closed page left behind; a slow one adds files more often than this. */
 const ABANDONED_AFTER_MS = 24 * 3_600_000;
 
-type RunnableKind = keyof typeof RUNNERS;
-
-const KINDS: readonly string[] = Object.keys(RUNNERS);
+/** After a failure of the database the queue looks again by itself. */
+const RETRY_AFTER_MS = 1_000;
 
 type ClaimedJob = Readonly<{ id: string; kind: RunnableKind; input: string; attempt: number }>;
 
@@ -33,6 +34,8 @@ type Queue = {
   isRunning: boolean;
   current: { jobId: string; controller: AbortController } | null;
   pumping: Promise<void> | null;
+  /** Ends of jobs whose rows could not be written: that comes before any other job. */
+  unwritten: Readonly<{ jobId: string; end: JobOutcome | null }>[];
   /** Something was removed or broken off: look for folders that nothing names, between jobs. */
   isSweepWanted: boolean;
 };
@@ -41,7 +44,13 @@ type Queue = {
 const shared: typeof globalThis & { wakelineQueue?: Queue } = globalThis;
 
 function queue(): Queue {
-  shared.wakelineQueue ??= { isRunning: false, current: null, pumping: null, isSweepWanted: false };
+  shared.wakelineQueue ??= {
+    isRunning: false,
+    current: null,
+    pumping: null,
+    unwritten: [],
+    isSweepWanted: false,
+  };
   return shared.wakelineQueue;
 }
 
@@ -72,7 +81,10 @@ export function wakeQueue(): void {
   const state = queue();
   if (!state.isRunning || state.pumping !== null) return;
   state.pumping = pump()
-    .catch((error: unknown) => logLine('queue-broken', { fault: String(error) }))
+    .catch((error: unknown) => {
+      logLine('queue-broken', { fault: String(error) });
+      setTimeout(wakeQueue, RETRY_AFTER_MS).unref();
+    })
     .finally(() => {
       state.pumping = null;
     });
@@ -88,6 +100,7 @@ export function abortJob(jobId: string): void {
 
 async function pump(): Promise<void> {
   while (queue().isRunning) {
+    await writeEnds();
     if (queue().isSweepWanted) {
       queue().isSweepWanted = false;
       await sweepStore();
@@ -106,23 +119,33 @@ async function pump(): Promise<void> {
   }
 }
 
-async function claimJob(): Promise<ClaimedJob | null> {
-  return db().$transaction(async (tx) => {
-    const row = await tx.job.findFirst({
-      where: { state: 'waiting', kind: { in: [...KINDS] } },
-      orderBy: { createdAt: 'asc' },
-      select: { id: true, kind: true, input: true, attempt: true },
-    });
-    if (row === null || !isRunnable(row.kind)) return null;
-    const attempt = row.attempt + 1;
-    const data = { state: 'running', startedAt: new Date(), attempt };
-    await tx.job.update({ where: { id: row.id }, data, select: { id: true } });
-    return { id: row.id, kind: row.kind, input: row.input, attempt };
-  }, TRANSACTION_LIMITS);
+/** Writes what a failure of the database left unsaid; throws while it still fails. */
+async function writeEnds(): Promise<void> {
+  const { unwritten } = queue();
+  for (let first = unwritten[0]; first !== undefined; first = unwritten[0]) {
+    const state = await writeJobEnd(first.jobId, first.end);
+    unwritten.shift();
+    logLine('mended', { what: 'the end of a job is written after all', job: first.jobId, state });
+  }
 }
 
-function isRunnable(kind: string): kind is RunnableKind {
-  return KINDS.includes(kind);
+async function claimJob(): Promise<ClaimedJob | null> {
+  return db().$transaction(async (tx) => {
+    for (const kinds of TURNS) {
+      const row = await tx.job.findFirst({
+        where: { state: 'waiting', kind: { in: [...kinds] } },
+        orderBy: { createdAt: 'asc' },
+        select: { id: true, kind: true, input: true, attempt: true },
+      });
+      const kind = kinds.find((each) => each === row?.kind);
+      if (row === null || kind === undefined) continue;
+      const attempt = row.attempt + 1;
+      const data = { state: 'running', startedAt: new Date(), attempt };
+      await tx.job.update({ where: { id: row.id }, data, select: { id: true } });
+      return { ...row, kind, attempt };
+    }
+    return null;
+  }, TRANSACTION_LIMITS);
 }
 
 async function runJob(job: ClaimedJob, signal: AbortSignal): Promise<void> {
@@ -136,12 +159,14 @@ async function runJob(job: ClaimedJob, signal: AbortSignal): Promise<void> {
   } catch (error) {
     if (!signal.aborted && !isAbort(error)) {
       fault = error instanceof Error ? (error.stack ?? error.message) : String(error);
-      const message = 'The work broke off unexpectedly; nothing of it was kept. The log says why.';
-      end = failedWith([brokenOff(message)]);
+      end = outcomeOfFault(job.kind, error);
     }
   }
   await progress.close();
-  const state = await endJob(job.id, end);
+  const state = await writeJobEnd(job.id, end).catch((error: unknown) => {
+    queue().unwritten.push({ jobId: job.id, end });
+    return `unwritten: ${String(error)}`;
+  });
   queue().isSweepWanted = true;
   logLine('job', {
     job: job.id,
@@ -156,23 +181,4 @@ async function runJob(job: ClaimedJob, signal: AbortSignal): Promise<void> {
 
 function isAbort(error: unknown): boolean {
   return error instanceof DOMException && error.name === 'AbortError';
-}
-
-/** Ends the row, unless the job's own transaction already did. */
-async function endJob(jobId: string, end: JobOutcome | null): Promise<string> {
-  const state = end?.state ?? 'cancelled';
-  const result = end?.result ?? null;
-  const { count } = await db().job.updateMany({
-    where: { id: jobId, state: 'running' },
-    data: {
-      state,
-      stage: '',
-      endedAt: new Date(),
-      result: result === null ? null : toJson(result),
-      sessionId: result?.sessionId ?? null,
-    },
-  });
-  if (count > 0) return state;
-  const row = await db().job.findUnique({ where: { id: jobId }, select: { state: true } });
-  return row?.state ?? state;
 }

@@ -8,6 +8,7 @@ import type {
   ImportRequestMessage,
   JobProgress,
 } from './import-messages';
+import { EndedEarly } from './job-end';
 
 export type ReadFolder = Readonly<{
   reading: FolderReading | null;
@@ -62,8 +63,6 @@ function answerOf(
       }
     });
     child.once('error', reject);
-    child.once('exit', (code, signalName) =>
-      reject(new Error(`the import process ended early (${signalName ?? `code ${code}`})`)),
-    );
+    child.once('exit', (code, signalName) => reject(new EndedEarly(signalName ?? `code ${code}`)));
   });
 }

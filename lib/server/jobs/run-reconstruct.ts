@@ -1,33 +1,72 @@
-/** Computes a session's reconstruction again, beside the one it has. */
+/**
+ * Computes a session's reconstruction again, beside the one it has, which stays in use until then
+ * and, when this fails, afterwards. What was published is not touched: it is a record of its own.
+ */
 import { z } from 'zod';
-import { db } from '../db';
+import type { Issue } from '@/lib/core/result';
+import { samplesRoot } from '../data-folders';
+import { db, TRANSACTION_LIMITS } from '../db';
 import { newId } from '../new-id';
 import { parseJson } from '../rows';
-import type { JobContext, JobOutcome } from './job-runner';
+import { samplePath } from '../samples/columns-of';
+import { pathExists } from '../samples/durable-files';
+import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
 import { reconstructInWorker } from './reconstruct-in-worker';
 import { readStoredInput } from './session-files';
+import type { StoredInput } from './stored-input';
 
 export const reconstructInput = z.object({ sessionId: z.string() });
 
 export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   const { sessionId } = parseJson(reconstructInput, context.input);
-  context.report({
-    stage: 'Reconstructing the approach',
-    bytesDone: 0,
-    bytesTotal: 0,
-    rowsDone: 0,
-  });
+  const stage = 'Reconstructing the approach';
+  context.report({ stage, bytesDone: 0, bytesTotal: 0, rowsDone: 0 });
+  if (!(await isThere(sessionId))) return sessionGone();
   const stored = await readStoredInput(sessionId);
+  const missing = await missingSamples(stored);
+  if (missing.length > 0) return failedWith(missing);
   const { engine, inputsSha256, body, derivedFolder } = await reconstructInWorker(
     stored,
     context.signal,
   );
   const key = { sessionId, inputsSha256, engine };
-  await db().reconstruction.upsert({
-    where: { sessionId_inputsSha256_engine: key },
-    create: { id: newId(), ...key, body, derivedFolder },
-    update: {},
-    select: { id: true },
-  });
+  const isKept = await db().$transaction(async (tx) => {
+    const where = { id: sessionId };
+    if ((await tx.session.findUnique({ where, select: { id: true } })) === null) return false;
+    await tx.reconstruction.upsert({
+      where: { sessionId_inputsSha256_engine: key },
+      create: { id: newId(), ...key, body, derivedFolder },
+      // Computed before, as after going back to an older program: it is the newest again.
+      update: { createdAt: new Date() },
+      select: { id: true },
+    });
+    return true;
+  }, TRANSACTION_LIMITS);
+  if (!isKept) return sessionGone();
   return { state: 'done', result: { sessionId, wasThere: false, issues: [] } };
+}
+
+async function isThere(sessionId: string): Promise<boolean> {
+  const where = { id: sessionId };
+  return (await db().session.findUnique({ where, select: { id: true } })) !== null;
+}
+
+function sessionGone(): JobOutcome {
+  return failedWith([brokenOff('The session was removed meanwhile.')]);
+}
+
+/** One issue for each source whose samples are gone from the data folder. */
+async function missingSamples(stored: StoredInput): Promise<Issue[]> {
+  const issues: Issue[] = [];
+  for (const source of stored.sources) {
+    if (source.type !== 'telemetry') continue;
+    if (await pathExists(samplePath(samplesRoot(), source.folder))) continue;
+    issues.push({
+      code: 'samples-missing',
+      severity: 'error',
+      file: source.file,
+      message: `the samples of ${source.file} are no longer in the data folder`,
+    });
+  }
+  return issues;
 }

@@ -129,3 +129,9 @@ export const loadOpenJobs = cache(async (): Promise<JobView[]> => {
   });
   return rows.map(jobFromRow);
 });
+
+/** True while an import that waits or runs is to read this upload. */
+export async function isUploadInUse(uploadId: string): Promise<boolean> {
+  const open = { state: { in: ['waiting', 'running'] }, input: { contains: `"${uploadId}"` } };
+  return (await db().job.count({ where: { teamId: localActor().teamId, ...open } })) > 0;
+}

@@ -1,0 +1,44 @@
+/** The notice over a session whose reconstruction an earlier version of the program computed. */
+
+type RenewalInput = Readonly<{
+  state: 'none' | 'waiting' | 'running' | 'failed';
+  jobId: string | null;
+  reasons: readonly string[];
+}>;
+
+export type RenewalView = Readonly<{
+  text: string;
+  /** Job to be followed to its end; null where nothing is going on. */
+  followedJobId: string | null;
+}>;
+
+const MADE_BEFORE = 'An earlier version of this program computed what you see.';
+const KEPT = 'Published debriefs stay as they are.';
+
+export function renewalView(renewal: RenewalInput | null): RenewalView | null {
+  if (renewal === null) return null;
+  const { state, jobId, reasons } = renewal;
+  switch (state) {
+    case 'waiting':
+    case 'running': {
+      const going =
+        state === 'running' ? 'It is being computed again now' : 'It waits to be computed again';
+      return {
+        text: `${MADE_BEFORE} ${going}; this page then shows the new one. ${KEPT}`,
+        followedJobId: jobId,
+      };
+    }
+    case 'failed': {
+      const why = reasons.length === 0 ? '' : ` (${reasons.join('; ')})`;
+      return {
+        text: `${MADE_BEFORE} It could not be computed again${why}, so the earlier one stays in use; the next start of the program tries again.`,
+        followedJobId: null,
+      };
+    }
+    case 'none':
+      return {
+        text: `${MADE_BEFORE} It is computed again at the next start of the program. ${KEPT}`,
+        followedJobId: null,
+      };
+  }
+}
