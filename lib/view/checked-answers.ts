@@ -47,7 +47,7 @@ export function isStretchView(value: unknown): value is StretchView {
 /** A stretch as a table; `cut` where only its first rows were read. */
 export type StretchRows = Readonly<{ table: StretchTable; cut: boolean }>;
 
-const STATISTICS = ['key', 'unit', 'count', 'least', 'mean', 'greatest', 'deviation'];
+const STATISTICS = ['key', 'label', 'unit', 'count', 'least', 'mean', 'greatest', 'deviation'];
 
 export function isStretchRows(value: unknown): value is StretchRows {
   if (!isFields(value) || typeof value.cut !== 'boolean' || !isFields(value.table)) return false;

@@ -7,11 +7,12 @@ import {
   type FindingKind,
   type FindingSeverity,
 } from '../core/findings/finding';
-import { nameFromId } from '../core/session/name-from-id';
-import { type FigureView, figureView, timelineHref } from './figure-view';
+import { type FigureView, timelineHref } from './figure-view';
 import { stampText } from './format-date';
 import { formatStretch } from './format-time';
 import type { Tone } from './labels';
+import { capturedViews } from './timeline-stretch';
+import { quantityLabel } from './timeline-strips';
 
 export type FindingRow = Readonly<{
   number: number;
@@ -120,20 +121,12 @@ export function findingView(finding: Finding, sessionId: string): FindingView {
     version: finding.version,
     seen: finding.seen,
     change: finding.change,
-    channels: finding.anchor.channels.map(nameFromId).join(', '),
-    figures: finding.figures.map(({ key, label, figure }) => ({
-      key,
-      figure: figureView(figure, { sessionId, label, ...formOf(key) }),
-    })),
+    channels: finding.anchor.channels.map(quantityLabel).join(', '),
+    figures: capturedViews(sessionId, finding.figures),
     author: finding.author,
     created: stampText(finding.createdAtIso),
     updated: stampText(finding.updatedAtIso),
   };
-}
-
-/** Instants of the session read as a clock, lengths stay in seconds. */
-function formOf(key: string): Readonly<{ form?: 'time' }> {
-  return /(start|end|time|worst)_s$/.test(key) ? { form: 'time' } : {};
 }
 
 function findingsHref(sessionId: string): string {

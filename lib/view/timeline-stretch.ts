@@ -2,6 +2,7 @@
 import type { CapturedFigure } from '../core/findings/finding';
 import type { SessionEvent } from '../core/reconstruction/reconstruction';
 import { type FigureView, figureView } from './figure-view';
+import type { FigureForm } from './format-figure';
 import { formatSessionTime } from './format-time';
 import { logText } from './timeline-readout';
 
@@ -33,21 +34,20 @@ export function stretchView(
   };
 }
 
-/** Captured figures in the reader's units, the margin with its sign. */
+/** Instants read as a clock, lengths as said, margins with their sign. */
+function formOf(key: string): FigureForm {
+  if (key.endsWith('.margin')) return 'signed';
+  if (key === 'stretch.duration_s') return 'spoken';
+  return /(start|end|time|worst)_s$/.test(key) ? 'time' : 'number';
+}
+
+/** Captured figures in the reader's units, the same beside the strips and on the finding's page. */
 export function capturedViews(
   sessionId: string,
   figures: readonly CapturedFigure[],
 ): StretchView['figures'] {
   return figures.map(({ key, label, figure }) => ({
     key,
-    figure: figureView(figure, {
-      sessionId,
-      label,
-      form: key.endsWith('.margin')
-        ? 'signed'
-        : key === 'stretch.duration_s'
-          ? 'duration'
-          : 'number',
-    }),
+    figure: figureView(figure, { sessionId, label, form: formOf(key) }),
   }));
 }

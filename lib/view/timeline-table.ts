@@ -2,6 +2,7 @@
 import { decimalsFor, formatCount, formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { formatSessionTime } from './format-time';
+import { quantityLabel } from './timeline-strips';
 
 export type TableColumn = Readonly<{
   key: string;
@@ -13,6 +14,8 @@ export type TableColumn = Readonly<{
 export type StretchTable = Readonly<{
   statistics: readonly Readonly<{
     key: string;
+    /** What the strips call the column. */
+    label: string;
     unit: string;
     count: string;
     least: string;
@@ -44,6 +47,7 @@ export function stretchTable(columns: readonly TableColumn[], mostRows: number):
     const text = (si: number): string => formatNumber(si * fromSi, Math.max(usual, decimals));
     return {
       key: column.key,
+      label: quantityLabel(column.key),
       unit,
       count: formatCount(summary.count),
       least: summary.count === 0 ? 'no value' : text(summary.least),
@@ -71,7 +75,8 @@ export function stretchTable(columns: readonly TableColumn[], mostRows: number):
     statistics,
     head: columns.map((column) => {
       const { unit } = readerUnit(column.unit);
-      return unit === '' ? column.key : `${column.key}, ${unit}`;
+      const label = quantityLabel(column.key);
+      return unit === '' ? label : `${label}, ${unit}`;
     }),
     rows,
     note:

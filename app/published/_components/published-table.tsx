@@ -20,11 +20,11 @@ export function PublishedTable({ rows }: PublishedTableProps) {
         <table className="data">
           <thead>
             <tr>
-              <th scope="col">Number</th>
-              <th scope="col">Title</th>
-              <th scope="col">Session</th>
-              <th scope="col">Published</th>
-              <th scope="col">State</th>
+              <th scope="col">debrief</th>
+              <th scope="col">title</th>
+              <th scope="col">session</th>
+              <th scope="col">published</th>
+              <th scope="col">state</th>
               <th scope="col">SHA-256</th>
             </tr>
           </thead>

@@ -20,6 +20,7 @@ export type ValueChoice = Readonly<{
 export function formForKey(key: string): FigureForm {
   if (/\.(start|end|time|worst|peak)_s$/.test(key)) return 'time';
   if (key.endsWith('.duration_deviation_s')) return 'signed-duration';
+  if (key.endsWith('margin')) return 'signed';
   if (/\.(deviation|after_contact|offset)_s$/.test(key)) return 'signed';
   if (/\.(duration|flown|planned)_s$/.test(key)) return 'spoken';
   if (key.startsWith('counts.') || key.endsWith('.exceedances')) return 'word';

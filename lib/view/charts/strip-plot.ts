@@ -55,7 +55,9 @@ export function stripPlot(input: StripPlotInput): StripPlot {
   const missing = traces.filter((each) => each.trace === null).map((each) => each.series.key);
   const words = { label: strip.label, unit: strip.unit };
   const range = valueRange(traces, window);
-  const y = valueAxis(range, words);
+  // Without a value there is no scale to be read: the axis says nothing.
+  const scale = valueAxis(range, words);
+  const y = range.length > 0 ? scale : { ...scale, ticks: [] };
   const series: PlotSeries[] = [];
   const spreads: SeriesSpread[] = [];
   for (const { series: each, trace } of traces) {

@@ -27,12 +27,11 @@ const VERDICT_ORDER: readonly Verdict[] = [
 
 function ruleRow(context: ResolveContext, rule: RuleResult) {
   const written = context.material.reconstruction.ruleSet.find((each) => each.id === rule.id);
-  const form = rule.margin?.unit === 's' ? 'signed' : 'number';
   return [
     rowHeader(nameFromId(rule.id)),
     cell(written?.statement ?? ''),
     cell(rule.verdict, VERDICT_TONE[rule.verdict]),
-    cell(keyRun(context, `rules[${rule.id}].margin`, { form })),
+    cell(keyRun(context, `rules[${rule.id}].margin`, { form: 'signed' })),
     cell(rule.atS === null ? null : sessionTimeText(rule.atS, 1)),
     cell(rule.explanation),
   ];

@@ -27,13 +27,15 @@ export function StretchTables({ table, cut }: StretchTablesProps) {
               <th scope="col">mean</th>
               <th scope="col">greatest</th>
               <th scope="col">standard deviation</th>
-              <th scope="col">unit</th>
+              <th scope="col" className={styles.unit}>
+                unit
+              </th>
             </tr>
           </thead>
           <tbody>
             {table.statistics.map((each) => (
               <tr key={each.key}>
-                <th scope="row">{each.key}</th>
+                <th scope="row">{each.label}</th>
                 <td>{each.count}</td>
                 <td>{each.least}</td>
                 <td>{each.mean}</td>

@@ -36,7 +36,7 @@ export function Timeline({ view, address }: TimelineProps) {
   const help = useRef<HTMLDivElement>(null);
   const plot = usePlotWidth();
   const colours = useChartColours();
-  const traces = useTraces(view, state, plot.widthPx);
+  const traces = useTraces(view, state, plot.state === 'measured' ? plot.widthPx : null);
   const { range, keys, envelopes } = traces;
   useAddress(state, knownOf(view));
   const changes = useChanges(sessionId);

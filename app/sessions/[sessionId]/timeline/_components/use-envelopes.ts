@@ -18,7 +18,8 @@ type Asked = Readonly<{
   session: TimeWindow;
   window: TimeWindow;
   keys: readonly string[];
-  pixels: number;
+  /** Null until the width is known: nothing is asked before. */
+  pixels: number | null;
 }>;
 
 const SETTLE_MS = 60;
@@ -39,6 +40,7 @@ export function useEnvelopes({ sessionId, session, window, keys, pixels }: Asked
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: `round` asks again after a failure
   useEffect(() => {
+    if (pixels === null) return;
     const wanted = list === '' ? [] : list.split('\n');
     const questions = [session, window]
       .filter(

@@ -19,7 +19,11 @@ export type Traces = Readonly<{
 }>;
 
 /** What the strips draw: which of them, from which columns, on which background. */
-export function useTraces(view: TimelineView, state: TimelineState, widthPx: number): Traces {
+export function useTraces(
+  view: TimelineView,
+  state: TimelineState,
+  widthPx: number | null,
+): Traces {
   const { catalogue } = view;
   const shown = useMemo(
     () => state.strips.flatMap((id) => catalogue.strips.find((strip) => strip.id === id) ?? []),
