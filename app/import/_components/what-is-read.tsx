@@ -6,7 +6,10 @@ const FILES = [
     'telemetry, as CSV',
     'one row a time, one column a channel; separator and decimal sign are found',
   ],
-  ['event or voice log', 'CSV with a time and an event or text, or WebVTT'],
+  [
+    'event or voice log',
+    'CSV with a time and an event or text, WebVTT, SubRip, JSON Lines, or text with a stamp on each line',
+  ],
   ['plan.yaml', 'holds and moves with planned lengths and rates; optional'],
   ['rules.yaml', 'limits, order of events, what must never happen, lengths of steps; optional'],
 ] as const;
