@@ -1,14 +1,8 @@
 /** Ranges and closing rates that people spoke, read from the words of a log. */
 import type { LogEntry } from '../session/session-input';
-import { readNumber } from './spoken-number';
-import {
-  isClauseMark,
-  readTokens,
-  type Sentence,
-  splitSentences,
-  type Token,
-} from './spoken-tokens';
-import { readSpokenUnit } from './spoken-unit';
+import { clauseWords, findMeasures, type Measure } from './spoken-measure';
+import { readTokens, type Sentence, splitSentences, type Token } from './spoken-tokens';
+import { findUnitLeftOut, type SaidBefore } from './unit-left-out';
 import {
   CLAUSE_DOUBT_WORDS,
   DOUBT_WORDS,
@@ -39,50 +33,6 @@ export type SpokenValue = Readonly<{
   sourceS: number;
 }>;
 
-/** A number with its unit at a place in a sentence. */
-type Measure = Readonly<{
-  kind: 'range' | 'rate';
-  valueSi: number;
-  isVague: boolean;
-  start: number;
-  end: number;
-}>;
-
-function findMeasures(tokens: readonly Token[]): readonly Measure[] {
-  const measures: Measure[] = [];
-  for (let index = 0; index < tokens.length; index += 1) {
-    const number = readNumber(tokens, index);
-    if (number === null) continue;
-    const unitAt = index + number.length;
-    const unit = readSpokenUnit(tokens, unitAt);
-    const end = unitAt + (unit?.length ?? 0);
-    if (unit !== null && !isDuration(tokens, unitAt, end)) {
-      const { kind, isVague } = unit;
-      measures.push({ kind, isVague, valueSi: number.value * unit.toSi, start: index, end });
-    }
-    index = end - 1;
-  }
-  return measures;
-}
-
-/** `5 m 30 s` are minutes. */
-function isDuration(tokens: readonly Token[], unitAt: number, end: number): boolean {
-  const next = readNumber(tokens, end);
-  if (tokens[unitAt]?.text !== 'm' || next === null) return false;
-  return ['s', 'sec', 'seconds'].includes(tokens[end + next.length]?.text ?? '');
-}
-
-/** The clause round a measure, without the measures themselves. */
-function clauseOf(tokens: readonly Token[], measure: Measure): readonly Token[] {
-  let first = measure.start;
-  while (first > 0 && !isClauseMark(tokens[first - 1])) first -= 1;
-  let last = measure.end;
-  while (last < tokens.length && !isClauseMark(tokens[last])) last += 1;
-  return [...tokens.slice(first, measure.start), ...tokens.slice(measure.end, last)];
-}
-
-const wordsOf = (tokens: readonly Token[]) => tokens.filter((token) => token.kind === 'word');
-
 /** True where the number stands for a place or a thing: `the 30 m hold`, `a 5 m wide corridor`. */
 function namesPlace(tokens: readonly Token[], measure: Measure): boolean {
   const place = tokens[measure.end]?.text ?? '';
@@ -98,13 +48,15 @@ function isName(token: Token, sentence: Sentence): boolean {
   return index > 0 || MOVING_WORDS.has(sentence.tokens[1]?.text ?? '');
 }
 
+const wordsOf = (tokens: readonly Token[]) => tokens.filter((token) => token.kind === 'word');
+
 /** Why a measure may not be a report of the moment; null where nothing speaks against it. */
 function doubtOf(
   sentence: Sentence,
   measure: Measure,
   measures: readonly Measure[],
 ): string | null {
-  const clause = wordsOf(clauseOf(sentence.tokens, measure));
+  const clause = clauseWords(sentence.tokens, measure, measures);
   const said = wordsOf(sentence.tokens);
   if (sentence.isQuestion) return 'a question';
   const bound = clause.find((token) => CLAUSE_DOUBT_WORDS.has(token.text));
@@ -127,20 +79,34 @@ function isKnown(token: Token, sentence: Sentence, known: ReadonlySet<string>): 
   return sentence.tokens[sentence.tokens.indexOf(token) - 1]?.text === needed;
 }
 
-function readSentence(sentence: Sentence): readonly (Measure & { reason: string | null })[] {
+type Judged = Measure & Readonly<{ reason: string | null }>;
+
+/** A rate that opens the distance is negative. */
+function signed(measure: Measure, clause: readonly Token[]): number {
+  const isOpening =
+    measure.kind === 'rate' &&
+    clause.some((token) => OPENING_WORDS.has(token.text)) &&
+    !clause.some((token) => token.text.startsWith('clos'));
+  return isOpening ? -measure.valueSi : measure.valueSi;
+}
+
+/** Measures of a sentence that are no place, no thing and no other quantity. */
+function readSentence(sentence: Sentence, said: SaidBefore): readonly Judged[] {
   const { tokens } = sentence;
-  const measures = findMeasures(tokens).filter((measure) => {
-    if (namesPlace(tokens, measure)) return false;
-    return !wordsOf(clauseOf(tokens, measure)).some((token) => OTHER_WORDS.has(token.text));
-  });
-  return measures.map((measure) => {
-    const clause = wordsOf(clauseOf(tokens, measure));
-    const isOpening =
-      measure.kind === 'rate' && clause.some((token) => OPENING_WORDS.has(token.text));
+  const isOther = (measure: Measure, all: readonly Measure[]) =>
+    namesPlace(tokens, measure) ||
+    clauseWords(tokens, measure, all).some((token) => OTHER_WORDS.has(token.text));
+  const withUnit = findMeasures(tokens);
+  const guessed = findUnitLeftOut(tokens, said, withUnit);
+  const all = [...withUnit, ...guessed].sort((a, b) => a.start - b.start);
+  const kept = all.filter((measure) => !isOther(measure, all));
+  return kept.map((measure) => {
+    const isLoose = guessed.some((one) => one.start === measure.start && !one.isNamed);
+    const reason = doubtOf(sentence, measure, kept);
     return {
       ...measure,
-      valueSi: isOpening ? -measure.valueSi : measure.valueSi,
-      reason: doubtOf(sentence, measure, measures),
+      valueSi: signed(measure, clauseWords(tokens, measure, all)),
+      reason: reason ?? (isLoose ? 'neither quantity nor unit is named' : null),
     };
   });
 }
@@ -149,28 +115,49 @@ function readSentence(sentence: Sentence): readonly (Measure & { reason: string 
  * Finds ranges and closing rates in the words of a log.
  *
  * Numbers with another meaning (pages, steps, hooks, a zoom, an angle, a width, a place such as the
- * hold at 30 m) are left out; a number without a unit is too. What has the form of a report but may
- * not be one of the moment (a question, an order, something expected, denied, past, or between two
- * values) is kept and marked doubtful.
+ * hold at 30 m) are left out. A number without a unit counts where the words ask for a range or a
+ * rate, in the unit of the last certain one. What has the form of a report but may not be one of the
+ * moment (a question, an order, something expected, denied, past, or between two values) is kept and
+ * marked doubtful.
  *
- * @param entries a log's entries
+ * @param entries a log's entries, by time
  * @returns the spoken values in the order of the entries
  *
  * Valid: English. Common practice, no source.
  */
 export function findCallouts(entries: readonly LogEntry[]): readonly SpokenValue[] {
-  return entries.flatMap(({ text, sourceS }, entryIndex) => {
-    if (text === null) return [];
-    return splitSentences(readTokens(text))
-      .flatMap(readSentence)
-      .map(({ kind, valueSi, reason }) => ({
-        kind,
-        valueSi,
-        text,
-        doubtful: reason !== null,
-        reason,
-        entryIndex,
-        sourceS,
-      }));
+  const values: SpokenValue[] = [];
+  let said: SaidBefore = { range: null, rate: null };
+  entries.forEach(({ text, sourceS }, entryIndex) => {
+    if (text === null || !mayHoldNumber(text)) return;
+    const first = new Map<Measure['kind'], number>();
+    for (const sentence of splitSentences(readTokens(text))) {
+      for (const { kind, valueSi, toSi, reason: doubt } of readSentence(sentence, said)) {
+        const earlier = first.get(kind) ?? valueSi;
+        const reason = doubt ?? (earlier === valueSi ? null : LATER_VALUE);
+        if (doubt === null) first.set(kind, earlier);
+        values.push({
+          kind,
+          valueSi,
+          text,
+          doubtful: reason !== null,
+          reason,
+          entryIndex,
+          sourceS,
+        });
+        if (reason === null) said = { ...said, [kind]: { valueSi, toSi } };
+      }
+    }
   });
+  return values;
+}
+
+/** An entry has one time: a countdown in it was at that time once. */
+const LATER_VALUE = 'spoken later in the same entry than another value';
+
+/** A quick look that most lines of a long log do not pass. */
+function mayHoldNumber(text: string): boolean {
+  return /\d|[½¼¾]|(?:ty|one|two|three|four|five|six|seven|eight|nine|niner|ten|eleven|twelve|teen|half|hundred|thousand|quarter|tenth|point|decimal)/i.test(
+    text,
+  );
 }

@@ -54,6 +54,10 @@ function wordAt(tokens: readonly Token[], index: number): string {
   return token?.kind === 'word' ? token.text : '';
 }
 
+function isPoint(tokens: readonly Token[], index: number): boolean {
+  return ['point', 'decimal'].includes(wordAt(tokens, index));
+}
+
 /** A group that is said as one: `seven`, `fifteen`, `twenty five`, `twenty-five`. */
 function readGroup(tokens: readonly Token[], index: number): SpokenNumber | null {
   const word = wordAt(tokens, index);
@@ -159,17 +163,47 @@ function readRatio(tokens: readonly Token[], index: number): number | null {
   return ratio > 0 && ratio < 1 ? ratio : null;
 }
 
-/** `and a half` behind a number. */
-function readHalf(tokens: readonly Token[], index: number): SpokenNumber | null {
+/** `and a half`, `and three quarters` behind a number. */
+function readPartBehind(tokens: readonly Token[], index: number): SpokenNumber | null {
   const words = [0, 1, 2].map((step) => wordAt(tokens, index + step)).join(' ');
-  return words === 'and a half' ? { value: 0.5, length: 3 } : null;
+  if (words === 'and a half') return { value: 0.5, length: 3 };
+  if (words === 'and a quarter') return { value: 0.25, length: 3 };
+  return words === 'and three quarters' ? { value: 0.75, length: 3 } : null;
+}
+
+const PARTS: ReadonlyMap<string, number> = new Map<string, number>(
+  Object.entries({
+    tenth: 0.1,
+    tenths: 0.1,
+    hundredth: 0.01,
+    hundredths: 0.01,
+    quarter: 0.25,
+    quarters: 0.25,
+  }),
+);
+
+/** `three tenths`, `a quarter`: so many parts; null where no parts follow. */
+function readParts(tokens: readonly Token[], index: number): SpokenNumber | null {
+  const article = ['a', 'an'].includes(wordAt(tokens, index)) ? 1 : 0;
+  const count = article === 1 ? { value: 1, length: 1 } : readGroup(tokens, index);
+  if (count === null) return null;
+  const part = PARTS.get(wordAt(tokens, index + count.length));
+  return part === undefined ? null : { value: count.value * part, length: count.length + 1 };
+}
+
+/** `15K`: thousands, as written of feet. */
+function readThousands(tokens: readonly Token[], index: number): SpokenNumber | null {
+  const token = tokens[index];
+  if (token?.kind !== 'number' || wordAt(tokens, index + 1) !== 'k') return null;
+  const value = Number(token.text.replaceAll(',', ''));
+  return Number.isFinite(value) ? { value: value * 1000, length: 2 } : null;
 }
 
 /**
  * The number that starts at a token.
  *
  * Taken are digits (`200`, `10,000`, `0,25`, `2 1/2`), words (`two hundred and five`, `one twenty`,
- * `two zero zero`, `point two five`, `two and a half`) and `half`.
+ * `two zero zero`, `point two five`, `two and a half`, `three tenths`), `15K` and `half`.
  *
  * @returns value and length in tokens; null where no number starts
  */
@@ -177,21 +211,23 @@ export function readNumber(tokens: readonly Token[], index: number): SpokenNumbe
   if (wordAt(tokens, index) === 'half') {
     return { value: 0.5, length: wordAt(tokens, index + 1) === 'a' ? 2 : 1 };
   }
-  if (wordAt(tokens, index) === 'point') {
+  const parts = readParts(tokens, index) ?? readThousands(tokens, index);
+  if (parts !== null) return parts;
+  if (isPoint(tokens, index)) {
     const decimals = readDecimals(tokens, index + 1);
     return decimals === null ? null : { value: decimals.value, length: decimals.length + 1 };
   }
   const whole = readDigits(tokens, index) ?? readWholeWords(tokens, index);
   if (whole === null) return null;
   const after = index + whole.length;
-  if (wordAt(tokens, after) === 'point') {
+  if (isPoint(tokens, after)) {
     const decimals = readDecimals(tokens, after + 1);
     if (decimals !== null) {
       return { value: whole.value + decimals.value, length: whole.length + 1 + decimals.length };
     }
   }
-  const half = readHalf(tokens, after);
-  return half === null
+  const part = readPartBehind(tokens, after);
+  return part === null
     ? whole
-    : { value: whole.value + half.value, length: whole.length + half.length };
+    : { value: whole.value + part.value, length: whole.length + part.length };
 }

@@ -41,6 +41,7 @@ const LENGTHS: ReadonlyMap<string, string> = new Map<string, string>(
     mile: 'nmi',
     miles: 'nmi',
     nmi: 'nmi',
+    nm: 'nmi',
   }),
 );
 
@@ -74,17 +75,25 @@ function readPer(
   return seconds === undefined || isPast ? null : { seconds, length: 2 };
 }
 
+/** What may stand between a number and its unit: a hyphen (`30-metre`), `of a` (`a tenth of a foot`). */
+function leadLength(tokens: readonly Token[], index: number): number {
+  if (text(tokens, index) === '-') return 1;
+  if (text(tokens, index) !== 'of') return 0;
+  return ['a', 'an'].includes(text(tokens, index + 1)) ? 2 : 1;
+}
+
 /**
- * The unit that starts at a token, a hyphen before it allowed (`30-metre`).
+ * The unit that starts at a token, with a hyphen or `of a` before it.
  *
  * `miles` alone is taken as nautical and marked vague. An acceleration is no rate.
  *
  * @returns unit and length in tokens; null where none starts
  */
 export function readSpokenUnit(tokens: readonly Token[], index: number): SpokenUnit | null {
-  const hyphen = text(tokens, index) === '-' ? 1 : 0;
-  const nautical = text(tokens, index + hyphen) === 'nautical' ? 1 : 0;
-  const start = index + hyphen + nautical;
+  const lead = leadLength(tokens, index);
+  const mile = text(tokens, index + lead);
+  const named = ['nautical', 'statute'].includes(mile) ? 1 : 0;
+  const start = index + lead + named;
   const word = text(tokens, start);
   const speed = SPEEDS.get(word);
   if (speed !== undefined) {
@@ -95,10 +104,11 @@ export function readSpokenUnit(tokens: readonly Token[], index: number): SpokenU
       isVague: false,
     };
   }
-  const spelling = LENGTHS.get(word);
-  if (spelling === undefined) return null;
+  const known = LENGTHS.get(word);
+  if (known === undefined) return null;
+  const spelling = mile === 'statute' && known === 'nmi' ? 'mi' : known;
   const toSi = findUnit(spelling)?.toSi ?? NaN;
-  const isVague = spelling === 'nmi' && nautical === 0 && word !== 'nmi';
+  const isVague = spelling === 'nmi' && named === 0 && word.startsWith('mile');
   const per = readPer(tokens, start + 1);
   if (per === null) return { kind: 'range', toSi, length: start + 1 - index, isVague };
   const after = start + 1 + per.length;

@@ -17,7 +17,7 @@ export const RANGE_WORDS = setOf(`
   off okay ok on opening out passed passes passing port radar range ranging read reading reads
   remaining roger separation show showing shows sitting stable standing station-keeping
   stationkeeping steady still target that's the there this through to under us vehicle we we're
-  we've with you you're your backing`);
+  we've with you you're your backing that nicely says per`);
 
 /** Words of those that count only behind another: `to go`, `the port` (`to port` is sideways). */
 export const ONLY_BEHIND: ReadonlyMap<string, string> = new Map([
@@ -31,7 +31,7 @@ export const RATE_WORDS = setOf(`
   copy current currently exactly fast get getting good got have high holding i i'm in is it it's
   just little looking low nice now of okay ok on opening our out range rate rate's read reading
   reads receding roger separating separation show showing shows speed steady still that's the there
-  this to too velocity we we're we've with you you're your`);
+  this to too velocity we we're we've with you you're your that down retreating slowing nicely says per`);
 
 /** In the same sentence: orders, expectations, conditions, the past. */
 export const DOUBT_WORDS = setOf(`
@@ -71,4 +71,6 @@ export const MOVING_WORDS = setOf('passing crossing passed crossed inside');
 export const PASSING_WORDS = setOf('passing crossing passed inside through crossed range at');
 
 /** A rate with one of these opens the distance. */
-export const OPENING_WORDS = setOf('opening backing receding separating away');
+export const OPENING_WORDS = setOf(
+  'opening backing receding retreating separating separation away',
+);
