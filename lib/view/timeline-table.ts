@@ -1,6 +1,7 @@
 /** A stretch as a table: statistics of each column first, then rows spread evenly over it. */
 import { decimalsFor, formatCount, formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
+import { csvTextCell } from './csv-cell';
 import { formatSessionTime } from './format-time';
 import { quantityLabel } from './timeline-strips';
 
@@ -92,9 +93,8 @@ export function stretchTable(columns: readonly TableColumn[], mostRows: number):
  * @returns lines without the last line break, the head first
  */
 export function* stretchCsv(columns: readonly TableColumn[]): Generator<string> {
-  const cell = (text: string): string =>
-    /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
-  yield ['session_time_s', ...columns.map((each) => cell(`${each.key} [${each.unit}]`))].join(',');
+  const heads = columns.map((each) => csvTextCell(`${each.key} [${each.unit}]`));
+  yield ['session_time_s', ...heads].join(',');
   const position = columns.map(() => 0);
   for (const tS of mergedTimes(columns)) {
     const values = columns.map((column, index) => {
