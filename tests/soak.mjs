@@ -1,9 +1,11 @@
 // `npm run soak`: the long campaigns. Damaged session folders go through the reader and through the
-// command; the process that imports and publishes is killed at random moments. Each case follows from
-// its seed, so a failed one is run again with --seed SEED --folders 1 (or --commands 1, --kills 1).
+// command, damaged files of each format through its reader; the process that imports and publishes is
+// killed at random moments. Each case follows from its seed, so a failed one is run again with
+// --seed SEED --folders 1 (or --commands 1, --formats 1, --kills 1).
 //
 //   --seed N       first seed (default 1)          --folders N    damaged folders through the reader
 //   --commands N   damaged folders, command line   --kills N      kills at random moments
+//   --formats N    damaged files of each format
 //   --record       writes the summary to tests/soak.results.md
 import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -17,6 +19,7 @@ const { values } = parseArgs({
     seed: { type: 'string', default: '1' },
     folders: { type: 'string', default: '3000' },
     commands: { type: 'string', default: '60' },
+    formats: { type: 'string', default: '2000' },
     kills: { type: 'string', default: '100' },
     record: { type: 'boolean', default: false },
   },
@@ -106,6 +109,12 @@ const plans = [
     'damaged-run',
     (seed, count) => ['command', `${seed}`, `${count}`, scratch],
     Number(values.commands),
+  ],
+  [
+    'damaged files, eight formats',
+    'damaged-run',
+    (seed, count) => ['formats', `${seed}`, `${count}`, scratch],
+    Number(values.formats),
   ],
   [
     'kills at random moments',

@@ -283,3 +283,12 @@ export function damageFolder(base: FolderFiles, seed: number): Damaged {
   }
   return { files, said: said.join('; ') };
 }
+
+/** One file damaged once or twice; a negative seed damages nothing. */
+export function damageFile(bytes: Buffer, seed: number): Readonly<{ bytes: Buffer; said: string }> {
+  if (seed < 0) return { bytes, said: 'whole' };
+  const chance = makeChance(seed);
+  const damages = [chance.of(DAMAGES), ...(chance.below(3) === 0 ? [chance.of(DAMAGES)] : [])];
+  const damaged = damages.reduce((whole, damage) => damage.apply(whole, chance), bytes);
+  return { bytes: damaged, said: damages.map(({ name }) => name).join('; ') };
+}

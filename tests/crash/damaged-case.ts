@@ -45,7 +45,8 @@ export function textProblems(line: string): string[] {
   return problems;
 }
 
-function issueProblems(issue: Issue, scratch: string): string[] {
+/** What is wrong with an issue, as a person reads it. */
+export function issueProblems(issue: Issue, scratch: string): string[] {
   const line = formatIssue(issue);
   const problems = textProblems(line);
   if (issue.message.trim() === '') problems.push(`issue ${issue.code} says nothing`);
@@ -101,7 +102,7 @@ export async function runDamagedCase(
 }
 
 /** Whatever in the sample store is no finished folder. */
-async function leftovers(samplesRoot: string): Promise<string[]> {
+export async function leftovers(samplesRoot: string): Promise<string[]> {
   const names = await readdir(samplesRoot).catch(() => []);
   return names.filter((name) => name.startsWith('.') || /tmp|part/i.test(name));
 }
