@@ -64,7 +64,7 @@ export function importView(job: WatchedJob): ImportView {
     rows: job.rowsDone > 0 ? plural(job.rowsDone, 'row') : null,
     sessionHref:
       sessionId !== null && (job.state === 'done' || (job.kind === 'reconstruct' && !isOpen))
-        ? `/sessions/${encodeURIComponent(sessionId)}`
+        ? `/sessions/${encodeURIComponent(sessionId)}${job.kind === 'replace' ? '/sources/changes' : ''}`
         : null,
     describeHref:
       job.result?.describe === undefined ? null : `/import/describe/${job.result.describe}`,
@@ -98,6 +98,13 @@ const WORDS: Readonly<Record<string, Words>> = {
     open: 'Loading the invented demo',
     done: 'The invented demo is imported',
     failed: 'The invented demo was not imported',
+  },
+  replace: {
+    open: 'Replacing a file',
+    done: 'The file is replaced',
+    failed: 'The file was not replaced',
+    cancelled: 'The file was not replaced',
+    kept: 'The session is as it was.',
   },
   reconstruct: {
     open: 'Computing a reconstruction again',

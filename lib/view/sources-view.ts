@@ -119,6 +119,14 @@ export function sourcesView(
   });
 }
 
+/** Files of the folder that are no source: the description, the plan, the rules. */
+export function otherNames(
+  names: readonly string[],
+  kept: readonly Pick<KeptSource, 'file'>[],
+): readonly string[] {
+  return names.filter((name) => !kept.some(({ file }) => file === name));
+}
+
 /** Length of the session's time axis, s; never zero. */
 function sessionLength(reconstruction: Reconstruction | null): number {
   const ends = (reconstruction?.sources ?? []).map((source) => source.coverage?.[1] ?? 0);

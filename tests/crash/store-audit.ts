@@ -34,6 +34,7 @@ async function sessionProblems(): Promise<{ problems: string[]; folders: Set<str
   const sessions = await db().session.findMany({
     select: {
       id: true,
+      filesNumber: true,
       planVersionId: true,
       ruleSetVersionId: true,
       sources: { select: { file: true, type: true, folder: true, sha256: true, entries: true } },
@@ -43,7 +44,7 @@ async function sessionProblems(): Promise<{ problems: string[]; folders: Set<str
   const problems: string[] = [];
   const folders = new Set<string>();
   for (const session of sessions) {
-    const stored = await readStoredInput(session.id).catch(() => null);
+    const stored = await readStoredInput(session).catch(() => null);
     if (stored === null) problems.push(`session ${session.id} has no readable input`);
     if (stored?.sources.length !== session.sources.length) problems.push('sources differ');
     if (session.planVersionId === null || session.ruleSetVersionId === null)
@@ -55,7 +56,7 @@ async function sessionProblems(): Promise<{ problems: string[]; folders: Set<str
       problems.push(...(await sampleProblems(derivedFolder, 'reconstruction')));
     }
     for (const source of session.sources) {
-      const file = path.join(originalFolder(session.id), source.file);
+      const file = path.join(originalFolder(session), source.file);
       if (fileSha256(file) !== source.sha256) problems.push(`${source.file} is not as it came`);
       if (source.type === 'events' && source.entries.length === 0)
         problems.push(`${source.file} has no entries`);

@@ -51,6 +51,11 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
       address: `${session}/${tab}`,
       heading: new RegExp(tab, 'i'),
     })),
+    {
+      pattern: `${base}/sources/changes`,
+      address: `${session}/sources/changes`,
+      heading: /What changed/,
+    },
     { pattern: `${base}/findings/[number]`, address: `${session}/findings/1`, heading: /./ },
     { pattern: `${base}/findings/[number]`, address: `${session}/findings/1?edit`, heading: /./ },
     { pattern: `${base}/debrief`, address: `${session}/debrief?revise`, heading: /debrief/i },

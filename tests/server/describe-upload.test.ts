@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
@@ -7,16 +7,14 @@ import { describeUpload } from '@/lib/server/commands/describe-upload';
 import { startImport } from '@/lib/server/commands/start-import';
 import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
 import { sweepUploads } from '@/lib/server/jobs/sweep';
-import { newId } from '@/lib/server/new-id';
 import { checkDescription } from '@/lib/server/queries/check-description';
 import { loadDescription } from '@/lib/server/queries/load-description';
-import { type JobView, readJob } from '@/lib/server/queries/load-job';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
-import { type CommandResult, runCommand } from '@/lib/server/run-command';
-import { uploadFolder } from '@/lib/server/uploads/receive-file';
+import { runCommand } from '@/lib/server/run-command';
 import { readUploadSketch } from '@/lib/server/uploads/upload-sketch';
 import { writeDemoFolder } from '@/seed/make-demo';
 import { freshDataDir } from '../support/data-dir';
+import { endedJob, sendFiles } from '../support/upload';
 
 freshDataDir();
 
@@ -33,32 +31,15 @@ const LINES = 2_500;
 
 /** Telemetry and voice log alone, as a team that has no session.yaml sends them. */
 function sendBare(lines = LINES): string {
-  const uploadId = newId();
-  const files = path.join(uploadFolder(uploadId), 'files');
-  mkdirSync(files, { recursive: true });
-  const telemetry = readFileSync(path.join(demo.folder, 'telemetry.csv'), 'utf8');
-  writeFileSync(
-    path.join(files, 'telemetry.csv'),
-    `${telemetry.split('\n').slice(0, lines).join('\n')}\n`,
-  );
-  for (const name of ['loop.vtt', 'plan.yaml', 'rules.yaml'])
-    writeFileSync(path.join(files, name), readFileSync(path.join(demo.folder, name)));
-  return uploadId;
-}
-
-async function ended(jobId: string): Promise<JobView> {
-  await expect
-    .poll(() => readJob(jobId), { timeout: 60_000, interval: 20 })
-    .toSatisfy((job: JobView | null) => job !== null && job.endedAtIso !== null);
-  return (await readJob(jobId)) ?? Promise.reject(new Error('no such job'));
-}
-
-async function jobOf(
-  started: Promise<CommandResult<Readonly<{ jobId: string }>>>,
-): Promise<JobView> {
-  const result = await started;
-  if (!result.ok) throw new Error(result.message);
-  return ended(result.data.jobId);
+  return sendFiles((files) => {
+    const telemetry = readFileSync(path.join(demo.folder, 'telemetry.csv'), 'utf8');
+    writeFileSync(
+      path.join(files, 'telemetry.csv'),
+      `${telemetry.split('\n').slice(0, lines).join('\n')}\n`,
+    );
+    for (const name of ['loop.vtt', 'plan.yaml', 'rules.yaml'])
+      writeFileSync(path.join(files, name), readFileSync(path.join(demo.folder, name)));
+  });
 }
 
 async function proposed(uploadId: string): Promise<SessionDescription> {
@@ -69,7 +50,7 @@ async function proposed(uploadId: string): Promise<SessionDescription> {
 
 test('files without a session.yaml wait for a description and are imported with it', async () => {
   const uploadId = sendBare();
-  const asked = await jobOf(runCommand(startImport, { uploadId }));
+  const asked = await endedJob(runCommand(startImport, { uploadId }));
   expect(asked).toMatchObject({ state: 'done', sessionId: null, result: { describe: uploadId } });
   await sweepUploads({ idleMs: 0 });
 
@@ -81,7 +62,7 @@ test('files without a session.yaml wait for a description and are imported with 
     ['rules.yaml', 'rules'],
     ['telemetry.csv', 'telemetry'],
   ]);
-  const job = await jobOf(runCommand(describeUpload, { uploadId, description }));
+  const job = await endedJob(runCommand(describeUpload, { uploadId, description }));
   expect(job.result?.issues.filter(({ severity }) => severity === 'error')).toEqual([]);
   const reconstruction = await loadReconstruction(job.sessionId ?? '');
   expect(reconstruction?.session.title).toBe('Described by hand');
@@ -89,7 +70,7 @@ test('files without a session.yaml wait for a description and are imported with 
   await expect.poll(() => readUploadSketch(uploadId)).toBeNull();
 
   const again = sendBare(LINES - 1);
-  await jobOf(runCommand(startImport, { uploadId: again }));
+  await endedJob(runCommand(startImport, { uploadId: again }));
   const second = await loadDescription(again);
   expect(second?.proposal.reasons.map(({ said }) => said).join()).toContain(
     'read as in "Described by hand"',
@@ -98,7 +79,7 @@ test('files without a session.yaml wait for a description and are imported with 
 
 test('a wrong sign and a wrong unit are said before the import, open questions stop it', async () => {
   const uploadId = sendBare(Number.POSITIVE_INFINITY);
-  await jobOf(runCommand(startImport, { uploadId }));
+  await endedJob(runCommand(startImport, { uploadId }));
   const sketch = await readUploadSketch(uploadId);
   if (sketch === null) throw new Error('no sketch');
   const good = await proposed(uploadId);

@@ -33,7 +33,10 @@ function runName({ step, motion }: Phase): string {
   return step === null ? MOTION_WORDS[motion] : nameFromId(step);
 }
 
-function ownerName(owner: string, { reconstruction }: DebriefMaterial): string {
+function ownerName(
+  owner: string,
+  { reconstruction }: Pick<DebriefMaterial, 'reconstruction'>,
+): string {
   const [, kind = owner, name = ''] = /^(\w+)(?:\[(.+)\])?$/.exec(owner) ?? [];
   if (kind === 'phases') {
     const phase = reconstruction.phases[Number(name)];
@@ -63,7 +66,11 @@ function ownerName(owner: string, { reconstruction }: DebriefMaterial): string {
   return `${words[kind] ?? kind}${name === '' ? '' : ` ${named}`}`;
 }
 
-function labelOf(key: string, material: DebriefMaterial): string {
+/** A figure's name for people: `Rule Corridor: margin`. */
+export function figureLabel(
+  key: string,
+  material: Pick<DebriefMaterial, 'reconstruction'>,
+): string {
   const match = /^(\w+(?:\[.+?\])?)\.(.+)$/.exec(key);
   if (match === null) return key;
   const [, owner = '', rest = ''] = match;
@@ -77,7 +84,7 @@ export function valueChoices(material: DebriefMaterial): readonly ValueChoice[] 
     if (figure.value === null) return [];
     const form = formForKey(key);
     const unit = unitForKey(material.reconstruction, key);
-    const label = plainText(labelOf(key, material));
+    const label = plainText(figureLabel(key, material));
     return [{ key, label, text: figureText(figure, { form, unit }), form }];
   });
 }

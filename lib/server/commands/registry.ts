@@ -10,12 +10,14 @@ import { publishDebrief } from './publish-debrief';
 import { removeAnnotation } from './remove-annotation';
 import { removeDemo } from './remove-demo';
 import { removeSession } from './remove-session';
+import { replaceFile } from './replace-file';
 import { saveDebrief } from './save-debrief';
 import { startImport } from './start-import';
 
 export const commands = [
   startImport,
   describeUpload,
+  replaceFile,
   cancelJob,
   removeSession,
   removeDemo,

@@ -3,7 +3,7 @@ import { db } from '../db';
 import { toJson } from '../rows';
 import { brokenOff, failedWith, type JobOutcome } from './job-runner';
 
-export type RunnableKind = 'import' | 'reconstruct' | 'demo';
+export type RunnableKind = 'import' | 'replace' | 'reconstruct' | 'demo';
 
 /** A process that does the work of a job stopped without an answer. */
 export class EndedEarly extends Error {
@@ -16,6 +16,7 @@ const LOG = 'the log of the server says why';
 
 const WORDS: Readonly<Record<RunnableKind, string>> = {
   import: `The import stopped because of a fault of the program. Nothing of it was kept, and your files are as they were; ${LOG}.`,
+  replace: `The replacement stopped because of a fault of the program. The session is as it was; ${LOG}.`,
   reconstruct: `The reconstruction could not be computed again from what is kept of the files; ${LOG}.`,
   demo: `The demo could not be loaded, and nothing of it was kept; ${LOG}.`,
 };

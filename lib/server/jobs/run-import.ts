@@ -69,7 +69,7 @@ async function keep(context: JobContext, work: Import, read: ReadFolder): Promis
   const reconstruction = await reconstructInWorker(reading.input, context.signal);
   context.report({ ...stage, stage: 'Keeping the session' });
   const id = newId();
-  await placeSessionFiles(id, reading.folder, reading.input);
+  await placeSessionFiles({ id, filesNumber: 1 }, reading.folder, reading.input);
   const outcome: JobOutcome = { state: 'done', result: { sessionId: id, wasThere: false, issues } };
   await db().$transaction(async (tx) => {
     await refuseIfCancelled(tx, context);

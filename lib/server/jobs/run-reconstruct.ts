@@ -12,7 +12,7 @@ import { samplePath } from '../samples/columns-of';
 import { pathExists } from '../samples/durable-files';
 import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
 import { reconstructInWorker } from './reconstruct-in-worker';
-import { readStoredInput } from './session-files';
+import { readStoredInput, type SessionEdition } from './session-files';
 import type { StoredInput } from './stored-input';
 
 export const reconstructInput = z.object({ sessionId: z.string() });
@@ -21,8 +21,9 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   const { sessionId } = parseJson(reconstructInput, context.input);
   const stage = 'Reconstructing the approach';
   context.report({ stage, bytesDone: 0, bytesTotal: 0, rowsDone: 0 });
-  if (!(await isThere(sessionId))) return sessionGone();
-  const stored = await readStoredInput(sessionId);
+  const edition = await editionOf(sessionId);
+  if (edition === null) return sessionGone();
+  const stored = await readStoredInput(edition);
   const missing = await missingSamples(stored);
   if (missing.length > 0) return failedWith(missing);
   const { engine, inputsSha256, body, derivedFolder } = await reconstructInWorker(
@@ -31,8 +32,8 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   );
   const key = { sessionId, inputsSha256, engine };
   const isKept = await db().$transaction(async (tx) => {
-    const where = { id: sessionId };
-    if ((await tx.session.findUnique({ where, select: { id: true } })) === null) return false;
+    // A file that was replaced meanwhile has its own, newer reconstruction.
+    if ((await tx.session.count({ where: edition })) === 0) return false;
     await tx.reconstruction.upsert({
       where: { sessionId_inputsSha256_engine: key },
       create: { id: newId(), ...key, body, derivedFolder },
@@ -46,9 +47,8 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   return { state: 'done', result: { sessionId, wasThere: false, issues: [] } };
 }
 
-async function isThere(sessionId: string): Promise<boolean> {
-  const where = { id: sessionId };
-  return (await db().session.findUnique({ where, select: { id: true } })) !== null;
+async function editionOf(id: string): Promise<SessionEdition | null> {
+  return db().session.findUnique({ where: { id }, select: { id: true, filesNumber: true } });
 }
 
 function sessionGone(): JobOutcome {

@@ -1,5 +1,8 @@
-/** A session's original files and what reading them yielded, kept under DATA_DIR/sessions/ID. */
-import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+/**
+ * A session's original files and what reading them yielded, kept under DATA_DIR/sessions/ID. When a
+ * file is replaced the whole folder comes again as ID-2, ID-3; the ones before stay.
+ */
+import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import { crashPoint } from '../crash-point';
@@ -8,9 +11,17 @@ import { renameDurably, syncToDisk, syncTree } from '../durable-files';
 import { fromJson, toJson } from '../rows';
 import type { StoredInput } from './stored-input';
 
+/** One edition of a session's files, from 1; the database says which is the present one. */
+export type SessionEdition = Readonly<{ id: string; filesNumber: number }>;
+
+/** Name of an edition's folder under the sessions' root. */
+export function editionName({ id, filesNumber }: SessionEdition): string {
+  return filesNumber === 1 ? id : `${id}-${filesNumber}`;
+}
+
 /** The folder as it was imported, for exporting it again. */
-export function originalFolder(sessionId: string): string {
-  return path.join(sessionsRoot(), sessionId, 'files');
+export function originalFolder(edition: SessionEdition): string {
+  return path.join(sessionsRoot(), editionName(edition), 'files');
 }
 
 /**
@@ -18,11 +29,11 @@ export function originalFolder(sessionId: string): string {
  * a crash leaves in between is swept at start.
  */
 export async function placeSessionFiles(
-  sessionId: string,
+  edition: SessionEdition,
   folder: string,
   input: StoredInput,
 ): Promise<void> {
-  const target = path.join(sessionsRoot(), sessionId);
+  const target = path.join(sessionsRoot(), editionName(edition));
   const part = `${target}.part`;
   await mkdir(part, { recursive: true });
   await rename(folder, path.join(part, 'files'));
@@ -41,14 +52,17 @@ const inputHead = z.looseObject({
 });
 
 /** What reading the session's folder yielded, without the samples. */
-export async function readStoredInput(sessionId: string): Promise<StoredInput> {
-  const text = await readFile(path.join(sessionsRoot(), sessionId, 'input.json'), 'utf8');
+export async function readStoredInput(edition: SessionEdition): Promise<StoredInput> {
+  const file = path.join(sessionsRoot(), editionName(edition), 'input.json');
+  const text = await readFile(file, 'utf8');
   const value = fromJson(text);
   inputHead.parse(value);
   return value as StoredInput;
 }
 
-/** Removes a session's files; nothing happens when they are gone. */
+/** Removes all editions of a session's files; nothing happens when they are gone. */
 export async function removeSessionFiles(sessionId: string): Promise<void> {
-  await rm(path.join(sessionsRoot(), sessionId), { recursive: true, force: true });
+  const names = await readdir(sessionsRoot());
+  for (const name of names.filter((each) => each.split('-')[0] === sessionId))
+    await rm(path.join(sessionsRoot(), name), { recursive: true, force: true });
 }

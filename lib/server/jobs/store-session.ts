@@ -64,12 +64,22 @@ export async function storeSession(
     select: { id: true },
   });
   for (const spec of reading.sessionFile.sources) {
-    await storeSource(tx, session, spec.file);
+    const kept = { sessionId: session.id, reading, file: spec.file, earlier: null };
+    await storeSource(tx, kept);
   }
+  await storeReconstruction(tx, session.id, reconstruction);
+}
+
+/** A reconstruction just computed: from now on the session's newest. */
+export async function storeReconstruction(
+  tx: Transaction,
+  sessionId: string,
+  reconstruction: ReconstructedMessage,
+): Promise<void> {
   await tx.reconstruction.create({
     data: {
       id: newId(),
-      sessionId: session.id,
+      sessionId,
       inputsSha256: reconstruction.inputsSha256,
       engine: reconstruction.engine,
       body: reconstruction.body,
@@ -79,8 +89,20 @@ export async function storeSession(
   });
 }
 
-async function storeSource(tx: Transaction, session: NewSession, file: string): Promise<void> {
-  const { reading } = session;
+/** A file that takes the place of an earlier version of it. */
+export type EarlierVersion = Readonly<{ id: string; number: number }>;
+
+export type KeptSourceFile = Readonly<{
+  sessionId: string;
+  reading: FolderReading;
+  file: string;
+  /** null for the first version. */
+  earlier: EarlierVersion | null;
+}>;
+
+/** Writes one version of a source, with the entries of a log. */
+export async function storeSource(tx: Transaction, kept: KeptSourceFile): Promise<void> {
+  const { sessionId, reading, file, earlier } = kept;
   const declared = reading.sessionFile.sources.find((spec) => spec.file === file);
   const known = reading.files.find((each) => each.name === file);
   if (declared === undefined || known === undefined) throw new Error(`${file} was not read`);
@@ -91,10 +113,11 @@ async function storeSource(tx: Transaction, session: NewSession, file: string): 
   await tx.sourceVersion.create({
     data: {
       id,
-      sessionId: session.id,
+      sessionId,
       file,
       type: declared.type,
-      number: 1,
+      number: (earlier?.number ?? 0) + 1,
+      supersedesId: earlier?.id ?? null,
       sha256: known.sha256,
       bytes: BigInt(known.bytes),
       folder: telemetry?.folder ?? '',

@@ -9,6 +9,7 @@ import { publishedRoot, samplesRoot, sessionsRoot, uploadsRoot } from '../data-f
 import { db } from '../db';
 import { jobResultFromJson } from '../queries/load-job';
 import { sweepTemporary } from '../samples/sweep-temporary';
+import { editionName } from './session-files';
 
 export type Swept = Readonly<{ place: string; folders: readonly string[] }>;
 
@@ -17,8 +18,14 @@ export async function sweepStore(): Promise<Swept[]> {
   const temporary = await sweepTemporary(samplesRoot());
   const samples = await removeOthers(samplesRoot(), keptSampleFolders);
   const files = await removeOthers(sessionsRoot(), async () => {
-    const sessions = await db().session.findMany({ select: { id: true } });
-    return new Set(sessions.map((row) => row.id));
+    const sessions = await db().session.findMany({ select: { id: true, filesNumber: true } });
+    return new Set(
+      sessions.flatMap(({ id, filesNumber }) =>
+        Array.from({ length: filesNumber }, (_, before) =>
+          editionName({ id, filesNumber: before + 1 }),
+        ),
+      ),
+    );
   });
   return [
     { place: 'samples', folders: [...temporary, ...samples] },

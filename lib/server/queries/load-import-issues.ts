@@ -6,15 +6,20 @@ import { db } from '../db';
 import { jobResultFromJson } from './load-job';
 
 export const loadImportIssues = cache(async (sessionId: string): Promise<readonly Issue[]> => {
-  const row = await db().job.findFirst({
-    where: {
-      sessionId,
-      teamId: localActor().teamId,
-      kind: { in: ['import', 'demo'] },
-      state: 'done',
-    },
-    orderBy: { createdAt: 'asc' },
-    select: { result: true },
-  });
+  const where = { sessionId, teamId: localActor().teamId, state: 'done' };
+  const select = { result: true } as const;
+  // After a file was replaced the whole folder has been read again; an import that only found the
+  // session has nothing to say of it.
+  const row =
+    (await db().job.findFirst({
+      where: { ...where, kind: 'replace' },
+      orderBy: { createdAt: 'desc' },
+      select,
+    })) ??
+    (await db().job.findFirst({
+      where: { ...where, kind: { in: ['import', 'demo'] } },
+      orderBy: { createdAt: 'asc' },
+      select,
+    }));
   return row?.result == null ? [] : jobResultFromJson(row.result).issues;
 });

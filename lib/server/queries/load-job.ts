@@ -5,7 +5,7 @@ import type { Issue } from '@/lib/core/result';
 import { localActor } from '../actor';
 import { db } from '../db';
 
-export const JOB_KINDS = ['import', 'reconstruct', 'publish', 'demo'] as const;
+export const JOB_KINDS = ['import', 'replace', 'reconstruct', 'publish', 'demo'] as const;
 export type JobKind = (typeof JOB_KINDS)[number];
 
 export const JOB_STATES = ['waiting', 'running', 'done', 'failed', 'cancelled'] as const;

@@ -17,6 +17,8 @@ export type SessionHeader = Readonly<{
   ruleSetTitle: string | null;
   ruleSetNumber: number | null;
   version: number;
+  /** Edition of its files, from 1. */
+  filesNumber: number;
   createdAtIso: string;
 }>;
 
@@ -31,6 +33,7 @@ export const loadSessionHeader = cache(async (sessionId: string): Promise<Sessio
       zeroTaiNs: true,
       origin: true,
       version: true,
+      filesNumber: true,
       createdAt: true,
       planVersion: { select: { title: true, number: true } },
       ruleSetVersion: { select: { title: true, number: true } },
@@ -49,6 +52,7 @@ export const loadSessionHeader = cache(async (sessionId: string): Promise<Sessio
     ruleSetTitle: row.ruleSetVersion?.title ?? null,
     ruleSetNumber: row.ruleSetVersion?.number ?? null,
     version: row.version,
+    filesNumber: row.filesNumber,
     createdAtIso: row.createdAt.toISOString(),
   };
 });

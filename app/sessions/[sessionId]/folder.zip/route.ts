@@ -22,7 +22,7 @@ export async function GET(_request: Request, { params }: Context): Promise<Respo
   const { sessionId } = await params;
   const session = await loadSessionHeader(sessionId);
   if (session === null) return new Response('No such session.\n', { status: 404 });
-  const zip = await zipFolder(originalFolder(sessionId));
+  const zip = await zipFolder(originalFolder(session));
   if (zip === null) {
     return new Response('This session is too large for one .zip (4 GiB).\n', { status: 413 });
   }

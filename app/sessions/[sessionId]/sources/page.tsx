@@ -1,9 +1,13 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
+import { loadFolderFiles } from '@/lib/server/queries/load-folder-files';
 import { loadImportIssues } from '@/lib/server/queries/load-import-issues';
 import { loadKeptSources } from '@/lib/server/queries/load-kept-sources';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { issueRows } from '@/lib/view/import-view';
-import { sourcesView } from '@/lib/view/sources-view';
+import { otherNames, sourcesView } from '@/lib/view/sources-view';
+import { OtherFiles } from './_components/other-files';
 import { ReadingRemarks } from './_components/reading-remarks';
 import { SourcePanel } from './_components/source-panel';
 
@@ -13,11 +17,14 @@ type SourcesPageProps = Readonly<{ params: Promise<{ sessionId: string }> }>;
 
 export default async function SourcesPage({ params }: SourcesPageProps) {
   const { sessionId } = await params;
-  const [kept, reconstruction, issues] = await Promise.all([
+  const [kept, reconstruction, issues, header, names] = await Promise.all([
     loadKeptSources(sessionId),
     loadReconstruction(sessionId),
     loadImportIssues(sessionId),
+    loadSessionHeader(sessionId),
+    loadFolderFiles(sessionId),
   ]);
+  const session = { id: sessionId, version: header?.version ?? 0 };
   const sources = sourcesView(kept, reconstruction, sessionId);
   return (
     <div className="page">
@@ -27,6 +34,9 @@ export default async function SourcesPage({ params }: SourcesPageProps) {
           Each file as it came, what was read from it and how its clock was put onto session time. A
           file is never changed.
         </p>
+        {sources.some(({ version }) => version !== null) && (
+          <Link href={`/sessions/${sessionId}/sources/changes`}>What the replacement changed</Link>
+        )}
       </div>
       {sources.length === 0 && (
         <section className="panel">
@@ -35,8 +45,9 @@ export default async function SourcesPage({ params }: SourcesPageProps) {
       )}
       <ReadingRemarks rows={issueRows(issues)} />
       {sources.map((source) => (
-        <SourcePanel key={source.file} source={source} />
+        <SourcePanel key={source.file} source={source} session={session} />
       ))}
+      <OtherFiles session={session} names={otherNames(names, kept)} />
     </div>
   );
 }

@@ -4,12 +4,13 @@ import { CoverageBar } from '@/app/_components/marks/coverage-bar';
 import type { SourceView } from '@/lib/view/sources-view';
 import { ChannelTable } from './channel-table';
 import { FaultTable } from './fault-table';
+import { type ReplacedIn, ReplaceFile } from './replace-file';
 import styles from './source-panel.module.css';
 
-type SourcePanelProps = Readonly<{ source: SourceView }>;
+type SourcePanelProps = Readonly<{ source: SourceView; session: ReplacedIn }>;
 
 /** One file: what it is, what was read, its clock, its columns and its faults. */
-export function SourcePanel({ source }: SourcePanelProps) {
+export function SourcePanel({ source, session }: SourcePanelProps) {
   return (
     <section className="panel">
       <div className={styles.head}>
@@ -42,6 +43,7 @@ export function SourcePanel({ source }: SourcePanelProps) {
         {source.channels.length > 0 && <ChannelTable rows={source.channels} />}
         <FaultTable rows={source.faults} />
       </div>
+      <ReplaceFile file={source.file} session={session} />
     </section>
   );
 }
@@ -80,7 +82,7 @@ function Clock({ clock }: Readonly<{ clock: SourceView['clock'] }>) {
   );
 }
 
-function Coverage({ source }: SourcePanelProps) {
+function Coverage({ source }: Pick<SourcePanelProps, 'source'>) {
   const { coverage } = source;
   if (coverage === null) {
     return <p className="panel-note">Nothing of it lies on session time.</p>;

@@ -1,0 +1,49 @@
+import type { ChangeRow } from '@/lib/view/changes-view';
+
+type ChangeTableProps = Readonly<{ rows: readonly ChangeRow[] }>;
+
+/** Every figure that differs, the largest change against its uncertainty first. */
+export function ChangeTable({ rows }: ChangeTableProps) {
+  if (rows.length === 0) {
+    return (
+      <section className="panel">
+        <p className="soft">No figure differs.</p>
+      </section>
+    );
+  }
+  return (
+    <section className="panel">
+      <h2>Figures that changed</h2>
+      <table className="data">
+        <thead>
+          <tr>
+            <th scope="col">figure</th>
+            <th scope="col" className="right">
+              before
+            </th>
+            <th scope="col" className="right">
+              now
+            </th>
+            <th scope="col" className="right">
+              difference
+            </th>
+            <th scope="col" className="right">
+              of its ±
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={row.key}>
+              <th scope="row">{row.name}</th>
+              <td className="right num">{row.before}</td>
+              <td className="right num">{row.after}</td>
+              <td className="right num">{row.difference}</td>
+              <td className={row.isBeyond ? 'right num beyond' : 'right num'}>{row.size}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

@@ -1,0 +1,36 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { loadChanges } from '@/lib/server/queries/load-changes';
+import { changesView } from '@/lib/view/changes-view';
+import { ChangeTable } from './_components/change-table';
+import { TouchedSentences } from './_components/touched-sentences';
+
+export const metadata: Metadata = { title: 'What changed' };
+
+type ChangesPageProps = Readonly<{ params: Promise<{ sessionId: string }> }>;
+
+export default async function ChangesPage({ params }: ChangesPageProps) {
+  const { sessionId } = await params;
+  const changes = await loadChanges(sessionId);
+  const view = changes === null ? null : changesView(changes);
+  return (
+    <div className="page">
+      <div className="page-head">
+        <h1>What changed</h1>
+        <p>
+          {view?.summary ?? 'This session has been computed once only; nothing was replaced.'}{' '}
+          {view?.files.join('; ')}
+        </p>
+      </div>
+      {view !== null && (
+        <>
+          <TouchedSentences publications={view.publications} />
+          <ChangeTable rows={view.rows} />
+        </>
+      )}
+      <p>
+        <Link href={`/sessions/${sessionId}/sources`}>Back to the sources</Link>
+      </p>
+    </div>
+  );
+}

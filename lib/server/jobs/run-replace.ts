@@ -1,0 +1,172 @@
+/**
+ * Replaces one file of a session by a better version: the whole folder is read again with it, the
+ * approach reconstructed, and one transaction makes it the session's. Findings and documents stay as
+ * they are, published debriefs too; until the transaction everything shows the edition before.
+ */
+import { mkdir, readdir, rename, rm } from 'node:fs/promises';
+import path from 'node:path';
+import { z } from 'zod';
+import type { Issue } from '@/lib/core/result';
+import { samplesRoot } from '../data-folders';
+import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
+import { listFiles } from '../durable-files';
+import { parseJson, sourceSpecFromJson, toJson } from '../rows';
+import { keepFile } from '../samples/durable-files';
+import { removeUpload, uploadFolder } from '../uploads/receive-file';
+import type { FolderReading } from './import-messages';
+import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
+import { readInChild } from './read-in-child';
+import { reconstructInWorker } from './reconstruct-in-worker';
+import { originalFolder, placeSessionFiles } from './session-files';
+import { findSameSession, folderHash, storeReconstruction, storeSource } from './store-session';
+import { storePlan, storeRules } from './store-versions';
+
+const replaceInput = z.object({
+  sessionId: z.string(),
+  file: z.string(),
+  uploadId: z.string(),
+});
+
+type Replacement = z.infer<typeof replaceInput>;
+
+const SESSION_COLUMNS = { id: true, filesNumber: true, zeroTaiNs: true, version: true } as const;
+type SessionRow = Readonly<{ id: string; filesNumber: number; zeroTaiNs: bigint; version: number }>;
+
+export async function runReplace(context: JobContext): Promise<JobOutcome> {
+  const work = parseJson(replaceInput, context.input);
+  try {
+    const where = { id: work.sessionId, teamId: context.actor.teamId };
+    const session = await db().session.findFirst({ where, select: SESSION_COLUMNS });
+    if (session === null) return failedWith([brokenOff('The session was removed meanwhile.')]);
+    const problem = await assemble(session, work);
+    if (problem !== null) return failedWith([problem]);
+    return await readAndKeep(context, session, work);
+  } finally {
+    await removeUpload(work.uploadId);
+  }
+}
+
+/** Puts the session's other files beside the new one, so that the upload is the whole folder. */
+async function assemble(session: SessionRow, work: Replacement): Promise<Issue | null> {
+  const upload = uploadFolder(work.uploadId);
+  const [files, sent] = [path.join(upload, 'files'), path.join(upload, 'sent')];
+  await rename(files, sent);
+  const [only, ...others] = await readdir(sent);
+  if (only === undefined || others.length > 0) {
+    const message = `one file takes the place of ${work.file}, ${others.length + 1} were sent`;
+    return { code: 'one-file-expected', severity: 'error', file: work.file, message };
+  }
+  const old = originalFolder(session);
+  const names = await listFiles(old);
+  if (!names.includes(work.file)) {
+    const message = 'the session has no such file';
+    return { code: 'file-missing', severity: 'error', file: work.file, message };
+  }
+  for (const name of names) {
+    const target = path.join(files, name);
+    await mkdir(path.dirname(target), { recursive: true });
+    const source = name === work.file ? path.join(sent, only) : path.join(old, name);
+    await keepFile(source, target, 'link');
+  }
+  await rm(sent, { recursive: true });
+  return null;
+}
+
+async function readAndKeep(
+  context: JobContext,
+  session: SessionRow,
+  work: Replacement,
+): Promise<JobOutcome> {
+  const { reading, issues } = await readInChild(
+    { uploadFolder: uploadFolder(work.uploadId), samplesRoot: samplesRoot() },
+    { onProgress: context.report, signal: context.signal },
+  );
+  if (reading === null) return failedWith(issues);
+  const problem = await fitsSession(context, session, { reading, file: work.file });
+  if (problem !== null) return failedWith([problem]);
+  const stage = { bytesDone: 0, bytesTotal: 0, rowsDone: 0 };
+  context.report({ ...stage, stage: 'Reconstructing the approach' });
+  const reconstruction = await reconstructInWorker(reading.input, context.signal);
+  context.report({ ...stage, stage: 'Keeping the new edition' });
+  const edition = { id: session.id, filesNumber: session.filesNumber + 1 };
+  await placeSessionFiles(edition, reading.folder, reading.input);
+  const result = { sessionId: session.id, wasThere: false, issues };
+  await db().$transaction(async (tx) => {
+    context.signal.throwIfAborted();
+    await storeEdition(tx, context, { session, reading });
+    await storeReconstruction(tx, session.id, reconstruction);
+    const data = { state: 'done', stage: '', endedAt: new Date(), result: toJson(result) };
+    await tx.job.update({ where: { id: context.jobId }, data, select: { id: true } });
+  }, TRANSACTION_LIMITS);
+  return { state: 'done', result };
+}
+
+type Fit = Readonly<{ reading: FolderReading; file: string }>;
+
+/** What would make it another session: the same files as one that is there, another zero, other sources. */
+async function fitsSession(
+  { actor }: JobContext,
+  session: SessionRow,
+  { reading, file }: Fit,
+): Promise<Issue | null> {
+  const issue = (code: string, message: string): Issue => ({
+    code,
+    severity: 'error',
+    file,
+    message,
+  });
+  const same = await findSameSession(db(), actor.teamId, folderHash(reading));
+  if (same === session.id) return issue('nothing-new', 'is the same file to the byte');
+  if (same !== null)
+    return issue('session-twice', 'would make the session the same as another one');
+  if (reading.input.zero.taiNs !== session.zeroTaiNs) {
+    const message =
+      'gives another zero; findings and annotations stand on session time, import it as a new session';
+    return issue('zero-differs', message);
+  }
+  const where = { sessionId: session.id, superseded: null };
+  const rows = await db().sourceVersion.findMany({ where, select: { file: true } });
+  const now = new Set(reading.sessionFile.sources.map((source) => source.file));
+  const isAlike = rows.length === now.size && rows.every((row) => now.has(row.file));
+  if (isAlike) return null;
+  return issue('sources-differ', 'names other sources; import it as a new session');
+}
+
+type Edition = Readonly<{ session: SessionRow; reading: FolderReading }>;
+
+/** New versions of the files that differ, and the session's row. */
+async function storeEdition(
+  tx: Transaction,
+  { actor }: JobContext,
+  { session, reading }: Edition,
+): Promise<void> {
+  const { input } = reading;
+  const sessionId = session.id;
+  const rows = await tx.sourceVersion.findMany({
+    where: { sessionId, superseded: null },
+    select: { id: true, file: true, number: true, sha256: true, declared: true },
+  });
+  for (const earlier of rows) {
+    const { file } = earlier;
+    const sha256 = reading.files.find(({ name }) => name === file)?.sha256;
+    const declared = reading.sessionFile.sources.find((source) => source.file === file);
+    const isSame =
+      sha256 === earlier.sha256 &&
+      toJson(declared) === toJson(sourceSpecFromJson(earlier.declared));
+    if (!isSame) await storeSource(tx, { sessionId, reading, file, earlier });
+  }
+  // Refused where another change came first: this one was read against the edition before.
+  await tx.session.update({
+    where: { id: sessionId, filesNumber: session.filesNumber },
+    data: {
+      title: input.title,
+      kind: input.kind,
+      folderSha256: folderHash(reading),
+      planVersionId: await storePlan(tx, actor, reading),
+      ruleSetVersionId: await storeRules(tx, actor, reading),
+      filesNumber: { increment: 1 },
+      version: { increment: 1 },
+    },
+    select: { id: true },
+  });
+}

@@ -1,0 +1,121 @@
+/** What a replaced file changed: figures by how much, and the published sentences that quote them. */
+import { unitForKey } from '../core/debrief/debrief-material';
+import { figureText } from '../core/debrief/figure-text';
+import type { TouchedNumber } from '../core/debrief/touched-numbers';
+import { figureLabel, formForKey } from '../core/debrief/value-choices';
+import type { Figure } from '../core/figure';
+import type { FigureChange } from '../core/reconstruction/changed-figures';
+import type { Reconstruction } from '../core/reconstruction/reconstruction';
+import { formatNumber } from '../core/units/number-text';
+import { stampText } from './format-date';
+import { plural } from './format-number';
+
+export type ChangeRow = Readonly<{
+  key: string;
+  name: string;
+  before: string;
+  after: string;
+  difference: string;
+  /** The difference beside the half-width of before; empty where that is not known. */
+  size: string;
+  /** True where it is more than the half-width: beyond what the uncertainty explains. */
+  isBeyond: boolean;
+}>;
+
+export type TouchedView = Readonly<{
+  key: string;
+  title: string;
+  href: string;
+  rows: readonly (TouchedNumber & Readonly<{ rowKey: string }>)[];
+  /** Said instead of rows. */
+  note: string | null;
+}>;
+
+export type ChangesView = Readonly<{
+  summary: string;
+  files: readonly string[];
+  rows: readonly ChangeRow[];
+  publications: readonly TouchedView[];
+}>;
+
+/** What is held against each other; as `loadChanges` gives it. */
+export type ChangesInput = Readonly<{
+  cause: 'inputs' | 'engine';
+  computedAtIso: string;
+  files: readonly Readonly<{ file: string; number: number }>[];
+  before: Reconstruction;
+  after: Reconstruction;
+  figures: readonly FigureChange[];
+  publications: readonly Readonly<{
+    number: number;
+    revision: number;
+    title: string;
+    numbers: readonly TouchedNumber[] | null;
+  }>[];
+}>;
+
+function text(key: string, figure: Figure | null, reconstruction: Reconstruction): string {
+  if (figure === null) return 'not there';
+  return figureText(figure, { form: formForKey(key), unit: unitForKey(reconstruction, key) });
+}
+
+function differenceText(
+  { before, after, key, difference }: FigureChange,
+  r: Reconstruction,
+): string {
+  if (difference === null || before === null || after === null) return '';
+  const unit = unitForKey(r, key);
+  return figureText(
+    { ...after, value: difference },
+    { form: 'signed', unit, uncertainty: 'without' },
+  );
+}
+
+function changeRow(change: FigureChange, { before, after }: ChangesInput): ChangeRow {
+  const { key, halfWidths } = change;
+  const reconstruction = change.after === null ? before : after;
+  return {
+    key,
+    name: figureLabel(key, { reconstruction }),
+    before: text(key, change.before, before),
+    after: text(key, change.after, after),
+    difference: differenceText(change, reconstruction),
+    size: halfWidths === null ? '' : `${formatNumber(halfWidths, halfWidths < 10 ? 1 : 0)} ×`,
+    isBeyond: halfWidths !== null && halfWidths > 1,
+  };
+}
+
+function touchedView({ number, revision, title, numbers }: ChangesInput['publications'][number]) {
+  const rows = (numbers ?? []).map((each, index) => ({ ...each, rowKey: `${index} ${each.key}` }));
+  const note =
+    numbers === null
+      ? 'The stored record cannot be read, so it was not compared.'
+      : rows.length === 0
+        ? 'No number in it differs.'
+        : null;
+  return {
+    key: `${number}/${revision}`,
+    title: `Debrief ${number}, revision ${revision}: ${title}`,
+    href: `/published/${number}/${revision}`,
+    rows,
+    note,
+  };
+}
+
+const CAUSES: Readonly<Record<ChangesInput['cause'], string>> = {
+  inputs: 'because a file was replaced',
+  engine: 'by another version of the program',
+};
+
+/** Rows by the size of the change, the largest against its uncertainty first. */
+export function changesView(input: ChangesInput): ChangesView {
+  const bySize = [...input.figures].sort((a, b) => (b.halfWidths ?? -1) - (a.halfWidths ?? -1));
+  const when = stampText(input.computedAtIso);
+  const count = plural(bySize.length, 'figure');
+  return {
+    summary: `Computed again on ${when} ${CAUSES[input.cause]}: ${count} changed.`,
+    files: input.files.map(({ file, number }) => `${file}, now version ${number}`),
+    rows: bySize.map((change) => changeRow(change, input)),
+    publications: input.publications.map(touchedView),
+  };
+}

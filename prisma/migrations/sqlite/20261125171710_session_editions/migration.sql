@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "Session" ADD COLUMN "filesNumber" INTEGER NOT NULL DEFAULT 1;

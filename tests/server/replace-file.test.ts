@@ -1,0 +1,105 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
+import { draftDebrief } from '@/lib/server/commands/draft-debrief';
+import { publishDebrief } from '@/lib/server/commands/publish-debrief';
+import { removeSession } from '@/lib/server/commands/remove-session';
+import { replaceFile } from '@/lib/server/commands/replace-file';
+import { startImport } from '@/lib/server/commands/start-import';
+import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
+import { originalFolder } from '@/lib/server/jobs/session-files';
+import { sweepStore } from '@/lib/server/jobs/sweep';
+import { loadRecord } from '@/lib/server/publish/load-record';
+import { loadChanges } from '@/lib/server/queries/load-changes';
+import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
+import { loadSources } from '@/lib/server/queries/load-sources';
+import { runCommand } from '@/lib/server/run-command';
+import { writeDemoFolder } from '@/seed/make-demo';
+import { freshDataDir } from '../support/data-dir';
+import { endedJob, sendFiles, sendFolder } from '../support/upload';
+
+freshDataDir();
+
+const LINES = 3_000;
+const flight = { folder: '' };
+beforeAll(async () => {
+  flight.folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'wakeline-replaced-')), 'flight');
+  await writeDemoFolder(flight.folder);
+  writeFileSync(telemetryFile(), telemetryText(LINES));
+});
+afterAll(() => rmSync(path.dirname(flight.folder), { recursive: true, force: true }));
+beforeEach(() => startQueue());
+afterEach(() => stopQueue());
+
+function telemetryFile(): string {
+  return path.join(flight.folder, 'telemetry.csv');
+}
+
+function telemetryText(lines: number): string {
+  return `${readFileSync(telemetryFile(), 'utf8').split('\n').slice(0, lines).join('\n')}\n`;
+}
+
+async function importedAndPublished(): Promise<string> {
+  const job = await endedJob(runCommand(startImport, { uploadId: sendFolder(flight.folder) }));
+  const sessionId = job.sessionId ?? '';
+  const drafted = await runCommand(draftDebrief, { sessionId });
+  if (!drafted.ok) throw new Error(drafted.message);
+  const title = 'Before the replacement';
+  const published = await runCommand(publishDebrief, { sessionId, version: 1, title });
+  if (!published.ok) throw new Error(published.message);
+  return sessionId;
+}
+
+function replacing(sessionId: string, version: number, text: string) {
+  const uploadId = sendFiles((files) => writeFileSync(path.join(files, 'better.csv'), text));
+  return runCommand(replaceFile, { sessionId, version, file: 'telemetry.csv', uploadId });
+}
+
+test('a better file changes the session and lists what it changed, the published stays', async () => {
+  const sessionId = await importedAndPublished();
+  const frozen = (await loadRecord(1, 1))?.record;
+  const job = await endedJob(replacing(sessionId, 1, telemetryText(LINES - 400)));
+  expect(job).toMatchObject({ state: 'done', sessionId });
+
+  const telemetry = (await loadSources(sessionId)).find(({ type }) => type === 'telemetry');
+  expect(telemetry?.number).toBe(2);
+  const changes = await loadChanges(sessionId);
+  expect(changes?.cause).toBe('inputs');
+  expect(changes?.files.map(({ file, number }) => [file, number])).toEqual([['telemetry.csv', 2]]);
+  expect(changes?.figures.map(({ key }) => key)).toContain('phases[0].end_s');
+  const [touched] = changes?.publications ?? [];
+  expect(touched?.numbers?.length).toBeGreaterThan(0);
+  for (const { sentence, published } of touched?.numbers ?? [])
+    expect(sentence).toContain(published);
+  expect((await loadRecord(1, 1))?.record).toEqual(frozen);
+
+  await sweepStore();
+  const kept = (filesNumber: number): string =>
+    readFileSync(
+      path.join(originalFolder({ id: sessionId, filesNumber }), 'telemetry.csv'),
+      'utf8',
+    );
+  expect([kept(1), kept(2)]).toEqual([telemetryText(LINES), telemetryText(LINES - 400)]);
+
+  const late = await replacing(sessionId, 1, telemetryText(LINES - 500));
+  expect(late).toMatchObject({ ok: false, code: 'changed-meanwhile' });
+  await endedJob(replacing(sessionId, 2, 'no table at all\n')).then((broken) => {
+    expect(broken.state).toBe('failed');
+    expect(broken.result?.issues[0]?.file).toBe('telemetry.csv');
+  });
+  expect(await loadSessionHeader(sessionId)).toMatchObject({ version: 2, filesNumber: 2 });
+
+  await runCommand(removeSession, { sessionId, version: 2 });
+  await expect
+    .poll(() => readIfThere(path.dirname(originalFolder({ id: sessionId, filesNumber: 2 }))))
+    .toBeNull();
+}, 90_000);
+
+function readIfThere(folder: string): string | null {
+  try {
+    return readFileSync(path.join(folder, 'input.json'), 'utf8');
+  } catch {
+    return null; // what is looked for: nothing is there
+  }
+}
