@@ -3,9 +3,11 @@ import { constants } from 'node:fs';
 import { access, stat } from 'node:fs/promises';
 import { readEventLog } from '@/lib/core/intake/event-log';
 import { hasErrors, type Issue } from '@/lib/core/result';
+import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import { farFromZeroIssue } from '@/lib/core/session/far-from-zero';
 import type { PartlyRead } from '@/lib/core/session/file-faults';
 import type { Plan } from '@/lib/core/session/plan';
+import { readPeopleFile } from '@/lib/core/session/read-people-file';
 import { readPlanFile } from '@/lib/core/session/read-plan-file';
 import { readRulesFile } from '@/lib/core/session/read-rules-file';
 import { readSessionFile } from '@/lib/core/session/read-session-file';
@@ -200,6 +202,32 @@ async function readTelemetry(
   return { source, folder: { file: spec.file, folder, report } };
 }
 
+const PEOPLE_FILE = 'people.yaml';
+
+/** What people said about the clocks, where the folder has a people.yaml. */
+async function readCorrections(
+  gathered: Gathered,
+  session: SessionFile,
+): Promise<readonly ClockCorrection[]> {
+  const found = await findFile(gathered.folder, PEOPLE_FILE);
+  if (found.issue?.code === 'file-missing') return [];
+  const people = await readPart(gathered, PEOPLE_FILE, readPeopleFile);
+  const corrections = people?.value.clockCorrections ?? [];
+  const names = new Set(session.sources.map(({ file }) => file));
+  for (const { source } of corrections) {
+    if (names.has(source)) continue;
+    gathered.issues.push({
+      code: 'source-unknown',
+      severity: 'warning',
+      file: PEOPLE_FILE,
+      message: `a clock correction names "${source}", which is no source of the session`,
+      expected: [...names].join(', '),
+      received: source,
+    });
+  }
+  return corrections;
+}
+
 /** What is kept and said, because nothing is computed from it yet. */
 async function noteUnused(gathered: Gathered, session: SessionFile): Promise<Issue[]> {
   const notes: Issue[] = [];
@@ -297,6 +325,7 @@ export async function readSessionFolder(
     value.rulesFile,
     (text, fileName) => readRulesFile(text, fileName, plan?.value ?? null),
   );
+  const clockCorrections = await readCorrections(gathered, value);
   const notComputed = await noteUnused(gathered, value);
   const { sources, telemetry } = await readSources(gathered, value);
   const input: SessionInput | null = hasErrors(gathered.issues)
@@ -311,6 +340,7 @@ export async function readSessionFolder(
         rules: rules?.value ?? [],
         rulesSha256: rules?.sha256 ?? null,
         sources,
+        ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
         notComputed,
       };
   return {

@@ -1,5 +1,6 @@
 /** JSON Schemas of the folder's files, made from the schemas that read them. */
 import { z } from 'zod';
+import { peopleFileSchema } from './people-schema';
 import { planFileSchema } from './plan-schema';
 import { rulesFileSchema } from './rules-schema';
 import { sessionFileSchema } from './session-schema';
@@ -8,6 +9,7 @@ const SCHEMAS = {
   'session.schema.json': sessionFileSchema,
   'plan.schema.json': planFileSchema,
   'rules.schema.json': rulesFileSchema,
+  'people.schema.json': peopleFileSchema,
 };
 
 /**

@@ -1,0 +1,66 @@
+/** The schema of people.yaml: what people add to a session. Its JSON Schema is made from this. */
+import { z } from 'zod';
+
+const name = z.string().min(1).max(400);
+
+/** Who said it and why: both free text. */
+const said = {
+  by: name.optional().describe('Who says so.'),
+  reason: z.string().min(1).max(2000).optional().describe('Why, in words.'),
+};
+
+const place = {
+  source: name.describe('File of the log.'),
+  line: z.int().min(1).describe('Line of the log on which the entry starts.'),
+  nth: z.int().min(1).optional().describe('Which of the values spoken on that line. Default 1.'),
+};
+
+const judgementSchema = z
+  .strictObject({ ...place, callout: z.enum(['accept', 'reject']), ...said })
+  .describe('Takes a doubtful spoken value as certain, or keeps a value out.');
+
+const correctedRangeSchema = z
+  .strictObject({
+    ...place,
+    callout: z.literal('correct'),
+    said_m: z.number().positive().max(1e9).describe('The range that was said, m.'),
+    ...said,
+  })
+  .describe('What was really said: a range.');
+
+const correctedRateSchema = z
+  .strictObject({
+    ...place,
+    callout: z.literal('correct'),
+    said_mps: z.number().min(-1e6).max(1e6).describe('The closing rate that was said, m/s.'),
+    ...said,
+  })
+  .describe('What was really said: a closing rate.');
+
+const seconds = z.number().min(-1e9).max(1e9);
+
+const tieSchema = z
+  .strictObject({
+    source: name.describe('File of the source.'),
+    tie_point: z.tuple([seconds, seconds]).describe('[source_s, session_s], s from zero.'),
+    sd_s: z
+      .number()
+      .positive()
+      .max(3600)
+      .optional()
+      .describe('Standard deviation of the placing, s. Default 0.2.'),
+    ...said,
+  })
+  .describe('A moment of the source set on session time by hand.');
+
+export const peopleFileSchema = z
+  .strictObject({
+    clock_corrections: z
+      .array(z.union([judgementSchema, correctedRangeSchema, correctedRateSchema, tieSchema]))
+      .max(10_000)
+      .optional()
+      .describe('Judgements of spoken values, and tie points set by hand.'),
+  })
+  .describe('What people add to a session.');
+
+export type PeopleFileData = z.infer<typeof peopleFileSchema>;

@@ -1,0 +1,51 @@
+/** Reads people.yaml. */
+import { hasErrors, type Issue } from '../result';
+import type { ClockCorrection } from './clock-correction';
+import type { PartlyRead } from './file-faults';
+import { type PeopleFileData, peopleFileSchema } from './people-schema';
+import { capIssues, checkSchema } from './schema-issues';
+import { readYaml } from './yaml-text';
+
+/** How well a person places a moment where they do not say, s. Common practice, no source. */
+const DEFAULT_HAND_SD_S = 0.2;
+
+/** What people added to a session. */
+export type PeopleFile = Readonly<{ clockCorrections: readonly ClockCorrection[] }>;
+
+type CorrectionData = NonNullable<PeopleFileData['clock_corrections']>[number];
+
+function readCorrection(data: CorrectionData): ClockCorrection {
+  const { source } = data;
+  const said = { by: data.by ?? null, reason: data.reason ?? null };
+  if ('tie_point' in data) {
+    const [sourceS, sessionS] = data.tie_point;
+    const sdS = data.sd_s ?? DEFAULT_HAND_SD_S;
+    return { kind: 'tie-point', source, sourceS, sessionS, sdS, ...said };
+  }
+  const place = { source, line: data.line, nth: data.nth ?? 1 };
+  if ('said_m' in data) {
+    return { kind: 'correct', ...place, quantity: 'range', saidSi: data.said_m, ...said };
+  }
+  if ('said_mps' in data) {
+    return { kind: 'correct', ...place, quantity: 'rate', saidSi: data.said_mps, ...said };
+  }
+  return { kind: data.callout, ...place, ...said };
+}
+
+/**
+ * Reads what people added.
+ *
+ * @param text YAML or JSON
+ * @param fileName for the issues
+ * @returns corrections in the order of the file; `value` is null where one of the issues is an error
+ */
+export function readPeopleFile(text: string, fileName: string): PartlyRead<PeopleFile> {
+  const yaml = readYaml(text, fileName);
+  if (yaml.value === null) return { value: null, understood: null, issues: yaml.issues };
+  const checked = checkSchema(peopleFileSchema, yaml.value);
+  const issues: readonly Issue[] = capIssues([...yaml.issues, ...checked.issues], fileName);
+  if (checked.understood === null) return { value: null, understood: null, issues };
+  const clockCorrections = (checked.understood.clock_corrections ?? []).map(readCorrection);
+  const read = { clockCorrections };
+  return { value: hasErrors(issues) ? null : read, understood: read, issues };
+}

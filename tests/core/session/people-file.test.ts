@@ -1,0 +1,47 @@
+import { expect, test } from 'vitest';
+import type { ClockCorrection } from '@/lib/core/session/clock-correction';
+import { readPeopleFile } from '@/lib/core/session/read-people-file';
+import { writePeopleFile } from '@/lib/core/session/write-people-file';
+
+const place = { source: 'loop.vtt', line: 21, nth: 1 };
+const said = { by: 'R. Okafor', reason: 'said of the hold' };
+const none = { by: null, reason: null };
+
+const CORRECTIONS: readonly ClockCorrection[] = [
+  { kind: 'reject', ...place, ...said },
+  { kind: 'accept', ...place, line: 33, ...none },
+  { kind: 'correct', ...place, nth: 2, quantity: 'range', saidSi: 120, ...none },
+  { kind: 'correct', ...place, line: 50, quantity: 'rate', saidSi: -0.07, ...none },
+  { kind: 'tie-point', source: 'loop.vtt', sourceS: 1622, sessionS: 1661.25, sdS: 0.3, ...none },
+];
+
+test('corrections of a clock are written and read back to the same', () => {
+  const text = writePeopleFile({ clockCorrections: CORRECTIONS });
+  expect(readPeopleFile(text, 'people.yaml')).toEqual({
+    value: { clockCorrections: CORRECTIONS },
+    understood: { clockCorrections: CORRECTIONS },
+    issues: [],
+  });
+});
+
+test('the first value of a line and 0.2 s are meant where nothing else is said', () => {
+  const text = `clock_corrections:
+  - { source: a.txt, line: 4, callout: accept }
+  - { source: a.txt, tie_point: [10, 12.5] }
+`;
+  expect(readPeopleFile(text, 'people.yaml').value?.clockCorrections).toMatchObject([
+    { kind: 'accept', nth: 1 },
+    { kind: 'tie-point', sdS: 0.2 },
+  ]);
+});
+
+test('a correction that says nothing readable is an error with its line', () => {
+  const text = `clock_corrections:
+  - { source: a.txt, line: 4, callout: perhaps }
+`;
+  const { value, issues } = readPeopleFile(text, 'people.yaml');
+  expect(value).toBeNull();
+  expect(issues).toEqual([
+    expect.objectContaining({ severity: 'error', file: 'people.yaml', line: 2 }),
+  ]);
+});
