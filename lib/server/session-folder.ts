@@ -2,6 +2,7 @@
 import { constants } from 'node:fs';
 import { access, stat } from 'node:fs/promises';
 import { readEventLog } from '@/lib/core/intake/event-log';
+import { readCcsdsMessage } from '@/lib/core/intake/formats/ccsds-message';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import { farFromZeroIssue } from '@/lib/core/session/far-from-zero';
@@ -19,12 +20,15 @@ import type {
   SessionSource,
   TelemetrySource,
 } from '@/lib/core/session/session-input';
-import { describeFile, type FolderFile, type Found, findFile, readText } from './folder-file';
+import { type FolderFile, type Found, findFile } from './folder-file';
+import { type FolderText, readText } from './read-text';
 import { isSystemError } from './samples/durable-files';
 import { type ImportReport, importTelemetry } from './samples/import-telemetry';
 import type { ImportProgress } from './samples/import-watch';
 import { readTelemetrySource } from './samples/read-telemetry';
 import { checkTelemetryHead } from './samples/source-head';
+import type { SourcePart } from './samples/unpack-source';
+import { findSourceFiles } from './source-files';
 
 export type SessionFolderOptions = Readonly<{
   samplesRoot: string;
@@ -51,7 +55,7 @@ export type SessionFolder = Readonly<{
 /** Names under which a session file is looked for, in this order. */
 export const SESSION_FILES = ['session.yaml', 'session.yml', 'session.json'] as const;
 
-const YAML_TEXT = { mostBytes: 1_000_000, encoding: null };
+const YAML_TEXT = { mostBytes: 1_000_000, encoding: null, otherwise: 'refuse' } as const;
 const MOST_LOG_BYTES = 64 * 1024 * 1024;
 
 /** What one reading gathers on its way. */
@@ -67,6 +71,15 @@ function take<T>(gathered: Gathered, found: Found<T>): T | null {
   return found.value;
 }
 
+/** A text and what was said of it; the file counts as read. */
+function takeText(gathered: Gathered, found: Found<FolderText>): FolderText | null {
+  const text = take(gathered, found);
+  if (text === null) return null;
+  gathered.files.push(text.file);
+  gathered.issues.push(...text.issues);
+  return text;
+}
+
 type TextFile<T> = Readonly<{ value: T; text: string; sha256: string }>;
 
 /** Reads a text file of the folder with one of the core's readers, as far as it is understood. */
@@ -76,9 +89,8 @@ async function readPart<T, U>(
   read: (text: string, fileName: string) => PartlyRead<T, U>,
 ): Promise<TextFile<U> | null> {
   if (name === null) return null;
-  const found = take(gathered, await readText(gathered.folder, name, YAML_TEXT));
+  const found = takeText(gathered, await readText(gathered.folder, name, YAML_TEXT));
   if (found === null) return null;
-  gathered.files.push(found.file);
   const parsed = read(found.text, name);
   gathered.issues.push(...parsed.issues);
   if (parsed.understood === null) return null;
@@ -131,15 +143,10 @@ async function readEvents(
   spec: EventSpec,
   session: SessionFile,
 ): Promise<EventSource | null> {
-  const found = take(
-    gathered,
-    await readText(gathered.folder, spec.file, {
-      mostBytes: MOST_LOG_BYTES,
-      encoding: spec.dialect.encoding,
-    }),
-  );
+  const { encoding } = spec.dialect;
+  const wish = { mostBytes: MOST_LOG_BYTES, encoding, otherwise: 'assume' } as const;
+  const found = takeText(gathered, await readText(gathered.folder, spec.file, wish));
   if (found === null) return null;
-  gathered.files.push(found.file);
   const log = readEventLog({
     text: found.text,
     fileName: spec.file,
@@ -163,23 +170,28 @@ async function readEvents(
   };
 }
 
-/** Cheap checks of a telemetry file, so that every fault of a folder is told in one go. */
-async function checkTelemetry(gathered: Gathered, spec: TelemetrySpec): Promise<string | null> {
-  const found = take(gathered, await findFile(gathered.folder, spec.file));
-  if (found === null) return null;
-  gathered.issues.push(...(await checkTelemetryHead(found.path, spec)));
-  return found.path;
+/** Cheap checks of telemetry files, so that every fault of a folder is told in one go. */
+async function checkTelemetry(
+  gathered: Gathered,
+  spec: TelemetrySpec,
+): Promise<readonly SourcePart[]> {
+  const { parts, issues } = await findSourceFiles(gathered.folder, spec.files);
+  gathered.issues.push(...issues);
+  for (const { name, file } of parts) {
+    gathered.issues.push(...(await checkTelemetryHead(file, { ...spec, file: name })));
+  }
+  return issues.length > 0 ? [] : parts;
 }
 
 async function readTelemetry(
   gathered: Gathered,
   spec: TelemetrySpec,
-  path: string,
+  parts: readonly SourcePart[],
   session: SessionFile,
 ): Promise<Readonly<{ source: TelemetrySource; folder: TelemetryFolder }> | null> {
   const { onProgress, samplesRoot, threads, original, signal } = gathered.options;
   const outcome = await importTelemetry({
-    file: path,
+    parts,
     spec,
     zero: session.zero,
     samplesRoot,
@@ -193,8 +205,7 @@ async function readTelemetry(
   gathered.issues.push(...outcome.issues);
   const { folder, report } = outcome;
   if (folder === null || report === null || report.source === null) return null;
-  const { sha256, bytes } = report.source;
-  gathered.files.push({ name: spec.file, sha256, bytes });
+  gathered.files.push(...report.parts);
   if (report.fromS !== null && report.toS !== null) {
     noteFar(gathered, spec, { fromS: report.fromS, toS: report.toS });
   }
@@ -233,13 +244,18 @@ async function noteUnused(gathered: Gathered, session: SessionFile): Promise<Iss
   const notes: Issue[] = [];
   for (const spec of session.sources) {
     if (spec.type !== 'ephemeris') continue;
-    const file = take(gathered, await describeFile(gathered.folder, spec.file));
-    if (file !== null) gathered.files.push(file);
+    const wish = { mostBytes: MOST_LOG_BYTES, encoding: null, otherwise: 'refuse' } as const;
+    const found = takeText(gathered, await readText(gathered.folder, spec.file, wish));
+    if (found === null) continue;
+    const { value, issues } = readCcsdsMessage(found.text, spec.file);
+    gathered.issues.push(...issues);
+    if (value === null) continue;
+    const states = value.segments.reduce((sum, segment) => sum + segment.rows.length, 0);
     notes.push({
       code: 'not-computed',
       severity: 'note',
       file: spec.file,
-      message: 'ephemerides are kept but nothing is computed from them yet',
+      message: `the ${value.kind} has ${states} rows in ${value.segments.length} segments; it is kept but nothing is computed from it yet`,
     });
   }
   if (session.simulations !== null) {
@@ -262,15 +278,14 @@ type Sources = Readonly<{
 /** Logs and heads first, which is quick; samples only when nothing stands in the way. */
 async function readSources(gathered: Gathered, session: SessionFile): Promise<Sources> {
   const logs = new Map<string, EventSource>();
-  const paths = new Map<string, string>();
+  const found = new Map<string, readonly SourcePart[]>();
   for (const spec of session.sources) {
     gathered.options.signal?.throwIfAborted();
     if (spec.type === 'events') {
       const log = await readEvents(gathered, spec, session);
       if (log !== null) logs.set(spec.file, log);
     } else if (spec.type === 'telemetry') {
-      const path = await checkTelemetry(gathered, spec);
-      if (path !== null) paths.set(spec.file, path);
+      found.set(spec.file, await checkTelemetry(gathered, spec));
     }
   }
   const sources: SessionSource[] = [];
@@ -279,9 +294,9 @@ async function readSources(gathered: Gathered, session: SessionFile): Promise<So
   for (const spec of session.sources) {
     const log = logs.get(spec.file);
     if (log !== undefined) sources.push(log);
-    const path = paths.get(spec.file);
-    if (spec.type !== 'telemetry' || path === undefined) continue;
-    const read = await readTelemetry(gathered, spec, path, session);
+    const parts = found.get(spec.file) ?? [];
+    if (spec.type !== 'telemetry' || parts.length === 0) continue;
+    const read = await readTelemetry(gathered, spec, parts, session);
     if (read === null) continue;
     sources.push(read.source);
     telemetry.push(read.folder);

@@ -35,6 +35,7 @@ const CORE_PACKAGES = [
   'zod',
   'yaml',
   'canonicalize',
+  'saxes',
   '@tiptap/(core|pm|starter-kit|extension-table)',
 ];
 

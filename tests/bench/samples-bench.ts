@@ -38,7 +38,7 @@ async function convertWithDuckDb(source: string, target: string): Promise<void> 
 
 async function importOnce(source: string, samplesRoot: string): Promise<string> {
   const outcome = await importTelemetry({
-    file: source,
+    parts: [{ name: 'telemetry.csv', file: source }],
     spec: SPEC,
     zero: ZERO,
     samplesRoot,

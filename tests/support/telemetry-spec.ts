@@ -30,12 +30,14 @@ export function telemetrySpec(change: Partial<TelemetrySpec> = {}): TelemetrySpe
   return {
     type: 'telemetry',
     file: 'telemetry.csv',
+    files: ['telemetry.csv'],
     layout: 'wide',
     nameColumn: null,
     valueColumn: null,
     time: { columns: ['t'], code: 'elapsed-seconds', scale: 'UTC', from: ZERO },
     clock: { kind: 'given', offsetS: 0, driftPpm: 0 },
     channels: [channelSpec('a'), channelSpec('b')],
+    missing: [],
     dialect: { separator: null, decimal: null, encoding: null },
     declared: {
       points: null,

@@ -9,7 +9,7 @@ function findEventReader(
   text: string,
   readers: readonly EventReader[],
 ): EventReader | null {
-  const ending = fileName.toLowerCase().split('.').at(-1) ?? '';
+  const ending = fileName.toLowerCase().replace(/\.gz$/, '').split('.').at(-1) ?? '';
   return (
     readers.find((reader) => reader.hasSignature(text)) ??
     readers.find((reader) => reader.endings.includes(ending)) ??

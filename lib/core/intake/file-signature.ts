@@ -1,42 +1,67 @@
-/** Files that are no delimited text, told by their first bytes. */
+/** Files that are no delimited text, told by their first bytes, and what to do with each. */
 
-const SIGNATURES: readonly (readonly [start: string, name: string])[] = [
-  ['PK\u0003\u0004', 'a zip archive'],
-  ['PK\u0005\u0006', 'an empty zip archive'],
-  ['PAR1', 'a Parquet file'],
-  ['ARROW1', 'an Arrow file'],
-  ['%PDF', 'a PDF'],
-  ['\u0089PNG', 'a PNG picture'],
-  ['\u00ff\u00d8\u00ff', 'a JPEG picture'],
-  ['GIF8', 'a GIF picture'],
-  ['\u001f\u008b', 'a gzip archive'],
-  ['7z\u00bc\u00af', 'a 7z archive'],
-  ['Rar!', 'a RAR archive'],
-  ['\u00d0\u00cf\u0011\u00e0', 'an old office document'],
-  ['\u0089HDF', 'an HDF5 file'],
-  ['MATLAB 5.0 MAT-file', 'a MAT file'],
-  ['SQLite format 3', 'an SQLite database'],
-  ['CCSDS_', 'a CCSDS message'],
-  ['<?xml', 'XML'],
-  ['<!DOCTYPE html', 'an HTML page'],
-  ['<!doctype html', 'an HTML page'],
-  ['<html', 'an HTML page'],
+type Signature = readonly [start: string, name: string, instead: string];
+
+const EXPORT_CSV = 'export the table as CSV';
+const UNPACK = 'unpack it and put the files in the folder';
+const SIGNATURES: readonly Signature[] = [
+  ['PK\u0005\u0006', 'an empty zip archive', UNPACK],
+  ['PK\u0003\u0004', 'a zip archive', UNPACK],
+  ['PAR1', 'a Parquet file', 'name it as a telemetry source'],
+  ['ARROW1', 'an Arrow file', 'write it as Parquet or CSV'],
+  ['%PDF', 'a PDF', 'ask for the numbers as CSV'],
+  ['\u0089PNG', 'a PNG picture', 'ask for the numbers as CSV'],
+  ['\u00ff\u00d8\u00ff', 'a JPEG picture', 'ask for the numbers as CSV'],
+  ['GIF8', 'a GIF picture', 'ask for the numbers as CSV'],
+  ['\u001f\u008b', 'a gzip archive', 'unpack it'],
+  ['7z\u00bc\u00af', 'a 7z archive', UNPACK],
+  ['Rar!', 'a RAR archive', UNPACK],
+  ['BZh', 'a bzip2 archive', 'unpack it, or pack it as gzip'],
+  ['\u00fd7zXZ', 'an xz archive', 'unpack it, or pack it as gzip'],
+  ['\u0028\u00b5\u002f\u00fd', 'a Zstandard archive', 'unpack it, or pack it as gzip'],
+  ['\u00d0\u00cf\u0011\u00e0', 'an old office document', EXPORT_CSV],
+  ['\u0089HDF', 'an HDF5 file', 'export its tables as CSV or Parquet'],
+  ['CDF', 'a netCDF file', 'export its tables as CSV or Parquet'],
+  ['MATLAB 5.0 MAT-file', 'a MAT file', 'write its tables as CSV or Parquet'],
+  ['SQLite format 3', 'an SQLite database', 'export its tables as CSV'],
+  ['CCSDS_', 'a CCSDS message', 'name it as a telemetry or ephemeris source'],
+  ['<?xml', 'XML', 'export the table as CSV'],
+  ['<!DOCTYPE html', 'an HTML page', 'download the file itself'],
+  ['<!doctype html', 'an HTML page', 'download the file itself'],
+  ['<html', 'an HTML page', 'download the file itself'],
 ];
 
 /** What a text that holds the character 0 may be. */
 export const BINARY = 'binary data, or UTF-16 without a byte order mark';
 
-/** How many first bytes `fileSignature` needs. */
-export const SIGNATURE_BYTES = 24;
+/** How many first bytes `findSignature` needs. */
+export const SIGNATURE_BYTES = 96;
+
+/** A kind of file: its name with its article, and what a person can do instead. */
+export type FileKind = Readonly<{ name: string; instead: string }>;
+
+/** Zip archives that are office documents name their first part in their first bytes. */
+function zipKind(start: string): FileKind | null {
+  if (/^PK\u0003\u0004[\s\S]{26}mimetypeapplication\/vnd\.oasis/.test(start)) {
+    return { name: 'an OpenDocument file', instead: EXPORT_CSV };
+  }
+  if (/^PK\u0003\u0004[\s\S]{26}(?:\[Content_Types\]\.xml|_rels\/|xl\/|docProps\/)/.test(start)) {
+    return { name: 'an Office workbook or document', instead: EXPORT_CSV };
+  }
+  return null;
+}
 
 /**
  * What a file is by its first bytes.
  *
  * @param start the first bytes, each as the character of its number (Latin-1)
- * @returns a name with its article; null where nothing is recognised
+ * @returns null where nothing is recognised
  *
  * Source: the signatures are common practice, no source.
  */
-export function fileSignature(start: string): string | null {
-  return SIGNATURES.find(([signature]) => start.startsWith(signature))?.[1] ?? null;
+export function findSignature(start: string): FileKind | null {
+  const zip = zipKind(start);
+  if (zip !== null) return zip;
+  const found = SIGNATURES.find(([signature]) => start.startsWith(signature));
+  return found === undefined ? null : { name: found[1], instead: found[2] };
 }

@@ -19,14 +19,25 @@ export function splitLines(text: string): readonly string[] {
  * Cells of one physical line.
  *
  * @param line a line without its terminator
- * @param separator one character
+ * @param separator one character; a space stands for any run of spaces and tabs
  * @returns the cells, quotes taken off; null where a quote stays open at the line's end
  */
 export function splitCells(line: string, separator: string): readonly string[] | null {
+  if (separator === ' ') return splitWords(line);
   if (!line.includes('"')) return line.split(separator);
   const rows = [...readCsvRows(line, separator)];
   const row = rows[0];
   return row === undefined || row.isOpen ? null : row.cells;
+}
+
+/** Cells between runs of spaces and tabs; a quoted cell may hold some. */
+function splitWords(line: string): readonly string[] | null {
+  const cells = line.match(/"(?:[^"]|"")*"(?=[ \t]|$)|[^ \t]+/g) ?? [];
+  if (!line.includes('"')) return cells;
+  if ((line.match(/"/g)?.length ?? 0) % 2 === 1) return null;
+  return cells.map((cell) =>
+    /^".*"$/.test(cell) ? cell.slice(1, -1).replaceAll('""', '"') : cell,
+  );
 }
 
 /**

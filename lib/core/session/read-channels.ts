@@ -14,10 +14,12 @@ function readChannel(
   path: KeyPath,
   report: Report,
 ): ChannelSpec {
-  const spelling = String(data.unit);
-  const unit = findUnit(spelling);
+  const spelling = data.unit === undefined ? null : String(data.unit);
+  const unit = spelling === null ? null : findUnit(spelling);
   const needed = CHANNEL_QUANTITIES.get(data.as);
-  if (needed !== undefined && unit?.siUnit !== needed) {
+  if (spelling === null) {
+    // The file's own row of units has to tell it.
+  } else if (needed !== undefined && unit?.siUnit !== needed) {
     const allowed = spellingsOf(needed).join(', ');
     report([...path, 'unit'], {
       code: 'unit-wrong',
@@ -45,7 +47,7 @@ function readChannel(
     column,
     as: data.as,
     unit: spelling,
-    siUnit: unit?.siUnit ?? spelling,
+    siUnit: unit?.siUnit ?? spelling ?? '',
     toSi: unit?.toSi ?? 1,
     scale: data.scale ?? 1,
     sign: data.sign === -1 || data.sign === '-' ? -1 : 1,

@@ -4,10 +4,10 @@ import type { Instant } from '../time/instant';
 import { leapSecondIssue } from '../time/leap-seconds';
 import { parseInstant } from '../time/parse';
 import { type FileFaults, noteFaults, type PartlyRead } from './file-faults';
-import { readSource } from './read-source';
+import { readSource, sourceName } from './read-source';
 import { capIssues, checkSchema, makeReport, type Report } from './schema-issues';
 import type { SessionFile, SourceSpec } from './session-file';
-import { type SessionData, sessionFileSchema } from './session-schema';
+import { type SessionData, type SourceData, sessionFileSchema } from './session-schema';
 import { type KeyPath, readYaml } from './yaml-text';
 
 /** Reports a file name that could point outside the session's folder. */
@@ -25,27 +25,54 @@ function checkFileName(name: string, path: KeyPath, report: Report): void {
   });
 }
 
+type NamedFile = Readonly<{ name: string; path: KeyPath }>;
+
+/** The files of a source with the key each stands at. */
+function filesOf(source: SourceData, path: KeyPath, report: Report): NamedFile[] {
+  const { file } = source;
+  const files = 'files' in source ? source.files : undefined;
+  if (file !== undefined && files !== undefined) {
+    report([...path, 'files'], {
+      code: 'key-conflict',
+      message: 'file and files exclude each other',
+      expected: 'one of file, files',
+      received: 'both',
+    });
+  }
+  if (file !== undefined) return [{ name: file, path: [...path, 'file'] }];
+  if (files === undefined) {
+    report([...path, 'file'], {
+      code: 'key-missing',
+      message: 'the key "file" is missing',
+      expected: 'text',
+      received: 'nothing',
+    });
+  }
+  return (files ?? []).map((name, index) => ({ name, path: [...path, 'files', index] }));
+}
+
 function checkFiles(data: SessionData, faults: FileFaults, report: Report): void {
   const taken = new Set<string>();
   data.sources.forEach((source, index) => {
-    const path = ['sources', index, 'file'];
-    checkFileName(source.file, path, report);
-    if (taken.has(source.file)) {
-      report(path, {
-        code: 'file-twice',
-        message: `"${source.file}" is a source already`,
-        expected: 'each file once',
-        received: source.file,
-      });
+    for (const { name, path } of filesOf(source, ['sources', index], report)) {
+      checkFileName(name, path, report);
+      if (taken.has(name)) {
+        report(path, {
+          code: 'file-twice',
+          message: `"${name}" is a source already`,
+          expected: 'each file once',
+          received: name,
+        });
+      }
+      taken.add(name);
     }
-    taken.add(source.file);
   });
   if (data.plan !== undefined) checkFileName(data.plan, ['plan'], report);
   if (data.rules !== undefined) checkFileName(data.rules, ['rules'], report);
   if (data.simulations === undefined) return;
   checkFileName(data.simulations.files, ['simulations', 'files'], report);
   const telemetry = data.sources.filter((source) => source.type === 'telemetry');
-  const names = telemetry.map((source) => source.file);
+  const names = telemetry.map(sourceName);
   const { like } = data.simulations;
   const areKnown = data.sources.every((_, index) => isNamed(faults, index));
   if (areKnown && !names.includes(like)) {
@@ -60,7 +87,7 @@ function checkFiles(data: SessionData, faults: FileFaults, report: Report): void
 
 /** True where file and type of a source are understood. */
 function isNamed(faults: FileFaults, index: number): boolean {
-  return ['file', 'type'].every((key) => !faults.touches(['sources', index, key]));
+  return ['file', 'files', 'type'].every((key) => !faults.touches(['sources', index, key]));
 }
 
 /** What decides how the lines of a file are taken apart, so a fault in it makes reading idle. */
@@ -70,6 +97,7 @@ const LAYOUT_KEYS: readonly KeyPath[] = [
   ['layout'],
   ['name_column'],
   ['value_column'],
+  ['missing'],
   ['separator'],
   ['decimal'],
   ['encoding'],
@@ -81,6 +109,10 @@ function canBeOpened(source: SourceSpec, index: number, faults: FileFaults): boo
   const keys = source.type === 'events' ? [...LAYOUT_KEYS, ['time', 'code']] : LAYOUT_KEYS;
   if (keys.some((key) => faults.touches(['sources', index, ...key]))) return false;
   return source.type !== 'telemetry' || source.time.columns.length > 0;
+}
+
+function filesNamed(source: SourceSpec): readonly string[] {
+  return source.type === 'telemetry' ? source.files : [source.file];
 }
 
 /** What was understood of a session file, faults or not. */
@@ -146,7 +178,8 @@ export function readSessionFile(
   const canOpen = sources.map(
     (source, index) => canBeOpened(source, index, faults) && canBeOpened(source, index, found),
   );
-  const isThere = (index: number) => isKnown(['sources', index, 'file']);
+  const isThere = (index: number) =>
+    isKnown(['sources', index, 'file']) && isKnown(['sources', index, 'files']);
   const session: SessionFile = {
     title: data.title,
     kind: data.kind,
@@ -162,7 +195,7 @@ export function readSessionFile(
     understood: {
       session: { ...session, sources: sources.filter((_, index) => canOpen[index] === true) },
       onlyNamed: sources.flatMap((source, index) =>
-        canOpen[index] !== true && isThere(index) ? [source.file] : [],
+        canOpen[index] !== true && isThere(index) ? filesNamed(source) : [],
       ),
     },
     issues: capIssues(issues, fileName),

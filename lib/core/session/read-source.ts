@@ -1,5 +1,6 @@
 /** One source of session.yaml: its stamps, clock, channels and what it declares. */
 import type { Instant } from '../time/instant';
+import type { TimeSpec } from '../time/time-code';
 import { readChannels } from './read-channels';
 import { readDeclaration, readDialect } from './read-declaration';
 import { readClock, readTime } from './read-time-spec';
@@ -17,6 +18,39 @@ function reportMissing(path: KeyPath, why: string, report: Report): void {
   });
 }
 
+/** What a telemetry source is called: its file, or the first of several. */
+export function sourceName(data: SourceData): string {
+  if (data.file !== undefined) return data.file;
+  const files = 'files' in data ? (data.files ?? []) : [];
+  const [first = ''] = files;
+  return files.length > 1 ? `${first} and ${files.length - 1} more` : first;
+}
+
+/** True for messages whose segments say themselves how their stamps are written. */
+function isMessageFile(file: string): boolean {
+  return /\.(tdm|oem|aem|kvn|xml)(\.gz)?$/i.test(file);
+}
+
+function readTelemetryTime(
+  data: TelemetryData,
+  zero: Instant,
+  path: KeyPath,
+  report: Report,
+): TimeSpec {
+  if (data.time === undefined) {
+    const files = data.files ?? (data.file === undefined ? [] : [data.file]);
+    if (!files.every(isMessageFile)) {
+      reportMissing([...path, 'time'], 'only CCSDS messages go without', report);
+    }
+    return { columns: ['time'], code: 'iso8601', scale: 'UTC', from: zero };
+  }
+  const time = readTime(data.time, zero, [...path, 'time'], report);
+  if (time.columns.length === 0) {
+    reportMissing([...path, 'time', 'column'], 'the column of the stamp', report);
+  }
+  return time;
+}
+
 function readTelemetry(
   data: TelemetryData,
   zero: Instant,
@@ -24,10 +58,7 @@ function readTelemetry(
   report: Report,
 ): TelemetrySpec {
   const layout = data.layout ?? 'wide';
-  const time = readTime(data.time, zero, [...path, 'time'], report);
-  if (time.columns.length === 0) {
-    reportMissing([...path, 'time', 'column'], 'the column of the stamp', report);
-  }
+  const time = readTelemetryTime(data, zero, path, report);
   for (const key of ['name_column', 'value_column'] as const) {
     if (layout === 'long') {
       if (data[key] === undefined) reportMissing([...path, key], 'layout long needs it', report);
@@ -42,13 +73,15 @@ function readTelemetry(
   }
   return {
     type: 'telemetry',
-    file: data.file,
+    file: sourceName(data),
+    files: data.files ?? (data.file === undefined ? [] : [data.file]),
     layout,
     nameColumn: data.name_column ?? null,
     valueColumn: data.value_column ?? null,
     time,
     clock: readClock(data.clock, [...path, 'clock'], report),
     channels: readChannels(data, [...path, 'channels'], report),
+    missing: data.missing ?? [],
     dialect: readDialect(data, path, report),
     declared: readDeclaration(data),
   };
@@ -56,12 +89,12 @@ function readTelemetry(
 
 /** True for caption files, whose times count from zero by themselves. */
 export function isCaptionFile(file: string): boolean {
-  return /\.(vtt|srt)$/i.test(file);
+  return /\.(vtt|srt)(\.gz)?$/i.test(file);
 }
 
 /** True for text whose lines start with the stamp: no column to name. */
 function isPlainText(file: string): boolean {
-  return /\.(txt|log)$/i.test(file);
+  return /\.(txt|log)(\.gz)?$/i.test(file);
 }
 
 /**

@@ -1,7 +1,7 @@
 /** `time` and `clock` of a source. */
 import type { ClockSpec } from '../clock/clock-spec';
 import type { Instant } from '../time/instant';
-import { parseInstant } from '../time/parse';
+import { isDateCode, parseInstant } from '../time/parse';
 import type { TimeSpec } from '../time/time-code';
 import type { Report } from './schema-issues';
 import type { ClockData, TimeData } from './session-schema';
@@ -24,6 +24,8 @@ const LEAST_BIAS_SD_M = 1e-3;
 export function readTime(data: TimeData, zero: Instant, path: KeyPath, report: Report): TimeSpec {
   const columns = data.columns ?? (data.column === undefined ? [] : [data.column]);
   const needed = data.code === 'gps-week-seconds' ? 2 : 1;
+  // A date and its time of day may stand in two columns.
+  const fits = columns.length === needed || (columns.length === 2 && isDateCode(data.code));
   if (data.column !== undefined && data.columns !== undefined) {
     report([...path, 'columns'], {
       code: 'key-conflict',
@@ -31,7 +33,7 @@ export function readTime(data: TimeData, zero: Instant, path: KeyPath, report: R
       expected: 'one of column, columns',
       received: 'both',
     });
-  } else if (columns.length > 0 && columns.length !== needed) {
+  } else if (columns.length > 0 && !fits) {
     report([...path, 'columns'], {
       code: 'columns-count',
       message: `the code ${data.code} needs ${needed === 1 ? 'one column' : 'two columns, week and seconds'}, found ${columns.length}`,

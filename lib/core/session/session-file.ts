@@ -6,12 +6,13 @@ import type { TelemetryDeclaration } from './session-input';
 
 /**
  * One column: value in SI = sign x scale x (number in the file) x toSi (+ nothing: no offsets).
- * `unit` is as written in session.yaml, `siUnit` what the values become.
+ * `unit` is as written in session.yaml, `siUnit` what the values become. Where session.yaml gives no
+ * unit it is null, and the file's own row of units must tell it before the values are used.
  */
 export type ChannelSpec = Readonly<{
   column: string;
   as: string;
-  unit: string;
+  unit: string | null;
   siUnit: string;
   toSi: number;
   scale: number;
@@ -27,13 +28,18 @@ export type DialectSpec = Readonly<{
 
 export type TelemetrySpec = Readonly<{
   type: 'telemetry';
+  /** What the source is called: its file, a pattern, or the first of several files. */
   file: string;
+  /** Names or patterns (`tm-*.csv`) of the files that make it, one or more. */
+  files: readonly string[];
   layout: 'wide' | 'long';
   nameColumn: string | null;
   valueColumn: string | null;
   time: TimeSpec;
   clock: ClockSpec;
   channels: readonly ChannelSpec[];
+  /** Numbers, and words of cells, that stand for "no sample"; nothing is taken for such unstated. */
+  missing: readonly (number | string)[];
   dialect: DialectSpec;
   declared: TelemetryDeclaration;
 }>;

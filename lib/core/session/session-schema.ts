@@ -13,7 +13,7 @@ const timeSchema = z
       .min(1)
       .max(2)
       .optional()
-      .describe('For gps-week-seconds: week, seconds.'),
+      .describe('For gps-week-seconds: week, seconds. For a date: date, time of day.'),
     code: z.enum(TIME_CODES).describe('How the stamp is written.'),
     scale: z.enum(TIME_SCALES).optional().describe('Time scale of the stamp. Default UTC.'),
     from: z
@@ -66,7 +66,10 @@ const clockSchema = z
 
 const channelSchema = z.strictObject({
   as: name.describe('The quantity that the column is, or any other name.'),
-  unit: z.union([name, z.literal(1)]).describe('Unit of the numbers in the file.'),
+  unit: z
+    .union([name, z.literal(1)])
+    .optional()
+    .describe('Unit of the numbers in the file. Default: from a row of units in the file.'),
   scale: z.number().optional().describe('Factor on the numbers. Default 1.'),
   sign: z
     .union([z.literal(1), z.literal(-1), z.literal('+'), z.literal('-')])
@@ -80,14 +83,25 @@ const statedSchema = z.strictObject({ value: z.number().min(0), unit: name });
 
 const telemetrySchema = z
   .strictObject({
-    file,
+    file: file.optional(),
+    files: z
+      .array(file)
+      .min(1)
+      .max(200)
+      .optional()
+      .describe('In place of file: several files, or patterns, that make one source.'),
     type: z.literal('telemetry'),
-    time: timeSchema,
+    time: timeSchema.optional().describe('Not needed for CCSDS messages.'),
     clock: clockSchema.optional(),
     layout: z.enum(['wide', 'long']).optional().describe('Default wide.'),
     name_column: name.optional().describe('Layout long: column of the channel name.'),
     value_column: name.optional().describe('Layout long: column of the value.'),
     channels: z.record(z.string().min(1), channelSchema).describe('Column to quantity and unit.'),
+    missing: z
+      .array(z.union([z.number(), name]))
+      .max(20)
+      .optional()
+      .describe('Numbers or words that stand for "no sample", such as -9999.'),
     separator: z.string().min(1).max(9).optional().describe('Default: found by reading.'),
     decimal: z.enum(['.', ',']).optional().describe('Default: found by reading.'),
     encoding: name.optional().describe('Default: found by reading.'),

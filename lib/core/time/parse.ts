@@ -107,6 +107,11 @@ function afterEpoch(parts: SecondParts | null, from: Instant): Instant | null {
   };
 }
 
+/** A date and its time of day that stand in two cells, as one stamp. */
+export function joinDate(dateText: string, timeText: string): string {
+  return timeText === '' ? dateText : `${dateText.trim()} ${timeText.trim()}`;
+}
+
 function toInstant(parts: TaiParts | null): Instant | null {
   if (parts === null) return null;
   return { taiNs: BigInt(parts.wholeS) * BigInt(NS_PER_S) + BigInt(parts.ns) };
@@ -117,7 +122,8 @@ function toInstant(parts: TaiParts | null): Instant | null {
  *
  * @param text the cell; white space round it is ignored
  * @param spec code, scale and, for elapsed codes, where they count from
- * @param secondText the second cell of `gps-week-seconds` (seconds of the week)
+ * @param secondText the second cell: seconds of the week for `gps-week-seconds`, or the time of day
+ *   where a date stands in a column of its own; '' where there is none
  * @returns the instant, to the nanosecond (digits beyond round half up); null where the text is no
  *   stamp of that code: another form, a date that does not exist, a second 60 that the leap-second
  *   table does not have, an offset on a scale other than UTC
@@ -131,7 +137,7 @@ export function parseStamp(text: string, spec: TimeSpec, secondText = ''): Insta
     case 'iso8601':
     case 'ccsds-a':
     case 'ccsds-b':
-      return toInstant(readDated(cell, spec.code, spec.scale));
+      return toInstant(readDated(joinDate(cell, secondText), spec.code, spec.scale));
     case 'unix-seconds':
       return toInstant(readUnix(cell, 0, spec.scale));
     case 'unix-milliseconds':

@@ -1,7 +1,7 @@
 /** Stamps to seconds from zero, in bulk. */
 import { type DateForm, dateLength, readDate, readTimeOfDay } from './calendar-stamp';
 import { type Instant, NS_PER_S, secondsBetween, secondsFromParts } from './instant';
-import { dateFormOf, isDateCode, parseStamp, taiFromStamp } from './parse';
+import { dateFormOf, isDateCode, joinDate, parseStamp, taiFromStamp } from './parse';
 import type { TimeScale, TimeSpec } from './time-code';
 
 /** Reads the stamp of one row; NaN where the cell is no stamp. */
@@ -31,8 +31,8 @@ function makeDatedReader(form: DateForm, scale: TimeScale, zero: Instant): Stamp
   const origin = splitInstant(zero);
   let lastDate = '';
   let lastDay = NaN;
-  return (cell) => {
-    const text = cell.trim();
+  return (cell, secondCell = '') => {
+    const text = secondCell === '' ? cell.trim() : joinDate(cell, secondCell);
     const length = dateLength(text);
     if (length < 0) return NaN;
     if (length !== lastDate.length || !text.startsWith(lastDate)) {

@@ -20,7 +20,7 @@ export type TimeCode = (typeof TIME_CODES)[number];
 export const TIME_SCALES = ['UTC', 'TAI', 'GPS', 'TT'] as const;
 export type TimeScale = (typeof TIME_SCALES)[number];
 
-/** How a source writes its stamps. `columns` has two names for `gps-week-seconds`, else one. */
+/** How a source writes its stamps. `columns` has two names for `gps-week-seconds`, two or one for a date. */
 export type TimeSpec = Readonly<{
   columns: readonly string[];
   code: TimeCode;

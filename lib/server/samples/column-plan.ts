@@ -1,4 +1,5 @@
 /** What becomes of each column of a source: stamp, channel, text. */
+import type { Dialect } from '@/lib/core/intake/dialect';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 
@@ -15,6 +16,8 @@ export type PlannedChannel = Readonly<{
   mapped: boolean;
   /** Stored value = number in the file x factor. */
   factor: number;
+  /** Numbers in the file that stand for "no sample". */
+  missing: readonly number[];
 }>;
 
 export type PlannedText = Readonly<{ index: number; name: string; stored: string }>;
@@ -65,6 +68,39 @@ function missingColumn(file: string, name: string, what: string, header: readonl
   };
 }
 
+/** Columns that the session file names and the header gives more than once. */
+export function ambiguousColumns(
+  spec: TelemetrySpec,
+  { repeated, columns, headerLine }: Dialect,
+): Issue[] {
+  const channels = spec.layout === 'wide' ? spec.channels.map((channel) => channel.column) : [];
+  const named = [...spec.time.columns, spec.nameColumn, spec.valueColumn, ...channels];
+  return repeated
+    .filter((name) => named.includes(name))
+    .map((name) => {
+      const choices = columns.filter((column) => column.startsWith(`${name} (column `));
+      return {
+        code: 'column-ambiguous',
+        severity: 'error',
+        file: spec.file,
+        line: headerLine,
+        message: `"${name}" stands for ${choices.length} columns of the header; name the one that is meant: ${quoted(choices)}`,
+        expected: choices.join(' or '),
+        received: name,
+      } as const;
+    });
+}
+
+/** Numbers that the session file states for "no sample". */
+export function missingNumbers(spec: TelemetrySpec): number[] {
+  return spec.missing.filter((each) => typeof each === 'number');
+}
+
+/** Words of cells that the session file states for "no sample". */
+export function missingWords(spec: TelemetrySpec): string[] {
+  return spec.missing.filter((each) => typeof each === 'string');
+}
+
 /** Gives each name a form of its own under DuckDB's rule that case does not count. */
 export function planStoredNames(): (name: string) => string {
   const taken = new Set([TIME_COLUMN, ...DUCKDB_NAMES]);
@@ -99,6 +135,7 @@ export function planColumns(
   const mapped = new Map(
     spec.channels.map((channel) => [find(channel.column, 'the channel'), channel]),
   );
+  const missing = missingNumbers(spec);
   const store = planStoredNames();
   const channels: PlannedChannel[] = [];
   const words: PlannedText[] = [];
@@ -119,6 +156,7 @@ export function planColumns(
       sourceUnit: channel?.unit ?? null,
       mapped: channel !== undefined,
       factor: channel === undefined ? 1 : channel.sign * channel.scale * channel.toSi,
+      missing,
     });
   });
   return { plan: { columnCount: header.length, stamps, channels, texts: words }, issues };

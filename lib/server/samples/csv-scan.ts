@@ -9,12 +9,12 @@ export type CsvDialect = Readonly<{
   separator: string;
   decimal: '.' | ',';
   quote: string;
-  /** 1-based line of the header; data starts on the next. */
-  headerLine: number;
+  /** 1-based line of the header, or of the units under it; data starts on the next. */
+  rowsAfterLine: number;
 }>;
 
 /** Cells that say "no sample". */
-export const ABSENT_CELLS = ['', 'NULL', 'null', 'N/A', 'n/a', 'NA', '-', '--'] as const;
+export const ABSENT_CELLS = ['', 'NULL', 'null', 'N/A', 'n/a', '#N/A', 'NA', '-', '--'] as const;
 
 export type CsvColumnType = 'DOUBLE' | 'VARCHAR';
 
@@ -26,6 +26,8 @@ export function cellName(index: number): string {
 export type CsvScanRequest = Readonly<{
   file: string;
   dialect: CsvDialect;
+  /** Words that say "no sample" in this source, besides the usual ones. */
+  absentWords: readonly string[];
   /** One a column of the source, in the source's order. */
   types: readonly CsvColumnType[];
   /** Name of the temporary table that takes what could not be read. */
@@ -41,13 +43,13 @@ export function csvScanSql(request: CsvScanRequest): string {
   const options = [
     'auto_detect = false',
     'header = false',
-    `skip = ${dialect.headerLine}`,
+    `skip = ${dialect.rowsAfterLine}`,
     `delim = ${sqlText(dialect.separator)}`,
     `quote = ${sqlText(dialect.quote)}`,
     `escape = ${sqlText(dialect.quote)}`,
     "comment = ''",
     `decimal_separator = ${sqlText(dialect.decimal)}`,
-    `nullstr = ${sqlTextList(ABSENT_CELLS)}`,
+    `nullstr = ${sqlTextList([...ABSENT_CELLS, ...request.absentWords])}`,
     "encoding = 'utf-8'",
     'strict_mode = true',
     'null_padding = false',

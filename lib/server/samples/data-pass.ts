@@ -28,6 +28,8 @@ export type PassInput = Readonly<{
   stampSamples: readonly (readonly string[])[];
   metadataOf: (channels: readonly PlannedChannel[]) => string;
   hasQuote: boolean;
+  /** Words that the session file states for "no sample". */
+  absentWords: readonly string[];
 }>;
 
 /** Same settings for every data file; `metadata` explains the file to whoever opens it alone. */
@@ -37,7 +39,10 @@ export function parquetOptions(metadata: string): string {
 
 /** A channel's number as stored: in SI. */
 export function storedNumberSql(number: string, channel: PlannedChannel): string {
-  return channel.factor === 1 ? number : `${number} * ${sqlDouble(channel.factor)}`;
+  const missing = channel.missing.map(sqlDouble).join(', ');
+  const sample =
+    missing === '' ? number : `(CASE WHEN ${number} NOT IN (${missing}) THEN ${number} END)`;
+  return channel.factor === 1 ? sample : `${sample} * ${sqlDouble(channel.factor)}`;
 }
 
 function stampIsNumber(time: TimeSpec): boolean {
@@ -56,7 +61,7 @@ export async function provenStampSql(input: PassInput): Promise<string | null> {
   const [first] = input.stampSamples;
   if (first === undefined) return null;
   const cells = input.plan.stamps.map((index) => sqlName(cellName(index)));
-  const sql = stampSql(cells, input.time, input.zero, first[0] ?? '');
+  const sql = stampSql(cells, input.time, input.zero, first);
   if (sql === null) return null;
   const type = stampIsNumber(input.time) ? 'DOUBLE' : 'VARCHAR';
   const decimalComma = stampIsNumber(input.time) && input.dialect.decimal === ',';

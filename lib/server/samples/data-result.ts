@@ -4,6 +4,8 @@ import type { StampFault } from '@/lib/core/session/session-input';
 /** A cell or a row that could not be used. `column` is null for a whole row. */
 export type Reject = Readonly<{
   line: number;
+  /** The file it stands in, where the source has several. */
+  file?: string;
   column: string | null;
   text: string;
   reason: RejectReason;
@@ -24,6 +26,8 @@ export type DataResult = Readonly<{
   rows: number;
   rowsRead: number;
   rowsRejected: number;
+  /** Lines inside the table that are remarks; they are no rows. */
+  remarks: number;
   rowsOutOfOrder: number;
   stampFaults: readonly StampFault[];
   rejects: readonly Reject[];

@@ -23,6 +23,7 @@ export function sourceFolderName(sha256: string, spec: TelemetrySpec, zero: Inst
     time: { ...spec.time, from: String(spec.time.from.taiNs) },
     channels: spec.channels,
     dialect: spec.dialect,
+    missing: spec.missing,
   };
   return `${sha256.slice(0, NAME_DIGITS)}-${shortHash(JSON.stringify(how))}`;
 }

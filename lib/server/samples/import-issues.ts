@@ -85,7 +85,7 @@ const MOST_SWALLOWED = 0.1;
  */
 export function quoteIssues(file: string, data: DataResult, filledLines: number): Issue[] {
   const broken = data.rejects.find((reject) => reject.reason === 'row-unreadable');
-  const swallowed = filledLines - data.rowsRead;
+  const swallowed = filledLines - data.rowsRead - data.remarks;
   if (broken === undefined || swallowed <= 0) return [];
   return [
     {
@@ -119,7 +119,7 @@ export function checkResult(
     });
     return issues;
   }
-  if (countedRows !== null && countedRows !== data.rowsRead) {
+  if (countedRows !== null && countedRows !== data.rowsRead + data.remarks) {
     issues.push({
       code: 'rows-unaccounted',
       severity: 'error',

@@ -4,19 +4,27 @@
  * Nothing is visible before the last rename; whatever stops an import, at most a temporary folder is
  * left, which `sweepTemporary` removes at the next start.
  */
+import { createHash } from 'node:crypto';
 import { mkdir, rm, stat } from 'node:fs/promises';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import { columnsOf, samplePath } from './columns-of';
 import { isSystemError, pathExists } from './durable-files';
-import { type Filled, fillFolder, type ImportRequest } from './fill-folder';
+import {
+  type Filled,
+  fillFolder,
+  type ImportRequest,
+  keepOriginals,
+  type Prepared,
+} from './fill-folder';
 import { sourceFolderName } from './folder-name';
 import { checkSpace, manifestIssues } from './import-issues';
 import { startWatch, type Watch } from './import-watch';
+import { joinParts } from './join-parts';
 import { rejectIssues } from './reject-file';
 import { IMPORTER_VERSION, type SampleManifest } from './sample-manifest';
 import { makeTemporaryFolder, sealFolder } from './seal-folder';
-import { readHead, type SourceHead } from './source-head';
-import { type SourceScan, scanSource } from './source-scan';
+import { scanSource } from './source-scan';
+import type { ScannedPart, SourcePart } from './unpack-source';
 import { verifyFolder } from './verify-folder';
 
 /** What became of the file; the manifest without the hashes of the folder's own files. */
@@ -28,6 +36,8 @@ export type ImportOutcome = Readonly<{
   report: ImportReport | null;
   issues: readonly Issue[];
 }>;
+
+const DEFAULT_THREADS = 2;
 
 function refuse(issues: readonly Issue[]): ImportOutcome {
   return { folder: null, report: null, issues };
@@ -63,8 +73,8 @@ async function findEarlier(
 
 function manifestOf(
   request: ImportRequest,
-  scan: SourceScan,
-  head: SourceHead,
+  { head }: Prepared,
+  { parts, sha256, bytes }: Looked,
   filled: Filled,
   watch: Watch,
 ): SampleManifest {
@@ -73,7 +83,8 @@ function manifestOf(
     format: 'wakeline/samples/1',
     importer: IMPORTER_VERSION,
     content: 'source',
-    source: { file: request.spec.file, sha256: scan.sha256, bytes: scan.bytes },
+    source: { file: request.spec.file, sha256, bytes },
+    parts: parts.map(({ name, scan }) => ({ name, sha256: scan.sha256, bytes: scan.bytes })),
     zeroTaiNs: String(request.zero.taiNs),
     dialect: {
       separator: head.dialect.separator,
@@ -106,34 +117,47 @@ function manifestOf(
   };
 }
 
+/** A file of the source with what tells whether it changes while it is read. */
+type FoundPart = SourcePart & Readonly<{ size: number; mtimeMs: number }>;
+
+/** A source looked at before anything is written: its files, their scans and one hash of all. */
+type Looked = Readonly<{
+  parts: readonly (FoundPart & ScannedPart)[];
+  sha256: string;
+  bytes: number;
+}>;
+
 async function importInto(
   request: ImportRequest,
-  scan: SourceScan,
-  head: SourceHead,
+  looked: Looked,
   folder: string,
   watch: Watch,
-  before: Readonly<{ mtimeMs: number; size: number }>,
 ): Promise<ImportOutcome> {
-  const issues = [...head.issues];
+  const { parts, sha256 } = looked;
   const temporary = await makeTemporaryFolder(request.samplesRoot);
   try {
-    const filled = await fillFolder(request, scan, head, temporary, watch, issues);
-    if (filled === null) return refuse(issues);
-    const after = await stat(request.file);
-    if (after.size !== before.size || after.mtimeMs !== before.mtimeMs) {
-      return refuse([
-        ...issues,
-        {
-          code: 'file-changed',
-          severity: 'error',
-          file: request.spec.file,
-          message: 'the file changed while it was read; import it again when nothing writes to it',
-        },
-      ]);
+    watch.enter('head');
+    const threads = request.threads ?? DEFAULT_THREADS;
+    const how = { folder: temporary, label: 'text', threads, signal: request.signal };
+    const { source, head, issues: found } = await joinParts(parts, request, how);
+    const issues = [...found];
+    if (source === null || head === null) return refuse(issues);
+    const originals = await keepOriginals(parts, temporary, request.original ?? 'copy');
+    const prepared = { source, head, sha256, temporary };
+    const read = await fillFolder(request, prepared, watch, issues);
+    if (read === null) return refuse(issues);
+    const filled = { ...read, files: [...originals, ...read.files] };
+    for (const part of parts) {
+      const after = await stat(part.file);
+      if (after.size === part.size && after.mtimeMs === part.mtimeMs) continue;
+      const message =
+        'the file changed while it was read; import it again when nothing writes to it';
+      const changed: Issue = { code: 'file-changed', severity: 'error', file: part.name, message };
+      return refuse([...issues, changed]);
     }
     request.signal?.throwIfAborted();
     watch.leave();
-    const manifest = manifestOf(request, scan, head, filled, watch);
+    const manifest = manifestOf(request, prepared, looked, filled, watch);
     const target = samplePath(request.samplesRoot, folder);
     const done = await sealFolder(temporary, target, manifest);
     const { data } = filled;
@@ -152,38 +176,65 @@ async function importInto(
   }
 }
 
+async function findPart(part: SourcePart): Promise<FoundPart | null> {
+  try {
+    const { size, mtimeMs } = await stat(part.file);
+    return { ...part, size, mtimeMs };
+  } catch (error) {
+    if (!isSystemError(error, ['ENOENT', 'ENOTDIR', 'EACCES'])) throw error;
+    return null;
+  }
+}
+
+/** Reads every file once. The hash of several is that of the list of their hashes and names. */
+async function lookAt(
+  there: readonly FoundPart[],
+  watch: Watch,
+  signal: AbortSignal | undefined,
+): Promise<Looked> {
+  const parts: (FoundPart & ScannedPart)[] = [];
+  let before = 0;
+  for (const part of there) {
+    const onBytes = (done: number) => watch.tell(before + done, null);
+    parts.push({ ...part, scan: await scanSource(part.file, { signal, onBytes }) });
+    before += part.size;
+  }
+  const [only] = parts;
+  const list = parts.map(({ scan, name }) => `${scan.sha256}  ${name}\n`).join('');
+  const sha256 =
+    parts.length === 1 && only !== undefined
+      ? only.scan.sha256
+      : createHash('sha256').update(list).digest('hex');
+  return { parts, sha256, bytes: parts.reduce((sum, { scan }) => sum + scan.bytes, 0) };
+}
+
 /**
- * Imports one telemetry file. The same file read the same way twice gives the same folder and no
+ * Imports one telemetry source. The same file read the same way twice gives the same folder and no
  * second import. What is wrong with the file is an issue; an abort and a failing disk are thrown.
  */
 export async function importTelemetry(request: ImportRequest): Promise<ImportOutcome> {
-  const { file, spec, zero, samplesRoot, signal } = request;
+  const { parts, spec, zero, samplesRoot, signal } = request;
   signal?.throwIfAborted();
   await mkdir(samplesRoot, { recursive: true });
-  let before: Awaited<ReturnType<typeof stat>>;
-  try {
-    before = await stat(file);
-  } catch (error) {
-    if (!isSystemError(error, ['ENOENT', 'ENOTDIR', 'EACCES'])) throw error;
-    return refuse([
-      {
-        code: 'file-missing',
-        severity: 'error',
-        file: spec.file,
-        message: 'the file cannot be read',
-      },
-    ]);
+  const there: FoundPart[] = [];
+  for (const part of parts) {
+    const found = await findPart(part);
+    if (found === null) {
+      const message = 'the file cannot be read';
+      return refuse([{ code: 'file-missing', severity: 'error', file: part.name, message }]);
+    }
+    there.push(found);
   }
-  const watch = startWatch(request, before.size);
-  const scan = await scanSource(file, { signal, onBytes: (done) => watch.tell(done, null) });
-  const folder = sourceFolderName(scan.sha256, spec, zero);
+  const watch = startWatch(
+    request,
+    there.reduce((sum, part) => sum + part.size, 0),
+  );
+  const looked = await lookAt(there, watch, signal);
+  const folder = sourceFolderName(looked.sha256, spec, zero);
   const earlier = await findEarlier(request, folder);
   if (earlier.outcome !== null) return earlier.outcome;
-  const space = await checkSpace(samplesRoot, spec.file, scan.bytes);
+  const space = await checkSpace(samplesRoot, spec.file, looked.bytes);
   if (space !== null) return refuse([space]);
-  watch.enter('head');
-  const read = readHead(spec, scan);
-  if (read.head === null) return refuse(read.issues);
-  const outcome = await importInto(request, scan, read.head, folder, watch, before);
+  const outcome = await importInto(request, looked, folder, watch);
   return { ...outcome, issues: [...earlier.issues, ...outcome.issues] };
 }

@@ -2,11 +2,17 @@
  * A long source (a row a sample: stamp, channel's name, value) into the wide data.parquet. Each
  * channel keeps its own stamps; a row of the result has the samples that share its stamp.
  */
+import { COMMENT } from '@/lib/core/intake/find-table';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { StampFault } from '@/lib/core/session/session-input';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
-import { type ColumnPlan, type PlannedChannel, planStoredNames } from './column-plan';
+import {
+  type ColumnPlan,
+  missingNumbers,
+  type PlannedChannel,
+  planStoredNames,
+} from './column-plan';
 import { cellName, cellNumberSql, csvScanSql } from './csv-scan';
 import { type PassInput, provenStampSql } from './data-pass';
 import { type DataResult, MOST_REJECTS, type Reject } from './data-result';
@@ -147,6 +153,7 @@ function planChannels(spec: TelemetrySpec, names: readonly NameCount[]): Planned
         sourceUnit: channel?.unit ?? null,
         mapped: channel !== undefined,
         factor: channel === undefined ? 1 : channel.sign * channel.scale * channel.toSi,
+        missing: missingNumbers(spec),
       },
     ];
   });
@@ -216,6 +223,7 @@ function refused(input: PassInput, issues: readonly Issue[]): LongResult {
     rows: 0,
     rowsRead: 0,
     rowsRejected: 0,
+    remarks: 0,
     rowsOutOfOrder: 0,
     stampFaults: [],
     rejects: [],
@@ -229,7 +237,8 @@ function refused(input: PassInput, issues: readonly Issue[]): LongResult {
 export async function importLong(input: PassInput, spec: TelemetrySpec): Promise<LongResult> {
   const { connection } = input;
   await loadSamples(input, spec);
-  const setAside = await readSetAside(connection, 'long_rejects');
+  const aside = await readSetAside(connection, 'long_rejects');
+  const setAside = aside.filter((record) => !COMMENT.test(record.text));
   const unreadable = await patchStamps(input);
   const faults = await findFaults(input);
   const names = await countNames(input);
@@ -250,9 +259,9 @@ export async function importLong(input: PassInput, spec: TelemetrySpec): Promise
   const marked = [...faults, ...unreadable, ...nameless, ...badCells].map((each) => each.row);
   const lines = await findRecordLines({
     file: input.file,
-    firstDataLine: input.dialect.headerLine + 1,
+    firstDataLine: input.dialect.rowsAfterLine + 1,
     quote: input.hasQuote ? input.dialect.quote.charCodeAt(0) : null,
-    setAside: new Set(setAside.map((record) => record.record)),
+    setAside: new Set(aside.map((record) => record.record)),
     rows: [...new Set(marked)].sort((a, b) => a - b),
   });
   const lineOf = (row: number) => lines.lineOfRow.get(row) ?? 0;
@@ -291,6 +300,7 @@ export async function importLong(input: PassInput, spec: TelemetrySpec): Promise
       rows,
       rowsRead: readRows,
       rowsRejected: setAside.length + unreadable.length + nameless.length,
+      remarks: aside.length - setAside.length,
       rowsOutOfOrder: faults.length,
       stampFaults: faults.map(({ row, ...fault }) => ({ ...fault, line: lineOf(row) })),
       rejects: rejects.slice(0, MOST_REJECTS),

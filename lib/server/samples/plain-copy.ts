@@ -1,75 +1,90 @@
 /**
  * A UTF-8 copy with line feeds, for the sources that DuckDB's reader would refuse as they are:
- * another encoding, or line ends of more than one kind. Lines keep their numbers.
+ * another encoding, line ends of more than one kind, runs of spaces between cells, rows that leave
+ * out cells at their end. Lines keep their numbers.
  */
 import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
-import type { Issue } from '@/lib/core/result';
-import type { SourceScan, TextEncoding } from './source-scan';
+import type { Dialect } from '@/lib/core/intake/dialect';
+import { COMMENT } from '@/lib/core/intake/find-table';
+import { splitCells } from '@/lib/core/intake/split-lines';
+import type { SourceScan } from './source-scan';
 
-/** Name for TextDecoder, or an issue when the bytes are in an encoding that nobody stated. */
-export function chooseEncoding(
-  found: TextEncoding,
-  stated: string | null,
-  file: string,
-): Readonly<{ label: string | null; issue: Issue | null }> {
-  // Stated without its order of bytes, which the mark at the start tells.
-  if (stated === 'utf-16' && found === 'utf-16be') return { label: found, issue: null };
-  if (stated !== null) {
-    try {
-      return { label: new TextDecoder(stated).encoding, issue: null };
-    } catch {
-      const issue: Issue = {
-        code: 'encoding-unknown',
-        severity: 'error',
-        message: `the encoding "${stated}" is not known; expected a name such as utf-8, utf-16le, iso-8859-1 or windows-1252`,
-        file,
-        expected: 'a known encoding',
-        received: stated,
-      };
-      return { label: null, issue };
-    }
-  }
-  if (found !== 'other') return { label: found, issue: null };
-  return {
-    label: null,
-    issue: {
-      code: 'encoding-not-stated',
-      severity: 'error',
-      message:
-        'the file is not UTF-8 text; state its encoding (for example `encoding: windows-1252`) at this source in session.yaml',
-      file,
-      expected: 'UTF-8 text',
-      received: 'bytes that are no UTF-8',
-    },
-  };
+/** How a source is written: its encoding for TextDecoder, and its dialect. */
+export type Writing = Readonly<{ encoding: string; dialect: Dialect }>;
+
+/** True where rows have to be written anew before they are taken apart. */
+function hasRowsToMend(dialect: Dialect): boolean {
+  return dialect.separator === ' ' || dialect.leastCells < dialect.columns.length;
 }
 
 /** True when DuckDB may read the source itself. */
-export function isPlain(scan: SourceScan, encodingLabel: string): boolean {
-  return encodingLabel === 'utf-8' && scan.encoding === 'utf-8' && scan.lineEnds !== 'mixed';
+export function isPlain(scan: SourceScan, { encoding, dialect }: Writing): boolean {
+  const isText = encoding === 'utf-8' && scan.encoding === 'utf-8' && scan.lineEnds !== 'mixed';
+  return isText && !hasRowsToMend(dialect);
+}
+
+/** The dialect of the copy. */
+export function plainDialect(dialect: Dialect): Dialect {
+  return dialect.separator === ' ' ? { ...dialect, separator: '\t' } : dialect;
+}
+
+function writeCell(cell: string, separator: string): string {
+  return cell.includes(separator) || cell.includes('"') ? `"${cell.replaceAll('"', '""')}"` : cell;
+}
+
+/** Writes rows anew, line by line; a row whose quote reaches over lines stays as it is. */
+function makeRowMender(dialect: Dialect): (line: string) => string {
+  const { separator } = plainDialect(dialect);
+  let inQuotes = false;
+  return (line) => {
+    const opens = (line.match(/"/g)?.length ?? 0) % 2 === 1;
+    const isWhole = !inQuotes && !opens;
+    if (opens) inQuotes = !inQuotes;
+    if (!isWhole || COMMENT.test(line)) return line;
+    const cells = line.trim() === '' ? [] : (splitCells(line, dialect.separator) ?? []);
+    if (cells.length === 0) return '';
+    const lacking = dialect.columns.length - cells.length;
+    const padding = cells.length >= dialect.leastCells && lacking > 0 ? lacking : 0;
+    return `${cells.map((cell) => writeCell(cell, separator)).join(separator)}${separator.repeat(padding)}`;
+  };
+}
+
+/** Takes text as it comes and gives it back with line feeds, in whole lines when rows are mended. */
+function makeLineWriter(dialect: Dialect | null): (text: string, part: 'more' | 'last') => string {
+  const mend = dialect !== null && hasRowsToMend(dialect) ? makeRowMender(dialect) : null;
+  let carry = '';
+  return (text, part) => {
+    let whole = carry + text;
+    carry = '';
+    if (part === 'more' && whole.endsWith('\r')) {
+      // A carriage return at the very end may be half of a line end.
+      carry = '\r';
+      whole = whole.slice(0, -1);
+    }
+    const plain = whole.replace(/\r\n?/g, '\n');
+    if (mend === null) return plain;
+    const end = part === 'last' ? plain.length : plain.lastIndexOf('\n') + 1;
+    carry = plain.slice(end) + carry;
+    return plain.slice(0, end).split('\n').map(mend).join('\n');
+  };
 }
 
 /** Writes the copy. An abort stops it. */
 export async function writePlainCopy(
   source: string,
   target: string,
-  encodingLabel: string,
-  signal: AbortSignal | undefined,
+  { encoding, dialect, signal }: Writing & Readonly<{ signal: AbortSignal | undefined }>,
 ): Promise<void> {
-  const decoder = new TextDecoder(encodingLabel);
+  const decoder = new TextDecoder(encoding);
+  const write = makeLineWriter(dialect);
   const out = await open(target, 'wx');
   try {
-    let carry = '';
     for await (const block of createReadStream(source, { highWaterMark: 1 << 20 })) {
       signal?.throwIfAborted();
-      let text = carry + decoder.decode(block, { stream: true });
-      // A carriage return at the very end may be half of a line end.
-      carry = text.endsWith('\r') ? '\r' : '';
-      if (carry !== '') text = text.slice(0, -1);
-      await out.write(text.replace(/\r\n?/g, '\n'));
+      await out.write(write(decoder.decode(block, { stream: true }), 'more'));
     }
-    await out.write((carry + decoder.decode()).replace(/\r\n?/g, '\n'));
+    await out.write(write(decoder.decode(), 'last'));
   } finally {
     await out.close();
   }

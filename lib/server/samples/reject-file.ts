@@ -47,7 +47,7 @@ export function rejectIssues(file: string, rejects: readonly Reject[], total: nu
   const issues: Issue[] = rejects.slice(0, SHOWN_REJECTS).map((reject) => ({
     code: reject.reason,
     severity: 'warning',
-    file,
+    file: reject.file ?? file,
     line: reject.line,
     message:
       reject.column === null

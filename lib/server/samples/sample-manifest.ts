@@ -13,7 +13,7 @@
 import { z } from 'zod';
 
 /** Raised when the same source would give another folder than before. */
-export const IMPORTER_VERSION = 'samples/2';
+export const IMPORTER_VERSION = 'samples/3';
 
 /** Rows of data in one row of a level file. */
 export const LEVEL_ROWS = [64, 512, 4096] as const;
@@ -61,6 +61,10 @@ export const manifestSchema = z.strictObject({
   source: z
     .strictObject({ file: z.string(), sha256: z.string(), bytes: z.number().int() })
     .nullable(),
+  /** The files of the source, one or more, with their own hashes. */
+  parts: z
+    .array(z.strictObject({ name: z.string(), sha256: z.string(), bytes: z.number().int() }))
+    .default([]),
   zeroTaiNs: z.string().nullable(),
   dialect: z
     .strictObject({

@@ -31,10 +31,29 @@ export type SourceScan = Readonly<{
   sampleLines: readonly string[];
 }>;
 
+/** Bytes looked at to see where the zero bytes stand. */
+const ZEROS_LOOKED_AT = 1024;
+/** Text that is mostly ASCII has a zero in nearly every unit of UTF-16, on one side of it. */
+const MANY_ZEROS = 0.7;
+const FEW_ZEROS = 0.05;
+
+/** UTF-16 without a mark, by the side on which the zero bytes stand; null where they tell nothing. */
+function encodingByZeros(block: Buffer): TextEncoding | null {
+  const units = Math.min(block.length, ZEROS_LOOKED_AT) >> 1;
+  if (units === 0) return null;
+  let [first, second] = [0, 0];
+  for (let unit = 0; unit < units; unit += 1) {
+    if (block[2 * unit] === 0) first += 1;
+    if (block[2 * unit + 1] === 0) second += 1;
+  }
+  if (second > MANY_ZEROS * units && first < FEW_ZEROS * units) return 'utf-16le';
+  return first > MANY_ZEROS * units && second < FEW_ZEROS * units ? 'utf-16be' : null;
+}
+
 function encodingByMark(block: Buffer): TextEncoding {
   if (block[0] === 0xff && block[1] === 0xfe) return 'utf-16le';
   if (block[0] === 0xfe && block[1] === 0xff) return 'utf-16be';
-  return 'utf-8';
+  return encodingByZeros(block) ?? 'utf-8';
 }
 
 /** Encoding of whole lines from the start of a file. */

@@ -14,7 +14,7 @@ export function sampleStamps(
   const head = scan.head
     .toString('latin1')
     .split('\n')
-    .slice(dialect.headerLine, dialect.headerLine + HEAD_SAMPLES)
+    .slice(dialect.rowsAfterLine, dialect.rowsAfterLine + HEAD_SAMPLES)
     .map((line) => line.replace(/\r$/, ''));
   return [...head, ...scan.sampleLines].flatMap((line) => {
     if (line === '' || line.includes(dialect.quote)) return [];

@@ -57,6 +57,14 @@ function decimalNs(cell: string, decimals: number): string {
   return `TRY(CAST(TRY_CAST(${cell} AS DECIMAL(38, ${decimals})) * CAST(1${'0'.repeat(decimals)} AS HUGEINT) AS BIGINT))`;
 }
 
+/** A date and its time of day in two columns are read as one; a sample of it tells its form. */
+function dateCell(cells: readonly string[], texts: readonly string[]): [string, string] {
+  const [first = 'NULL', second] = cells;
+  return second === undefined
+    ? [first, texts[0] ?? '']
+    : [`trim(${first}) || ' ' || trim(${second})`, texts.join(' ')];
+}
+
 /**
  * Seconds from zero, DOUBLE.
  *
@@ -67,9 +75,9 @@ export function stampSql(
   cells: readonly string[],
   spec: TimeSpec,
   zero: Instant,
-  sampleText: string,
+  sampleTexts: readonly string[],
 ): string | null {
-  const cell = cells[0] ?? 'NULL';
+  const [cell, sampleText] = dateCell(cells, sampleTexts);
   // TRY: a number too large to be a time is no stamp, and no end of the import.
   const sinceZero = (taiNs: string) => `TRY(CAST((${taiNs}) - ${zero.taiNs} AS DOUBLE) / 1e9)`;
   switch (spec.code) {
@@ -93,7 +101,7 @@ export function stampSql(
       return sinceZero(taiSql(`TRY_CAST(${cell} AS BIGINT)`, spec.scale));
     case 'gps-week-seconds':
       return sinceZero(
-        `TRY_CAST(${cell} AS BIGINT) * ${WEEK_S} * ${NS} + ${decimalNs(cells[1] ?? 'NULL', 9)} + ${GPS_EPOCH_TAI_S} * ${NS}`,
+        `TRY_CAST(${cells[0]} AS BIGINT) * ${WEEK_S} * ${NS} + ${decimalNs(cells[1] ?? 'NULL', 9)} + ${GPS_EPOCH_TAI_S} * ${NS}`,
       );
     case 'elapsed-seconds': {
       const offsetNs = spec.from.taiNs - zero.taiNs;

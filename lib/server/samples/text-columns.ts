@@ -2,6 +2,7 @@
 import type { DuckDBConnection } from '@duckdb/node-api';
 import type { Dialect } from '@/lib/core/intake/dialect';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import { missingWords } from './column-plan';
 import { cellName, cellNumberSql, csvScanSql } from './csv-scan';
 import { readDoubles } from './double-chunks';
 import { sqlName } from './sql-text';
@@ -27,7 +28,13 @@ export async function findTextColumns(
   const open = dialect.columns.flatMap((name, index) => (described.has(name) ? [] : [index]));
   if (open.length === 0) return new Set();
   const types = dialect.columns.map(() => 'VARCHAR' as const);
-  const scan = csvScanSql({ file, dialect, types, rejectsTable: 'look_rejects' });
+  const scan = csvScanSql({
+    file,
+    dialect,
+    types,
+    rejectsTable: 'look_rejects',
+    absentWords: missingWords(spec),
+  });
   const counts = open.flatMap((index) => [
     `CAST(count(${sqlName(cellName(index))}) AS DOUBLE)`,
     `CAST(count(${cellNumberSql(index, dialect.decimal)}) AS DOUBLE)`,

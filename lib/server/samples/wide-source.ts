@@ -1,5 +1,6 @@
 /** A wide source (one row a stamp) into data.parquet: the quick pass, else the careful one. */
 import { rename } from 'node:fs/promises';
+import { COMMENT } from '@/lib/core/intake/find-table';
 import type { StampFault } from '@/lib/core/session/session-input';
 import { type PassCare, type PassInput, parquetOptions, runTypedPass } from './data-pass';
 import { type DataResult, MOST_REJECTS, type Reject } from './data-result';
@@ -22,7 +23,7 @@ async function linesFor(
   const wanted = [...new Set(rows)].sort((a, b) => a - b);
   return findRecordLines({
     file: input.file,
-    firstDataLine: input.dialect.headerLine + 1,
+    firstDataLine: input.dialect.rowsAfterLine + 1,
     quote: input.hasQuote ? input.dialect.quote.charCodeAt(0) : null,
     setAside: new Set(setAside),
     rows: wanted,
@@ -62,6 +63,7 @@ async function quickResult(
     rows: rowsRead - order.dropped.length,
     rowsRead,
     rowsRejected: 0,
+    remarks: 0,
     rowsOutOfOrder: order.dropped.length,
     stampFaults,
     rejects: [],
@@ -70,16 +72,23 @@ async function quickResult(
   };
 }
 
+/** True for a line inside the table that is a remark and no row. */
+function isRemark(text: string): boolean {
+  return COMMENT.test(text);
+}
+
 function rejectsOf(input: PassInput, pass: TextPass, lines: RecordLines): Reject[] {
   const lineOf = (row: number) => lines.lineOfRow.get(row) ?? 0;
   const header = input.plan.channels;
   const rejects: Reject[] = [
-    ...pass.setAside.map((record) => ({
-      line: lines.lineOfRecord.get(record.record) ?? record.record,
-      column: null,
-      text: record.text,
-      reason: record.reason,
-    })),
+    ...pass.setAside
+      .filter((record) => !isRemark(record.text))
+      .map((record) => ({
+        line: lines.lineOfRecord.get(record.record) ?? record.record,
+        column: null,
+        text: record.text,
+        reason: record.reason,
+      })),
     ...pass.unreadableStamps.map((stamp) => ({
       line: lineOf(stamp.row),
       column: input.time.columns.join(', '),
@@ -108,10 +117,12 @@ async function carefulResult(input: PassInput): Promise<DataResult> {
     pass.setAside.map((record) => record.record),
   );
   const { dropped, unreadable, runs } = pass.order;
+  const remarks = pass.setAside.filter((record) => isRemark(record.text)).length;
   return {
     rows: pass.rowsScanned - dropped.length - unreadable.length,
-    rowsRead: pass.rowsScanned + pass.setAside.length,
-    rowsRejected: pass.setAside.length + unreadable.length,
+    rowsRead: pass.rowsScanned + pass.setAside.length - remarks,
+    rowsRejected: pass.setAside.length - remarks + unreadable.length,
+    remarks,
     rowsOutOfOrder: dropped.length,
     stampFaults: faultsOf(runs, lines),
     rejects: rejectsOf(input, pass, lines),

@@ -42,6 +42,7 @@ function planOf(derived: DerivedColumns): readonly PlannedChannel[] {
     sourceUnit: null,
     mapped: true,
     factor: 1,
+    missing: [],
   }));
 }
 
@@ -89,6 +90,7 @@ async function fill(
         importer: IMPORTER_VERSION,
         content: 'derived',
         source: null,
+        parts: [],
         zeroTaiNs: null,
         dialect: null,
         rows: extent.rows,

@@ -2,7 +2,7 @@
 import { type FileHandle, open } from 'node:fs/promises';
 import path from 'node:path';
 import { type Dialect, detectDialect } from '@/lib/core/intake/dialect';
-import { fileSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
+import { findSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
 import {
   type FileSketch,
   isLogTable,
@@ -52,7 +52,7 @@ async function readParts(handle: FileHandle, bytes: number): Promise<readonly Pa
 /** Whole rows of a part; a row that the part's edges cut is left out. */
 function rowsOf(part: Part, dialect: Dialect): readonly (readonly string[])[] {
   const rows: (readonly string[])[] = [];
-  const firstLine = part.isStart ? dialect.headerLine + 1 : 2;
+  const firstLine = part.isStart ? dialect.rowsAfterLine + 1 : 2;
   const width = dialect.columns.length;
   for (const { line, cells, isOpen } of readCsvRows(part.text, dialect.separator)) {
     if (line < firstLine || isOpen || cells.length !== width) continue;
@@ -130,7 +130,7 @@ export async function sketchFile(folder: string, file: string): Promise<FileSket
     const start = (await readPart(handle, 0, SIGNATURE_BYTES))
       .subarray(0, SIGNATURE_BYTES)
       .toString('latin1');
-    const signature = fileSignature(start);
+    const signature = findSignature(start)?.name ?? null;
     if (signature === 'a CCSDS message' || signature === 'XML') {
       return { ...base, kind: 'ephemeris', said: signature, table: null, lines: [] };
     }

@@ -49,11 +49,20 @@ test.each([
 ])('%s', (_, text, separator, decimal, headerLine, columns) => {
   const { value, issues } = detectDialect(text, ANY);
   expect(issues).toEqual([]);
-  expect(value).toEqual({ separator, decimal, quote: '"', headerLine, columns });
+  expect(value).toEqual({
+    separator,
+    decimal,
+    quote: '"',
+    headerLine,
+    rowsAfterLine: headerLine,
+    columns,
+    repeated: [],
+    units: null,
+    leastCells: columns.length,
+  });
 });
 
 test.each([
-  ['t,x,t\n1,2,3\n', 'header-duplicate'],
   ['1,2,3\n4,5,6\n', 'header-missing'],
   ['just words\nand more\n', 'no-table'],
   ['', 'file-empty'],
@@ -67,10 +76,39 @@ test.each([
   expect(issues.map((issue) => issue.code)).toEqual([code]);
 });
 
-test('a duplicate header names the column and both places', () => {
-  expect(detectDialect('t,x,y,x\n1,2,3,4\n', ANY).issues[0]?.message).toBe(
-    'the header names "x" twice, columns 2 and 4',
-  );
+test('columns that share a name are told apart by their place, with a warning', () => {
+  const { value, issues } = detectDialect('t,x,y,x\n1,2,3,4\n', ANY);
+  expect(value).toMatchObject({
+    columns: ['t', 'x (column 2)', 'y', 'x (column 4)'],
+    repeated: ['x'],
+  });
+  expect(issues.map(({ code, severity }) => [code, severity])).toEqual([
+    ['header-duplicate', 'warning'],
+  ]);
+});
+
+test.each([
+  ['t,x,y\ns,m,m/s\n0,1,2\n', ['s', 'm', 'm/s'], 2],
+  ['t,x,n\n[s],[m],[1]\n0,1,2\n', ['s', 'm', '1'], 2],
+  ['utc;x;y\nUTC;ft;\n2031-04-17T09:00:00;1,5;2\n', [null, 'ft', null], 2],
+  ['t,x\n0,1\n', null, 1],
+  ['t,mode\nm,s\n', ['m', 's'], 2],
+])('a row of units in %j is %j', (text, units, rowsAfterLine) => {
+  expect(detectDialect(text, ANY).value).toMatchObject({ units, rowsAfterLine });
+});
+
+test('runs of spaces separate where no other separator does', () => {
+  const { value } = detectDialect('# logger 7\n  t     x\n  0.0  12.5\n 10.0   7.25\n', ANY);
+  expect(value).toMatchObject({ separator: ' ', columns: ['t', 'x'], headerLine: 2 });
+  expect(detectDialect('some words here\nand more words\n', ANY).value).toBeNull();
+});
+
+test('rows that leave out cells at their end, or end in a separator, keep their header', () => {
+  const short = detectDialect('t,x,note\n0,1\n1,2\n2,3,late\n3,4\n', ANY);
+  expect(short.value).toMatchObject({ columns: ['t', 'x', 'note'], leastCells: 2 });
+  expect(short.issues.map((issue) => issue.code)).toEqual(['rows-short']);
+  const trailing = detectDialect('t,x\n0,1,\n1,2,\n', ANY);
+  expect(trailing.value?.columns).toEqual(['t', 'x', 'column 3']);
 });
 
 test('a column without a name gets one, with a warning', () => {
@@ -110,7 +148,11 @@ test('tables of numbers in any dialect are found (seeded)', () => {
       decimal,
       quote: '"',
       headerLine: 1,
+      rowsAfterLine: 1,
       columns,
+      repeated: [],
+      units: null,
+      leastCells: width,
     });
   }
 });

@@ -61,7 +61,7 @@ test.each([
   ['a,event\n1,x\n', 'column-missing'],
   ['t,what\n1,x\n', 'column-missing'],
   ['t,event\nx,y\n', 'nothing-readable'],
-  ['t,event,event\n1,y,z\n', 'header-duplicate'],
+  ['t,event,event\n1,y,z\n', 'column-ambiguous'],
 ])('a log %j is refused: %s', (text, code) => {
   const { value, issues } = readLog(text, 'e.csv', time('elapsed-seconds', 't'), zero);
   expect(value).toBeNull();

@@ -60,7 +60,7 @@ test('every number of a file is the nearest double of its text', async () => {
   const spec = telemetrySpec();
   const { samplesRoot } = disk;
   const { folder, issues } = await importTelemetry({
-    file: disk.file,
+    parts: [{ name: 'telemetry.csv', file: disk.file }],
     spec,
     zero: ZERO,
     samplesRoot,

@@ -8,7 +8,12 @@ const SPEC = telemetrySpec({ layout: 'long', nameColumn: 'name', valueColumn: 'v
 async function importText(text: string, spec = SPEC) {
   const disk = sourceOnDisk(text);
   const { samplesRoot } = disk;
-  const outcome = await importTelemetry({ file: disk.file, spec, zero: ZERO, samplesRoot });
+  const outcome = await importTelemetry({
+    parts: [{ name: spec.file, file: disk.file }],
+    spec,
+    zero: ZERO,
+    samplesRoot,
+  });
   const source =
     outcome.folder === null ? null : await readTelemetrySource(samplesRoot, outcome.folder, spec);
   return { ...outcome, source };

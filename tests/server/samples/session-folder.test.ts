@@ -162,7 +162,11 @@ test('a text file that is none is called what it is, with the line where it stop
   writeFileSync(path.join(folder, 'events.csv'), 't,event\n'.repeat(3).replaceAll('t', '\u0000'));
   const read = await readSessionFolder(folder, { samplesRoot: newRoot() });
   expect(read.issues.map(({ file, code, message }) => [file, code, message])).toEqual([
-    ['plan.yaml', 'not-text', 'must be text, found a zip archive'],
+    [
+      'plan.yaml',
+      'not-text',
+      'must be text, found a zip archive; unpack it and put the files in the folder',
+    ],
     ['rules.yaml', 'not-text', expect.stringContaining('line 2 is no UTF-8')],
     ['events.csv', 'not-text', expect.stringContaining('binary data, or UTF-16 without')],
   ]);

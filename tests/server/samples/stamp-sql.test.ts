@@ -72,7 +72,7 @@ test.each(cases)(
     const lines = texts.map((cells, row) => [...cells, row, 1].join(','));
     const disk = sourceOnDisk(`${[...columns, 'a', 'b'].join(',')}\n${lines.join('\n')}\n`);
     const { folder, issues } = await importTelemetry({
-      file: disk.file,
+      parts: [{ name: 'telemetry.csv', file: disk.file }],
       spec,
       zero,
       samplesRoot: disk.samplesRoot,
@@ -93,7 +93,7 @@ test('a stamp far beyond any date costs its own row and not those after it', asy
   rows.splice(5, 0, '99999999999999999999999,1,2');
   const disk = sourceOnDisk(`t,a,b\n${rows.join('\n')}\n`);
   const { report } = await importTelemetry({
-    file: disk.file,
+    parts: [{ name: 'telemetry.csv', file: disk.file }],
     spec,
     zero: ZERO,
     samplesRoot: disk.samplesRoot,

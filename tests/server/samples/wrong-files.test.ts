@@ -9,7 +9,12 @@ import { channelSpec, sourceOnDisk, telemetrySpec, ZERO } from '../../support/te
 async function importText(content: string | Uint8Array, spec: TelemetrySpec = telemetrySpec()) {
   const disk = sourceOnDisk(content);
   const { samplesRoot } = disk;
-  const outcome = await importTelemetry({ file: disk.file, spec, zero: ZERO, samplesRoot });
+  const outcome = await importTelemetry({
+    parts: [{ name: spec.file, file: disk.file }],
+    spec,
+    zero: ZERO,
+    samplesRoot,
+  });
   const source =
     outcome.folder === null ? null : await readTelemetrySource(samplesRoot, outcome.folder, spec);
   return { ...outcome, source };
@@ -82,9 +87,16 @@ test('more columns than can be held, or a first line without an end, are refused
 });
 
 test.each([
-  ['PK\u0003\u0004rest', 'a zip archive'],
-  ['%PDF-1.7\n', 'a PDF'],
-  ['\u0089PNG\r\n\u001a\n', 'a PNG picture'],
+  ['PK\u0003\u0004rest', 'a zip archive; unpack it and put the files in the folder'],
+  ['%PDF-1.7\n', 'a PDF; ask for the numbers as CSV'],
+  ['\u0089PNG\r\n\u001a\n', 'a PNG picture; ask for the numbers as CSV'],
+  [
+    `PK\u0003\u0004${'\u0000'.repeat(26)}xl/workbook.xml`,
+    'an Office workbook or document; export the table as CSV',
+  ],
+  ['\u0089HDF\r\n\u001a\n', 'an HDF5 file; export its tables as CSV or Parquet'],
+  ['MATLAB 5.0 MAT-file, Platform', 'a MAT file; write its tables as CSV or Parquet'],
+  ['7z\u00bc\u00af\u0027\u001c', 'a 7z archive; unpack it and put the files in the folder'],
 ])(
   'a file with another content than its name says is called what it is (%#)',
   async (text, what) => {

@@ -35,6 +35,19 @@ function columnIssue(
 ): Omit<Issue, 'severity' | 'file'> | null {
   const received = dialect.columns.join(', ');
   const line = dialect.headerLine;
+  const words = [...(log.time?.columns ?? []), 'event', 'text', 'speaker'];
+  const twice = dialect.repeated.find(
+    (name) => words.includes(name) || words.includes(name.toLowerCase()),
+  );
+  if (twice !== undefined) {
+    return {
+      code: 'column-ambiguous',
+      line,
+      message: `the header names "${twice}" more than once; give each of these columns a name of its own`,
+      expected: 'each name once',
+      received: twice,
+    };
+  }
   const missing = (log.time?.columns ?? []).filter((_, index) => (columns.time[index] ?? -1) < 0);
   if (missing.length > 0) {
     const expected = missing.map((name) => `"${name}"`).join(', ');
@@ -139,7 +152,7 @@ export function readEventsCsv(log: LogText): Parsed<EventLog> {
   if (dialect.value === null) {
     return { value: null, issues: dialect.issues.map((issue) => ({ file: fileName, ...issue })) };
   }
-  const { separator, headerLine, columns: names } = dialect.value;
+  const { separator, rowsAfterLine, columns: names } = dialect.value;
   const columns = findColumns(dialect.value, time.columns);
   const wrong = columnIssue(log, dialect.value, columns);
   if (wrong !== null) return refuseLog(fileName, wrong);
@@ -152,7 +165,7 @@ export function readEventsCsv(log: LogText): Parsed<EventLog> {
   let rowsRead = 0;
   for (const row of readCsvRows(text, separator)) {
     const isBlank = row.cells.every((cell) => cell.trim() === '');
-    if (row.line <= headerLine || isBlank) continue;
+    if (row.line <= rowsAfterLine || isBlank) continue;
     rowsRead += 1;
     readRow(row, columns, names.length, readStamp, builder);
   }

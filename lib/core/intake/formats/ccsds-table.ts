@@ -1,0 +1,95 @@
+/** A CCSDS message as one table: a row an instant, a column a quantity. */
+import type { Issue } from '../../result';
+import { parseInstant } from '../../time/parse';
+import { timeSystemOf } from './ccsds-check';
+import { componentUnit } from './ccsds-keywords';
+import { type CcsdsMessage, type CcsdsSegment, metadataValue } from './ccsds-segment';
+
+export type CcsdsColumn = Readonly<{ name: string; unit: string | null }>;
+
+export type CcsdsTable = Readonly<{
+  columns: readonly CcsdsColumn[];
+  /** By time; `taiNs` since 1970, `cells` text by column, '' where there is none. */
+  rows: readonly Readonly<{ taiNs: bigint; line: number; cells: readonly string[] }>[];
+  issues: readonly Issue[];
+}>;
+
+/** What makes two segments tell of the same thing: who takes part and over which path. */
+function subjectOf(segment: CcsdsSegment): string {
+  const names = ['PARTICIPANT_1', 'PARTICIPANT_2', 'PARTICIPANT_3', 'PATH', 'MODE', 'RANGE_UNITS'];
+  const objects = ['OBJECT_NAME', 'CENTER_NAME', 'REF_FRAME', 'REF_FRAME_A', 'REF_FRAME_B'];
+  return [...names, ...objects].map((name) => metadataValue(segment, name) ?? '').join('|');
+}
+
+function unitOf(message: CcsdsMessage, segment: CcsdsSegment, keyword: string): string | null {
+  if (message.kind === 'TDM' && keyword === 'RANGE') {
+    return metadataValue(segment, 'RANGE_UNITS') ?? 'km';
+  }
+  return componentUnit(message.kind, keyword);
+}
+
+type Columns = Map<string, { index: number; unit: string | null }>;
+
+/** `RANGE`, and `RANGE (segment 3)` where an earlier segment's RANGE is of something else. */
+function columnName(keyword: string, subject: number, segmentNumber: number): string {
+  return subject === 0 ? keyword : `${keyword} (segment ${segmentNumber})`;
+}
+
+/**
+ * The message as a table. Segments about the same participants or object share their columns; those
+ * of others have columns of their own, named with the number of the first such segment.
+ *
+ * @param message a message without errors
+ * @param fileName for the issues
+ * @returns rows by time; a value that stands twice at one instant is kept once and said
+ */
+export function ccsdsTable(message: CcsdsMessage, fileName: string): CcsdsTable {
+  const subjects: Readonly<{ subject: string; number: number }>[] = [];
+  const columns: Columns = new Map();
+  const rows = new Map<bigint, { line: number; cells: Map<number, string> }>();
+  const repeated: number[] = [];
+  message.segments.forEach((segment, at) => {
+    const scale = timeSystemOf(segment);
+    if (scale === null) return;
+    const subject = subjectOf(segment);
+    let place = subjects.findIndex((each) => each.subject === subject);
+    if (place < 0) place = subjects.push({ subject, number: at + 1 }) - 1;
+    for (const { stamp, cells, line } of segment.rows) {
+      const instant = parseInstant(stamp, scale);
+      if (instant === null) continue;
+      const row = rows.get(instant.taiNs) ?? { line, cells: new Map<number, string>() };
+      rows.set(instant.taiNs, row);
+      for (const [keyword, text] of cells) {
+        const name = columnName(keyword, place, subjects[place]?.number ?? 0);
+        const column = columns.get(name) ?? {
+          index: columns.size,
+          unit: unitOf(message, segment, keyword),
+        };
+        columns.set(name, column);
+        if (row.cells.has(column.index)) repeated.push(line);
+        else row.cells.set(column.index, text);
+      }
+    }
+  });
+  const names = [...columns].map(([name, { unit }]) => ({ name, unit }));
+  const sorted = [...rows].sort(([a], [b]) => (a < b ? -1 : 1));
+  return {
+    columns: names,
+    rows: sorted.map(([taiNs, { line, cells }]) => ({
+      taiNs,
+      line,
+      cells: names.map((_, index) => cells.get(index) ?? ''),
+    })),
+    issues: repeated.length === 0 ? [] : [repeatedIssue(fileName, repeated)],
+  };
+}
+
+function repeatedIssue(file: string, lines: readonly number[]): Issue {
+  return {
+    code: 'value-repeated',
+    severity: 'warning',
+    file,
+    line: lines[0] ?? 1,
+    message: `${lines.length} values stand at an instant that has a value of that kind already; the first is kept`,
+  };
+}

@@ -1,0 +1,199 @@
+/** The files of one source as one delimited text, in the order of time. */
+import { createReadStream } from 'node:fs';
+import { open } from 'node:fs/promises';
+import path from 'node:path';
+import { splitCells } from '@/lib/core/intake/split-lines';
+import { hasErrors, type Issue } from '@/lib/core/result';
+import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import type { Instant } from '@/lib/core/time/instant';
+import { makeStampReader } from '@/lib/core/time/stamp-reader';
+import type { LinePlaces } from './line-places';
+import { isPlain, plainDialect, writePlainCopy } from './plain-copy';
+import { readHead, type SourceHead } from './source-head';
+import { scanSource } from './source-scan';
+import { type ScannedPart, type TextSource, type Unpacking, unpackPart } from './unpack-source';
+
+/** `source` and `head` are null when an issue of severity `error` stands in the way. */
+export type Joined = Readonly<{
+  source: TextSource | null;
+  head: SourceHead | null;
+  issues: readonly Issue[];
+}>;
+
+type Part = Readonly<{ name: string; source: TextSource; head: SourceHead }>;
+type Reading = Readonly<{ spec: TelemetrySpec; zero: Instant }>;
+
+async function openPart(
+  part: ScannedPart,
+  { spec }: Reading,
+  how: Unpacking,
+): Promise<Readonly<{ part: Part | null; issues: readonly Issue[] }>> {
+  const named = { ...spec, file: part.name };
+  const { source, issues } = await unpackPart(part, named, how);
+  if (source === null) return { part: null, issues };
+  const read = readHead(source.spec, { ...source.scan, units: source.units });
+  const all = [...issues, ...read.issues];
+  if (read.head === null) return { part: null, issues: all };
+  const { name } = part;
+  const head = { ...read.head, spec: { ...read.head.spec, file: spec.file } };
+  return { part: { name, source, head }, issues: all };
+}
+
+function columnsFault(first: Part, other: Part): Issue | null {
+  const [ours, theirs] = [first.head.dialect.columns, other.head.dialect.columns];
+  const isSame = ours.length === theirs.length && ours.every((name, at) => name === theirs[at]);
+  const isAlike =
+    first.head.dialect.separator === other.head.dialect.separator &&
+    first.head.dialect.decimal === other.head.dialect.decimal;
+  if (isSame && isAlike) return null;
+  const differing = ours.findIndex((name, at) => name !== theirs[at]);
+  const what = isSame
+    ? 'its separator or decimal mark is another'
+    : `column ${differing + 1} is "${theirs[differing] ?? ''}" here and "${ours[differing] ?? ''}" there`;
+  return {
+    code: 'parts-differ',
+    severity: 'error',
+    file: other.name,
+    line: other.head.dialect.headerLine,
+    message: `must be written as ${first.name} to make one source with it; ${what}`,
+    expected: ours.join(', '),
+    received: theirs.join(', '),
+  };
+}
+
+/** The text of a part without what stands above its rows; the last filled line of it. */
+type Ends = { firstRow: string; lastRow: string; lines: number };
+
+/** Appends a plain text, the first part whole, the others from their rows on. */
+async function append(
+  out: Awaited<ReturnType<typeof open>>,
+  file: string,
+  rowsAfterLine: number,
+  keeps: 'header' | 'rows',
+): Promise<Ends> {
+  const ends: Ends = { firstRow: '', lastRow: '', lines: 0 };
+  let line = 0;
+  let carry = '';
+  const take = (text: string) => {
+    line += 1;
+    const isRow = line > rowsAfterLine;
+    if (isRow && text.trim() !== '') {
+      if (ends.firstRow === '') ends.firstRow = text;
+      ends.lastRow = text;
+    }
+    if (!isRow && keeps === 'rows') return '';
+    ends.lines += 1;
+    return `${text}\n`;
+  };
+  for await (const block of createReadStream(file, { encoding: 'utf8', highWaterMark: 1 << 20 })) {
+    const lines = `${carry}${block}`.split('\n');
+    carry = lines.pop() ?? '';
+    await out.write(lines.map((text) => take(text.replace(/\r$/, ''))).join(''));
+  }
+  if (carry !== '') await out.write(take(carry));
+  return ends;
+}
+
+function stampOf(row: string, part: Part, zero: Instant): number {
+  const { separator, columns } = plainDialect(part.head.dialect);
+  const cells = splitCells(row, separator) ?? [];
+  const { time } = part.head.spec;
+  const [first = '', second = ''] = time.columns.map((name) => cells[columns.indexOf(name)] ?? '');
+  const isElapsed = time.code === 'elapsed-seconds';
+  const comma = isElapsed && part.head.dialect.decimal === ',';
+  return makeStampReader(time, zero)(comma ? first.replace(',', '.') : first, second);
+}
+
+function overlapIssue(before: Part, after: Part, sizeS: number): Issue {
+  return {
+    code: 'parts-overlap',
+    severity: 'warning',
+    file: after.name,
+    message: `starts ${sizeS} s before ${before.name} ends; rows that repeat or step back are kept out of the series`,
+  };
+}
+
+/** First rows of the parts, read from the first bytes, give the order of time. */
+function firstStamp(part: Part, zero: Instant): number {
+  const text = new TextDecoder(part.head.encoding).decode(part.source.scan.head);
+  const { dialect } = part.head;
+  const lines = text.split(/\r\n|\n|\r/).slice(dialect.rowsAfterLine);
+  const row = lines.find((line) => line.trim() !== '') ?? '';
+  const cells = splitCells(row, dialect.separator) ?? [];
+  const { separator } = plainDialect(dialect);
+  return stampOf(cells.join(separator), part, zero);
+}
+
+async function joinAll(parts: readonly Part[], zero: Instant, how: Unpacking) {
+  const target = path.join(how.folder, 'joined.csv');
+  const out = await open(target, 'wx');
+  const places: LinePlaces[number][] = [];
+  const issues: Issue[] = [];
+  let lines = 0;
+  let before: Readonly<{ part: Part; lastS: number }> | null = null;
+  try {
+    for (const [index, part] of parts.entries()) {
+      const { dialect } = part.head;
+      let { file } = part.source;
+      if (!isPlain(part.source.scan, part.head)) {
+        file = path.join(how.folder, `plain-${index}.csv`);
+        await writePlainCopy(part.source.file, file, { ...part.head, signal: how.signal });
+      }
+      const shift = lines - (index === 0 ? 0 : dialect.rowsAfterLine);
+      const from = lines + 1;
+      places.push(
+        ...part.source.places.map((place) => ({
+          fromLine: Math.max(from, place.fromLine + shift),
+          file: part.name,
+          shift: place.shift + shift,
+        })),
+      );
+      const ends = await append(out, file, dialect.rowsAfterLine, index === 0 ? 'header' : 'rows');
+      lines += ends.lines;
+      const firstS = stampOf(ends.firstRow, part, zero);
+      if (before !== null && firstS <= before.lastS) {
+        issues.push(overlapIssue(before.part, part, before.lastS - firstS));
+      }
+      before = { part, lastS: stampOf(ends.lastRow, part, zero) };
+    }
+  } finally {
+    await out.close();
+  }
+  return { target, places, issues };
+}
+
+/**
+ * Opens every file of a source and joins them. Files must be written alike; they are put in the
+ * order of their first stamps.
+ */
+export async function joinParts(
+  scanned: readonly ScannedPart[],
+  reading: Reading,
+  how: Unpacking,
+): Promise<Joined> {
+  const parts: Part[] = [];
+  const issues: Issue[] = [];
+  for (const [index, part] of scanned.entries()) {
+    const opened = await openPart(part, reading, { ...how, label: `${how.label}-${index}` });
+    issues.push(...opened.issues);
+    if (opened.part !== null) parts.push(opened.part);
+  }
+  const nothing = { source: null, head: null, issues };
+  const [first, ...others] = parts;
+  if (first === undefined || hasErrors(issues)) return nothing;
+  if (others.length === 0) return { source: first.source, head: first.head, issues };
+  issues.push(...others.flatMap((other) => columnsFault(first, other) ?? []));
+  if (hasErrors(issues)) return nothing;
+  const { zero } = reading;
+  const stamps = new Map(parts.map((part) => [part, firstStamp(part, zero)]));
+  const ordered = [...parts].sort((a, b) => (stamps.get(a) ?? 0) - (stamps.get(b) ?? 0));
+  const joined = await joinAll(ordered, zero, how);
+  issues.push(...joined.issues);
+  const [start = first] = ordered;
+  const scan = await scanSource(joined.target, { signal: how.signal });
+  const source = { ...start.source, file: joined.target, scan, places: joined.places };
+  // What was mended in the parts is plain in the whole.
+  const dialect = plainDialect(start.head.dialect);
+  const whole = { ...dialect, leastCells: dialect.columns.length };
+  return { source, head: { ...start.head, encoding: 'utf-8', dialect: whole }, issues };
+}

@@ -1,0 +1,17 @@
+/** What a telemetry file is before it is a table of text. */
+import { isCcsdsMessage } from '@/lib/core/intake/formats/ccsds-message';
+
+export const TEXT_FORMS = ['delimited', 'gzip', 'json-lines', 'parquet', 'ccsds'] as const;
+export type TextForm = (typeof TEXT_FORMS)[number];
+
+/** By its first bytes, whatever the file is called. */
+export function textForm(head: Buffer): TextForm {
+  if (head[0] === 0x1f && head[1] === 0x8b) return 'gzip';
+  if (head.subarray(0, 4).toString('latin1') === 'PAR1') return 'parquet';
+  const start = head
+    .subarray(0, 4096)
+    .toString('utf8')
+    .replace(/^\uFEFF/, '');
+  if (isCcsdsMessage(start)) return 'ccsds';
+  return /^\s*\{\s*"/.test(start) ? 'json-lines' : 'delimited';
+}

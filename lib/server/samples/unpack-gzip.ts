@@ -1,0 +1,88 @@
+/** gzip to plain bytes, never more of them than a stated bound. */
+import { createReadStream, createWriteStream } from 'node:fs';
+import { Transform } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { constants, createGunzip, gunzipSync } from 'node:zlib';
+import type { Issue } from '@/lib/core/result';
+import { isSystemError } from './durable-files';
+
+const MIB = 1024 * 1024;
+/** A packed file may become this many times larger, and this much more on top. */
+export const MOST_RATIO = 200;
+const FREE_BYTES = 64 * MIB;
+
+/** Bytes that a packed file of this size may become. */
+export function mostUnpackedBytes(packedBytes: number): number {
+  return FREE_BYTES + MOST_RATIO * packedBytes;
+}
+
+class TooLarge extends Error {}
+
+function bounded(mostBytes: number): Transform {
+  let bytes = 0;
+  return new Transform({
+    transform(block: Buffer, _encoding, done) {
+      bytes += block.length;
+      if (bytes > mostBytes) done(new TooLarge());
+      else done(null, block);
+    },
+  });
+}
+
+export function brokenIssue(file: string): Issue {
+  return {
+    code: 'gzip-broken',
+    severity: 'error',
+    file,
+    message: 'is a gzip archive that is cut off or damaged; pack it again',
+    expected: 'a whole gzip archive',
+  };
+}
+
+export function tooLargeIssue(file: string, mostBytes: number): Issue {
+  const most = `${Math.floor(mostBytes / MIB)} MiB`;
+  return {
+    code: 'gzip-too-large',
+    severity: 'error',
+    file,
+    message: `unpacks to more than ${most}, over ${MOST_RATIO} times its size; unpack it yourself if it is what it should be`,
+    expected: `at most ${most}`,
+  };
+}
+
+const BROKEN = ['Z_DATA_ERROR', 'Z_BUF_ERROR'];
+
+/** Writes the unpacked bytes to `target`. @returns what stood in the way, null where nothing did */
+export async function unpackGzip(
+  source: Readonly<{ file: string; name: string; bytes: number }>,
+  target: string,
+  signal: AbortSignal | undefined,
+): Promise<Issue | null> {
+  const mostBytes = mostUnpackedBytes(source.bytes);
+  try {
+    await pipeline(
+      createReadStream(source.file, { highWaterMark: MIB }),
+      createGunzip({ chunkSize: MIB }),
+      bounded(mostBytes),
+      createWriteStream(target, { flags: 'wx' }),
+      { signal },
+    );
+    return null;
+  } catch (error) {
+    signal?.throwIfAborted();
+    if (error instanceof TooLarge) return tooLargeIssue(source.name, mostBytes);
+    if (isSystemError(error, BROKEN)) return brokenIssue(source.name);
+    throw error;
+  }
+}
+
+/** The first bytes of what is packed, from the first bytes of the archive; empty where damaged. */
+export function unpackHead(head: Buffer): Buffer {
+  try {
+    return gunzipSync(head, { finishFlush: constants.Z_SYNC_FLUSH });
+  } catch (error) {
+    // The import itself tells what is wrong with the archive.
+    if (isSystemError(error, BROKEN)) return Buffer.alloc(0);
+    throw error;
+  }
+}

@@ -1,0 +1,82 @@
+/** JSON Lines to delimited text, a row a line, so that lines keep their order and number. */
+import { createReadStream } from 'node:fs';
+import { open } from 'node:fs/promises';
+import { createInterface } from 'node:readline';
+import { readJsonRow } from '@/lib/core/intake/json-row';
+import type { Issue } from '@/lib/core/result';
+import { MOST_COLUMNS } from './column-plan';
+
+/** One cell as RFC 4180 has it; line breaks inside become spaces so that a row stays a line. */
+function csvCell(cell: string): string {
+  const flat = cell.replace(/[\r\n]+/g, ' ');
+  return /[",]/.test(flat) ? `"${flat.replaceAll('"', '""')}"` : flat;
+}
+
+function csvLine(cells: readonly string[]): string {
+  return `${cells.map(csvCell).join(',')}\n`;
+}
+
+async function* linesOf(file: string, signal: AbortSignal | undefined): AsyncGenerator<string> {
+  const input = createReadStream(file, { encoding: 'utf8', highWaterMark: 1 << 20 });
+  for await (const line of createInterface({ input, crlfDelay: Number.POSITIVE_INFINITY })) {
+    signal?.throwIfAborted();
+    yield line.replace(/^\uFEFF/, '');
+  }
+}
+
+/** Keys of all lines, in the order met. */
+async function keysOf(file: string, signal: AbortSignal | undefined): Promise<string[]> {
+  const keys = new Set<string>();
+  for await (const line of linesOf(file, signal)) {
+    for (const key of readJsonRow(line)?.keys() ?? []) keys.add(key);
+    if (keys.size > MOST_COLUMNS) break;
+  }
+  return [...keys];
+}
+
+/**
+ * Writes the rows to `target` under a line of their keys. A line that is no JSON object becomes a
+ * row of one cell, which the import then refuses with its line.
+ */
+export async function unpackJson(
+  source: Readonly<{ file: string; name: string }>,
+  target: string,
+  signal: AbortSignal | undefined,
+): Promise<Issue | null> {
+  const keys = await keysOf(source.file, signal);
+  if (keys.length > MOST_COLUMNS) {
+    return {
+      code: 'too-many-columns',
+      severity: 'error',
+      file: source.name,
+      message: `has more than ${MOST_COLUMNS} different keys; at most so many are read`,
+      expected: `at most ${MOST_COLUMNS} keys`,
+    };
+  }
+  const out = await open(target, 'wx');
+  try {
+    let text = csvLine(keys);
+    for await (const line of linesOf(source.file, signal)) {
+      const row = readJsonRow(line);
+      if (row !== null) text += csvLine(keys.map((key) => row.get(key) ?? ''));
+      else text += line.trim() === '' ? '\n' : csvLine([line]);
+      if (text.length > 1 << 20) {
+        await out.write(text);
+        text = '';
+      }
+    }
+    await out.write(text);
+    return null;
+  } finally {
+    await out.close();
+  }
+}
+
+/** The header that the first lines would give, for a first look at the columns. */
+export function jsonHead(head: string): string {
+  const lines = head.split(/\r?\n/).slice(0, -1);
+  const rows = lines.map(readJsonRow);
+  const keys = [...new Set(rows.flatMap((row) => [...(row?.keys() ?? [])]))];
+  const body = rows.map((row) => csvLine(keys.map((key) => row?.get(key) ?? '')));
+  return csvLine(keys) + body.join('');
+}

@@ -1,0 +1,170 @@
+/** One small table in every dress that the store reads: the same samples come out of each. */
+import { writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { expect, test } from 'vitest';
+import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import { importTelemetry } from '@/lib/server/samples/import-telemetry';
+import { readTelemetrySource } from '@/lib/server/samples/read-telemetry';
+import { channelSpec, sourceOnDisk, telemetrySpec, ZERO } from '../../support/telemetry-spec';
+
+const PLAIN = 't,a,b\n0,1.5,10\n1,2.5,11\n2,3.5,12\n';
+const LITTLE = Buffer.from(PLAIN, 'utf16le');
+
+async function importDress(content: string | Uint8Array, change: Partial<TelemetrySpec> = {}) {
+  const disk = sourceOnDisk(content);
+  const spec = telemetrySpec(change);
+  const { samplesRoot } = disk;
+  const parts = [{ name: spec.file, file: disk.file }];
+  const { folder, issues } = await importTelemetry({ parts, spec, zero: ZERO, samplesRoot });
+  const source = folder === null ? null : await readTelemetrySource(samplesRoot, folder, spec);
+  return { source, issues, codes: issues.map(({ code }) => code) };
+}
+
+const DRESSES: [string, string | Uint8Array, string[]][] = [
+  ['packed with gzip', gzipSync(PLAIN), []],
+  [
+    'packed, in two members',
+    Buffer.concat([gzipSync('t,a,b\n0,1.5,10\n'), gzipSync('1,2.5,11\n2,3.5,12\n')]),
+    [],
+  ],
+  ['UTF-16LE without a mark', LITTLE, []],
+  ['UTF-16BE without a mark', Buffer.from(LITTLE).swap16(), []],
+  ['packed UTF-16', gzipSync(LITTLE), []],
+  [
+    'Latin-1 in an unused column',
+    Buffer.from('t,a,b,é\n0,1.5,10,1\n1,2.5,11,1\n2,3.5,12,1\n', 'latin1'),
+    ['encoding-assumed'],
+  ],
+  ['carriage returns alone', PLAIN.replaceAll('\n', '\r'), []],
+  ['runs of spaces', '  t    a   b\n  0  1.5  10\n  1  2.5  11\n  2  3.5  12\n', []],
+  ['decimal commas in spaces', 't a b\n0 1,5 10\n1 2,5 11\n2 3,5 12\n', []],
+  ['a row of units', 't,a,b\ns,m,m\n0,1.5,10\n1,2.5,11\n2,3.5,12\n', []],
+  ['remarks among the rows', 't,a,b\n0,1.5,10\n# a, remark\n1,2.5,11\n2,3.5,12\n# end\n', []],
+  [
+    'a separator at the end of each row',
+    't,a,b\n0,1.5,10,\n1,2.5,11,\n2,3.5,12,\n',
+    ['header-empty'],
+  ],
+  [
+    'rows that end early',
+    '# of five\nt,a,b,note,more\n0,1.5,10\n1,2.5,11,x\n2,3.5,12\n',
+    ['rows-short'],
+  ],
+  [
+    'two spare columns of one name',
+    't,spare,a,b,spare\n0,7,1.5,10,8\n1,7,2.5,11,8\n2,7,3.5,12,8\n',
+    ['header-duplicate'],
+  ],
+  [
+    'JSON Lines',
+    '{"t":0,"a":1.5,"b":10}\n{"t":1,"b":11,"a":2.5}\n\n{"t":2,"a":3.5,"b":12,"c":true}\n',
+    [],
+  ],
+];
+
+test.each(DRESSES)('the samples are the same: %s', async (_, content, warnings) => {
+  const { source, codes } = await importDress(content);
+  expect(codes).toEqual(warnings);
+  expect(Array.from(source?.tS ?? [])).toEqual([0, 1, 2]);
+  expect(source?.channels.map(({ values }) => Array.from(values))).toEqual([
+    [1.5, 2.5, 3.5],
+    [10, 11, 12],
+  ]);
+  expect(source).toMatchObject({ rowsRead: 3, rowsRejected: 0 });
+});
+
+test('a unit left out of the session file is taken from the row of units', async () => {
+  const bare = channelSpec('a', { unit: null, siUnit: '', as: 'position.x' });
+  const text = 't,a\ns,ft\n0,10\n1,20\n';
+  const { source, codes } = await importDress(text, { channels: [bare] });
+  expect(codes).toEqual([]);
+  expect(Array.from(source?.channels[0]?.values ?? [])).toEqual([3.048, 6.096]);
+  expect((await importDress('t,a\n0,10\n1,20\n', { channels: [bare] })).codes).toEqual([
+    'unit-missing',
+  ]);
+  expect((await importDress('t,a\ns,kg\n0,10\n1,20\n', { channels: [bare] })).codes).toEqual([
+    'unit-wrong',
+  ]);
+});
+
+test('a row of units that contradicts the session file is a warning, or an error of dimension', async () => {
+  const one = { channels: [channelSpec('a')] };
+  expect((await importDress('t,a\ns,ft\n0,10\n1,20\n', one)).issues).toMatchObject([
+    { code: 'unit-contradicts', severity: 'warning' },
+  ]);
+  expect((await importDress('t,a\ns,kg\n0,10\n1,20\n', one)).issues).toMatchObject([
+    { code: 'unit-contradicts', severity: 'error' },
+  ]);
+});
+
+test('a number that looks like no sample is proposed, and left out only where it is stated', async () => {
+  const text = 't,a,b\n0,1,10\n1,-9999,11\n2,3,12\n3,-9999.00,off\n';
+  const found = await importDress(text);
+  expect(Array.from(found.source?.channels[0]?.values ?? [])).toEqual([1, -9999, 3, -9999]);
+  const hint = found.issues.find(({ code }) => code === 'sentinel-likely');
+  expect(hint?.message).toContain('column "a" holds -9999 in 2 rows');
+  const stated = await importDress(text, { missing: [-9999, 'off'] });
+  expect(stated.codes).toEqual([]);
+  expect(Array.from(stated.source?.channels[0]?.values ?? [])).toEqual([
+    1,
+    Number.NaN,
+    3,
+    Number.NaN,
+  ]);
+});
+
+test('a mapped name that stands for two columns is one clear error', async () => {
+  const { source, issues } = await importDress('t,a,b,a\n0,1,2,3\n1,2,3,4\n');
+  expect(source).toBeNull();
+  expect(issues.filter(({ severity }) => severity === 'error')).toMatchObject([
+    { code: 'column-ambiguous', line: 1 },
+  ]);
+});
+
+test('a damaged archive, one packed twice and one that grows beyond its bound are refused', async () => {
+  const whole = gzipSync(PLAIN);
+  expect((await importDress(whole.subarray(0, whole.length - 9))).codes).toEqual(['gzip-broken']);
+  expect((await importDress(gzipSync(whole))).codes).toEqual(['gzip-twice']);
+  const bomb = gzipSync(Buffer.alloc(160 * 1024 * 1024));
+  expect((await importDress(bomb)).codes).toEqual(['gzip-too-large']);
+});
+
+test('several files make one source in the order of time, and an overlap is said', async () => {
+  const disk = sourceOnDisk('t,a,b\n2,3.5,12\n3,4.5,13\n', 'late.csv');
+  const early = path.join(disk.folder, 'early.csv');
+  writeFileSync(early, '# first\nt,a,b\n0,1.5,10\n1,2.5,11\n2,3.5,12\n1,bad,9\n');
+  const parts = [
+    { name: 'late.csv', file: disk.file },
+    { name: 'early.csv', file: early },
+  ];
+  const spec = telemetrySpec({ file: '*.csv', files: ['*.csv'] });
+  const { samplesRoot } = disk;
+  const { folder, issues } = await importTelemetry({ parts, spec, zero: ZERO, samplesRoot });
+  const source = await readTelemetrySource(samplesRoot, folder ?? '', spec);
+  expect(Array.from(source.tS)).toEqual([0, 1, 2, 3]);
+  expect(source.stampFaults).toMatchObject([
+    { kind: 'out_of_order', line: 6 },
+    { kind: 'duplicate', line: 2 },
+  ]);
+  const bad = issues.find(({ code }) => code === 'not-a-number');
+  expect(bad).toMatchObject({ file: 'early.csv', line: 6 });
+});
+
+test('files with other columns are refused by name', async () => {
+  const disk = sourceOnDisk(PLAIN, 'one.csv');
+  const other = path.join(disk.folder, 'two.csv');
+  writeFileSync(other, 't,a,c\n5,1,2\n6,1,2\n');
+  const parts = [
+    { name: 'one.csv', file: disk.file },
+    { name: 'two.csv', file: other },
+  ];
+  const spec = telemetrySpec();
+  const { issues } = await importTelemetry({
+    parts,
+    spec,
+    zero: ZERO,
+    samplesRoot: disk.samplesRoot,
+  });
+  expect(issues).toMatchObject([{ code: 'parts-differ', file: 'two.csv', line: 1 }]);
+});
