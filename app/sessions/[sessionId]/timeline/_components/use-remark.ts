@@ -21,7 +21,7 @@ type RemarkParts<Fields> = Readonly<{
   selection: TimeWindow | null;
 }>;
 
-export type RemarkEdit<Fields extends Readonly<Record<string, string>>> = Readonly<{
+type RemarkEdit<Fields extends Readonly<Record<string, string>>> = Readonly<{
   draft: Draft<Fields>;
   /** Where it will stand: its own stretch, the selection for a new one; null without either. */
   stretch: TimeWindow | null;
