@@ -1,45 +1,54 @@
 /** Plain text whose lines start with a stamp: `[003:07:45:12] CREW: Range 200 metres.` */
 import type { Parsed } from '../../result';
-import { makeStampReader, type StampReader } from '../../time/stamp-reader';
+import { makeStampReader } from '../../time/stamp-reader';
 import {
   type EventLog,
   type EventReader,
+  type LogBuilder,
   type LogText,
   makeLogBuilder,
   refuseLog,
   textOrNull,
 } from '../event-reader';
 import { splitLines } from '../split-lines';
+import { findSpacedStamp, isPageHeader, makeLineReader, readSpeaker } from './log-line';
 
-type Stamped = Readonly<{ sourceS: number; rest: string }>;
+/** An utterance while its lines are still coming. */
+type Open = Readonly<{ sourceS: number; line: number; speaker: string | null; said: string[] }>;
 
-/** The stamp at the start of a line, bare or in brackets; one or two words of it. */
-function readLine(line: string, readSeconds: StampReader): Stamped | null {
-  const bracketed = /^\s*[[(]([^\])]{1,60})[\])]\s*(.*)$/.exec(line);
-  if (bracketed !== null) {
-    const sourceS = readSeconds(bracketed[1] ?? '');
-    return Number.isNaN(sourceS) ? null : { sourceS, rest: bracketed[2] ?? '' };
-  }
-  const words = /^\s*(\S+)(?:\s+(\S+))?/.exec(line);
-  if (words === null) return null;
-  const [one = '', first = '', second] = words;
-  const both = second === undefined ? NaN : readSeconds(`${first} ${second}`);
-  if (!Number.isNaN(both)) return { sourceS: both, rest: line.slice(one.length) };
-  const sourceS = readSeconds(first);
-  const after = line.slice(line.indexOf(first) + first.length);
-  return Number.isNaN(sourceS) ? null : { sourceS, rest: after };
+/** Puts an utterance into the log; a stamp that nothing follows is refused. */
+function close(open: Open | null, builder: LogBuilder): void {
+  if (open === null) return;
+  const { sourceS, line, speaker } = open;
+  const text = textOrNull(open.said.join(' '));
+  if (text === null && speaker === null) {
+    builder.reject({ code: 'entry-empty', line, message: 'a stamp that nothing follows' });
+  } else builder.accept({ sourceS, sourceEndS: null, event: null, text, speaker, line });
 }
 
-/** `CREW: words` to speaker and words; a speaker is short and in capitals. */
-function readSpeaker(text: string): Readonly<{ speaker: string | null; text: string | null }> {
-  const match = /^\s*([A-Z][A-Z0-9 ._/-]{0,19}):\s*([\s\S]*)$/.exec(text);
-  if (match === null) return { speaker: null, text: textOrNull(text.replace(/^[\s:;,-]+/, '')) };
-  return { speaker: textOrNull(match[1]), text: textOrNull(match[2]) };
+function openAt(sourceS: number, line: number, text: string): Open {
+  const { speaker, text: said } = readSpeaker(text);
+  return { sourceS, line, speaker, said: said === '' ? [] : [said] };
+}
+
+/** A line without a stamp: who speaks next at the same stamp, or more of what was said. */
+function goOn(open: Open, line: number, text: string, builder: LogBuilder): Open {
+  const { speaker, text: said } = readSpeaker(text);
+  if (speaker === null) {
+    open.said.push(text.trim());
+    return open;
+  }
+  if (open.speaker === null && open.said.length === 0) {
+    return { ...open, speaker, said: said === '' ? [] : [said] };
+  }
+  close(open, builder);
+  return openAt(open.sourceS, line, text);
 }
 
 /**
- * Reads stamped lines. A line without a stamp goes on with the entry before it; a stamp alone on
- * its line is followed by what was said.
+ * Reads stamped lines. A line without a stamp goes on with the entry before it, or is another
+ * speaker at the same stamp; a stamp alone on its line is followed by what was said. Running heads
+ * and feet are passed over. A stamp smaller than the one before is reported with its line.
  *
  * @returns entries by time; null where no line starts with a stamp of the code stated
  */
@@ -52,43 +61,45 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
       expected: 'time: { code, scale }',
     });
   }
-  const readSeconds = makeStampReader(time, zero);
+  const lines = splitLines(log.text);
+  const spaced = time.code === 'elapsed-dhms' ? findSpacedStamp(lines) : 'none';
+  const readLine = makeLineReader(makeStampReader(time, zero), spaced);
   const builder = makeLogBuilder(fileName);
-  type Open = { sourceS: number; line: number; said: string[] };
   let open: Open | null = null;
   let rowsRead = 0;
-  const close = (entry: Open | null) => {
-    if (entry === null) return;
-    const said = readSpeaker(entry.said.join(' '));
-    const { sourceS, line } = entry;
-    if (said.speaker === null && said.text === null) {
-      builder.reject({ code: 'entry-empty', line, message: 'a stamp that nothing follows' });
-    } else builder.accept({ sourceS, sourceEndS: null, event: null, ...said, line });
-  };
-  splitLines(log.text).forEach((text, index) => {
-    if (text.trim() === '') return;
-    const stamped = readLine(text, readSeconds);
-    if (stamped !== null) {
-      rowsRead += 1;
-      close(open);
-      open = {
-        sourceS: stamped.sourceS,
-        line: index + 1,
-        said: [stamped.rest.trim()].filter((part) => part !== ''),
-      };
-    } else if (open !== null) open.said.push(text.trim());
-    else {
-      rowsRead += 1;
-      builder.reject({
-        code: 'stamp-not-readable',
-        line: index + 1,
-        message: `"${text.trim().slice(0, 40)}" starts with no time stamp of the code stated`,
-        received: text.trim().slice(0, 40),
-      });
+  lines.forEach((text, index) => {
+    if (text.trim() === '' || isPageHeader(text)) return;
+    const line = index + 1;
+    const stamped = readLine(text);
+    if (stamped === null && open !== null) {
+      open = goOn(open, line, text, builder);
+      return;
     }
+    rowsRead += 1;
+    if (stamped !== null) {
+      if (open !== null) remarkBack(builder, line, stamped.sourceS - open.sourceS);
+      close(open, builder);
+      open = openAt(stamped.sourceS, line, stamped.rest);
+      return;
+    }
+    const received = text.trim().slice(0, 40);
+    const message = `"${received}" starts with no time stamp of the code stated`;
+    builder.reject({ code: 'stamp-not-readable', line, message, received });
   });
-  close(open);
+  close(open, builder);
   return builder.finish(rowsRead);
+}
+
+/** Says where a stamp goes back, with the size. */
+function remarkBack(builder: LogBuilder, line: number, stepS: number): void {
+  if (stepS >= 0) return;
+  const size = `${Number((-stepS).toFixed(3))} s`;
+  builder.remark({
+    code: 'stamp-goes-back',
+    line,
+    message: `the stamp is ${size} before the one above it`,
+    received: `-${size}`,
+  });
 }
 
 export const STAMPED_LINES: EventReader = {
