@@ -10,14 +10,14 @@ import { readPlanFile } from '@/lib/core/session/read-plan-file';
 import { readRulesFile } from '@/lib/core/session/read-rules-file';
 import { readSessionFile } from '@/lib/core/session/read-session-file';
 import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
-import { readText } from '@/lib/server/folder-file';
+import { readText } from '@/lib/server/read-text';
 import { importTelemetry } from '@/lib/server/samples/import-telemetry';
 import { damageFile } from './damage';
 import { type CaseOutcome, issueProblems, leftovers, smallFolder } from './damaged-case';
 
 /** Longest that one damaged file may take, ms: a whole one takes some milliseconds. */
 const PATIENCE_MS = 20_000;
-const TEXT = { mostBytes: 4_000_000, encoding: null };
+const TEXT = { mostBytes: 4_000_000, encoding: null, otherwise: 'refuse' } as const;
 
 type Answer = Readonly<{
   isRead: boolean;
@@ -76,9 +76,9 @@ function logFormat(name: string, whole: string): Format {
 
 function telemetryFormat(whole: Buffer, spec: TelemetrySpec, session: SessionFile): Format {
   const read = async ({ folder, samplesRoot }: Place): Promise<Answer> => {
-    const file = path.join(folder, spec.file);
+    const parts = [{ name: spec.file, file: path.join(folder, spec.file) }];
     const { zero } = session;
-    const request = { file, spec, zero, samplesRoot, threads: 1, original: 'leave' } as const;
+    const request = { parts, spec, zero, samplesRoot, threads: 1, original: 'leave' } as const;
     const outcome = await importTelemetry(request);
     const left = (await leftovers(samplesRoot)).map((name) => `${name} was left behind`);
     const { report, issues } = outcome;
