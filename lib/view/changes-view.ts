@@ -26,15 +26,23 @@ export type TouchedView = Readonly<{
   key: string;
   title: string;
   href: string;
-  rows: readonly (TouchedNumber & Readonly<{ rowKey: string }>)[];
-  /** Said instead of rows. */
+  /** One row a sentence, with every number in it that reads otherwise now. */
+  rows: readonly Readonly<{
+    rowKey: string;
+    sentence: string;
+    numbers: readonly Readonly<{ key: string; published: string; now: string }>[];
+  }>[];
+  /** Said of what is not listed. */
   note: string | null;
 }>;
 
 export type ChangesView = Readonly<{
   summary: string;
   files: readonly string[];
+  /** Figures that moved beyond their own half-width, or whose half-width is not known. */
   rows: readonly ChangeRow[];
+  /** The others, whose change their uncertainty explains. */
+  within: readonly ChangeRow[];
   publications: readonly TouchedView[];
 }>;
 
@@ -85,14 +93,32 @@ function changeRow(change: FigureChange, { before, after }: ChangesInput): Chang
   };
 }
 
+/** Numbers of one sentence or table row together. */
+function bySentence(numbers: readonly TouchedNumber[]): TouchedView['rows'] {
+  const rows = new Map<string, TouchedNumber[]>();
+  for (const each of numbers) {
+    const rowKey = `${each.blockId} ${each.sentence}`;
+    rows.set(rowKey, [...(rows.get(rowKey) ?? []), each]);
+  }
+  return [...rows].map(([rowKey, own]) => ({
+    rowKey,
+    sentence: own[0]?.sentence ?? '',
+    numbers: own.map(({ key, published, now }) => ({ key, published, now: now ?? 'not there' })),
+  }));
+}
+
 function touchedView({ number, revision, title, numbers }: ChangesInput['publications'][number]) {
-  const rows = (numbers ?? []).map((each, index) => ({ ...each, rowKey: `${index} ${each.key}` }));
+  const seen = (numbers ?? []).filter(({ published, now }) => published !== now);
+  const unseen = (numbers ?? []).length - seen.length;
+  const rows = bySentence(seen);
   const note =
     numbers === null
       ? 'The stored record cannot be read, so it was not compared.'
-      : rows.length === 0
+      : numbers.length === 0
         ? 'No number in it differs.'
-        : null;
+        : unseen > 0
+          ? `${plural(unseen, 'number')} more differ only beyond the digits that are shown.`
+          : null;
   return {
     key: `${number}/${revision}`,
     title: `Debrief ${number}, revision ${revision}: ${title}`,
@@ -110,12 +136,14 @@ const CAUSES: Readonly<Record<ChangesInput['cause'], string>> = {
 /** Rows by the size of the change, the largest against its uncertainty first. */
 export function changesView(input: ChangesInput): ChangesView {
   const bySize = [...input.figures].sort((a, b) => (b.halfWidths ?? -1) - (a.halfWidths ?? -1));
+  const rows = bySize.map((change) => changeRow(change, input));
   const when = stampText(input.computedAtIso);
   const count = plural(bySize.length, 'figure');
   return {
     summary: `Computed again on ${when} ${CAUSES[input.cause]}: ${count} changed.`,
     files: input.files.map(({ file, number }) => `${file}, now version ${number}`),
-    rows: bySize.map((change) => changeRow(change, input)),
+    rows: rows.filter(({ isBeyond, size }) => isBeyond || size === ''),
+    within: rows.filter(({ isBeyond, size }) => !isBeyond && size !== ''),
     publications: input.publications.map(touchedView),
   };
 }

@@ -25,7 +25,7 @@ export default async function ChangesPage({ params }: ChangesPageProps) {
       {view !== null && (
         <>
           <TouchedSentences publications={view.publications} />
-          <ChangeTable rows={view.rows} />
+          <ChangeTable rows={view.rows} within={view.within} />
         </>
       )}
       <p>

@@ -35,8 +35,16 @@ export function TouchedSentences({ publications }: TouchedSentencesProps) {
             {publication.rows.map((row) => (
               <tr key={row.rowKey}>
                 <th scope="row">{row.sentence}</th>
-                <td className="right num">{row.published}</td>
-                <td className="right num beyond">{row.now ?? 'not there'}</td>
+                <td className="right num">
+                  {row.numbers.map(({ key, published }) => (
+                    <div key={key}>{published}</div>
+                  ))}
+                </td>
+                <td className="right num beyond">
+                  {row.numbers.map(({ key, now }) => (
+                    <div key={key}>{now}</div>
+                  ))}
+                </td>
               </tr>
             ))}
           </tbody>
