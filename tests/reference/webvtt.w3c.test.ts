@@ -128,3 +128,47 @@ test('a cue that ends before it starts keeps its start and says so', () => {
   expect(log.value?.entries[0]).toMatchObject({ sourceS: 2, sourceEndS: null });
   expect(log.issues[0]).toMatchObject({ code: 'cue-ends-early', line: 3, severity: 'warning' });
 });
+
+/** Source: W3C WebVTT, "WebVTT cue timings": the end is after the start, starts do not go back. */
+test('a timing that breaks the grammar is told with its line, its side and the form expected', () => {
+  const text = [
+    'WEBVTT',
+    '',
+    '00:00:05.000 --> 00:00:05.000',
+    'ends at once',
+    '',
+    '00:00:02.000 --> 00:00:03.000',
+    'goes back',
+    '',
+    '00:00:00.00 --> 00:00:01.000',
+    'two digits',
+    '',
+    '00:07.000 --> 000:08.000',
+    'the end',
+    '',
+    'STYLE',
+    '::cue { color: white }',
+    '',
+    'REGION',
+    'id:left',
+    '',
+    'NOTE a note --x',
+    '',
+    '00:09.000 --> 00:10.000 line:0 region:left',
+    'kept',
+  ].join('\n');
+  const { value, issues } = readWebVtt({
+    text,
+    fileName: 'a.vtt',
+    time: null,
+    zero: { taiNs: 0n },
+  });
+  expect(value).toMatchObject({ rowsRead: 5, rowsRejected: 2 });
+  expect(value?.entries.map((entry) => entry.text)).toEqual(['goes back', 'ends at once', 'kept']);
+  expect(issues.map(({ line, message }) => [line, message])).toEqual([
+    [3, expect.stringContaining('ends when it starts')],
+    [6, expect.stringContaining('before the one above it')],
+    [9, expect.stringContaining('the start "00:00:00.00" is no time')],
+    [12, expect.stringContaining('the end "000:08.000" is no time')],
+  ]);
+});

@@ -29,10 +29,13 @@ function resolveReferences(text: string): string {
 }
 
 function tidy(text: string): string {
-  return resolveReferences(text)
-    .replace(/[^\S\u00a0]+/g, ' ')
-    .trim();
+  const plain = text.includes('&') ? resolveReferences(text) : text;
+  // Most text has nothing but single spaces; looking is cheaper than replacing them all.
+  return (/[\t-\r]|\s\s/.test(plain) ? plain.replace(/[^\S\u00a0]+/g, ' ') : plain).trim();
 }
+
+/** One voice and no other tag, which most cues are. */
+const ONE_VOICE = /^<v(?:\.[^\s>]*)?\s+([^<>]+)>([^<]*)(?:<\/v>)?$/;
 
 /**
  * Parts of a cue by voice.
@@ -43,6 +46,12 @@ function tidy(text: string): string {
  * Source: W3C WebVTT, cue text tokenizer (start tags with classes and annotation).
  */
 export function readCueText(raw: string): readonly SpokenPart[] {
+  const one = raw.startsWith('<v') ? ONE_VOICE.exec(raw) : null;
+  if (one !== null || !raw.includes('<')) {
+    const said = tidy(one?.[2] ?? raw);
+    const name = tidy(one?.[1] ?? '');
+    return said === '' ? [] : [{ speaker: name === '' ? null : name, text: said }];
+  }
   const parts: SpokenPart[] = [];
   let speaker: string | null = null;
   let text = '';

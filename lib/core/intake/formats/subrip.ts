@@ -29,6 +29,10 @@ function readTiming(line: string): Readonly<{ startS: number; endS: number }> | 
   return Number.isNaN(startS) || Number.isNaN(endS) ? null : { startS, endS };
 }
 
+function fault(line: string): string {
+  return `"${line.trim().slice(0, 60)}" is no pair of times; they are written 00:00:12,000 --> 00:00:15,123`;
+}
+
 /**
  * Reads SubRip: counter (optional), `00:00:12,000 --> 00:00:15,123`, text, blank line.
  *
@@ -56,7 +60,7 @@ export function readSubRip(log: LogText): Parsed<EventLog> {
     if (lines[next]?.includes('-->') && /^\s*\d+\s*$/.test(payload.at(-1) ?? '')) payload.pop();
     cueCount += 1;
     addCue(
-      { line: index + 1, timing: readTiming(timingText), timingText, payload },
+      { line: index + 1, timing: readTiming(timingText), fault: fault(timingText), payload },
       offsetS,
       builder,
     );

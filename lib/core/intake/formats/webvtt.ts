@@ -36,6 +36,24 @@ function readStampAt(text: string): Readonly<{ timeS: number; length: number }> 
 
 type Timing = Readonly<{ startS: number; endS: number }>;
 
+const STAMP_FORM = '[hours:]minutes:seconds.thousandths, as 00:01:02.345';
+
+/** What is wrong with a timing line, for people. */
+function timingFault(line: string): string {
+  const shown = `"${line.trim().slice(0, 60)}"`;
+  const arrow = line.indexOf('-->');
+  const sides = [line.slice(0, arrow), line.slice(arrow + 3)].map((side) => side.trim());
+  const [start = '', end = ''] = sides;
+  if (start === '' || end === '')
+    return `${shown} has no time on ${start === '' ? 'the left' : 'the right'} of the arrow`;
+  const startTime = readStampAt(start);
+  if (startTime === null || startTime.length < start.length) {
+    return `${shown}: the start "${start.slice(0, 30)}" is no time; it is written ${STAMP_FORM}`;
+  }
+  const word = end.split(/[ \t]/)[0] ?? end;
+  return `${shown}: the end "${word.slice(0, 30)}" is no time; it is written ${STAMP_FORM}`;
+}
+
 /** Start and end of a timing line; settings behind the end are let be. */
 function readTiming(line: string): Timing | null {
   const text = line.trimStart();
@@ -47,7 +65,8 @@ function readTiming(line: string): Timing | null {
   return end === null ? null : { startS: start.timeS, endS: end.timeS };
 }
 
-type Cue = { line: number; timing: Timing | null; timingText: string; payload: string[] };
+/** `fault` says why there is no timing. */
+type Cue = { line: number; timing: Timing | null; fault: string; payload: string[] };
 
 /**
  * Blocks of the file that have a timing line.
@@ -65,7 +84,9 @@ function collectCues(lines: readonly string[], start: number): Cue[] {
       if (line === '') break;
       if (line.includes('-->')) {
         if (cue !== null || count > 2) break;
-        cue = { line: index + 1, timing: readTiming(line), timingText: line, payload: [] };
+        const timing = readTiming(line);
+        const fault = timing === null ? timingFault(line) : '';
+        cue = { line: index + 1, timing, fault, payload: [] };
       } else cue?.payload.push(line);
       index += 1;
     }
@@ -78,13 +99,11 @@ function collectCues(lines: readonly string[], start: number): Cue[] {
 export function addCue(cue: Cue, offsetS: number, builder: LogBuilder): void {
   const { timing, line } = cue;
   if (timing === null) {
-    const received = cue.timingText.trim().slice(0, 60);
     builder.reject({
       code: 'cue-timing',
       line,
-      message: `"${received}" is no pair of times`,
+      message: cue.fault,
       expected: '00:01:02.345 --> 00:01:04.000',
-      received,
     });
     return;
   }
@@ -93,17 +112,20 @@ export function addCue(cue: Cue, offsetS: number, builder: LogBuilder): void {
     builder.reject({ code: 'cue-empty', line, message: 'a cue without text' });
     return;
   }
-  if (timing.endS < timing.startS) {
+  const endsEarly = timing.endS < timing.startS;
+  if (timing.endS <= timing.startS) {
     builder.remark({
       code: 'cue-ends-early',
       line,
-      message: `the cue ends at ${timing.endS} s, before it starts at ${timing.startS} s; its end is left out`,
+      message: endsEarly
+        ? `the cue ends at ${timing.endS} s, before it starts at ${timing.startS} s; its end is left out`
+        : `the cue ends when it starts, at ${timing.startS} s; an end is later`,
     });
   }
   for (const { speaker, text } of parts) {
     builder.accept({
       sourceS: offsetS + timing.startS,
-      sourceEndS: timing.endS < timing.startS ? null : offsetS + timing.endS,
+      sourceEndS: endsEarly ? null : offsetS + timing.endS,
       event: null,
       text,
       speaker,
@@ -145,7 +167,16 @@ export function readWebVtt(log: LogText): Parsed<EventLog> {
   const builder = makeLogBuilder(log.fileName);
   const cues = collectCues(lines, start);
   const offsetS = captionOffsetS(log);
-  for (const cue of cues) addCue(cue, offsetS, builder);
+  let lastS = Number.NEGATIVE_INFINITY;
+  for (const cue of cues) {
+    addCue(cue, offsetS, builder);
+    const startS = cue.timing?.startS ?? lastS;
+    if (startS < lastS) {
+      const message = `the cue starts at ${startS} s, before the one above it at ${lastS} s`;
+      builder.remark({ code: 'stamp-goes-back', line: cue.line, message });
+    }
+    lastS = startS;
+  }
   return builder.finish(cues.length);
 }
 
