@@ -31,7 +31,7 @@ function said(valueM: number, lateS: number, line: number): LogEntry {
   return { sourceS, sourceEndS: null, event: null, text, speaker: 'CREW', line };
 }
 
-const RANGES_M = [150, 120, 100, 80, 60, 25, 15, 10, 5];
+const RANGES_M = [95, 80, 70, 60, 45, 25, 15, 10, 5];
 const ENTRIES = RANGES_M.map((valueM, index) => said(valueM, index % 2 ? 1.1 : 0.5, 10 + index));
 
 function session(
