@@ -20,6 +20,7 @@ import type {
   SessionSource,
   TelemetrySource,
 } from '@/lib/core/session/session-input';
+import { rolloverIssue } from '@/lib/core/time/gps-rollover';
 import { type FolderFile, type Found, findFile } from './folder-file';
 import { type FolderText, readText } from './read-text';
 import { isSystemError } from './samples/durable-files';
@@ -134,7 +135,9 @@ function noteFar(
   spec: EventSpec | TelemetrySpec,
   extent: Readonly<{ fromS: number; toS: number }>,
 ): void {
-  const issue = farFromZeroIssue(spec.file, spec.clock, extent);
+  const isWeeks = spec.time?.code === 'gps-week-seconds' && spec.clock.kind === 'given';
+  const rollover = isWeeks ? rolloverIssue(spec.file, extent.fromS) : null;
+  const issue = rollover ?? farFromZeroIssue(spec.file, spec.clock, extent);
   if (issue !== null) gathered.issues.push(issue);
 }
 
@@ -205,7 +208,10 @@ async function readTelemetry(
   gathered.issues.push(...outcome.issues);
   const { folder, report } = outcome;
   if (folder === null || report === null || report.source === null) return null;
-  gathered.files.push(...report.parts);
+  const { sha256, bytes } = report.source;
+  // The source as a whole, and the files of it that are called otherwise.
+  gathered.files.push({ name: spec.file, sha256, bytes });
+  gathered.files.push(...report.parts.filter(({ name }) => name !== spec.file));
   if (report.fromS !== null && report.toS !== null) {
     noteFar(gathered, spec, { fromS: report.fromS, toS: report.toS });
   }

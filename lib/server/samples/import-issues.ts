@@ -10,6 +10,20 @@ import type { SampleManifest } from './sample-manifest';
 const SPACE_FACTOR = 2.2;
 const MIB = 1024 * 1024;
 
+const SHOWN_FAULTS = 3;
+
+/** The first stamps out of order in words: line and size of each. */
+function stampFaultWords({ stampFaults }: SampleManifest): string {
+  const shown = stampFaults.slice(0, SHOWN_FAULTS).map(({ kind, line, startS, endS }) => {
+    const size = Math.round((endS - startS) * 1e6) / 1e6;
+    return kind === 'duplicate'
+      ? `line ${line} repeats a stamp`
+      : `line ${line} steps back ${size} s`;
+  });
+  const more = stampFaults.length - shown.length;
+  return more > 0 ? `${shown.join(', ')} and ${more} more places` : shown.join(', ');
+}
+
 /** What a manifest alone has to say about the source. */
 export function manifestIssues(manifest: SampleManifest, file: string): Issue[] {
   const issues: Issue[] = [];
@@ -28,7 +42,7 @@ export function manifestIssues(manifest: SampleManifest, file: string): Issue[] 
       severity: 'warning',
       file,
       ...(first === undefined ? {} : { line: first.line }),
-      message: `${manifest.rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series`,
+      message: `${manifest.rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series: ${stampFaultWords(manifest)}`,
     });
   }
   const notFinite = manifest.channels.filter((channel) => channel.notFinite > 0);

@@ -81,7 +81,14 @@ export function readHead(spec: TelemetrySpec, found: HeadBytes): ReadHead {
       ? read.value
       : { ...read.value, units: read.value.columns.map((name) => units.get(name) ?? null) };
   const resolved = resolveUnits(spec, dialect);
-  issues.push(...resolved.issues, ...ambiguousColumns(spec, dialect));
+  // A unit that a standard fixes is no matter of opinion.
+  const judged = resolved.issues.map(
+    (each): Issue => ({
+      ...each,
+      severity: units === null ? each.severity : 'error',
+    }),
+  );
+  issues.push(...judged, ...ambiguousColumns(spec, dialect));
   if (hasErrors(issues)) return { head: null, issues };
   return { head: { dialect, encoding: label, spec: resolved.spec, issues }, issues };
 }

@@ -1,0 +1,156 @@
+/** A session folder whose files come packed, in parts, as Parquet and as CCSDS messages. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { DuckDBInstance } from '@duckdb/node-api';
+import { expect, test } from 'vitest';
+import type { SessionInput } from '@/lib/core/session/session-input';
+import { readSessionFolder } from '@/lib/server/session-folder';
+import { folderOnDisk, smallSession } from '../../support/small-session';
+
+const SESSION = smallSession().get('session.yaml') ?? '';
+const TABLE = smallSession().get('telemetry.csv') ?? '';
+
+function read(folder: string) {
+  const root = path.join(mkdtempSync(path.join(tmpdir(), 'wakeline-root-')), 'samples');
+  return readSessionFolder(folder, { samplesRoot: root });
+}
+
+/** The small session with its telemetry in other files. */
+function folderWith(session: string, files: Readonly<Record<string, string | Uint8Array>>): string {
+  const folder = folderOnDisk(smallSession({ 'session.yaml': session, 'telemetry.csv': null }));
+  for (const [name, content] of Object.entries(files)) {
+    writeFileSync(path.join(folder, name), content);
+  }
+  return folder;
+}
+
+/** Stamps and columns of the telemetry, which must not depend on the dress. */
+function samplesOf(input: SessionInput | null) {
+  const source = input?.sources.find((each) => each.type === 'telemetry');
+  if (source?.type !== 'telemetry') throw new Error('no telemetry was read');
+  return { tS: source.tS, channels: source.channels.map(({ as, values }) => ({ as, values })) };
+}
+
+const plain = async () => samplesOf((await read(folderOnDisk(smallSession()))).input);
+
+test('a pattern of packed files is one source with the samples of the whole', async () => {
+  const [header = '', ...rows] = TABLE.trimEnd().split('\n');
+  const part = (from: number, to: number) =>
+    gzipSync([header, ...rows.slice(from, to), ''].join('\n'));
+  const folder = folderWith(SESSION.replace('file: telemetry.csv', 'file: tm-*.csv.gz'), {
+    'tm-10.csv.gz': part(400, 601),
+    'tm-9.csv.gz': part(0, 400),
+  });
+  const { input, issues, files } = await read(folder);
+  expect(issues).toEqual([]);
+  expect(samplesOf(input)).toEqual(await plain());
+  expect(files.map(({ name }) => name)).toEqual(
+    expect.arrayContaining(['tm-*.csv.gz', 'tm-9.csv.gz', 'tm-10.csv.gz']),
+  );
+});
+
+test('a pattern that fits no file, and file beside files, are errors', async () => {
+  const none = await read(folderWith(SESSION.replace('file: telemetry.csv', 'file: tm-*.csv'), {}));
+  expect(none.issues).toMatchObject([{ code: 'file-missing', file: 'tm-*.csv' }]);
+  const both = SESSION.replace('file: telemetry.csv', 'file: a.csv\n    files: [b.csv]');
+  const { issues } = await read(folderWith(both, { 'a.csv': TABLE, 'b.csv': TABLE }));
+  expect(issues.map(({ code }) => code)).toContain('key-conflict');
+});
+
+test('Parquet with a column of times gives the samples of the table', async () => {
+  const folder = folderWith(
+    SESSION.replace('telemetry.csv', 'telemetry.parquet').replace(
+      '{ column: t, code: elapsed-seconds }',
+      '{ column: utc, code: iso8601 }',
+    ),
+    { 'all.csv': TABLE },
+  );
+  const instance = await DuckDBInstance.create(':memory:');
+  const connection = await instance.connect();
+  await connection.run(
+    `COPY (SELECT make_timestamp_ns(epoch_ns(TIMESTAMP '2025-03-04 10:00:00') + CAST(round(t * 1e9) AS BIGINT)) AS utc, * EXCLUDE t
+     FROM read_csv('${path.join(folder, 'all.csv')}')) TO '${path.join(folder, 'telemetry.parquet')}' (FORMAT parquet)`,
+  );
+  connection.closeSync();
+  instance.closeSync();
+  rmSync(path.join(folder, 'all.csv'));
+  const { input, issues } = await read(folder);
+  expect(issues).toEqual([]);
+  expect(samplesOf(input)).toEqual(await plain());
+});
+
+/** Positions in kilometres have the digits of the table with the point moved. */
+function orbitMessage(): string {
+  const rows = TABLE.trimEnd().split('\n').slice(1);
+  const states = rows.map((row) => {
+    const [t = 0, ...numbers] = row.split(',').map(Number);
+    const minute = String(Math.floor(t / 60)).padStart(2, '0');
+    const second = (t % 60).toFixed(1).padStart(4, '0');
+    return `2025-063T10:${minute}:${second} ${numbers.map((each) => (each / 1000).toFixed(7)).join(' ')}`;
+  });
+  return `CCSDS_OEM_VERS = 2.0\nCREATION_DATE = 2025-063T00:00:00\nORIGINATOR = TEST\nMETA_START\nOBJECT_NAME = A
+TIME_SYSTEM = UTC\nMETA_STOP\n${states.join('\n')}\n`;
+}
+
+test('an orbit message is telemetry in its own units and time, and can be an ephemeris', async () => {
+  const names = { x: 'X', y: 'Y', z: 'Z', vx: 'X_DOT', vy: 'Y_DOT', vz: 'Z_DOT' };
+  const channels = Object.entries(names).reduce(
+    (text, [from, to]) => text.replace(` ${from}: { as`, ` ${to}: { as`),
+    SESSION.replace(/, unit: m(?:\/s)? /g, ' ').replace(
+      '    time: { column: t, code: elapsed-seconds }\n',
+      '',
+    ),
+  );
+  const session = channels
+    .replace('telemetry.csv', 'relative.oem')
+    .replace('plan: plan', '  - { file: other.oem, type: ephemeris }\nplan: plan');
+  const message = orbitMessage();
+  const { input, issues } = await read(
+    folderWith(session, { 'relative.oem': message, 'other.oem': message }),
+  );
+  expect(issues.map(({ code, file }) => [code, file])).toEqual([['not-computed', 'other.oem']]);
+  const [ours, theirs] = [samplesOf(input), await plain()];
+  expect(ours.tS).toEqual(theirs.tS);
+  expect(ours.channels.map(({ as }) => as)).toEqual(theirs.channels.map(({ as }) => as));
+  ours.channels.forEach(({ values }, index) => {
+    const wanted = theirs.channels[index]?.values ?? new Float64Array(0);
+    const apart = values.map((value, at) => Math.abs(value - (wanted[at] ?? Number.NaN)));
+    expect(Math.max(...apart)).toBeLessThan(1e-9);
+  });
+});
+
+test('a log may be packed, and in Latin-1 with a warning', async () => {
+  const folder = folderOnDisk(
+    smallSession({ 'session.yaml': SESSION.replace('events.csv', 'events.csv.gz') }),
+  );
+  writeFileSync(
+    path.join(folder, 'events.csv.gz'),
+    gzipSync(Buffer.from('t,event,text\n5,go,caf\u00e9\n', 'latin1')),
+  );
+  const { input, issues } = await read(folder);
+  expect(issues.map(({ code, severity }) => [code, severity])).toEqual([
+    ['encoding-assumed', 'warning'],
+  ]);
+  const log = input?.sources.find((each) => each.type === 'events');
+  expect(log?.type === 'events' ? log.entries : []).toMatchObject([
+    { event: 'go', text: 'caf\u00e9' },
+  ]);
+});
+
+test('GPS weeks counted modulo 1024 are said, with what they lack', async () => {
+  // 10:00:00 UTC on 4 March 2025 is second 208818 of week 2356, which is broadcast as 308.
+  const rows = TABLE.trimEnd()
+    .split('\n')
+    .slice(1)
+    .map((row) => row.replace(/^([\d.]+)/, (_, t) => `308,${208_818 + Number(t)}`));
+  const session = SESSION.replace(
+    '{ column: t, code: elapsed-seconds }',
+    '{ columns: [week, tow], code: gps-week-seconds }',
+  );
+  const { issues } = await read(
+    folderWith(session, { 'telemetry.csv': `week,tow,x,y,z,vx,vy,vz\n${rows.join('\n')}\n` }),
+  );
+  expect(issues.map(({ code }) => code)).toEqual(['gps-week-rollover']);
+});
