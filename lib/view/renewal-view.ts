@@ -1,6 +1,7 @@
-/** The notice over a session whose reconstruction an earlier version of the program computed. */
+/** The notice over a session that is shown as it was before a newer program or a correction. */
 
 type RenewalInput = Readonly<{
+  cause: 'engine' | 'correction';
   state: 'none' | 'waiting' | 'running' | 'failed';
   jobId: string | null;
   reasons: readonly string[];
@@ -12,32 +13,36 @@ export type RenewalView = Readonly<{
   followedJobId: string | null;
 }>;
 
-const MADE_BEFORE = 'An earlier version of this program computed what you see.';
+const MADE_BEFORE: Readonly<Record<RenewalInput['cause'], string>> = {
+  engine: 'An earlier version of this program computed what you see.',
+  correction: 'A correction was made that is not yet in what you see.',
+};
 const KEPT = 'Published debriefs stay as they are.';
 
 export function renewalView(renewal: RenewalInput | null): RenewalView | null {
   if (renewal === null) return null;
   const { state, jobId, reasons } = renewal;
+  const before = MADE_BEFORE[renewal.cause];
   switch (state) {
     case 'waiting':
     case 'running': {
       const going =
         state === 'running' ? 'It is being computed again now' : 'It waits to be computed again';
       return {
-        text: `${MADE_BEFORE} ${going}; this page then shows the new one. ${KEPT}`,
+        text: `${before} ${going}; this page then shows the new one. ${KEPT}`,
         followedJobId: jobId,
       };
     }
     case 'failed': {
       const why = reasons.length === 0 ? '' : ` (${reasons.join('; ')})`;
       return {
-        text: `${MADE_BEFORE} It could not be computed again${why}, so the earlier one stays in use; the next start of the program tries again.`,
+        text: `${before} It could not be computed again${why}, so the earlier one stays in use; the next start of the program tries again.`,
         followedJobId: null,
       };
     }
     case 'none':
       return {
-        text: `${MADE_BEFORE} It is computed again at the next start of the program. ${KEPT}`,
+        text: `${before} It is computed again at the next start of the program. ${KEPT}`,
         followedJobId: null,
       };
   }

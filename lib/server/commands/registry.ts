@@ -1,5 +1,6 @@
 /** Every command of the program. Tests walk this list; nothing else needs it. */
 import { cancelJob } from './cancel-job';
+import { correctClock } from './correct-clock';
 import { createAnnotation } from './create-annotation';
 import { createFinding } from './create-finding';
 import { describeUpload } from './describe-upload';
@@ -13,10 +14,13 @@ import { removeSession } from './remove-session';
 import { replaceFile } from './replace-file';
 import { saveDebrief } from './save-debrief';
 import { startImport } from './start-import';
+import { undoCorrection } from './undo-correction';
 
 export const commands = [
   startImport,
   describeUpload,
+  correctClock,
+  undoCorrection,
   replaceFile,
   cancelJob,
   removeSession,

@@ -1,11 +1,12 @@
 /** At start: mends what the last run left unfinished, and says in one log line each what it was. */
 import { localActor } from '../actor';
-import { db } from '../db';
+import { db, TRANSACTION_LIMITS } from '../db';
 import { logLine } from '../log-line';
 import { newId } from '../new-id';
 import { toJson } from '../rows';
 import { currentEngine } from './built';
 import { brokenOff, failedWith } from './job-runner';
+import { queueReconstruction } from './queue-reconstruction';
 import { sweepPublished, sweepStore, sweepUploads } from './sweep';
 
 /** Work that can be done again from what is kept. An import cannot: its upload may be half moved. */
@@ -62,18 +63,10 @@ export async function queueStaleReconstructions(): Promise<void> {
   });
   for (const session of sessions) {
     if (session.reconstructions[0]?.engine === engine || session.jobs.length > 0) continue;
-    await db().job.create({
-      data: {
-        id: newId(),
-        teamId,
-        sessionId: session.id,
-        kind: 'reconstruct',
-        state: 'waiting',
-        stage: 'Waiting',
-        input: toJson({ sessionId: session.id }),
-      },
-      select: { id: true },
-    });
+    await db().$transaction(
+      (tx) => queueReconstruction({ tx, actor: localActor() }, session.id),
+      TRANSACTION_LIMITS,
+    );
   }
 }
 

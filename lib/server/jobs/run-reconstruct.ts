@@ -7,13 +7,14 @@ import type { Issue } from '@/lib/core/result';
 import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS } from '../db';
 import { newId } from '../new-id';
+import { standingCorrections } from '../queries/load-corrections';
 import { parseJson } from '../rows';
 import { samplePath } from '../samples/columns-of';
 import { pathExists } from '../samples/durable-files';
 import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
 import { reconstructInWorker } from './reconstruct-in-worker';
 import { readStoredInput, type SessionEdition } from './session-files';
-import type { StoredInput } from './stored-input';
+import { type StoredInput, withCorrections } from './stored-input';
 
 export const reconstructInput = z.object({ sessionId: z.string() });
 
@@ -27,7 +28,7 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   const missing = await missingSamples(stored);
   if (missing.length > 0) return failedWith(missing);
   const { engine, inputsSha256, body, derivedFolder } = await reconstructInWorker(
-    stored,
+    withCorrections(stored, await standingCorrections(sessionId)),
     context.signal,
   );
   const key = { sessionId, inputsSha256, engine };

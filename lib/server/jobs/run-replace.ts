@@ -10,6 +10,7 @@ import type { Issue } from '@/lib/core/result';
 import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
 import { listFiles } from '../durable-files';
+import { standingCorrections } from '../queries/load-corrections';
 import { parseJson, sourceSpecFromJson, toJson } from '../rows';
 import { keepFile } from '../samples/durable-files';
 import { removeUpload, uploadFolder } from '../uploads/receive-file';
@@ -20,6 +21,7 @@ import { reconstructInWorker } from './reconstruct-in-worker';
 import { originalFolder, placeSessionFiles } from './session-files';
 import { findSameSession, folderHash, storeReconstruction, storeSource } from './store-session';
 import { storePlan, storeRules } from './store-versions';
+import { withCorrections } from './stored-input';
 
 const replaceInput = z.object({
   sessionId: z.string(),
@@ -86,7 +88,8 @@ async function readAndKeep(
   if (problem !== null) return failedWith([problem]);
   const stage = { bytesDone: 0, bytesTotal: 0, rowsDone: 0 };
   context.report({ ...stage, stage: 'Reconstructing the approach' });
-  const reconstruction = await reconstructInWorker(reading.input, context.signal);
+  const corrected = withCorrections(reading.input, await standingCorrections(session.id));
+  const reconstruction = await reconstructInWorker(corrected, context.signal);
   context.report({ ...stage, stage: 'Keeping the new edition' });
   const edition = { id: session.id, filesNumber: session.filesNumber + 1 };
   await placeSessionFiles(edition, reading.folder, reading.input);

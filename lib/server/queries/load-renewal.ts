@@ -1,4 +1,4 @@
-/** Whether a session's reconstruction was made by another version of the numerics, and what is done about it. */
+/** Whether what is shown of a session lags behind the program or behind a correction, and what is done about it. */
 import { cache } from 'react';
 import { localActor } from '../actor';
 import { db } from '../db';
@@ -6,6 +6,8 @@ import { currentEngine } from '../jobs/built';
 import { readJob } from './load-job';
 
 export type Renewal = Readonly<{
+  /** Another version of the program, or a correction that is not in what is shown. */
+  cause: 'engine' | 'correction';
   /** `none`: it is asked for at the next start. */
   state: 'none' | 'waiting' | 'running' | 'failed';
   jobId: string | null;
@@ -13,23 +15,27 @@ export type Renewal = Readonly<{
   reasons: readonly string[];
 }>;
 
-/** @returns null where the newest reconstruction is of the present version, or there is none at all */
+/** @returns null where the newest reconstruction is of the present version and all corrections */
 export const loadRenewal = cache(async (sessionId: string): Promise<Renewal | null> => {
   const { teamId } = localActor();
   const newest = await db().reconstruction.findFirst({
     where: { sessionId, session: { teamId } },
     orderBy: { createdAt: 'desc' },
-    select: { engine: true },
+    select: { engine: true, createdAt: true },
   });
-  if (newest === null || newest.engine === currentEngine()) return null;
+  if (newest === null) return null;
+  const cause = newest.engine === currentEngine() ? 'correction' : 'engine';
   const row = await db().job.findFirst({
     where: { sessionId, teamId, kind: 'reconstruct' },
     orderBy: { createdAt: 'desc' },
     select: { id: true },
   });
   const job = row === null ? null : await readJob(row.id);
-  if (job === null || job.state === 'done') return { state: 'none', jobId: null, reasons: [] };
+  const isOver = job === null || job.state === 'done';
+  const isOld = isOver || job.createdAtIso <= newest.createdAt.toISOString();
+  if (cause === 'correction' && isOld) return null;
+  if (isOver) return { cause, state: 'none', jobId: null, reasons: [] };
   const state = job.state === 'cancelled' ? 'failed' : job.state;
   const reasons = (job.result?.issues ?? []).map(({ message }) => message);
-  return { state, jobId: job.id, reasons };
+  return { cause, state, jobId: job.id, reasons };
 });

@@ -1,0 +1,64 @@
+/** A person's word about a clock: a spoken value accepted, corrected or kept out, a tie point set by hand. */
+import { z } from 'zod';
+import type { ClockCorrection } from '@/lib/core/session/clock-correction';
+import { wakeQueue } from '../jobs/queue';
+import { queueReconstruction } from '../jobs/queue-reconstruction';
+import { newId } from '../new-id';
+import { toJson } from '../rows';
+import { requireSession } from './anchor-input';
+import { defineCommand } from './define-command';
+
+const reason = z.string().trim().min(1, 'A reason is needed.').max(2_000);
+const seconds = z.number().min(-1e9).max(1e9);
+const place = {
+  source: z.string().min(1).max(400),
+  line: z.int().min(1),
+  nth: z.int().min(1),
+};
+
+const wordInput = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('accept'), ...place, reason }),
+  z.object({ kind: z.literal('reject'), ...place, reason }),
+  z.object({
+    kind: z.literal('correct'),
+    ...place,
+    quantity: z.enum(['range', 'rate']),
+    saidSi: z.number('A number is needed.').min(-1e9).max(1e9),
+    reason,
+  }),
+  z.object({
+    kind: z.literal('tie-point'),
+    source: place.source,
+    sourceS: seconds,
+    sessionS: seconds,
+    sdS: z.number().positive('More than 0 is needed.').max(3_600),
+    reason,
+  }),
+]);
+
+const input = z.object({ sessionId: z.string().min(1), word: wordInput });
+
+export const correctClock = defineCommand({
+  name: 'correct-clock',
+  input,
+  may: () => true,
+  run: async (context, { sessionId, word }): Promise<Readonly<{ id: string; jobId: string }>> => {
+    await requireSession(context, sessionId);
+    const correction: ClockCorrection = { ...word, by: context.actor.name };
+    const id = newId();
+    await context.tx.correction.create({
+      data: {
+        id,
+        sessionId,
+        kind: 'clock',
+        body: toJson(correction),
+        author: context.actor.name,
+        createdAt: context.now,
+      },
+      select: { id: true },
+    });
+    const jobId = await queueReconstruction(context, sessionId);
+    context.afterCommit(wakeQueue);
+    return { id, jobId };
+  },
+});
