@@ -3,49 +3,20 @@ import path from 'node:path';
 import { expect, test } from 'vitest';
 import { reconstructionFile } from '@/lib/core/reconstruction/contract-file';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
-import type { Rule } from '@/lib/core/session/rule';
-import { axialMotion, flownSession, moveParts, TEST_ENGINE } from '../support/flown-session';
+import { flownSession, TEST_ENGINE } from '../support/flown-session';
+import { JOLTED_ARRIVAL, RATE_RULE } from '../support/rate-rule';
 
 /**
  * The whole file of one invented flight, frozen: our own output, no outside value. It is the same on
  * every supported Node to 1e-9. Changing it needs the old value, the new one and the reason in the
  * commit.
  */
-const RULE: Rule = {
-  kind: 'quantity',
-  id: 'rate',
-  statement: 'Slow near the port.',
-  quantity: 'closing_rate',
-  sense: 'at-most',
-  limit: {
-    kind: 'by-range',
-    points: [
-      [0, 0.1],
-      [29, 0.1],
-      [31, 0.3],
-      [200, 0.4],
-    ],
-  },
-  unit: 'm/s',
-  within: null,
-  persistsS: 1,
-};
-
 function flight(): unknown {
-  const axial = axialMotion(100, [
-    ...moveParts(0.2, 70, 60),
-    { forS: 60 },
-    { forS: 8, accelMps2: -0.01 },
-    { forS: 100 },
-    { forS: 3, jumpMps: -0.06, accelMps2: 0.02 },
-    { forS: 1000 },
-  ]);
   const input = flownSession({
-    axial,
-    durationS: 2000,
+    ...JOLTED_ARRIVAL,
     seed: 3,
     gapS: [200, 245],
-    rules: [RULE],
+    rules: [RATE_RULE],
     entries: [
       { sourceS: 880, sourceEndS: null, event: 'contact', text: null, speaker: null, line: 2 },
     ],

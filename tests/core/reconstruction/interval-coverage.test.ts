@@ -3,51 +3,20 @@ import { type Figure, halfWidth95 } from '@/lib/core/figure';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Rule } from '@/lib/core/session/rule';
 import {
-  axialMotion,
   type FlownOptions,
   flownSession,
   lateralTruth,
-  moveParts,
   TEST_ENGINE,
 } from '../../support/flown-session';
+import { JOLTED_ARRIVAL, RATE_RULE } from '../../support/rate-rule';
 
 const FLIGHTS = 40;
 
-/** 100 m, 30 m, port; a jet adds 0.06 m/s at 598 s, taken back over 3 s. */
-const FLIGHT: FlownOptions = {
-  axial: axialMotion(100, [
-    ...moveParts(0.2, 70, 60),
-    { forS: 60 },
-    { forS: 8, accelMps2: -0.01 },
-    { forS: 100 },
-    { forS: 3, jumpMps: -0.06, accelMps2: 0.02 },
-    { forS: 1000 },
-  ]),
-  durationS: 2000,
-};
-
-const RATE: Rule = {
-  kind: 'quantity',
-  id: 'rate',
-  statement: 'Slow near the port.',
-  quantity: 'closing_rate',
-  sense: 'at-most',
-  limit: {
-    kind: 'by-range',
-    points: [
-      [0, 0.1],
-      [29, 0.1],
-      [31, 0.3],
-      [200, 0.4],
-    ],
-  },
-  unit: 'm/s',
-  within: null,
-  persistsS: 1,
-};
+const FLIGHT: FlownOptions = JOLTED_ARRIVAL;
+const RATE: Rule = RATE_RULE;
 
 const CONE: Rule = {
-  ...RATE,
+  ...RATE_RULE,
   id: 'cone',
   quantity: 'lateral_offset',
   limit: { kind: 'cone', halfAngleRad: 0.05, floorM: 0.2 },

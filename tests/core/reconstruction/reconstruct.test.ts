@@ -17,6 +17,7 @@ import {
   sessionOf,
   TEST_ENGINE,
 } from '../../support/flown-session';
+import { RATE_RULE } from '../../support/rate-rule';
 
 const AS_PLANNED: FlownOptions = { axial: plannedArrival(), durationS: 2000 };
 
@@ -24,22 +25,8 @@ function entry(sourceS: number, event: string | null): LogEntry {
   return { sourceS, sourceEndS: null, event, text: null, speaker: null, line: 1 };
 }
 
-const RATE_RULE: Rule = {
-  kind: 'quantity',
-  id: 'rate',
-  statement: 'Slow near the port.',
-  quantity: 'closing_rate',
-  sense: 'at-most',
-  limit: {
-    kind: 'by-range',
-    points: [
-      [0, 0.1],
-      [29, 0.1],
-      [31, 0.3],
-      [200, 0.4],
-    ],
-  },
-  unit: 'm/s',
+const NEAR_RULE: Rule = {
+  ...RATE_RULE,
   within: { rangeM: [0, 200], axialM: null, step: null },
   persistsS: 2,
 };
@@ -68,7 +55,7 @@ function withTelemetry(
 }
 
 describe('an arrival flown as planned', () => {
-  const { reconstruction, derived } = run(flownSession({ ...AS_PLANNED, rules: [RATE_RULE] }));
+  const { reconstruction, derived } = run(flownSession({ ...AS_PLANNED, rules: [NEAR_RULE] }));
 
   test('has the four phases of the plan, edges where the rate crosses 0.02 m/s', () => {
     expect(reconstruction.phases.map(({ motion, step }) => [motion, step])).toEqual([
@@ -142,16 +129,16 @@ describe('an arrival flown as planned', () => {
 });
 
 describe('what changes nothing', () => {
-  const base = run(flownSession({ ...AS_PLANNED, rules: [RATE_RULE] })).reconstruction;
+  const base = run(flownSession({ ...AS_PLANNED, rules: [NEAR_RULE] })).reconstruction;
   const text = JSON.stringify(reconstructionFile(base));
 
   test('the same input gives the same bytes', () => {
-    const again = run(flownSession({ ...AS_PLANNED, rules: [RATE_RULE] })).reconstruction;
+    const again = run(flownSession({ ...AS_PLANNED, rules: [NEAR_RULE] })).reconstruction;
     expect(JSON.stringify(reconstructionFile(again))).toBe(text);
   });
 
   test('an idle channel and another order of columns', () => {
-    const input = withTelemetry(flownSession({ ...AS_PLANNED, rules: [RATE_RULE] }), (source) => ({
+    const input = withTelemetry(flownSession({ ...AS_PLANNED, rules: [NEAR_RULE] }), (source) => ({
       ...source,
       channels: [
         channel('idle', 'idle', '1', new Float64Array(source.tS.length)),
@@ -162,7 +149,7 @@ describe('what changes nothing', () => {
   });
 
   test('a mirrored lateral axis', () => {
-    const input = withTelemetry(flownSession({ ...AS_PLANNED, rules: [RATE_RULE] }), (source) => ({
+    const input = withTelemetry(flownSession({ ...AS_PLANNED, rules: [NEAR_RULE] }), (source) => ({
       ...source,
       channels: source.channels.map((one) =>
         one.as.endsWith('.y') ? { ...one, values: one.values.map((value) => -value) } : one,
@@ -173,7 +160,7 @@ describe('what changes nothing', () => {
 
   test('a later zero moves every time and nothing else', () => {
     const shiftS = 256;
-    const input = withTelemetry(flownSession({ ...AS_PLANNED, rules: [RATE_RULE] }), (source) => ({
+    const input = withTelemetry(flownSession({ ...AS_PLANNED, rules: [NEAR_RULE] }), (source) => ({
       ...source,
       tS: source.tS.map((atS) => atS + shiftS),
     }));
@@ -210,7 +197,7 @@ describe('what changes nothing', () => {
 });
 
 describe('a gap', () => {
-  const options: FlownOptions = { ...AS_PLANNED, gapS: [200, 245], rules: [RATE_RULE] };
+  const options: FlownOptions = { ...AS_PLANNED, gapS: [200, 245], rules: [NEAR_RULE] };
 
   test('does not end a phase and is reported from row to row', () => {
     const { reconstruction } = run(flownSession(options));
@@ -243,7 +230,7 @@ describe('rules that cannot be evaluated say why', () => {
     ).reconstruction.rules[0];
 
   test('a quantity without a channel', () => {
-    const rule: Rule = { ...RATE_RULE, quantity: 'port_pressure' };
+    const rule: Rule = { ...NEAR_RULE, quantity: 'port_pressure' };
     expect(result(rule)).toMatchObject({ verdict: 'not evaluated', reason: 'no-such-channel' });
   });
 
@@ -300,14 +287,14 @@ describe('rules that cannot be evaluated say why', () => {
   });
 
   test('a rule whose place was never reached does not apply', () => {
-    const rule: Rule = { ...RATE_RULE, within: { rangeM: [300, 400], axialM: null, step: null } };
+    const rule: Rule = { ...NEAR_RULE, within: { rangeM: [300, 400], axialM: null, step: null } };
     expect(result(rule)?.verdict).toBe('not applicable');
-    const step: Rule = { ...RATE_RULE, within: { rangeM: null, axialM: null, step: 'dock' } };
+    const step: Rule = { ...NEAR_RULE, within: { rangeM: null, axialM: null, step: 'dock' } };
     expect(result(step)?.verdict).toBe('not applicable');
   });
 
   test('a margin smaller than its own uncertainty is undecided', () => {
-    const rule: Rule = { ...RATE_RULE, limit: { kind: 'constant', value: 0.2015 } };
+    const rule: Rule = { ...NEAR_RULE, limit: { kind: 'constant', value: 0.2015 } };
     const found = result(rule);
     expect(found?.verdict).toBe('undecided');
     expect(Math.abs(found?.margin?.value ?? 1)).toBeLessThan(0.004);
@@ -316,7 +303,7 @@ describe('rules that cannot be evaluated say why', () => {
   test('a lower bound counts the other way round', () => {
     const within = { rangeM: [40, 90] as const, axialM: null, step: null };
     const rule: Rule = {
-      ...RATE_RULE,
+      ...NEAR_RULE,
       sense: 'at-least',
       limit: { kind: 'constant', value: 0.15 },
       within,
@@ -329,7 +316,7 @@ describe('rules that cannot be evaluated say why', () => {
 
 describe('sessions with less', () => {
   test('no telemetry: a reconstruction that says so', () => {
-    const { reconstruction, derived } = run(sessionOf([], FLOWN_PLAN, [RATE_RULE]));
+    const { reconstruction, derived } = run(sessionOf([], FLOWN_PLAN, [NEAR_RULE]));
     expect(reconstruction.phases).toEqual([]);
     expect(reconstruction.steps.map(({ pieces }) => pieces)).toEqual([0, 0, 0, 0]);
     expect(reconstruction.contact).toBeNull();
@@ -340,7 +327,7 @@ describe('sessions with less', () => {
   });
 
   test('no plan: rules without steps are still evaluated', () => {
-    const input = sessionOf([flownTelemetry(AS_PLANNED)], null, [RATE_RULE]);
+    const input = sessionOf([flownTelemetry(AS_PLANNED)], null, [NEAR_RULE]);
     const { reconstruction } = run(input);
     expect(reconstruction.phases).toEqual([]);
     expect(reconstruction.rules[0]?.verdict).toBe('met');
@@ -356,7 +343,7 @@ describe('sessions with less', () => {
       channel('rr', 'range_rate', 'm/s', vx.values),
     ];
     const cone: Rule = {
-      ...RATE_RULE,
+      ...NEAR_RULE,
       id: 'cone',
       quantity: 'lateral_offset',
       limit: { kind: 'cone', halfAngleRad: 0.05, floorM: 0.2 },
@@ -364,7 +351,7 @@ describe('sessions with less', () => {
       within: null,
     };
     const { reconstruction } = run(
-      sessionOf([{ ...full, channels }], FLOWN_PLAN, [RATE_RULE, cone]),
+      sessionOf([{ ...full, channels }], FLOWN_PLAN, [NEAR_RULE, cone]),
     );
     expect(reconstruction.phases.map(({ step }) => step)).toEqual([
       'hold-100',
@@ -424,7 +411,7 @@ describe('sessions with less', () => {
       })),
     };
     for (const each of [one, empty]) {
-      const { reconstruction } = run(sessionOf([each], FLOWN_PLAN, [RATE_RULE]));
+      const { reconstruction } = run(sessionOf([each], FLOWN_PLAN, [NEAR_RULE]));
       expect(reconstruction.contact).toBeNull();
       expect(reconstruction.phases).toEqual([]);
     }
