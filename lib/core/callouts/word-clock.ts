@@ -11,7 +11,7 @@ import { type KeptClock, rejectedTies, unmetTies, usedTies } from './word-ties';
 
 const PPM = 1e-6;
 /** Where no drift can be told a clock is supposed to run this wrong (1 sd). Common practice, no source. */
-const SUPPOSED_DRIFT = 500 * PPM;
+const SUPPOSED_DRIFT = 300 * PPM;
 /** With fewer the scatter is the supposed one, which is not taken from the words. */
 const LEAST_DEGREES = 3;
 
@@ -45,6 +45,7 @@ function offsetError(fit: WordsFit, kept: KeptClock, drift: Drift): number {
   return Math.hypot(standardError(kept.estimate, 0, count), perDriftS * likely);
 }
 
+/** `errorPpm` is the standard error of the drift reported, which is 0 where it is not kept. */
 type Drift = Readonly<{ isKept: boolean; errorPpm: number | null; reason: string | null }>;
 
 function judgeDrift({ estimate, used }: WordsFit): Drift {
@@ -55,7 +56,9 @@ function judgeDrift({ estimate, used }: WordsFit): Drift {
   const error = standardError(estimate, 1, used.length);
   const errorPpm = error / PPM;
   if (Math.abs(estimate.drift) >= 2 * error) return { isKept: true, errorPpm, reason: null };
-  return { isKept: false, errorPpm, reason: smallDriftReason(estimate.drift, error) };
+  // Taken as 0 it is wrong by what was found and by the error of that.
+  const aboutZeroPpm = Math.hypot(errorPpm, estimate.drift / PPM);
+  return { isKept: false, errorPpm: aboutZeroPpm, reason: smallDriftReason(estimate.drift, error) };
 }
 
 function keepClock(fit: WordsFit, isDriftKept: boolean): KeptClock | null {

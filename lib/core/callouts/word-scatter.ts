@@ -16,7 +16,7 @@ export const SHARP_SCATTER: RangeScatter = { lengthM: 0.05, share: 0 };
 /** No word is placed better than this, s. */
 const LEAST_SD_S = 0.01;
 
-const LENGTHS_M = [0.02, 0.05, 0.1, 0.2, 0.4, 0.8, 1.5];
+const LENGTHS_M = [0.005, 0.02, 0.05, 0.1, 0.2, 0.4, 0.8, 1.5];
 const SHARES = [0, 0.005, 0.015, 0.04];
 /** Fewer ranges than this tell nothing of their scatter. */
 const LEAST_COUNT = 5;
