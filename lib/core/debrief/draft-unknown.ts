@@ -12,6 +12,7 @@ const FAULT_WORDS = {
   duplicate: 'The same stamp again',
   out_of_order: 'Stamps out of order',
   held: 'Held values',
+  rate_disagrees: 'A rate against its position',
 } as const;
 
 /** Most faults that a draft spells out; the table has them all. */

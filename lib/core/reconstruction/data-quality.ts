@@ -10,6 +10,7 @@ import {
   type RowStretch,
 } from '../series/faults';
 import type { Channel, TelemetrySource } from '../session/session-input';
+import { rateFaults } from './rate-faults';
 import type { DataFault } from './reconstruction';
 
 /** A channel with the rows of it not to use (spikes, frozen stretches, repeats of a held value). */
@@ -134,6 +135,7 @@ export function checkSource(
     faults.push(...result.faults);
     return result.checked;
   });
+  faults.push(...rateFaults(source, tS, longestStepS));
   faults.sort((a, b) => a.startS - b.startS || a.endS - b.endS);
   return { source, tS, stepS, longestStepS, gaps, channels, faults };
 }

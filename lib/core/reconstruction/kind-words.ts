@@ -16,4 +16,5 @@ export const FAULT_WORDS: Readonly<Record<FaultKind, string>> = {
   duplicate: 'repeated stamp',
   out_of_order: 'stamp out of order',
   held: 'held values',
+  rate_disagrees: 'rate against position',
 };

@@ -167,7 +167,15 @@ export type Callout = Readonly<{
   review: Review;
 }>;
 
-export type FaultKind = 'gap' | 'frozen' | 'spike' | 'step' | 'duplicate' | 'out_of_order' | 'held';
+export type FaultKind =
+  | 'gap'
+  | 'frozen'
+  | 'spike'
+  | 'step'
+  | 'duplicate'
+  | 'out_of_order'
+  | 'held'
+  | 'rate_disagrees';
 
 export type DataFault = Readonly<{
   kind: FaultKind;

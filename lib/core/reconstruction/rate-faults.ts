@@ -1,0 +1,69 @@
+/** Rates that disagree with the derivative of the position beside them, as faults of a source. */
+import { disagrees, rateAgreement } from '../series/rate-agreement';
+import type { Channel, TelemetrySource } from '../session/session-input';
+import { METRES_PER_FOOT } from '../units/unit';
+import type { DataFault } from './reconstruction';
+
+const PAIRS: readonly (readonly [position: string, rate: string])[] = [
+  ['position.x', 'velocity.x'],
+  ['position.y', 'velocity.y'],
+  ['position.z', 'velocity.z'],
+  ['range', 'range_rate'],
+];
+
+/** A ratio is that of feet to metres within this share of it. */
+const NEAR = 0.05;
+
+function reasonOf(slope: number): string {
+  const size = Math.abs(slope);
+  const feet = [METRES_PER_FOOT, 1 / METRES_PER_FOOT].some(
+    (ratio) => Math.abs(size - ratio) <= NEAR * ratio,
+  );
+  const unit = feet ? 'feet and metres may be mixed' : null;
+  const sign = slope < 0 ? 'one of them has the other sign' : null;
+  const reasons = [sign, unit].filter((each) => each !== null);
+  return reasons.length === 0 ? 'a unit or a scale may be wrong' : reasons.join(', ');
+}
+
+function faultOf(
+  source: string,
+  rate: Channel,
+  position: Channel,
+  slope: number,
+  tS: Float64Array,
+) {
+  const ratio = slope.toFixed(2);
+  return {
+    kind: 'rate_disagrees',
+    source,
+    channel: rate.name,
+    startS: tS[0] ?? Number.NaN,
+    endS: tS[tS.length - 1] ?? Number.NaN,
+    note: `${position.name} changes ${ratio} times as much as ${rate.name} carries; ${reasonOf(slope)}`,
+  } as const;
+}
+
+/**
+ * Holds every measured rate of a source against the position beside it. Velocities that the source
+ * declares inertial are no rates of its position and are passed over.
+ *
+ * @param tS session time of the rows, s
+ * @param longestStepS the longest step that is no gap, s
+ * @returns one fault over the whole source for each rate that cannot be right together with its
+ *   position; which of both is wrong is not known, so neither is left out
+ */
+export function rateFaults(
+  source: TelemetrySource,
+  tS: Float64Array,
+  longestStepS: number,
+): readonly DataFault[] {
+  if (source.declared.velocityFrame === 'inertial') return [];
+  const find = (as: string) => source.channels.find((channel) => channel.as === as);
+  return PAIRS.flatMap(([positionName, rateName]) => {
+    const [position, rate] = [find(positionName), find(rateName)];
+    if (position === undefined || rate === undefined) return [];
+    const agreement = rateAgreement(tS, position.values, rate.values, longestStepS);
+    if (agreement === null || !disagrees(agreement)) return [];
+    return [faultOf(source.file, rate, position, agreement.slope, tS)];
+  });
+}

@@ -1,0 +1,78 @@
+/** Whether a measured rate carries the position that is measured beside it. */
+import { median, SD_PER_MAD } from '../math/statistics';
+
+/** `slope` = change of position over integrated rate (1 where they agree), with its standard error. */
+export type RateAgreement = Readonly<{ slope: number; standardError: number; spans: number }>;
+
+/** Changes are compared over spans this long, s: longer than noise, shorter than a phase. */
+const SPAN_S = 30;
+const FEWEST_SPANS = 8;
+/** Slopes this far from 1 are no matter of calibration, and must stand out from their scatter. */
+const LEAST_APART = 0.2;
+const LEAST_ERRORS = 6;
+/** Standard error of a median over that of a mean, normal scatter. */
+const MEDIAN_ERROR = 1.2533;
+
+type Span = Readonly<{ changeM: number; carriedM: number }>;
+
+/** Changes of position and what the rate carried, span by span; none runs through a gap. */
+function spansOf(
+  tS: Float64Array,
+  position: Float64Array,
+  rate: Float64Array,
+  longestStepS: number,
+): Span[] {
+  const spans: Span[] = [];
+  let first = -1;
+  let last = -1;
+  let carriedM = 0;
+  for (let i = 0; i < tS.length; i++) {
+    if (Number.isNaN(position[i]!) || Number.isNaN(rate[i]!)) continue;
+    if (first < 0 || tS[i]! - tS[last]! > longestStepS) {
+      first = i;
+      carriedM = 0;
+    } else carriedM += 0.5 * (rate[i]! + rate[last]!) * (tS[i]! - tS[last]!);
+    last = i;
+    if (tS[i]! - tS[first]! < SPAN_S) continue;
+    spans.push({ changeM: position[i]! - position[first]!, carriedM });
+    first = i;
+    carriedM = 0;
+  }
+  return spans;
+}
+
+/**
+ * Compares a position with the rate measured beside it: the median over spans of 30 s of change over
+ * integrated rate, taken over the half of the spans that move most.
+ *
+ * @param tS times of the rows, s
+ * @param position m; NaN = no sample
+ * @param rate its rate as measured, m/s; NaN = no sample
+ * @param longestStepS a span does not run through a longer step, s
+ * @returns null where too little moves to tell
+ *
+ * Valid: any sampling; a jump of the position spoils one span, which the median passes over.
+ * Source: elementary; the standard error of a median from the MAD, common practice.
+ */
+export function rateAgreement(
+  tS: Float64Array,
+  position: Float64Array,
+  rate: Float64Array,
+  longestStepS: number,
+): RateAgreement | null {
+  const spans = spansOf(tS, position, rate, longestStepS).filter(({ carriedM }) => carriedM !== 0);
+  spans.sort((a, b) => Math.abs(b.carriedM) - Math.abs(a.carriedM));
+  const moving = spans.slice(0, Math.ceil(spans.length / 2));
+  if (moving.length < FEWEST_SPANS) return null;
+  const slopes = Float64Array.from(moving, ({ changeM, carriedM }) => changeM / carriedM);
+  const slope = median(slopes);
+  const scatter = SD_PER_MAD * median(slopes.map((each) => Math.abs(each - slope)));
+  const standardError = (MEDIAN_ERROR * scatter) / Math.sqrt(moving.length);
+  return { slope, standardError, spans: moving.length };
+}
+
+/** True where position and rate cannot both be right. */
+export function disagrees({ slope, standardError }: RateAgreement): boolean {
+  const apart = Math.abs(slope - 1);
+  return apart > LEAST_APART && apart > LEAST_ERRORS * standardError;
+}
