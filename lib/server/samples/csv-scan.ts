@@ -62,6 +62,12 @@ export function csvScanSql(request: CsvScanRequest): string {
   return `read_csv(${sqlText(request.file)}, ${options.join(', ')})`;
 }
 
+/** True, in SQL, for a cell that holds something but is no number; spaces round "no sample" are let be. */
+export function badCellSql(cell: string, number: string, absentWords: readonly string[]): string {
+  const absent = sqlTextList([...ABSENT_CELLS, ...absentWords]);
+  return `(${cell} IS NOT NULL AND (${number}) IS NULL AND NOT list_contains(${absent}, trim(${cell})))`;
+}
+
 /**
  * A cell of the text pass as a number: NULL where it is none. With a decimal comma a point is no
  * part of a number, as in the typed pass.

@@ -5,7 +5,7 @@
 import type { DuckDBConnection } from '@duckdb/node-api';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
 import { TIME_COLUMN } from './column-plan';
-import { cellName, cellNumberSql, csvScanSql } from './csv-scan';
+import { badCellSql, cellName, cellNumberSql, csvScanSql } from './csv-scan';
 import { type PassInput, parquetOptions, storedNumberSql } from './data-pass';
 import { MOST_REJECTS, type RejectReason } from './data-result';
 import { appendDoubles, readDoubles } from './double-chunks';
@@ -151,9 +151,8 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
   const numbers = plan.channels.map((channel) =>
     cellNumberSql(channel.index, input.dialect.decimal),
   );
-  const bad = plan.channels.map(
-    (channel, index) =>
-      `(${sqlName(cellName(channel.index))} IS NOT NULL AND (${numbers[index]}) IS NULL)`,
+  const bad = plan.channels.map((channel, index) =>
+    badCellSql(sqlName(cellName(channel.index)), numbers[index] ?? 'NULL', input.absentWords),
   );
   const columns = [
     `s.t AS ${TIME_COLUMN}`,

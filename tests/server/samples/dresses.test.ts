@@ -114,6 +114,12 @@ test('a number that looks like no sample is proposed, and left out only where it
   ]);
 });
 
+test('spaces round a word for no sample make no reject of it', async () => {
+  const { source, codes } = await importDress('t,a,b\n0, -,10\n1,2, n/a \n');
+  expect(codes).toEqual([]);
+  expect(Array.from(source?.channels[0]?.values ?? [])).toEqual([Number.NaN, 2]);
+});
+
 test('a mapped name that stands for two columns is one clear error', async () => {
   const { source, issues } = await importDress('t,a,b,a\n0,1,2,3\n1,2,3,4\n');
   expect(source).toBeNull();
