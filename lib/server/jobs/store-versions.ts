@@ -10,7 +10,7 @@ import type { Actor } from '../actor';
 import type { Transaction } from '../db';
 import { newId } from '../new-id';
 import { toJson } from '../rows';
-import type { FolderReading } from './import-messages';
+import type { StoredInput } from './stored-input';
 
 type File = Readonly<{ title: string; sha256: string; text: string; body: string }>;
 
@@ -34,11 +34,23 @@ type Versions = Readonly<{
   ) => PromiseLike<{ id: string }>;
 }>;
 
+/** What of a session that was read decides about its plan. */
+type PlanReading = Readonly<{
+  input: Pick<StoredInput, 'title' | 'kind' | 'plan' | 'planSha256'>;
+  planText: string | null;
+}>;
+
+type RulesReading = Readonly<{
+  input: Pick<StoredInput, 'title' | 'kind' | 'rules' | 'rulesSha256'>;
+  sessionFile: Readonly<{ rulesFile: string | null }>;
+  rulesText: string | null;
+}>;
+
 /** @returns the id of the plan's version; null for a session without a plan */
 export async function storePlan(
   tx: Transaction,
   { teamId }: Actor,
-  { input, planText }: FolderReading,
+  { input, planText }: PlanReading,
 ): Promise<string | null> {
   const { plan, planSha256: sha256 } = input;
   if (plan === null || sha256 === null || planText === null) return null;
@@ -50,7 +62,7 @@ export async function storePlan(
 export async function storeRules(
   tx: Transaction,
   { teamId }: Actor,
-  { input, sessionFile, rulesText }: FolderReading,
+  { input, sessionFile, rulesText }: RulesReading,
 ): Promise<string | null> {
   const { rules, rulesSha256: sha256 } = input;
   const title = sessionFile.rulesFile;

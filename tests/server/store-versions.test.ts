@@ -1,0 +1,89 @@
+/** Which plans and rule sets are versions of one another. */
+import { expect, test } from 'vitest';
+import { readPlanFile } from '@/lib/core/session/read-plan-file';
+import { localActor } from '@/lib/server/actor';
+import { db } from '@/lib/server/db';
+import { storePlan, storeRules } from '@/lib/server/jobs/store-versions';
+import { newId } from '@/lib/server/new-id';
+import { freshDataDir } from '../support/data-dir';
+import { smallSession } from '../support/small-session';
+
+freshDataDir();
+
+type Brought = Readonly<{
+  session: string;
+  kind?: 'flight' | 'simulation';
+  /** Content and name of its rule file. */
+  rules?: string;
+  rulesFile?: string;
+  plan?: string;
+}>;
+
+const plan = readPlanFile(smallSession().get('plan.yaml') ?? '', 'plan.yaml').value;
+
+/** Stores a session with its files; returns the numbers their versions were given. */
+async function bring({ session, kind = 'flight', rulesFile = 'rules.yaml', ...files }: Brought) {
+  const { rules = null, plan: planText = null } = files;
+  const actor = localActor();
+  const named = { title: session, kind };
+  const planInput = { ...named, plan: planText === null ? null : plan, planSha256: planText };
+  const rulesInput = { ...named, rules: [], rulesSha256: rules };
+  return db().$transaction(async (tx) => {
+    const planVersionId = await storePlan(tx, actor, { input: planInput, planText });
+    const reading = { input: rulesInput, sessionFile: { rulesFile }, rulesText: rules };
+    const ruleSetVersionId = await storeRules(tx, actor, reading);
+    const id = newId();
+    const own = {
+      id,
+      teamId: actor.teamId,
+      ...named,
+      zeroTaiNs: 0n,
+      zeroUtc: '',
+      origin: 'import',
+    };
+    const row = await tx.session.create({
+      data: { ...own, folderSha256: id, planVersionId, ruleSetVersionId },
+      select: {
+        planVersion: { select: { number: true, entryId: true } },
+        ruleSetVersion: { select: { number: true, entryId: true } },
+      },
+    });
+    return { plan: row.planVersion, rules: row.ruleSetVersion };
+  });
+}
+
+test('a changed file of the same flight is the next version of its entry', async () => {
+  const first = await bring({ session: 'Arrival', rules: 'a', plan: 'p' });
+  const second = await bring({ session: 'Arrival', rules: 'b', plan: 'q' });
+  expect(first).toMatchObject({ plan: { number: 1 }, rules: { number: 1 } });
+  expect(second).toMatchObject({ plan: { number: 2 }, rules: { number: 2 } });
+  expect(second.rules?.entryId).toBe(first.rules?.entryId);
+  expect(second.plan?.entryId).toBe(first.plan?.entryId);
+});
+
+test('files of the same name and title from unrelated sessions are entries of their own', async () => {
+  const first = await bring({ session: 'Arrival', rules: 'a', plan: 'p' });
+  const others = [
+    await bring({ session: 'Another arrival', rules: 'b', plan: 'q' }),
+    await bring({ session: 'Arrival', kind: 'simulation', rules: 'c', plan: 'r' }),
+  ];
+  const entries = [first, ...others].map((each) => each.rules?.entryId);
+  expect(new Set(entries).size).toBe(3);
+  for (const other of others) {
+    expect(other).toMatchObject({ plan: { number: 1 }, rules: { number: 1 } });
+  }
+});
+
+test('a rule file of another name is another entry, though of the same flight', async () => {
+  await bring({ session: 'Arrival', rules: 'a' });
+  const other = await bring({ session: 'Arrival', rules: 'b', rulesFile: 'abort-rules.yaml' });
+  expect(other).toMatchObject({ plan: null, rules: { number: 1 } });
+});
+
+test('the same bytes are one version, and a change made from there goes on in its entry', async () => {
+  const first = await bring({ session: 'Arrival', rules: 'a' });
+  const shared = await bring({ session: 'Rehearsal', rules: 'a' });
+  expect(shared.rules).toEqual(first.rules);
+  const changed = await bring({ session: 'Rehearsal', rules: 'b' });
+  expect(changed.rules).toEqual({ number: 2, entryId: first.rules?.entryId });
+});
