@@ -137,15 +137,15 @@ test('a changed plan is a second version, the unchanged rules are used again', a
   });
 }, 90_000);
 
-test('without session.yaml it is said what is missing, and nothing is kept', async () => {
+test('without session.yaml the upload waits to be described, and no session is made', async () => {
   const job = await imported((files) => {
     asFolder(files);
     rmSync(path.join(files, 'flight', 'session.yaml'));
   });
-  expect(job).toMatchObject({ state: 'failed', result: { sessionId: null } });
-  expect(job.result?.issues).toHaveLength(1);
-  expect(job.result?.issues[0]?.message).toMatch(/^There is no session\.yaml\./);
-  await expectNothingKept();
+  expect(job).toMatchObject({ state: 'done', result: { sessionId: null, issues: [] } });
+  expect(namesIn(uploadsRoot())).toEqual([job.result?.describe]);
+  expect(await db().session.count()).toBe(0);
+  expect(namesIn(sessionsRoot())).toEqual([]);
 }, 60_000);
 
 test('each fault of a folder is one issue of the job, and nothing is kept', async () => {
@@ -169,6 +169,21 @@ test('a cancelled import leaves nothing', async () => {
   expect(await ended(jobId)).toMatchObject({ state: 'cancelled', sessionId: null });
   await expectNothingKept();
 }, 60_000);
+
+test('an import is cancelled while its reconstruction is computed, and the program lives on', async () => {
+  for (const waitMs of [0, 120, 240]) {
+    const jobId = await importing(asFolder);
+    const isThere = expect.poll(async () => (await readJob(jobId))?.stage, {
+      timeout: 30_000,
+      interval: 5,
+    });
+    await isThere.toBe('Reconstructing the approach');
+    await new Promise((resolve) => setTimeout(resolve, waitMs));
+    await runCommand(cancelJob, { jobId });
+    expect((await ended(jobId)).state).toBe('cancelled');
+  }
+  await expectNothingKept();
+}, 90_000);
 
 test('a removed session takes its samples and files along', async () => {
   const job = await imported(asFolder);

@@ -24,7 +24,7 @@ const WORDS: Readonly<Record<RunnableKind, string>> = {
 /** The outcome of work that threw. */
 export function outcomeOfFault(kind: RunnableKind, error: unknown): JobOutcome {
   if (!(error instanceof EndedEarly)) return failedWith([brokenOff(WORDS[kind])]);
-  const message = `The process that read the files was ended from outside (${error.how}), as happens when memory runs out. Nothing of it was kept, and your files are as they were: try again with more memory free.`;
+  const message = `The process that did the work was ended from outside (${error.how}), as happens when memory runs out. Nothing half done was kept: try again with more memory free.`;
   return failedWith([brokenOff(message)]);
 }
 

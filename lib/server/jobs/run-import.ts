@@ -10,7 +10,7 @@ import { removeUpload, uploadFolder } from '../uploads/receive-file';
 import { NO_SESSION_FILE } from './find-session-root';
 import { failedWith, type JobContext, type JobOutcome } from './job-runner';
 import { type ReadFolder, readInChild } from './read-in-child';
-import { reconstructInWorker } from './reconstruct-in-worker';
+import { reconstructInChild } from './reconstruct-in-child';
 import { placeSessionFiles } from './session-files';
 import { findSameSession, folderHash, type SessionOrigin, storeSession } from './store-session';
 
@@ -66,7 +66,7 @@ async function keep(context: JobContext, work: Import, read: ReadFolder): Promis
     return { state: 'done', result: { sessionId: known, wasThere: true, issues } };
   const stage = { bytesDone: 0, bytesTotal: 0, rowsDone: 0 };
   context.report({ ...stage, stage: 'Reconstructing the approach' });
-  const reconstruction = await reconstructInWorker(reading.input, context.signal);
+  const reconstruction = await reconstructInChild(reading.input, context.signal);
   context.report({ ...stage, stage: 'Keeping the session' });
   const id = newId();
   await placeSessionFiles({ id, filesNumber: 1 }, reading.folder, reading.input);

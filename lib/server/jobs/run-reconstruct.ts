@@ -12,7 +12,7 @@ import { parseJson } from '../rows';
 import { samplePath } from '../samples/columns-of';
 import { pathExists } from '../samples/durable-files';
 import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
-import { reconstructInWorker } from './reconstruct-in-worker';
+import { reconstructInChild } from './reconstruct-in-child';
 import { readStoredInput, type SessionEdition } from './session-files';
 import { type StoredInput, withCorrections } from './stored-input';
 
@@ -27,7 +27,7 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   const stored = await readStoredInput(edition);
   const missing = await missingSamples(stored);
   if (missing.length > 0) return failedWith(missing);
-  const { engine, inputsSha256, body, derivedFolder } = await reconstructInWorker(
+  const { engine, inputsSha256, body, derivedFolder } = await reconstructInChild(
     withCorrections(stored, await standingCorrections(sessionId)),
     context.signal,
   );

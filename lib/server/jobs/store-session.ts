@@ -6,7 +6,7 @@ import type { Transaction } from '../db';
 import { newId } from '../new-id';
 import { toJson } from '../rows';
 import type { FolderReading } from './import-messages';
-import type { ReconstructedMessage } from './reconstruct-in-worker';
+import type { ReconstructedMessage } from './reconstruct-in-child';
 import { storePlan, storeRules } from './store-versions';
 
 export type SessionOrigin = 'import' | 'demo';

@@ -120,10 +120,14 @@ export async function readJob(jobId: string): Promise<JobView | null> {
 
 export const loadJob = cache(readJob);
 
-/** Work that waits or runs, oldest first. */
+/** Work that somebody asked for and that waits or runs, oldest first. */
 export const loadOpenJobs = cache(async (): Promise<JobView[]> => {
   const rows = await db().job.findMany({
-    where: { teamId: localActor().teamId, state: { in: ['waiting', 'running'] } },
+    where: {
+      teamId: localActor().teamId,
+      state: { in: ['waiting', 'running'] },
+      kind: { not: 'reconstruct' }, // the program's own; the session itself says so
+    },
     orderBy: { createdAt: 'asc' },
     select: COLUMNS,
   });
