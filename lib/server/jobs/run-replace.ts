@@ -17,7 +17,7 @@ import { removeUpload, uploadFolder } from '../uploads/receive-file';
 import type { FolderReading } from './import-messages';
 import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
 import { readInChild } from './read-in-child';
-import { reconstructInWorker } from './reconstruct-in-worker';
+import { reconstructInChild } from './reconstruct-in-child';
 import { originalFolder, placeSessionFiles } from './session-files';
 import { findSameSession, folderHash, storeReconstruction, storeSource } from './store-session';
 import { storePlan, storeRules } from './store-versions';
@@ -89,7 +89,7 @@ async function readAndKeep(
   const stage = { bytesDone: 0, bytesTotal: 0, rowsDone: 0 };
   context.report({ ...stage, stage: 'Reconstructing the approach' });
   const corrected = withCorrections(reading.input, await standingCorrections(session.id));
-  const reconstruction = await reconstructInWorker(corrected, context.signal);
+  const reconstruction = await reconstructInChild(corrected, context.signal);
   context.report({ ...stage, stage: 'Keeping the new edition' });
   const edition = { id: session.id, filesNumber: session.filesNumber + 1 };
   await placeSessionFiles(edition, reading.folder, reading.input);
