@@ -196,3 +196,13 @@ test('a log in any order of rows gives the same entries by time', () => {
   expect(read(rows)).toEqual(['a', 'b', 'c']);
   expect(read([...rows].reverse())).toEqual(['a', 'b', 'c']);
 });
+
+test('a caption without a voice span may name its speaker in capitals', () => {
+  const text =
+    'WEBVTT\n\n00:01.000 --> 00:02.000\nCREW: Range 90 metres.\n\n00:03.000 --> 00:04.000\nRANGE: 80 metres.\n';
+  const { value } = readEventLog({ text, fileName: 'a.vtt', time: null, zero });
+  expect(value?.entries.map(({ speaker, text: said }) => [speaker, said])).toEqual([
+    ['CREW', 'Range 90 metres.'],
+    [null, 'RANGE: 80 metres.'],
+  ]);
+});

@@ -1,5 +1,7 @@
 /** Text of a caption cue: tags taken off, voices found, character references resolved. */
 
+import { readSpeaker } from './log-line';
+
 /** What one voice says in a cue; `speaker` is null where no voice is marked. */
 export type SpokenPart = Readonly<{ speaker: string | null; text: string }>;
 
@@ -37,8 +39,16 @@ function tidy(text: string): string {
 /** One voice and no other tag, which most cues are. */
 const ONE_VOICE = /^<v(?:\.[^\s>]*)?\s+([^<>]+)>([^<]*)(?:<\/v>)?$/;
 
+/** `CREW: words` where no voice is marked: captions made without voice spans name the speaker so. */
+function withLabel(part: SpokenPart): SpokenPart {
+  if (part.speaker !== null) return part;
+  const label = /^([A-Z][A-Z0-9 ._/-]{0,19}):\s+(\S.*)$/s.exec(part.text);
+  if (label === null || readSpeaker(part.text).speaker === null) return part;
+  return { speaker: label[1] ?? null, text: label[2] ?? part.text };
+}
+
 /**
- * Parts of a cue by voice.
+ * Parts of a cue by voice, or by the name in capitals that a part starts with.
  *
  * @param raw the cue's lines, joined by line breaks
  * @returns one part for each `<v name>` span and for text outside of one, empty ones left out
@@ -50,14 +60,14 @@ export function readCueText(raw: string): readonly SpokenPart[] {
   if (one !== null || !raw.includes('<')) {
     const said = tidy(one?.[2] ?? raw);
     const name = tidy(one?.[1] ?? '');
-    return said === '' ? [] : [{ speaker: name === '' ? null : name, text: said }];
+    return said === '' ? [] : [withLabel({ speaker: name === '' ? null : name, text: said })];
   }
   const parts: SpokenPart[] = [];
   let speaker: string | null = null;
   let text = '';
   const flush = () => {
     const said = tidy(text);
-    if (said !== '') parts.push({ speaker, text: said });
+    if (said !== '') parts.push(withLabel({ speaker, text: said }));
     text = '';
   };
   for (const piece of raw.split(/(<[^>]*>?)/)) {
