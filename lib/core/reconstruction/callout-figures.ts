@@ -3,6 +3,7 @@ import { pairCallout } from '../callouts/pair-callout';
 import type { ReviewedValue } from '../callouts/review-callouts';
 import type { ClockSolution } from '../clock/clock-solution';
 import { toSessionSeconds } from '../clock/clock-terms';
+import type { ClockTie } from '../clock/clock-tie';
 import { NORMAL_95 } from '../math/statistics';
 import { motionAt } from '../motion/sample-motion';
 import { DEFAULT_ALIGNMENT } from '../session/read-time-spec';
@@ -29,8 +30,11 @@ type Meant = Readonly<{
 }>;
 
 /** The time of a value on session time: a callout never proves itself. */
-function meantTime(solution: ClockSolution, spoken: ReviewedValue, index: number): Meant {
-  const tie = solution.evidence?.ties.find((one) => one.used && one.spokenIndex === index);
+function meantTime(
+  solution: ClockSolution,
+  spoken: ReviewedValue,
+  tie: ClockTie | undefined,
+): Meant {
   if (tie === undefined) {
     const sdS = (solution.offsetUncertaintyS ?? 0) / NORMAL_95;
     return { timeS: toSessionSeconds(solution, spoken.sourceS), sdS, isLeftOut: false };
@@ -98,9 +102,10 @@ function measuredSide(
   };
 }
 
-function calloutOf(log: SpokenLog, index: number, session: SessionMotion | null): Callout[] {
-  const spoken = log.spoken[index];
-  if (spoken === undefined) return [];
+/** A spoken value of a log; `tie` is undefined where the clock does not rest on it. */
+type Spoken = Readonly<{ log: SpokenLog; spoken: ReviewedValue; tie: ClockTie | undefined }>;
+
+function calloutOf({ log, spoken, tie }: Spoken, session: SessionMotion | null): Callout {
   const { source, solution, toSession } = log.placed;
   const { lagS, lagSdS } = source.clock.kind === 'callouts' ? source.clock : DEFAULT_ALIGNMENT;
   const timeS = toSession(spoken.sourceS);
@@ -121,12 +126,21 @@ function calloutOf(log: SpokenLog, index: number, session: SessionMotion | null)
       ...(spoken.reason === null ? {} : { reason: `Doubtful: ${spoken.reason}.` }),
     },
   );
-  const meant = meantTime(solution, spoken, index);
+  const meant = meantTime(solution, spoken, tie);
   const { kind, text, doubtful, line, nth, review } = spoken;
   const measured = measuredSide(spoken, meant, session, { both, lagS, lagSdS });
-  return [
-    { timeS, kind, said, ...measured, text, doubtful, source: source.file, line, nth, review },
-  ];
+  return { timeS, kind, said, ...measured, text, doubtful, source: source.file, line, nth, review };
+}
+
+/** Callouts of one log, each with the tie point it made where the clock rests on it. */
+function calloutsOf(log: SpokenLog, session: SessionMotion | null): readonly Callout[] {
+  const ties = new Map<number, ClockTie>();
+  for (const tie of log.placed.solution.evidence?.ties ?? []) {
+    if (tie.used && tie.spokenIndex !== null) ties.set(tie.spokenIndex, tie);
+  }
+  return log.spoken.map((spoken, index) =>
+    calloutOf({ log, spoken, tie: ties.get(index) }, session),
+  );
 }
 
 /**
@@ -141,7 +155,5 @@ export function calloutFigures(
   logs: readonly SpokenLog[],
   session: SessionMotion | null,
 ): readonly Callout[] {
-  return logs
-    .flatMap((log) => log.spoken.flatMap((_, index) => calloutOf(log, index, session)))
-    .sort((a, b) => a.timeS - b.timeS);
+  return logs.flatMap((log) => calloutsOf(log, session)).sort((a, b) => a.timeS - b.timeS);
 }
