@@ -12,6 +12,7 @@ import { readSessionFile } from '@/lib/core/session/read-session-file';
 import type { Rule } from '@/lib/core/session/rule';
 import type { SessionFile } from '@/lib/core/session/session-file';
 import type { SessionInput } from '@/lib/core/session/session-input';
+import { withoutAbsent } from './absent-sources';
 import { type FolderFile, findFile } from './folder-file';
 import {
   type Gathered,
@@ -143,7 +144,9 @@ export async function readSessionFolder(
   const name = await findSessionFile(gathered);
   const session = await readPart(gathered, name, readSessionFile);
   if (session === null) return nothing();
-  const { session: value, onlyNamed } = session.value;
+  const { onlyNamed } = session.value;
+  const { session: value, notes } = await withoutAbsent(folder, session.value.session);
+  gathered.issues.push(...notes);
   for (const file of onlyNamed) take(gathered, await findFile(folder, file));
   const plan: TextFile<Plan> | null = await readPart(gathered, value.planFile, readPlanFile);
   const rules: TextFile<readonly Rule[]> | null = await readPart(
@@ -167,7 +170,7 @@ export async function readSessionFolder(
         rulesSha256: rules?.sha256 ?? null,
         sources,
         ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
-        notComputed,
+        notComputed: [...notes, ...notComputed],
       };
   return {
     input,

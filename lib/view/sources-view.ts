@@ -5,8 +5,10 @@ import type {
   Reconstruction,
   SourceReport,
 } from '../core/reconstruction/reconstruction';
+import type { Issue } from '../core/result';
 import { formatCount, formatNumber } from '../core/units/number-text';
 import { type FigureView, figureView, timelineHref } from './figure-view';
+import { stampText } from './format-date';
 import { formatBytes } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
 
@@ -17,6 +19,8 @@ export type KeptSource = Readonly<{
   sha256: string;
   bytes: number;
   number: number;
+  /** When it came, if that was after the session was made. */
+  lateAtIso: string | null;
   /** Samples and rejected cells per column, where the file has columns. */
   columns: readonly Readonly<{
     name: string;
@@ -117,6 +121,31 @@ export function sourcesView(
       faults: faults.map((fault, index) => faultRow(fault, index, sessionId)),
     };
   });
+}
+
+/** One line of what was expected and what came of it. */
+export type InventoryRow = Readonly<{
+  file: string;
+  state: 'received' | 'received late' | 'replaced' | 'awaited' | 'lost';
+  note: string;
+}>;
+
+function receivedRow({ file, number, lateAtIso }: KeptSource): InventoryRow {
+  const when = lateAtIso === null ? '' : stampText(lateAtIso);
+  if (number > 1) return { file, state: 'replaced', note: `version ${number}, ${when}` };
+  return { file, state: lateAtIso === null ? 'received' : 'received late', note: when };
+}
+
+/** What session.yaml names: there, late, replaced, awaited or lost. */
+export function inventoryView(
+  kept: readonly KeptSource[],
+  notes: readonly Pick<Issue, 'code' | 'file' | 'message'>[],
+): readonly InventoryRow[] {
+  const absent = notes.flatMap(({ code, file = '', message }): InventoryRow[] => {
+    if (code === 'source-awaited') return [{ file, state: 'awaited', note: message }];
+    return code === 'source-lost' ? [{ file, state: 'lost', note: message }] : [];
+  });
+  return [...kept.map(receivedRow), ...absent];
 }
 
 /** Files of the folder that are no source: the description, the plan, the rules. */

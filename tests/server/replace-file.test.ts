@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
@@ -12,6 +12,7 @@ import { originalFolder } from '@/lib/server/jobs/session-files';
 import { sweepStore } from '@/lib/server/jobs/sweep';
 import { loadRecord } from '@/lib/server/publish/load-record';
 import { loadChanges } from '@/lib/server/queries/load-changes';
+import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { loadSources } from '@/lib/server/queries/load-sources';
 import { runCommand } from '@/lib/server/run-command';
@@ -55,6 +56,28 @@ function replacing(sessionId: string, version: number, text: string) {
   const uploadId = sendFiles((files) => writeFileSync(path.join(files, 'better.csv'), text));
   return runCommand(replaceFile, { sessionId, version, file: 'telemetry.csv', uploadId });
 }
+
+test('a log that was awaited is added later and is then received late', async () => {
+  const uploadId = sendFiles((files) => {
+    cpSync(flight.folder, files, { recursive: true });
+    rmSync(path.join(files, 'loop.vtt'));
+    const file = path.join(files, 'session.yaml');
+    const text = readFileSync(file, 'utf8');
+    writeFileSync(file, text.replace(/(- file: loop\.vtt\n)( +)/, '$1$2absent: awaited\n$2'));
+  });
+  const job = await endedJob(runCommand(startImport, { uploadId }));
+  const sessionId = job.sessionId ?? '';
+  const notes = (await loadReconstruction(sessionId))?.notes ?? [];
+  expect(notes).toContainEqual(
+    expect.objectContaining({ code: 'source-awaited', file: 'loop.vtt' }),
+  );
+  const loop = readFileSync(path.join(flight.folder, 'loop.vtt'), 'utf8');
+  const sent = sendFiles((files) => writeFileSync(path.join(files, 'found-at-last.vtt'), loop));
+  const added = { sessionId, version: 1, file: 'loop.vtt', uploadId: sent };
+  expect(await endedJob(runCommand(replaceFile, added))).toMatchObject({ state: 'done' });
+  expect((await loadSources(sessionId)).map(({ file }) => file)).toContain('loop.vtt');
+  expect((await loadReconstruction(sessionId))?.callouts.length).toBeGreaterThan(0);
+}, 60_000);
 
 test('a better file changes the session and lists what it changed, the published stays', async () => {
   const sessionId = await importedAndPublished();

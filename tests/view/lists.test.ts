@@ -208,6 +208,7 @@ test('a source that covers part of the session has its bar and its gaps at the r
     sha256,
     bytes: 10,
     number: 1,
+    lateAtIso: null,
     columns: [],
   }));
   const [telemetry, events] = sourcesView(kept, sampleReconstruction, SAMPLE_SESSION_ID);

@@ -186,6 +186,11 @@ export function readSessionFile(
     zero,
     zeroUtc: data.zero,
     sources,
+    absences: data.sources.flatMap((source) =>
+      source.absent === undefined
+        ? []
+        : [{ file: sourceName(source), type: source.type, state: source.absent }],
+    ),
     planFile: isKnown(['plan']) ? (data.plan ?? null) : null,
     rulesFile: isKnown(['rules']) ? (data.rules ?? null) : null,
     simulations: data.simulations ?? null,

@@ -58,12 +58,21 @@ export type EphemerisSpec = Readonly<{ type: 'ephemeris'; file: string; clock: C
 
 export type SourceSpec = TelemetrySpec | EventSpec | EphemerisSpec;
 
+/** A source that may be missing from the folder, and what that means. */
+export type Absence = Readonly<{
+  file: string;
+  type: SourceSpec['type'];
+  state: 'awaited' | 'lost';
+}>;
+
 export type SessionFile = Readonly<{
   title: string;
   kind: 'flight' | 'simulation';
   zero: Instant;
   zeroUtc: string;
   sources: readonly SourceSpec[];
+  /** Of these sources, those that may be missing. */
+  absences: readonly Absence[];
   planFile: string | null;
   rulesFile: string | null;
   simulations: Readonly<{ files: string; like: string }> | null;

@@ -79,6 +79,11 @@ const channelSchema = z.strictObject({
 
 const file = name.max(400).describe('Path of the file, relative to the folder.');
 
+const absent = z
+  .enum(['awaited', 'lost'])
+  .optional()
+  .describe('What it means when the file is not there. Default: an error.');
+
 const statedSchema = z.strictObject({ value: z.number().min(0), unit: name });
 
 const telemetrySchema = z
@@ -91,6 +96,7 @@ const telemetrySchema = z
       .optional()
       .describe('In place of file: several files, or patterns, that make one source.'),
     type: z.literal('telemetry'),
+    absent,
     time: timeSchema.optional().describe('Not needed for CCSDS messages.'),
     clock: clockSchema.optional(),
     layout: z.enum(['wide', 'long']).optional().describe('Default wide.'),
@@ -128,6 +134,7 @@ const eventsSchema = z
   .strictObject({
     file,
     type: z.literal('events'),
+    absent,
     time: timeSchema.optional().describe('Not needed for WebVTT and SubRip.'),
     clock: clockSchema.optional(),
     separator: z.string().min(1).max(9).optional(),
@@ -139,6 +146,7 @@ const ephemerisSchema = z
   .strictObject({
     file,
     type: z.literal('ephemeris'),
+    absent,
     time: timeSchema.optional(),
     clock: clockSchema.optional(),
   })

@@ -60,11 +60,8 @@ async function assemble(session: SessionRow, work: Replacement): Promise<Issue |
   }
   const old = originalFolder(session);
   const names = await listFiles(old);
-  if (!names.includes(work.file)) {
-    const message = 'the session has no such file';
-    return { code: 'file-missing', severity: 'error', file: work.file, message };
-  }
-  for (const name of names) {
+  // One that was awaited is new; whether the session asks for it, its reading says.
+  for (const name of new Set([...names, work.file])) {
     const target = path.join(files, name);
     await mkdir(path.dirname(target), { recursive: true });
     const source = name === work.file ? path.join(sent, only) : path.join(old, name);
@@ -129,8 +126,11 @@ async function fitsSession(
   }
   const where = { sessionId: session.id, superseded: null };
   const rows = await db().sourceVersion.findMany({ where, select: { file: true } });
-  const now = new Set(reading.sessionFile.sources.map((source) => source.file));
-  const isAlike = rows.length === now.size && rows.every((row) => now.has(row.file));
+  const now = reading.sessionFile.sources.map((source) => source.file);
+  const before = new Set(rows.map((row) => row.file));
+  const isAlike =
+    rows.every((row) => now.includes(row.file)) &&
+    now.every((name) => before.has(name) || name === file);
   if (isAlike) return null;
   return issue('sources-differ', 'names other sources; import it as a new session');
 }
@@ -157,6 +157,10 @@ async function storeEdition(
       sha256 === earlier.sha256 &&
       toJson(declared) === toJson(sourceSpecFromJson(earlier.declared));
     if (!isSame) await storeSource(tx, { sessionId, reading, file, earlier });
+  }
+  for (const { file } of reading.sessionFile.sources) {
+    const isNew = !rows.some((row) => row.file === file);
+    if (isNew) await storeSource(tx, { sessionId, reading, file, earlier: null });
   }
   // Refused where another change came first: this one was read against the edition before.
   await tx.session.update({

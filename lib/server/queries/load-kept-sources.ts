@@ -21,12 +21,13 @@ const columnsSchema = z.object({
 /** Columns in the order of the file; the unit is the one written in session.yaml. */
 export const loadKeptSources = cache(async (sessionId: string): Promise<KeptSource[]> => {
   const rows = await loadSources(sessionId);
-  return rows.map(({ file, type, sha256, bytes, number, report }) => ({
+  return rows.map(({ file, type, sha256, bytes, number, report, lateAtIso }) => ({
     file,
     type,
     sha256,
     bytes,
     number,
+    lateAtIso,
     columns: columnsOfReport(report),
   }));
 });

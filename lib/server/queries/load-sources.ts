@@ -18,7 +18,12 @@ export type SourceRow = Readonly<{
   /** Rows, rejects, channels, seconds per stage, as the reader wrote it. */
   report: unknown;
   declared: SourceSpec;
+  /** When it came, if that was after the session was made; null for one that came with it. */
+  lateAtIso: string | null;
 }>;
+
+/** A session and the sources it came with are written in one transaction. */
+const LATE_AFTER_MS = 60_000;
 
 /** Sources in the order of their names; of each file the newest version. */
 export const loadSources = cache(async (sessionId: string): Promise<SourceRow[]> => {
@@ -35,13 +40,19 @@ export const loadSources = cache(async (sessionId: string): Promise<SourceRow[]>
       folder: true,
       report: true,
       declared: true,
+      createdAt: true,
+      session: { select: { createdAt: true } },
     },
   });
-  return rows.map((row) => ({
+  return rows.map(({ createdAt, session, ...row }) => ({
     ...row,
     type: sourceTypeSchema.parse(row.type),
     bytes: Number(row.bytes),
     report: JSON.parse(row.report),
     declared: sourceSpecFromJson(row.declared),
+    lateAtIso:
+      createdAt.getTime() - session.createdAt.getTime() > LATE_AFTER_MS
+        ? createdAt.toISOString()
+        : null,
   }));
 });

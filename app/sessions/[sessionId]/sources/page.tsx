@@ -6,7 +6,8 @@ import { loadKeptSources } from '@/lib/server/queries/load-kept-sources';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { issueRows } from '@/lib/view/import-view';
-import { otherNames, sourcesView } from '@/lib/view/sources-view';
+import { inventoryView, otherNames, sourcesView } from '@/lib/view/sources-view';
+import { Inventory } from './_components/inventory';
 import { OtherFiles } from './_components/other-files';
 import { ReadingRemarks } from './_components/reading-remarks';
 import { SourcePanel } from './_components/source-panel';
@@ -43,6 +44,7 @@ export default async function SourcesPage({ params }: SourcesPageProps) {
           <p className="soft">No file is kept for this session.</p>
         </section>
       )}
+      <Inventory rows={inventoryView(kept, reconstruction?.notes ?? [])} session={session} />
       <ReadingRemarks rows={issueRows(issues)} />
       {sources.map((source) => (
         <SourcePanel key={source.file} source={source} session={session} />

@@ -1,6 +1,5 @@
 /** Which column holds the stamps and how they are written, from names and values. */
-import { parseStamp } from '../../time/parse';
-import type { TimeCode, TimeScale, TimeSpec } from '../../time/time-code';
+import type { TimeCode, TimeScale } from '../../time/time-code';
 import { columnWords } from './column-words';
 
 /** `scale` null: nothing says which, a person must. An elapsed code needs the session's zero. */
@@ -149,18 +148,4 @@ export function proposeTime(table: CellColumns): TimeProposal | null {
   if (best === undefined) return null;
   const { rank: _rank, ...proposal } = best;
   return proposal;
-}
-
-/**
- * Whether cells read as a stamp of a code; for checking what a person chose.
- *
- * @returns the first cell that does not, null when all do
- */
-export function firstUnreadableStamp(
-  spec: TimeSpec,
-  cells: readonly (readonly string[])[],
-): string | null {
-  const [first = [], second = []] = cells;
-  const index = first.findIndex((cell, row) => parseStamp(cell, spec, second[row] ?? '') === null);
-  return index < 0 ? null : [first[index], second[index]].filter(Boolean).join(' ');
 }

@@ -9,10 +9,10 @@ import styles from './source-panel.module.css';
 /** The session as the page saw it; a change since then refuses the replacement. */
 export type ReplacedIn = Readonly<{ id: string; version: number }>;
 
-type ReplaceFileProps = Readonly<{ file: string; session: ReplacedIn }>;
+type ReplaceFileProps = Readonly<{ file: string; session: ReplacedIn; asked?: 'replace' | 'add' }>;
 
 /** Takes a better version of a file; what it changes is listed before anything else is done. */
-export function ReplaceFile({ file, session }: ReplaceFileProps) {
+export function ReplaceFile({ file, session, asked = 'replace' }: ReplaceFileProps) {
   const router = useRouter();
   const [said, setSaid] = useState<string | null>(null);
   const [isSending, setIsSending] = useState(false);
@@ -49,7 +49,8 @@ export function ReplaceFile({ file, session }: ReplaceFileProps) {
   return (
     <details className={`${styles.replace} no-print`}>
       <summary>
-        Replace <code>{file}</code> by a better version
+        {asked === 'add' ? 'Add' : 'Replace'} <code>{file}</code>
+        {asked === 'add' ? ', now that it is there' : ' by a better version'}
       </summary>
       <p className="panel-note">
         The whole session is read and computed again with it. Findings, drafts and published
