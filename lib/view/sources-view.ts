@@ -7,6 +7,7 @@ import type {
 } from '../core/reconstruction/reconstruction';
 import type { Issue } from '../core/result';
 import { formatCount, formatNumber } from '../core/units/number-text';
+import { clockHref } from './clock/source-choice';
 import { type FigureView, figureView, timelineHref } from './figure-view';
 import { stampText } from './format-date';
 import { formatBytes } from './format-number';
@@ -65,6 +66,8 @@ export type SourceView = Readonly<{
     residual: string;
     ties: string;
     reason: string | null;
+    /** The screen of what it rests on; null where it rests on nothing. */
+    href: string | null;
   }> | null;
   channels: readonly ChannelRow[];
   faults: readonly FaultRow[];
@@ -174,6 +177,7 @@ function clockView({ clock, file }: SourceReport, sessionId: string): SourceView
     residual: clock.residualRmsS === null ? 'none' : `${formatNumber(clock.residualRmsS, 2)} s rms`,
     ties: ties === 0 ? 'as stated' : `${clock.tiePointsUsed} of ${ties} tie points used`,
     reason: clock.reason,
+    href: clock.evidence === null ? null : clockHref(sessionId, file),
   };
 }
 

@@ -56,6 +56,7 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
       address: `${session}/sources/changes`,
       heading: /What changed/,
     },
+    { pattern: `${base}/sources/clock`, address: `${session}/sources/clock`, heading: /Clock/ },
     { pattern: `${base}/findings/[number]`, address: `${session}/findings/1`, heading: /./ },
     { pattern: `${base}/findings/[number]`, address: `${session}/findings/1?edit`, heading: /./ },
     { pattern: `${base}/debrief`, address: `${session}/debrief?revise`, heading: /debrief/i },

@@ -8,10 +8,12 @@ type FieldProps = Readonly<{
   /** Lines of a larger text; one line without it. */
   rows?: number;
   problem?: string | undefined;
+  /** Id of a `datalist` with values to choose from. */
+  list?: string | undefined;
 }>;
 
 /** A text with its label above and, where it did not fit, what is wrong under it. */
-export function Field({ label, name, value, rows, problem }: FieldProps) {
+export function Field({ label, name, value, rows, problem, list }: FieldProps) {
   const id = useId();
   const problemId = `${id}-problem`;
   const common = {
@@ -26,7 +28,7 @@ export function Field({ label, name, value, rows, problem }: FieldProps) {
     <div className={styles.field}>
       <label htmlFor={id}>{label}</label>
       {rows === undefined ? (
-        <input type="text" {...common} />
+        <input type="text" list={list} {...common} />
       ) : (
         <textarea rows={rows} {...common} />
       )}

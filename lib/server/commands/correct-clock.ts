@@ -1,5 +1,6 @@
 /** A person's word about a clock: a spoken value accepted, corrected or kept out, a tie point set by hand. */
 import { z } from 'zod';
+import { DomainError } from '@/lib/core/result';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import { wakeQueue } from '../jobs/queue';
 import { queueReconstruction } from '../jobs/queue-reconstruction';
@@ -16,16 +17,28 @@ const place = {
   nth: z.int().min(1),
 };
 
-const wordInput = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('accept'), ...place, reason }),
-  z.object({ kind: z.literal('reject'), ...place, reason }),
+/** The bounds of people.yaml: what is kept here can be written there and read back. */
+const corrected = z.discriminatedUnion('quantity', [
   z.object({
     kind: z.literal('correct'),
     ...place,
-    quantity: z.enum(['range', 'rate']),
-    saidSi: z.number('A number is needed.').min(-1e9).max(1e9),
+    quantity: z.literal('range'),
+    saidSi: z.number('A number is needed.').positive('A range is more than 0.').max(1e9),
     reason,
   }),
+  z.object({
+    kind: z.literal('correct'),
+    ...place,
+    quantity: z.literal('rate'),
+    saidSi: z.number('A number is needed.').min(-1e6).max(1e6),
+    reason,
+  }),
+]);
+
+const wordInput = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('accept'), ...place, reason }),
+  z.object({ kind: z.literal('reject'), ...place, reason }),
+  corrected,
   z.object({
     kind: z.literal('tie-point'),
     source: place.source,
@@ -44,6 +57,10 @@ export const correctClock = defineCommand({
   may: () => true,
   run: async (context, { sessionId, word }): Promise<Readonly<{ id: string; jobId: string }>> => {
     await requireSession(context, sessionId);
+    const where = { sessionId, file: word.source, superseded: null };
+    if ((await context.tx.sourceVersion.count({ where })) === 0) {
+      throw new DomainError('no-such-source', `The session has no source ${word.source}.`);
+    }
     const correction: ClockCorrection = { ...word, by: context.actor.name };
     const id = newId();
     await context.tx.correction.create({

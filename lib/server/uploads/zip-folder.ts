@@ -7,7 +7,7 @@
 import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import path from 'node:path';
-import { Transform } from 'node:stream';
+import { Readable, Transform } from 'node:stream';
 import { crc32, createDeflateRaw } from 'node:zlib';
 import { listFiles } from '../durable-files';
 
@@ -28,22 +28,37 @@ type Packed = Readonly<{
   compressedBytes: number;
 }>;
 
+/** A file of the archive: text, or what lies on the disk. */
+type Content = Readonly<{ text: string }> | Readonly<{ file: string; bytes: number }>;
+
+/** Texts by name that the archive holds in place of, or beside, the folder's own files. */
+export type OtherTexts = ReadonlyMap<string, string>;
+
 /** @returns the archive block by block; null when the folder does not fit the format */
-export async function zipFolder(folder: string): Promise<AsyncGenerator<Buffer> | null> {
-  const names = await listFiles(folder);
-  const sizes = await Promise.all(names.map((name) => stat(path.join(folder, name))));
-  const totalBytes = sizes.reduce((sum, file) => sum + file.size, 0);
-  return totalBytes > MAX_BYTES ? null : archiveOf(folder, names);
+export async function zipFolder(
+  folder: string,
+  texts: OtherTexts = new Map(),
+): Promise<AsyncGenerator<Buffer> | null> {
+  const contents = new Map<string, Content>();
+  for (const name of await listFiles(folder)) {
+    const file = path.join(folder, name);
+    contents.set(name, { file, bytes: (await stat(file)).size });
+  }
+  for (const [name, text] of texts) contents.set(name, { text });
+  let totalBytes = 0;
+  for (const content of contents.values())
+    totalBytes += 'text' in content ? Buffer.byteLength(content.text) : content.bytes;
+  return totalBytes > MAX_BYTES ? null : archiveOf(contents);
 }
 
-async function* archiveOf(folder: string, names: readonly string[]): AsyncGenerator<Buffer> {
+async function* archiveOf(contents: ReadonlyMap<string, Content>): AsyncGenerator<Buffer> {
   const packed: Packed[] = [];
   let offset = 0;
-  for (const name of names) {
+  for (const [name, content] of [...contents].sort(([a], [b]) => (a < b ? -1 : 1))) {
     const counted = { crc: 0, bytes: 0, compressedBytes: 0 };
     const head = localHeader(Buffer.from(name));
     yield head;
-    for await (const block of deflated(path.join(folder, name), counted)) {
+    for await (const block of deflated(content, counted)) {
       counted.compressedBytes += block.length;
       yield block;
     }
@@ -58,7 +73,7 @@ async function* archiveOf(folder: string, names: readonly string[]): AsyncGenera
 }
 
 async function* deflated(
-  file: string,
+  content: Content,
   counted: { crc: number; bytes: number },
 ): AsyncGenerator<Buffer> {
   const count = new Transform({
@@ -68,7 +83,8 @@ async function* deflated(
       done(null, chunk);
     },
   });
-  const source = createReadStream(file);
+  const source: Readable =
+    'text' in content ? Readable.from([Buffer.from(content.text)]) : createReadStream(content.file);
   source.once('error', (error) => count.destroy(error));
   for await (const block of source.pipe(count).pipe(createDeflateRaw())) yield block;
 }

@@ -21,9 +21,11 @@ export function RenewalNotice({ view }: RenewalNoticeProps) {
       // The server writes this JSON from the very type.
       const job: WatchedJob | null = JSON.parse(event.data);
       const next = job?.state ?? 'gone';
-      if (state !== null && next !== state) router.refresh();
+      const isOver = next !== 'waiting' && next !== 'running';
+      // A short job may be over before the first word of it arrives.
+      if (state === null ? isOver : next !== state) router.refresh();
       state = next;
-      if (next !== 'waiting' && next !== 'running') source.close();
+      if (isOver) source.close();
     });
     return () => source.close();
   }, [followedJobId, router]);

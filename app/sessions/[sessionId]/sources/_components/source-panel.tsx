@@ -78,6 +78,14 @@ function Clock({ clock }: Readonly<{ clock: SourceView['clock'] }>) {
           <dd>{clock.reason}</dd>
         </div>
       )}
+      {clock.href !== null && (
+        <div className={styles.wide}>
+          <dt>what it rests on</dt>
+          <dd>
+            <Link href={clock.href}>Look at its clock</Link>
+          </dd>
+        </div>
+      )}
     </>
   );
 }

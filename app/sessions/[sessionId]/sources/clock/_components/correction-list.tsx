@@ -1,0 +1,49 @@
+import type { CorrectionRow } from '@/lib/view/clock/correction-list';
+import styles from './clock.module.css';
+import { UndoButton } from './undo-button';
+
+type CorrectionListProps = Readonly<{ rows: readonly CorrectionRow[]; sessionId: string }>;
+
+/** What people said of this clock; what was undone stays on record, struck through. */
+export function CorrectionList({ rows, sessionId }: CorrectionListProps) {
+  return (
+    <section className="panel">
+      <h2>Corrections</h2>
+      {rows.length === 0 ? (
+        <p className="soft">Nobody has corrected anything about this clock.</p>
+      ) : (
+        <div className={styles.scroll}>
+          <table className="data">
+            <thead>
+              <tr>
+                <th scope="col">what</th>
+                <th scope="col">why</th>
+                <th scope="col">who</th>
+                <th scope="col">when</th>
+                <th scope="col">
+                  <span className="visually-hidden">undo</span>
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {rows.map((row) => (
+                <tr key={row.key}>
+                  <td>{row.undone === null ? row.what : <s>{row.what}</s>}</td>
+                  <td>{row.undone === null ? row.why : <s>{row.why}</s>}</td>
+                  <td>{row.who}</td>
+                  <td>{row.when}</td>
+                  <td>
+                    {row.undone !== null && <span className="soft">{row.undone}</span>}
+                    {row.undo !== null && (
+                      <UndoButton sessionId={sessionId} correction={row.undo} what={row.what} />
+                    )}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+    </section>
+  );
+}

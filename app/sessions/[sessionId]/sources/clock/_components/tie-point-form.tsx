@@ -1,0 +1,77 @@
+'use client';
+
+import { useActionState } from 'react';
+import { Field } from '@/app/_components/form/field';
+import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
+import type { ClockView } from '@/lib/view/clock/clock-view';
+import { tiePointAction } from '../actions';
+import styles from './clock.module.css';
+import type { SourcePlace } from './judge-form';
+
+type TiePointFormProps = Readonly<{
+  view: Pick<ClockView, 'entries' | 'entriesNote' | 'isLog'>;
+  place: SourcePlace;
+}>;
+
+const ENTRIES_ID = 'log-entries';
+
+/** A moment of the source's own clock set on session time by hand. */
+export function TiePointForm({ view, place }: TiePointFormProps) {
+  const [state, save, isSaving] = useActionState(
+    tiePointAction.bind(null, place),
+    CLOCK_FORM_START,
+  );
+  const { typed, fields, message, done } = state;
+  return (
+    <section className="panel no-print">
+      <h2>Set a tie point by hand</h2>
+      <form key={state.attempt} className={styles.form} action={save}>
+        <div className={styles.pair}>
+          <Field
+            label="Source time"
+            name="sourceS"
+            value={typed.sourceS ?? ''}
+            problem={fields.sourceS}
+            list={view.entries.length > 0 ? ENTRIES_ID : undefined}
+          />
+          <Field
+            label="Session time"
+            name="sessionS"
+            value={typed.sessionS ?? ''}
+            problem={fields.sessionS}
+          />
+          <Field
+            label="Standard deviation, s"
+            name="sdS"
+            value={typed.sdS ?? '0.2'}
+            problem={fields.sdS}
+          />
+        </div>
+        <datalist id={ENTRIES_ID}>
+          {view.entries.map(({ key, time, words }) => (
+            <option key={key} value={time} label={words} />
+          ))}
+        </datalist>
+        <Field label="Reason" name="reason" value={typed.reason ?? ''} problem={fields.reason} />
+        <p
+          className={message === null ? 'soft' : 'beyond'}
+          role={message === null ? 'status' : 'alert'}
+        >
+          {message ?? done}
+        </p>
+        <div className="row">
+          <button className="button primary" type="submit" disabled={isSaving}>
+            {isSaving ? 'Setting' : 'Set the tie point'}
+          </button>
+        </div>
+      </form>
+      <p className="panel-note">
+        Times as hh:mm:ss, hh:mm:ss.s or seconds from zero.
+        {view.isLog &&
+          ' The source time can be chosen from the entries of the log: type a word of it.'}{' '}
+        {view.entriesNote} A tie point by hand is never rejected; beside spoken ranges it is weighed
+        by its standard deviation, beside a stated clock it takes that clock’s place.
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,69 @@
+'use server';
+
+import { revalidatePath } from 'next/cache';
+import { correctClock } from '@/lib/server/commands/correct-clock';
+import { undoCorrection } from '@/lib/server/commands/undo-correction';
+import { runCommand } from '@/lib/server/run-command';
+import {
+  type ClockFormState,
+  doneState,
+  type ReadForm,
+  readJudgement,
+  readTiePoint,
+  refusedState,
+  type Typed,
+  typedOf,
+} from '@/lib/view/clock/clock-edit';
+import { undoRefusal } from '@/lib/view/clock/correction-list';
+
+type Source = Readonly<{ sessionId: string; source: string }>;
+
+/** A spoken value accepted, corrected or kept out. */
+export async function judgeAction(
+  place: Source & Readonly<{ line: number; nth: number }>,
+  before: ClockFormState,
+  form: FormData,
+): Promise<ClockFormState> {
+  const { sessionId, ...where } = place;
+  const typed = typedOf(form);
+  return correct({ sessionId, read: readJudgement(typed, where) }, before, typed);
+}
+
+/** A moment of the source's own clock set on session time by hand. */
+export async function tiePointAction(
+  { sessionId, source }: Source,
+  before: ClockFormState,
+  form: FormData,
+): Promise<ClockFormState> {
+  const typed = typedOf(form);
+  return correct({ sessionId, read: readTiePoint(typed, source) }, before, typed);
+}
+
+async function correct(
+  { sessionId, read }: Readonly<{ sessionId: string; read: ReadForm }>,
+  before: ClockFormState,
+  typed: Typed,
+): Promise<ClockFormState> {
+  if (read.word === null) {
+    const message = 'Nothing was kept: see beside the fields.';
+    return refusedState(before, typed, { message, fields: read.fields });
+  }
+  const result = await runCommand(correctClock, { sessionId, word: read.word });
+  if (!result.ok) return refusedState(before, typed, result);
+  refresh(sessionId);
+  return doneState(before, 'Kept. This page shows the new clock when it is computed.');
+}
+
+/** @returns why it was refused; null where it is undone */
+export async function undoAction(
+  sessionId: string,
+  correction: Readonly<{ id: string; version: number }>,
+): Promise<string | null> {
+  const result = await runCommand(undoCorrection, correction);
+  refresh(sessionId);
+  return result.ok ? null : undoRefusal(result);
+}
+
+function refresh(sessionId: string): void {
+  revalidatePath(`/sessions/${encodeURIComponent(sessionId)}/sources/clock`);
+}

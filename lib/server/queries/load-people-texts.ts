@@ -1,0 +1,20 @@
+/** What people said of a session since it came, as a file of its folder. */
+import { writePeopleFile } from '@/lib/core/session/write-people-file';
+import type { SessionEdition } from '../jobs/session-files';
+import type { OtherTexts } from '../uploads/zip-folder';
+import { standingCorrections } from './load-corrections';
+import { loadFolderCorrections } from './load-folder-corrections';
+
+const PEOPLE_FILE = 'people.yaml';
+
+/**
+ * The folder's own corrections and those that stand, in the order in which they are computed in.
+ *
+ * @returns no text where nothing was said since: the folder's own file then stays as it is
+ */
+export async function loadPeopleTexts(edition: SessionEdition): Promise<OtherTexts> {
+  const since = await standingCorrections(edition.id);
+  if (since.length === 0) return new Map();
+  const clockCorrections = [...(await loadFolderCorrections(edition)), ...since];
+  return new Map([[PEOPLE_FILE, writePeopleFile({ clockCorrections })]]);
+}
