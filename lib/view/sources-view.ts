@@ -10,7 +10,7 @@ import { formatCount, formatNumber } from '../core/units/number-text';
 import { clockHref } from './clock/source-choice';
 import { type FigureView, figureView, timelineHref } from './figure-view';
 import { stampText } from './format-date';
-import { formatBytes } from './format-number';
+import { formatBytes, plural } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
 
 /** What is kept of a source beside the reconstruction. */
@@ -30,6 +30,10 @@ export type KeptSource = Readonly<{
     samples: number;
     rejectedCells: number;
   }>[];
+  /** Rows and cells that could not be used, and rows kept out because of their stamps. */
+  setAside: Readonly<{ rows: number; cells: number; outOfOrder: number }>;
+  /** Wall seconds of each stage of the import, in their order; empty where none were kept. */
+  stageSeconds: Readonly<Record<string, number>>;
 }>;
 
 export type ChannelRow = Readonly<{
@@ -58,6 +62,10 @@ export type SourceView = Readonly<{
   size: string;
   rows: string;
   rejected: string | null;
+  /** What was set aside, with the address of the list. */
+  setAside: Readonly<{ text: string; href: string }> | null;
+  /** How long the import took, stage by stage. */
+  stages: string | null;
   coverage: Readonly<{ from: number; to: number; text: string; href: string }> | null;
   gaps: readonly Readonly<{ from: number; to: number }>[];
   clock: Readonly<{
@@ -100,6 +108,8 @@ export function sourcesView(
       rows: report === undefined ? 'not read' : formatCount(report.rowsRead),
       rejected:
         report === undefined || report.rowsRejected === 0 ? null : formatCount(report.rowsRejected),
+      setAside: setAsideView(source, sessionId),
+      stages: stagesText(source.stageSeconds),
       coverage:
         coverage === null
           ? null
@@ -157,6 +167,36 @@ export function otherNames(
   kept: readonly Pick<KeptSource, 'file'>[],
 ): readonly string[] {
   return names.filter((name) => !kept.some(({ file }) => file === name));
+}
+
+function setAsideView({ file, setAside }: KeptSource, sessionId: string): SourceView['setAside'] {
+  const { rows, cells, outOfOrder } = setAside;
+  if (rows + cells + outOfOrder === 0) return null;
+  const counted = [
+    rows > 0 ? plural(rows, 'row') : '',
+    cells > 0 ? plural(cells, 'cell') : '',
+    outOfOrder > 0 ? `${plural(outOfOrder, 'row')} out of order` : '',
+  ].filter((part) => part !== '');
+  const text = `${[counted.slice(0, -1).join(', '), ...counted.slice(-1)].filter((part) => part !== '').join(' and ')} set aside, as CSV`;
+  const address = `/sessions/${encodeURIComponent(sessionId)}/sources/rejects`;
+  return { text, href: `${address}?file=${encodeURIComponent(file)}` };
+}
+
+const STAGES: Readonly<Record<string, string>> = {
+  hash: 'hash',
+  head: 'head',
+  data: 'rows',
+  check: 'check',
+  levels: 'zoom levels',
+  seal: 'seal',
+};
+
+function stagesText(seconds: KeptSource['stageSeconds']): string | null {
+  const stages = Object.entries(seconds);
+  if (stages.length === 0) return null;
+  const parts = stages.map(([stage, s]) => `${STAGES[stage] ?? stage} ${formatNumber(s, 2)} s`);
+  const total = stages.reduce((sum, [, s]) => sum + s, 0);
+  return `${formatNumber(total, 2)} s: ${parts.join(', ')}`;
 }
 
 /** Length of the session's time axis, s; never zero. */

@@ -201,6 +201,8 @@ describe('sessions', () => {
   });
 });
 
+const NOTHING = { rows: 0, cells: 0, outOfOrder: 0 };
+
 test('a source that covers part of the session has its bar and its gaps at the right place', () => {
   const kept = sampleReconstruction.sources.map(({ file, type, sha256 }) => ({
     file,
@@ -210,11 +212,19 @@ test('a source that covers part of the session has its bar and its gaps at the r
     number: 1,
     lateAtIso: null,
     columns: [],
+    setAside: type === 'telemetry' ? { rows: 3, cells: 12, outOfOrder: 0 } : NOTHING,
+    stageSeconds: { hash: 0.125, data: 1.5 },
   }));
   const [telemetry, events] = sourcesView(kept, sampleReconstruction, SAMPLE_SESSION_ID);
   expect(telemetry?.gaps[0]?.from).toBeCloseTo(260 / 930.2, 9);
   expect(events?.coverage?.from).toBeCloseTo(95.2 / 930.2, 9);
   expect(telemetry?.faults.map((fault) => fault.kind)).toEqual(['gap', 'frozen']);
+  expect(telemetry?.setAside).toEqual({
+    text: '3 rows and 12 cells set aside, as CSV',
+    href: `/sessions/${SAMPLE_SESSION_ID}/sources/rejects?file=telemetry.csv`,
+  });
+  expect(events?.setAside).toBeNull();
+  expect(telemetry?.stages).toBe('1.63 s: hash 0.13 s, rows 1.50 s');
 });
 
 describe('dates', () => {

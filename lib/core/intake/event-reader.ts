@@ -1,6 +1,6 @@
 /** What every reader of a log takes and gives back. */
 import type { Issue, Parsed } from '../result';
-import type { LogEntry } from '../session/session-input';
+import type { LogEntry, LogReject } from '../session/session-input';
 import type { Instant } from '../time/instant';
 import type { TimeSpec } from '../time/time-code';
 
@@ -10,6 +10,8 @@ export type EventLog = Readonly<{
   /** Rows or cues, the refused ones included. */
   rowsRead: number;
   rowsRejected: number;
+  /** The refused rows, the first thousands of them; absent where none was refused. */
+  rejects?: readonly LogReject[];
 }>;
 
 /** `time` is null where the session file gives none (captions count from zero by themselves). */
@@ -38,6 +40,8 @@ export type EventReader = Readonly<{
 
 /** Beyond this many refused rows the rest is counted, not listed. */
 const LISTED_ISSUES = 50;
+/** Beyond this many, refused rows are not kept one by one either. */
+const MOST_REJECTS = 5_000;
 
 /** Collects entries and refused rows of one log. */
 export type LogBuilder = Readonly<{
@@ -56,6 +60,7 @@ export type LogBuilder = Readonly<{
 export function makeLogBuilder(fileName: string): LogBuilder {
   const entries: LogEntry[] = [];
   const issues: Issue[] = [];
+  const rejects: LogReject[] = [];
   let rowsRejected = 0;
   const list = (issue: Omit<Issue, 'severity' | 'file'>) => {
     if (issues.length < LISTED_ISSUES)
@@ -67,6 +72,10 @@ export function makeLogBuilder(fileName: string): LogBuilder {
     },
     reject: (issue) => {
       rowsRejected += 1;
+      if (rejects.length < MOST_REJECTS) {
+        const { line = 0, received: found = '', message: reason } = issue;
+        rejects.push({ line, found, reason });
+      }
       list(issue);
     },
     remark: list,
@@ -89,7 +98,8 @@ export function makeLogBuilder(fileName: string): LogBuilder {
         return { value: null, issues: [all, ...issues.slice(0, 3)] };
       }
       entries.sort((a, b) => a.sourceS - b.sourceS);
-      return { value: { entries, rowsRead, rowsRejected }, issues };
+      const refused = rejects.length === 0 ? {} : { rejects };
+      return { value: { entries, rowsRead, rowsRejected, ...refused }, issues };
     },
   };
 }

@@ -61,6 +61,9 @@ export type LogEntry = Readonly<{
   line: number;
 }>;
 
+/** A row or cue of a log that was refused: `found` is what stood there, as far as it was told. */
+export type LogReject = Readonly<{ line: number; found: string; reason: string }>;
+
 export type EventSource = Readonly<{
   type: 'events';
   file: string;
@@ -69,6 +72,8 @@ export type EventSource = Readonly<{
   entries: readonly LogEntry[];
   rowsRead: number;
   rowsRejected: number;
+  /** The refused rows, the first thousands of them; absent where none was refused. */
+  rejects?: readonly LogReject[];
 }>;
 
 export type SessionSource = TelemetrySource | EventSource;

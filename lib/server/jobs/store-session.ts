@@ -129,10 +129,12 @@ export async function storeSource(tx: Transaction, kept: KeptSourceFile): Promis
   await storeEntries(tx, id, log?.entries ?? []);
 }
 
-type RowCounts = Pick<EventSource, 'rowsRead' | 'rowsRejected'>;
+type RowCounts = Pick<EventSource, 'rowsRead' | 'rowsRejected' | 'rejects'>;
 
 function rowCounts(log: EventSource | null): Partial<RowCounts> {
-  return log === null ? {} : { rowsRead: log.rowsRead, rowsRejected: log.rowsRejected };
+  if (log === null) return {};
+  const { rowsRead, rowsRejected, rejects } = log;
+  return { rowsRead, rowsRejected, ...(rejects === undefined ? {} : { rejects }) };
 }
 
 async function storeEntries(

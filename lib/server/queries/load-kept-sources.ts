@@ -4,18 +4,22 @@ import { z } from 'zod';
 import type { KeptSource } from '@/lib/view/sources-view';
 import { loadSources, type SourceRow } from './load-sources';
 
-/** The part of a telemetry import's report that lists its columns. */
-const columnsSchema = z.object({
-  channels: z.array(
-    z.object({
-      name: z.string(),
-      as: z.string(),
-      unit: z.string(),
-      sourceUnit: z.string().nullable(),
-      samples: z.number(),
-      rejectedCells: z.number(),
-    }),
-  ),
+const channelSchema = z.object({
+  name: z.string(),
+  as: z.string(),
+  unit: z.string(),
+  sourceUnit: z.string().nullable(),
+  samples: z.number(),
+  rejectedCells: z.number(),
+});
+
+/** The part of an import's report that the screen shows; a log has counts of rows only. */
+const reportSchema = z.object({
+  channels: z.array(channelSchema).default([]),
+  rowsRejected: z.number().default(0),
+  cellsRejected: z.number().default(0),
+  rowsOutOfOrder: z.number().default(0),
+  stageSeconds: z.record(z.string(), z.number()).default({}),
 });
 
 /** Columns in the order of the file; the unit is the one written in session.yaml. */
@@ -28,18 +32,27 @@ export const loadKeptSources = cache(async (sessionId: string): Promise<KeptSour
     bytes,
     number,
     lateAtIso,
-    columns: columnsOfReport(report),
+    ...readReport(report),
   }));
 });
 
-function columnsOfReport(report: SourceRow['report']): KeptSource['columns'] {
-  const read = columnsSchema.safeParse(report);
-  if (!read.success) return [];
-  return read.data.channels.map(({ name, as, unit, sourceUnit, samples, rejectedCells }) => ({
-    name,
-    as,
-    unit: sourceUnit ?? unit,
-    samples,
-    rejectedCells,
-  }));
+type Reported = Pick<KeptSource, 'columns' | 'setAside' | 'stageSeconds'>;
+
+function readReport(report: SourceRow['report']): Reported {
+  const { channels, ...read } = reportSchema.parse(report);
+  return {
+    columns: channels.map(({ name, as, unit, sourceUnit, samples, rejectedCells }) => ({
+      name,
+      as,
+      unit: sourceUnit ?? unit,
+      samples,
+      rejectedCells,
+    })),
+    setAside: {
+      rows: read.rowsRejected,
+      cells: read.cellsRejected,
+      outOfOrder: read.rowsOutOfOrder,
+    },
+    stageSeconds: read.stageSeconds,
+  };
 }

@@ -11,12 +11,14 @@ export type Reject = Readonly<{
   reason: RejectReason;
 }>;
 
-export type RejectReason =
-  | 'not-a-number'
-  | 'stamp-unreadable'
-  | 'too-few-cells'
-  | 'too-many-cells'
-  | 'row-unreadable';
+export const rejectReasons = [
+  'not-a-number',
+  'stamp-unreadable',
+  'too-few-cells',
+  'too-many-cells',
+  'row-unreadable',
+] as const;
+export type RejectReason = (typeof rejectReasons)[number];
 
 /** How many rejects a folder lists one by one; the counts go on. */
 export const MOST_REJECTS = 100_000;

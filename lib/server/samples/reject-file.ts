@@ -1,7 +1,13 @@
-/** rejects.parquet, and what is said about rejects in an import's report. */
+/** rejects.parquet: written, read again, and what is said of it in an import's report. */
+import path from 'node:path';
 import type { DuckDBConnection } from '@duckdb/node-api';
 import type { Issue } from '@/lib/core/result';
-import type { Reject, RejectReason } from './data-result';
+import type { SetAside } from '@/lib/view/rejects-csv';
+import { columnsOf, samplePath } from './columns-of';
+import { type Reject, type RejectReason, rejectReasons } from './data-result';
+import { withConnection } from './engine';
+import type { SampleManifest } from './sample-manifest';
+import { REJECTS_FILE } from './seal-folder';
 import { sqlText } from './sql-text';
 
 const WORDS: Readonly<Record<RejectReason, string>> = {
@@ -20,7 +26,7 @@ export async function writeRejects(
   rejects: readonly Reject[],
 ): Promise<void> {
   await connection.run(
-    'CREATE TEMP TABLE rejects (line BIGINT, "column" VARCHAR, text VARCHAR, reason VARCHAR)',
+    'CREATE TEMP TABLE rejects (line BIGINT, "column" VARCHAR, text VARCHAR, reason VARCHAR, file VARCHAR)',
   );
   const appender = await connection.createAppender('rejects');
   for (const reject of rejects) {
@@ -29,6 +35,8 @@ export async function writeRejects(
     else appender.appendVarchar(reject.column);
     appender.appendVarchar(reject.text);
     appender.appendVarchar(reject.reason);
+    if (reject.file === undefined) appender.appendNull();
+    else appender.appendVarchar(reject.file);
     appender.endRow();
   }
   appender.closeSync();
@@ -66,4 +74,50 @@ export function rejectIssues(file: string, rejects: readonly Reject[], total: nu
     });
   }
   return issues;
+}
+
+/** Longer cells are cut in the list that people download. */
+const LISTED_LENGTH = 500;
+
+function stampRejects({ stampFaults }: SampleManifest): SetAside[] {
+  return stampFaults.map(({ kind, startS, endS, line }) => ({
+    file: null,
+    line,
+    column: null,
+    cell: '',
+    reason:
+      kind === 'duplicate'
+        ? 'from this row on, rows repeat the stamp above them and are left out of the series'
+        : `from this row on, stamps lie up to ${Number((endS - startS).toFixed(9))} s before the latest one; the rows are left out of the series`,
+  }));
+}
+
+/**
+ * Everything of a source that is in its samples folder's list of rejects or was kept out of order,
+ * by line.
+ */
+export async function readRejects(
+  samplesRoot: string,
+  folder: string,
+): Promise<readonly SetAside[]> {
+  const manifest = await columnsOf(samplesRoot, folder);
+  const stamps = stampRejects(manifest);
+  if (!manifest.files.some(({ name }) => name === REJECTS_FILE)) return stamps;
+  const file = sqlText(path.resolve(samplePath(samplesRoot, folder), REJECTS_FILE));
+  const rows = await withConnection(samplesRoot, async (connection) => {
+    // Folders made before the list had a column of files have none of it.
+    const sql = `SELECT *, left(text, ${LISTED_LENGTH}) AS cell FROM read_parquet(${file}) ORDER BY line`;
+    return (await connection.runAndReadAll(sql)).getRowObjects();
+  });
+  const rejects = rows.map((row): SetAside => {
+    const reason = rejectReasons.find((each) => each === row.reason);
+    return {
+      file: typeof row.file === 'string' ? row.file : null,
+      line: Number(row.line),
+      column: typeof row.column === 'string' ? row.column : null,
+      cell: String(row.cell ?? ''),
+      reason: reason === undefined ? String(row.reason) : WORDS[reason],
+    };
+  });
+  return [...rejects, ...stamps].sort((a, b) => a.line - b.line);
 }

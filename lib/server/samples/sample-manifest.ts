@@ -7,13 +7,14 @@
  *                        strictly ascending, NULL never) and one column a channel; NULL = no sample
  *   lod/s64.parquet      one row for 64 rows of data: bin, t0, t1, rows, <column>_min, _max, _n
  *   lod/s512.parquet     the same for 512 rows of data, lod/s4096.parquet for 4,096
- *   rejects.parquet      only if any: line (1-based), column, text, reason
+ *   rejects.parquet      only if any: line (1-based), column, text, reason,
+ *                        file (NULL unless the source was put together from several)
  *   original.<ext>       the source as it came (imports only)
  */
 import { z } from 'zod';
 
 /** Raised when the same source would give another folder than before. */
-export const IMPORTER_VERSION = 'samples/3';
+export const IMPORTER_VERSION = 'samples/4';
 
 /** Rows of data in one row of a level file. */
 export const LEVEL_ROWS = [64, 512, 4096] as const;

@@ -30,7 +30,23 @@ export function SourcePanel({ source, session }: SourcePanelProps) {
             {source.rejected ?? 'none'}
           </dd>
         </div>
+        {source.setAside !== null && (
+          <div>
+            <dt>set aside</dt>
+            <dd>
+              <a href={source.setAside.href} download>
+                {source.setAside.text}
+              </a>
+            </dd>
+          </div>
+        )}
         <Clock clock={source.clock} />
+        {source.stages !== null && (
+          <div className={styles.wide}>
+            <dt>import took</dt>
+            <dd className="num">{source.stages}</dd>
+          </div>
+        )}
         <div className={styles.wide}>
           <dt>SHA-256</dt>
           <dd>
