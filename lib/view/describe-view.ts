@@ -91,7 +91,7 @@ function shownFile(sketch: FileSketch, reasons: FileReasons | undefined): FileSh
     rows: rows
       .filter((row) => row < (table?.cells[0]?.length ?? 0))
       .map((row) => ({
-        line: (table?.headerLine ?? 0) + 1 + row,
+        line: (table?.rowsAfterLine ?? 0) + 1 + row,
         cells: (table?.cells ?? []).map((cells) => cells[row] ?? ''),
       })),
     lines: sketch.lines,

@@ -1,7 +1,7 @@
 /** A look at one uploaded file: its head and parts of the rest, never the whole of a large one. */
-import { type FileHandle, open } from 'node:fs/promises';
+import { type FileHandle, mkdtemp, open, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
-import { type Dialect, detectDialect } from '@/lib/core/intake/dialect';
+import { detectDialect } from '@/lib/core/intake/dialect';
 import { findSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
 import {
   type FileSketch,
@@ -9,18 +9,19 @@ import {
   type SketchedTable,
   yamlPart,
 } from '@/lib/core/intake/proposal/file-sketch';
-import { readCsvRows, splitLines } from '@/lib/core/intake/split-lines';
+import { splitLines } from '@/lib/core/intake/split-lines';
+import { sampleParquet } from '../samples/sample-parquet';
 import { encodingOfHead } from '../samples/source-scan';
+import { textForm } from '../samples/text-form';
+import { unpackGzip } from '../samples/unpack-gzip';
+import { type Part, ROWS_A_PART, tableOfJson, tableOfRows, tableOfText } from './sketch-table';
 
 const HEAD_BYTES = 96 * 1024;
 const PART_BYTES = 32 * 1024;
 /** Parts after the head, spread to the end: some of them are in motion whatever the file begins with. */
 const PARTS = 11;
-const ROWS_A_PART = 600;
 const LINES_OF_A_LOG = 12;
 const NO_DIALECT = { separator: null, decimal: null, encoding: null } as const;
-
-type Part = Readonly<{ text: string; isStart: boolean; isEnd: boolean }>;
 
 async function readPart(handle: FileHandle, from: number, length: number): Promise<Buffer> {
   const buffer = Buffer.alloc(length);
@@ -49,43 +50,20 @@ async function readParts(handle: FileHandle, bytes: number): Promise<readonly Pa
   return parts;
 }
 
-/** Whole rows of a part; a row that the part's edges cut is left out. */
-function rowsOf(part: Part, dialect: Dialect): readonly (readonly string[])[] {
-  const rows: (readonly string[])[] = [];
-  const firstLine = part.isStart ? dialect.rowsAfterLine + 1 : 2;
-  const width = dialect.columns.length;
-  for (const { line, cells, isOpen } of readCsvRows(part.text, dialect.separator)) {
-    if (line < firstLine || isOpen || cells.length !== width) continue;
-    rows.push(cells.map((cell) => cell.trim()));
-    if (rows.length > ROWS_A_PART) break;
-  }
-  if (!part.isEnd && rows.length <= ROWS_A_PART) rows.pop();
-  return rows.slice(0, ROWS_A_PART);
-}
-
-function tableOf(parts: readonly Part[], dialect: Dialect): SketchedTable {
-  const rows: (readonly string[])[] = [];
-  const blocks: number[] = [];
-  for (const part of parts) {
-    const own = rowsOf(part, dialect);
-    if (own.length > 0) blocks.push(rows.length);
-    rows.push(...own);
-  }
-  return {
-    columns: dialect.columns,
-    cells: dialect.columns.map((_, column) => rows.map((row) => row[column] ?? '')),
-    units: null,
-    blocks,
-    decimal: dialect.decimal,
-    headerLine: dialect.headerLine,
-    separator: dialect.separator,
-  };
-}
-
 const LOG_ENDINGS = ['.vtt', '.srt'];
 const YAML_ENDINGS = ['.yaml', '.yml', '.json'];
 
-function sketchText(base: Pick<FileSketch, 'file' | 'bytes'>, parts: readonly Part[]): FileSketch {
+type Base = Pick<FileSketch, 'file' | 'bytes'>;
+
+/** A log where its columns are those of one, else samples; null without a row. */
+function sketchTable(base: Base, table: SketchedTable | null, form: string): FileSketch | null {
+  if (table === null || (table.cells[0]?.length ?? 0) === 0) return null;
+  const isLog = isLogTable(table);
+  const said = isLog ? `a log as ${form}` : `${form} of ${table.columns.length} columns`;
+  return { ...base, kind: isLog ? 'log' : 'table', said, table, lines: [] };
+}
+
+function sketchText(base: Base, parts: readonly Part[]): FileSketch {
   const head = parts[0]?.text ?? '';
   const lines = splitLines(head)
     .filter((line) => line.trim() !== '')
@@ -98,16 +76,14 @@ function sketchText(base: Pick<FileSketch, 'file' | 'bytes'>, parts: readonly Pa
     return { ...other, kind: kind ?? 'other', said };
   }
   if (LOG_ENDINGS.includes(ending)) return { ...other, kind: 'log', said: 'a log with cues' };
-  const dialect = detectDialect(head, NO_DIALECT).value;
-  if (dialect !== null) {
-    const table = tableOf(parts, dialect);
-    const rows = table.cells[0]?.length ?? 0;
-    if (rows > 0 && isLogTable(table)) {
-      return { ...other, kind: 'log', said: 'a log as a table', table };
-    }
-    const said = `a table of ${dialect.columns.length} columns`;
-    if (rows > 0) return { ...other, kind: 'table', said, table, lines: [] };
+  if (textForm(Buffer.from(head)) === 'json-lines') {
+    const found = sketchTable(base, tableOfJson(parts), 'JSON Lines');
+    return found ?? { ...other, kind: 'other', said: 'JSON without a row a line' };
   }
+  const dialect = detectDialect(head, NO_DIALECT).value;
+  const table = dialect === null ? null : tableOfText(parts, dialect);
+  const found = sketchTable(base, table, 'a table');
+  if (found !== null) return found.kind === 'log' ? { ...found, lines } : found;
   const stamped = lines.filter((line) => /^\s*[[(]?[+-]?\d[\d:T .-]*\d/.test(line)).length;
   if (stamped > 0 && stamped >= lines.length / 3) {
     return { ...other, kind: 'log', said: 'lines with stamps' };
@@ -115,22 +91,37 @@ function sketchText(base: Pick<FileSketch, 'file' | 'bytes'>, parts: readonly Pa
   return { ...other, kind: 'other', said: 'text without a table' };
 }
 
-/**
- * Looks at one file.
- *
- * @param folder where it lies; `file` is its name below that
- * @returns what it seems to be, with rows of a table; never an error for what is in it
- */
-export async function sketchFile(folder: string, file: string): Promise<FileSketch> {
+/** Work in a folder beside the files that goes with it. */
+async function inScratch<T>(folder: string, work: (scratch: string) => Promise<T>): Promise<T> {
+  const scratch = await mkdtemp(path.join(path.dirname(folder), '.sketch-'));
+  try {
+    return await work(scratch);
+  } finally {
+    await rm(scratch, { recursive: true, force: true });
+  }
+}
+
+function sketchParquet(folder: string, base: Base): Promise<FileSketch> {
+  return inScratch(folder, async (scratch) => {
+    const source = { file: path.join(folder, base.file), folder: scratch };
+    const sample = await sampleParquet(source, { rowsABlock: ROWS_A_PART, blocks: PARTS + 1 });
+    const table = sample === null ? null : tableOfRows(sample.columns, sample.blocks);
+    const said = 'a Parquet file that cannot be read';
+    const broken: FileSketch = { ...base, kind: 'other', said, table: null, lines: [] };
+    return sketchTable(base, table, 'a Parquet table') ?? broken;
+  });
+}
+
+/** Looks at a file that is not packed with gzip, or not any more. */
+async function sketchPlain(folder: string, file: string): Promise<FileSketch> {
   const handle = await open(path.join(folder, file), 'r');
   try {
     const { size: bytes } = await handle.stat();
     const base = { file, bytes };
     if (bytes === 0) return { ...base, kind: 'other', said: 'empty', table: null, lines: [] };
-    const start = (await readPart(handle, 0, SIGNATURE_BYTES))
-      .subarray(0, SIGNATURE_BYTES)
-      .toString('latin1');
-    const signature = findSignature(start)?.name ?? null;
+    const start = await readPart(handle, 0, SIGNATURE_BYTES);
+    if (textForm(start) === 'parquet') return await sketchParquet(folder, base);
+    const signature = findSignature(start.toString('latin1'))?.name ?? null;
     if (signature === 'a CCSDS message' || signature === 'XML') {
       return { ...base, kind: 'ephemeris', said: signature, table: null, lines: [] };
     }
@@ -141,4 +132,33 @@ export async function sketchFile(folder: string, file: string): Promise<FileSket
   } finally {
     await handle.close();
   }
+}
+
+/** Looks at what is packed; the sketch is of the packed file. */
+function sketchGzip(folder: string, base: Base): Promise<FileSketch> {
+  const { file, bytes } = base;
+  return inScratch(folder, async (scratch) => {
+    const name = path.basename(file).replace(/\.gz$/i, '') || 'unpacked';
+    const packed = { file: path.join(folder, file), name: file, bytes };
+    const broken = await unpackGzip(packed, path.join(scratch, name), undefined);
+    if (broken !== null) {
+      return { ...base, kind: 'other', said: 'a broken gzip archive', table: null, lines: [] };
+    }
+    const inner = await sketchPlain(scratch, name);
+    return { ...inner, ...base, said: `${inner.said}, packed with gzip` };
+  });
+}
+
+/**
+ * Looks at one file.
+ *
+ * @param folder where it lies; `file` is its name below that
+ * @returns what it seems to be, with rows of a table; never an error for what is in it
+ */
+export async function sketchFile(folder: string, file: string): Promise<FileSketch> {
+  const handle = await open(path.join(folder, file), 'r');
+  const start = await readPart(handle, 0, SIGNATURE_BYTES).finally(() => handle.close());
+  if (textForm(start) !== 'gzip') return sketchPlain(folder, file);
+  const { size: bytes } = await stat(path.join(folder, file));
+  return sketchGzip(folder, { file, bytes });
 }

@@ -26,7 +26,7 @@ const tableSchema = z.object({
   units: strings.nullable(),
   blocks: z.array(z.number()),
   decimal: z.enum(['.', ',']),
-  headerLine: z.number(),
+  rowsAfterLine: z.number(),
   separator: z.string(),
 });
 const sketchSchema: z.ZodType<UploadSketch> = z.object({
@@ -71,7 +71,8 @@ export async function readUploadSketch(uploadId: string): Promise<UploadSketch |
   if (!isUploadId(uploadId)) return null;
   try {
     const text = await readFile(path.join(uploadFolder(uploadId), SKETCH_FILE), 'utf8');
-    return sketchSchema.parse(JSON.parse(text));
+    // One kept by an earlier version is as none: the files are sent again.
+    return sketchSchema.safeParse(JSON.parse(text)).data ?? null;
   } catch (error) {
     if (isSystemError(error, ['ENOENT', 'ENOTDIR'])) return null;
     throw error;

@@ -1,8 +1,8 @@
 /** What a look at the first, middle and last part of a file shows, before anything is imported. */
 import type { TableSketch } from './table-proposal';
 
-/** A table with the place of its rows: `lines` are those of the rows of the first block. */
-export type SketchedTable = TableSketch & Readonly<{ headerLine: number; separator: string }>;
+/** A table with the place of its rows: the first block begins on the line after `rowsAfterLine`. */
+export type SketchedTable = TableSketch & Readonly<{ rowsAfterLine: number; separator: string }>;
 
 /** `said` names what the file is by its first bytes or its words, for a person. */
 export type FileSketch = Readonly<{

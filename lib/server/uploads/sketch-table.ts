@@ -1,0 +1,63 @@
+/** Some rows of a table, from parts of its text. */
+import type { Dialect } from '@/lib/core/intake/dialect';
+import { readJsonRow } from '@/lib/core/intake/json-row';
+import type { SketchedTable } from '@/lib/core/intake/proposal/file-sketch';
+import { readCsvRows, splitLines } from '@/lib/core/intake/split-lines';
+
+/** A stretch of a file's text; its edges cut lines unless they are the file's own. */
+export type Part = Readonly<{ text: string; isStart: boolean; isEnd: boolean }>;
+
+export const ROWS_A_PART = 600;
+
+type Rows = readonly (readonly string[])[];
+
+/** Whole rows of a part; a row that the part's edges cut is left out. */
+function rowsOf(part: Part, dialect: Dialect): Rows {
+  const rows: (readonly string[])[] = [];
+  const firstLine = part.isStart ? dialect.rowsAfterLine + 1 : 2;
+  const width = dialect.columns.length;
+  for (const { line, cells, isOpen } of readCsvRows(part.text, dialect.separator)) {
+    if (line < firstLine || isOpen || cells.length !== width) continue;
+    rows.push(cells.map((cell) => cell.trim()));
+    if (rows.length > ROWS_A_PART) break;
+  }
+  if (!part.isEnd && rows.length <= ROWS_A_PART) rows.pop();
+  return rows.slice(0, ROWS_A_PART);
+}
+
+/** A table of which some blocks of rows are known. */
+export function tableOfRows(columns: readonly string[], blocks: readonly Rows[]): SketchedTable {
+  const filled = blocks.filter((rows) => rows.length > 0);
+  const rows = filled.flat();
+  return {
+    columns,
+    cells: columns.map((_, column) => rows.map((row) => row[column] ?? '')),
+    units: null,
+    blocks: filled.map((_, at) => filled.slice(0, at).reduce((sum, { length }) => sum + length, 0)),
+    decimal: '.',
+    rowsAfterLine: 0,
+    separator: ',',
+  };
+}
+
+/** A table in delimited text, with the units of a row under its header. */
+export function tableOfText(parts: readonly Part[], dialect: Dialect): SketchedTable {
+  const { columns, decimal, rowsAfterLine, separator, units } = dialect;
+  const blocks = parts.map((part) => rowsOf(part, dialect));
+  const named = units === null ? null : units.map((unit) => unit ?? '');
+  return { ...tableOfRows(columns, blocks), units: named, decimal, rowsAfterLine, separator };
+}
+
+function jsonRowsOf({ text, isStart, isEnd }: Part): readonly ReadonlyMap<string, string>[] {
+  const lines = splitLines(text);
+  const whole = lines.slice(isStart ? 0 : 1, isEnd ? undefined : -1);
+  return whole.slice(0, ROWS_A_PART).flatMap((line) => readJsonRow(line) ?? []);
+}
+
+/** A table in JSON Lines: the keys met are its columns. */
+export function tableOfJson(parts: readonly Part[]): SketchedTable {
+  const blocks = parts.map(jsonRowsOf);
+  const columns = [...new Set(blocks.flat().flatMap((row) => [...row.keys()]))];
+  const cells = blocks.map((rows) => rows.map((row) => columns.map((key) => row.get(key) ?? '')));
+  return tableOfRows(columns, cells);
+}
