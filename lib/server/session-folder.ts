@@ -2,10 +2,9 @@
 import { constants } from 'node:fs';
 import { access, stat } from 'node:fs/promises';
 import { hasErrors, type Issue } from '@/lib/core/result';
-import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import type { PartlyRead } from '@/lib/core/session/file-faults';
 import type { Plan } from '@/lib/core/session/plan';
-import { readPeopleFile } from '@/lib/core/session/read-people-file';
+import { type PeopleFile, readPeopleFile } from '@/lib/core/session/read-people-file';
 import { readPlanFile } from '@/lib/core/session/read-plan-file';
 import { readRulesFile } from '@/lib/core/session/read-rules-file';
 import { readSessionFile } from '@/lib/core/session/read-session-file';
@@ -91,16 +90,15 @@ async function folderIssue(folder: string): Promise<Issue | null> {
 }
 
 const PEOPLE_FILE = 'people.yaml';
+const NOTHING_SAID: PeopleFile = { clockCorrections: [], stretchCorrections: [] };
 
-/** What people said about the clocks, where the folder has a people.yaml. */
-async function readCorrections(
-  gathered: Gathered,
-  session: SessionFile,
-): Promise<readonly ClockCorrection[]> {
+/** What people said about clocks and stretches, where the folder has a people.yaml. */
+async function readCorrections(gathered: Gathered, session: SessionFile): Promise<PeopleFile> {
   const found = await findFile(gathered.folder, PEOPLE_FILE);
-  if (found.issue?.code === 'file-missing') return [];
+  if (found.issue?.code === 'file-missing') return NOTHING_SAID;
   const people = await readPart(gathered, PEOPLE_FILE, readPeopleFile);
-  const corrections = people?.value.clockCorrections ?? [];
+  const said = people?.value ?? NOTHING_SAID;
+  const corrections = [...said.clockCorrections, ...said.stretchCorrections];
   const names = new Set(session.sources.map(({ file }) => file));
   for (const { source } of corrections) {
     if (names.has(source)) continue;
@@ -108,12 +106,12 @@ async function readCorrections(
       code: 'source-unknown',
       severity: 'warning',
       file: PEOPLE_FILE,
-      message: `a clock correction names "${source}", which is no source of the session`,
+      message: `a correction names "${source}", which is no source of the session`,
       expected: [...names].join(', '),
       received: source,
     });
   }
-  return corrections;
+  return said;
 }
 
 /**
@@ -154,7 +152,7 @@ export async function readSessionFolder(
     value.rulesFile,
     (text, fileName) => readRulesFile(text, fileName, plan?.value ?? null),
   );
-  const clockCorrections = await readCorrections(gathered, value);
+  const { clockCorrections, stretchCorrections } = await readCorrections(gathered, value);
   const notComputed = await noteUnused(gathered, value);
   const { sources, telemetry } = await readSources(gathered, value);
   const input: SessionInput | null = hasErrors(gathered.issues)
@@ -170,6 +168,7 @@ export async function readSessionFolder(
         rulesSha256: rules?.sha256 ?? null,
         sources,
         ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
+        ...(stretchCorrections.length === 0 ? {} : { stretchCorrections }),
         notComputed: [...notes, ...notComputed],
       };
   return {

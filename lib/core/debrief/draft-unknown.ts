@@ -12,6 +12,7 @@ const FAULT_WORDS = {
   duplicate: 'The same stamp again',
   out_of_order: 'Stamps out of order',
   held: 'Held values',
+  left_out: 'Left out by hand',
   rate_disagrees: 'A rate against its position',
 } as const;
 
@@ -42,7 +43,11 @@ function gapsOfData({ reconstruction }: DebriefMaterial): readonly (readonly Phr
   const all = reconstruction.dataQuality
     .map((fault, index) => ({ fault, at: `data_quality[${index}]` }))
     .filter(
-      ({ fault }) => fault.kind === 'gap' || fault.kind === 'frozen' || fault.kind === 'step',
+      ({ fault }) =>
+        fault.kind === 'gap' ||
+        fault.kind === 'frozen' ||
+        fault.kind === 'step' ||
+        fault.kind === 'left_out',
     );
   const lines = all.slice(0, MOST_FAULTS).map(({ fault, at }): readonly Phrase[] => {
     const what = fault.channel === null ? '' : `, channel ${fault.channel}`;

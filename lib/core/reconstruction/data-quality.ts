@@ -10,6 +10,7 @@ import {
   type RowStretch,
 } from '../series/faults';
 import type { Channel, TelemetrySource } from '../session/session-input';
+import { type StretchCorrection, stretchWords } from '../session/stretch-correction';
 import { rateFaults } from './rate-faults';
 import type { DataFault } from './reconstruction';
 
@@ -34,16 +35,50 @@ export type CheckedSource = Readonly<{
 
 type Mark = { rejected: Uint8Array | null };
 
+/** The judgement that a fault lies in; the later of several. */
+function judgementOf(
+  corrections: readonly StretchCorrection[],
+  fault: Readonly<{ startS: number; endS: number }>,
+): StretchCorrection | null {
+  const inside = ({ fromS, toS }: StretchCorrection): boolean =>
+    fault.startS >= fromS && fault.endS <= toS;
+  return corrections.findLast(inside) ?? null;
+}
+
+/** Samples that a person left out; each such stretch is listed as a fault of its own. */
+function leaveOut(
+  tS: Float64Array,
+  corrections: readonly StretchCorrection[],
+  mark: Mark,
+): readonly DataFault[] {
+  return corrections.flatMap((correction): DataFault[] => {
+    if (correction.use !== 'leave-out') return [];
+    const { source, channel, fromS, toS } = correction;
+    const from = tS.findIndex((t) => t >= fromS);
+    const to = tS.findLastIndex((t) => t <= toS);
+    if (from < 0 || to < from) return [];
+    markRows(mark, tS.length, from, to);
+    const note = stretchWords(correction);
+    return [{ kind: 'left_out', source, channel, startS: fromS, endS: toS, note }];
+  });
+}
+
 function markRows(mark: Mark, rows: number, from: number, to: number): void {
   mark.rejected ??= new Uint8Array(rows);
   mark.rejected.fill(1, from, to + 1);
 }
 
+type ChannelRows = Readonly<{
+  tS: Float64Array;
+  longestStepS: number;
+  source: string;
+  /** What people said about stretches of this channel. */
+  corrections: readonly StretchCorrection[];
+}>;
+
 function checkChannel(
   channel: Channel,
-  tS: Float64Array,
-  longestStepS: number,
-  source: string,
+  { tS, longestStepS, source, corrections }: ChannelRows,
 ): { checked: CheckedChannel; faults: DataFault[] } {
   const rhythm = channelRhythm(tS, channel.values);
   const faults: DataFault[] = [];
@@ -57,6 +92,14 @@ function checkChannel(
     endS: at(stretch.to),
     note,
   });
+  /** Lists a fault; its rows are not used unless a person keeps them. */
+  const settle = (found: DataFault, rows: RowStretch): void => {
+    const judgement = judgementOf(corrections, found);
+    const isKept = judgement?.use === 'keep';
+    const outcome = isKept ? stretchWords(judgement) : 'not used';
+    faults.push({ ...found, note: `${found.note}; ${outcome}` });
+    if (!isKept) markRows(mark, tS.length, rows.from, rows.to);
+  };
   if (rhythm.kind === 'held') {
     mark.rejected = new Uint8Array(tS.length);
     markRepeats(channel.values, mark.rejected);
@@ -66,43 +109,43 @@ function checkChannel(
   }
   for (const frozen of findFrozen(tS, channel.values, rhythm, longestStepS)) {
     const lastedS = at(frozen.to) - at(frozen.from);
-    faults.push(
-      fault('frozen', frozen, `repeats to the digit for ${lastedS.toFixed(1)} s; not used`),
-    );
+    const found = fault('frozen', frozen, `repeats to the digit for ${lastedS.toFixed(1)} s`);
     // The first row of the repeated value was a measurement; the rest repeat it.
-    markRows(mark, tS.length, frozen.from + 1, frozen.to);
+    settle(found, { from: frozen.from + 1, to: frozen.to });
   }
   if (rhythm.kind === 'each-row') {
     for (const spike of findSpikes(tS, channel.values)) {
       const frozen = mark.rejected !== null && mark.rejected[spike.from] === 1;
       if (frozen) continue;
       const rows = spike.to - spike.from + 1;
-      faults.push(
-        fault(
-          'spike',
-          spike,
-          `${rows} ${rows === 1 ? 'row leaves the signal and returns' : 'rows leave the signal and return'}; not used`,
-        ),
-      );
-      markRows(mark, tS.length, spike.from, spike.to);
+      const seen =
+        rows === 1 ? 'row leaves the signal and returns' : 'rows leave the signal and return';
+      settle(fault('spike', spike, `${rows} ${seen}`), spike);
     }
   }
+  faults.push(...leaveOut(tS, corrections, mark));
   return { checked: { channel, rhythm, rejected: mark.rejected }, faults };
 }
+
+/** How a source lies on session time, and what people said about stretches of it. */
+export type SourceRows = Readonly<{
+  /** Rows on session time, s, strictly ascending. */
+  tS: Float64Array;
+  /** The source's own time to session time, for faults found while reading. */
+  toSession: (sourceS: number) => number;
+  corrections: readonly StretchCorrection[];
+}>;
 
 /**
  * Looks a telemetry source over.
  *
  * @param source the source as read
- * @param tS its rows on session time, s, strictly ascending
- * @param toSession its own time to session time, for faults found while reading
  * @returns faults by column name as written (`null` = the whole source), in time order, and for each
  *   channel the rows not to use
  */
 export function checkSource(
   source: TelemetrySource,
-  tS: Float64Array,
-  toSession: (sourceS: number) => number,
+  { tS, toSession, corrections }: SourceRows,
 ): CheckedSource {
   const { stepS, longestStepS, gaps } = findGaps(tS);
   const faults: DataFault[] = gaps.map((gap): DataFault => {
@@ -131,7 +174,9 @@ export function checkSource(
     });
   }
   const channels = source.channels.map((channel) => {
-    const result = checkChannel(channel, tS, longestStepS, source.file);
+    const own = corrections.filter((one) => one.channel === channel.name);
+    const rows = { tS, longestStepS, source: source.file, corrections: own };
+    const result = checkChannel(channel, rows);
     faults.push(...result.faults);
     return result.checked;
   });

@@ -19,6 +19,9 @@ export function inputsText(input: SessionInput, engine: string): string {
     rules: input.rules,
     rulesSha256: input.rulesSha256,
     ...(input.clockCorrections === undefined ? {} : { clockCorrections: input.clockCorrections }),
+    ...(input.stretchCorrections === undefined
+      ? {}
+      : { stretchCorrections: input.stretchCorrections }),
     sources: input.sources.map((source) => ({
       file: source.file,
       sha256: source.sha256,

@@ -16,5 +16,6 @@ export const FAULT_WORDS: Readonly<Record<FaultKind, string>> = {
   duplicate: 'repeated stamp',
   out_of_order: 'stamp out of order',
   held: 'held values',
+  left_out: 'left out by hand',
   rate_disagrees: 'rate against position',
 };

@@ -58,7 +58,15 @@ function placeAllTelemetry(input: SessionInput): PlacedTelemetry {
       ? [placeTelemetry(source, handTiesOf(input.clockCorrections ?? [], source.file))]
       : [],
   );
-  const checked = placed.map((one) => checkSource(one.source, rowsOnSession(one), one.toSession));
+  const checked = placed.map((one) =>
+    checkSource(one.source, {
+      tS: rowsOnSession(one),
+      toSession: one.toSession,
+      corrections: (input.stretchCorrections ?? []).filter(
+        ({ source }) => source === one.source.file,
+      ),
+    }),
+  );
   return { placed, checked };
 }
 

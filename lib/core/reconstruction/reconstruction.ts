@@ -175,6 +175,7 @@ export type FaultKind =
   | 'duplicate'
   | 'out_of_order'
   | 'held'
+  | 'left_out'
   | 'rate_disagrees';
 
 export type DataFault = Readonly<{

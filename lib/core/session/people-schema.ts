@@ -53,6 +53,19 @@ const tieSchema = z
   })
   .describe('A moment of the source set on session time by hand.');
 
+const stretchSchema = z
+  .strictObject({
+    source: name.describe('File of the telemetry.'),
+    channel: name.describe('Column as written in the file.'),
+    from_s: seconds.describe('Start of the stretch, session time, s.'),
+    to_s: seconds.describe('End of the stretch, session time, s.'),
+    use: z
+      .enum(['keep', 'leave-out'])
+      .describe('keep: used although it looks faulty. leave-out: in no figure.'),
+    ...said,
+  })
+  .describe('Whether a stretch of a channel is used.');
+
 export const peopleFileSchema = z
   .strictObject({
     clock_corrections: z
@@ -60,6 +73,11 @@ export const peopleFileSchema = z
       .max(10_000)
       .optional()
       .describe('Judgements of spoken values, and tie points set by hand.'),
+    stretch_corrections: z
+      .array(stretchSchema)
+      .max(10_000)
+      .optional()
+      .describe('Stretches of channels kept or left out.'),
   })
   .describe('What people add to a session.');
 

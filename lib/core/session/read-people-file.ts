@@ -4,13 +4,17 @@ import type { ClockCorrection } from './clock-correction';
 import type { PartlyRead } from './file-faults';
 import { type PeopleFileData, peopleFileSchema } from './people-schema';
 import { capIssues, checkSchema } from './schema-issues';
+import type { StretchCorrection } from './stretch-correction';
 import { readYaml } from './yaml-text';
 
 /** How well a person places a moment where they do not say, s. Common practice, no source. */
 const DEFAULT_HAND_SD_S = 0.2;
 
 /** What people added to a session. */
-export type PeopleFile = Readonly<{ clockCorrections: readonly ClockCorrection[] }>;
+export type PeopleFile = Readonly<{
+  clockCorrections: readonly ClockCorrection[];
+  stretchCorrections: readonly StretchCorrection[];
+}>;
 
 type CorrectionData = NonNullable<PeopleFileData['clock_corrections']>[number];
 
@@ -32,6 +36,14 @@ function readCorrection(data: CorrectionData): ClockCorrection {
   return { kind: data.callout, ...place, ...said };
 }
 
+type StretchData = NonNullable<PeopleFileData['stretch_corrections']>[number];
+
+function readStretch(data: StretchData): StretchCorrection {
+  const { source, channel, from_s: fromS, to_s: toS, use } = data;
+  const said = { by: data.by ?? null, reason: data.reason ?? null };
+  return { source, channel, fromS: Math.min(fromS, toS), toS: Math.max(fromS, toS), use, ...said };
+}
+
 /**
  * Reads what people added.
  *
@@ -46,6 +58,7 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
   const issues: readonly Issue[] = capIssues([...yaml.issues, ...checked.issues], fileName);
   if (checked.understood === null) return { value: null, understood: null, issues };
   const clockCorrections = (checked.understood.clock_corrections ?? []).map(readCorrection);
-  const read = { clockCorrections };
+  const stretchCorrections = (checked.understood.stretch_corrections ?? []).map(readStretch);
+  const read = { clockCorrections, stretchCorrections };
   return { value: hasErrors(issues) ? null : read, understood: read, issues };
 }

@@ -11,6 +11,7 @@ import type { Instant } from '../time/instant';
 import type { ClockCorrection } from './clock-correction';
 import type { Plan } from './plan';
 import type { Rule } from './rule';
+import type { StretchCorrection } from './stretch-correction';
 
 /** A fault that reading alone can see (`duplicate`, `out_of_order`), on the source's own clock. */
 export type StampFault = Readonly<{
@@ -91,6 +92,8 @@ export type SessionInput = Readonly<{
   sources: readonly SessionSource[];
   /** What people said about the clocks; absent where nobody did. */
   clockCorrections?: readonly ClockCorrection[];
+  /** What people said about stretches of channels; later ones count over earlier ones. */
+  stretchCorrections?: readonly StretchCorrection[];
   /** Parts of the folder that were read but are not computed yet (`simulations`, `ephemeris`), to be said. */
   notComputed: readonly Issue[];
 }>;

@@ -3,6 +3,7 @@ import { stringify } from 'yaml';
 import type { ClockCorrection } from './clock-correction';
 import type { PeopleFileData } from './people-schema';
 import type { PeopleFile } from './read-people-file';
+import type { StretchCorrection } from './stretch-correction';
 
 type CorrectionData = NonNullable<PeopleFileData['clock_corrections']>[number];
 
@@ -21,12 +22,27 @@ function correctionData(correction: ClockCorrection): CorrectionData {
     : { ...place, callout: 'correct', said_mps: saidSi, ...said };
 }
 
+type StretchData = NonNullable<PeopleFileData['stretch_corrections']>[number];
+
+function stretchData({ fromS, toS, by, reason, ...rest }: StretchCorrection): StretchData {
+  const said = { ...(by === null ? {} : { by }), ...(reason === null ? {} : { reason }) };
+  return { ...rest, from_s: fromS, to_s: toS, ...said };
+}
+
 /**
  * What people added to a session as the text of people.yaml.
  *
  * @returns YAML that `readPeopleFile` reads back to the same value
  */
 export function writePeopleFile(people: PeopleFile): string {
-  const data: PeopleFileData = { clock_corrections: people.clockCorrections.map(correctionData) };
+  const { clockCorrections, stretchCorrections } = people;
+  const data: PeopleFileData = {
+    ...(clockCorrections.length > 0
+      ? { clock_corrections: clockCorrections.map(correctionData) }
+      : {}),
+    ...(stretchCorrections.length > 0
+      ? { stretch_corrections: stretchCorrections.map(stretchData) }
+      : {}),
+  };
   return stringify(data, { lineWidth: 100 });
 }

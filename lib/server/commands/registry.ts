@@ -1,6 +1,7 @@
 /** Every command of the program. Tests walk this list; nothing else needs it. */
 import { cancelJob } from './cancel-job';
 import { correctClock } from './correct-clock';
+import { correctStretch } from './correct-stretch';
 import { createAnnotation } from './create-annotation';
 import { createFinding } from './create-finding';
 import { describeUpload } from './describe-upload';
@@ -20,6 +21,7 @@ export const commands = [
   startImport,
   describeUpload,
   correctClock,
+  correctStretch,
   undoCorrection,
   replaceFile,
   cancelJob,

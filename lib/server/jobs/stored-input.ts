@@ -2,7 +2,7 @@
  * A session's input as it is kept: everything but the samples, which stay in their folders. From it
  * a reconstruction can be computed again without reading the original files.
  */
-import type { ClockCorrection } from '@/lib/core/session/clock-correction';
+import type { PeopleFile } from '@/lib/core/session/read-people-file';
 import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
 import type { EventSource, SessionInput, SessionSource } from '@/lib/core/session/session-input';
 import { readTelemetrySource } from '../samples/read-telemetry';
@@ -20,12 +20,14 @@ export type StoredInput = Omit<SessionInput, 'sources'> &
   Readonly<{ sources: readonly (StoredTelemetry | EventSource)[] }>;
 
 /** The input with what people said since, after what came with the files. */
-export function withCorrections(
-  stored: StoredInput,
-  corrections: readonly ClockCorrection[],
-): StoredInput {
-  if (corrections.length === 0) return stored;
-  return { ...stored, clockCorrections: [...(stored.clockCorrections ?? []), ...corrections] };
+export function withCorrections(stored: StoredInput, said: PeopleFile): StoredInput {
+  const clockCorrections = [...(stored.clockCorrections ?? []), ...said.clockCorrections];
+  const stretchCorrections = [...(stored.stretchCorrections ?? []), ...said.stretchCorrections];
+  return {
+    ...stored,
+    ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
+    ...(stretchCorrections.length === 0 ? {} : { stretchCorrections }),
+  };
 }
 
 type Folders = readonly Readonly<{ file: string; folder: string }>[];

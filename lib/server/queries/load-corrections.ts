@@ -1,15 +1,17 @@
-/** What people said of a session's clocks. */
+/** What people said of a session's clocks, and of stretches of its channels. */
 import { cache } from 'react';
 import { z } from 'zod';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
+import type { PeopleFile } from '@/lib/core/session/read-people-file';
+import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
 import { localActor } from '../actor';
 import { db } from '../db';
 import { parseJson } from '../rows';
 
-export type KeptCorrection = Readonly<{
+export type KeptCorrection<Said = ClockCorrection> = Readonly<{
   id: string;
   version: number;
-  correction: ClockCorrection;
+  correction: Said;
   author: string;
   createdAtIso: string;
   /** null while it counts. */
@@ -38,10 +40,23 @@ const correctionSchema: z.ZodType<ClockCorrection> = z.union([
   }),
 ]);
 
-/** Corrections of a session in the order in which they were made, the undone ones too. */
-export async function readCorrections(sessionId: string): Promise<readonly KeptCorrection[]> {
+const stretchSchema: z.ZodType<StretchCorrection> = z.object({
+  source: z.string(),
+  channel: z.string(),
+  fromS: z.number(),
+  toS: z.number(),
+  use: z.enum(['keep', 'leave-out']),
+  ...said,
+});
+
+type Kind<Said> = Readonly<{ kind: 'clock' | 'stretch'; schema: z.ZodType<Said> }>;
+
+async function readKept<Said>(
+  sessionId: string,
+  { kind, schema }: Kind<Said>,
+): Promise<readonly KeptCorrection<Said>[]> {
   const rows = await db().correction.findMany({
-    where: { sessionId, kind: 'clock', session: { teamId: localActor().teamId } },
+    where: { sessionId, kind, session: { teamId: localActor().teamId } },
     orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
     select: {
       id: true,
@@ -56,17 +71,35 @@ export async function readCorrections(sessionId: string): Promise<readonly KeptC
   return rows.map(({ id, version, body, author, createdAt, undoneAt, undoneBy }) => ({
     id,
     version,
-    correction: parseJson(correctionSchema, body),
+    correction: parseJson(schema, body),
     author,
     createdAtIso: createdAt.toISOString(),
     undone: undoneAt === null ? null : { by: undoneBy ?? author, atIso: undoneAt.toISOString() },
   }));
 }
 
+/** Clock corrections of a session in the order in which they were made, the undone ones too. */
+export async function readCorrections(sessionId: string): Promise<readonly KeptCorrection[]> {
+  return readKept(sessionId, { kind: 'clock', schema: correctionSchema });
+}
+
 export const loadCorrections = cache(readCorrections);
 
+/** As `loadCorrections`, for stretches of channels that are kept or left out. */
+export const loadStretchCorrections = cache(
+  (sessionId: string): Promise<readonly KeptCorrection<StretchCorrection>[]> =>
+    readKept(sessionId, { kind: 'stretch', schema: stretchSchema }),
+);
+
+function standing<Said>(kept: readonly KeptCorrection<Said>[]): readonly Said[] {
+  return kept.filter(({ undone }) => undone === null).map(({ correction }) => correction);
+}
+
 /** Those that count now, as the reconstruction takes them. */
-export async function standingCorrections(sessionId: string): Promise<readonly ClockCorrection[]> {
-  const all = await readCorrections(sessionId);
-  return all.filter(({ undone }) => undone === null).map(({ correction }) => correction);
+export async function standingCorrections(sessionId: string): Promise<PeopleFile> {
+  const stretches = await readKept(sessionId, { kind: 'stretch', schema: stretchSchema });
+  return {
+    clockCorrections: standing(await readCorrections(sessionId)),
+    stretchCorrections: standing(stretches),
+  };
 }

@@ -1,9 +1,9 @@
 /** What people said of a session since it came, as a file of its folder. */
 import { writePeopleFile } from '@/lib/core/session/write-people-file';
-import type { SessionEdition } from '../jobs/session-files';
+import { readStoredInput, type SessionEdition } from '../jobs/session-files';
+import { withCorrections } from '../jobs/stored-input';
 import type { OtherTexts } from '../uploads/zip-folder';
 import { standingCorrections } from './load-corrections';
-import { loadFolderCorrections } from './load-folder-corrections';
 
 const PEOPLE_FILE = 'people.yaml';
 
@@ -14,7 +14,8 @@ const PEOPLE_FILE = 'people.yaml';
  */
 export async function loadPeopleTexts(edition: SessionEdition): Promise<OtherTexts> {
   const since = await standingCorrections(edition.id);
-  if (since.length === 0) return new Map();
-  const clockCorrections = [...(await loadFolderCorrections(edition)), ...since];
-  return new Map([[PEOPLE_FILE, writePeopleFile({ clockCorrections })]]);
+  if (since.clockCorrections.length + since.stretchCorrections.length === 0) return new Map();
+  const people = withCorrections(await readStoredInput(edition), since);
+  const { clockCorrections = [], stretchCorrections = [] } = people;
+  return new Map([[PEOPLE_FILE, writePeopleFile({ clockCorrections, stretchCorrections })]]);
 }

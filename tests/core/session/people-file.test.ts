@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import { readPeopleFile } from '@/lib/core/session/read-people-file';
+import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
 import { writePeopleFile } from '@/lib/core/session/write-people-file';
 
 const place = { source: 'loop.vtt', line: 21, nth: 1 };
@@ -15,11 +16,17 @@ const CORRECTIONS: readonly ClockCorrection[] = [
   { kind: 'tie-point', source: 'loop.vtt', sourceS: 1622, sessionS: 1661.25, sdS: 0.3, ...none },
 ];
 
-test('corrections of a clock are written and read back to the same', () => {
-  const text = writePeopleFile({ clockCorrections: CORRECTIONS });
+const STRETCHES: readonly StretchCorrection[] = [
+  { source: 'tm.csv', channel: 'x', fromS: 10, toS: 20.5, use: 'keep', ...said },
+  { source: 'tm.csv', channel: 'vx', fromS: -3, toS: 0, use: 'leave-out', ...none },
+];
+
+test('corrections of clocks and stretches are written and read back to the same', () => {
+  const people = { clockCorrections: CORRECTIONS, stretchCorrections: STRETCHES };
+  const text = writePeopleFile(people);
   expect(readPeopleFile(text, 'people.yaml')).toEqual({
-    value: { clockCorrections: CORRECTIONS },
-    understood: { clockCorrections: CORRECTIONS },
+    value: people,
+    understood: people,
     issues: [],
   });
 });
