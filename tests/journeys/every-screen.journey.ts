@@ -52,6 +52,11 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
       heading: new RegExp(tab, 'i'),
     })),
     {
+      pattern: `${base}/sources/stretches`,
+      address: `${session}/sources/stretches`,
+      heading: /Stretches of/,
+    },
+    {
       pattern: `${base}/sources/changes`,
       address: `${session}/sources/changes`,
       heading: /What changed/,

@@ -2,11 +2,13 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:f
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
+import { correctStretch } from '@/lib/server/commands/correct-stretch';
 import { draftDebrief } from '@/lib/server/commands/draft-debrief';
 import { publishDebrief } from '@/lib/server/commands/publish-debrief';
 import { removeSession } from '@/lib/server/commands/remove-session';
 import { replaceFile } from '@/lib/server/commands/replace-file';
 import { startImport } from '@/lib/server/commands/start-import';
+import { undoCorrection } from '@/lib/server/commands/undo-correction';
 import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
 import { originalFolder } from '@/lib/server/jobs/session-files';
 import { sweepStore } from '@/lib/server/jobs/sweep';
@@ -76,7 +78,19 @@ test('a log that was awaited is added later and is then received late', async ()
   const added = { sessionId, version: 1, file: 'loop.vtt', uploadId: sent };
   expect(await endedJob(runCommand(replaceFile, added))).toMatchObject({ state: 'done' });
   expect((await loadSources(sessionId)).map(({ file }) => file)).toContain('loop.vtt');
-  expect((await loadReconstruction(sessionId))?.callouts.length).toBeGreaterThan(0);
+  const before = await loadReconstruction(sessionId);
+  expect(before?.callouts.length).toBeGreaterThan(0);
+
+  const word = { source: 'telemetry.csv', channel: 'x', fromS: 0, toS: 20, use: 'leave-out' };
+  const said = await runCommand(correctStretch, { sessionId, ...word, reason: 'warming up' });
+  if (!said.ok) throw new Error(said.message);
+  await endedJob(Promise.resolve(said));
+  const out = await loadReconstruction(sessionId);
+  expect(out?.dataQuality.map(({ kind }) => kind)).toContain('left_out');
+  await endedJob(runCommand(undoCorrection, { id: said.data.id, version: 1 }));
+  expect((await loadReconstruction(sessionId))?.inputsSha256).toBe(before?.inputsSha256);
+  const wrong = await runCommand(correctStretch, { sessionId, ...word, toS: -1, reason: 'x' });
+  expect(wrong).toMatchObject({ ok: false, code: 'stretch-backwards' });
 }, 60_000);
 
 test('a better file changes the session and lists what it changed, the published stays', async () => {

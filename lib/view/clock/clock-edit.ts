@@ -75,6 +75,19 @@ export function readTiePoint(typed: Typed, source: string): ReadForm {
   return { word: { kind: 'tie-point', source, sourceS, sessionS, sdS, reason }, fields: null };
 }
 
+/** A stretch of a channel, kept or left out. */
+export function readStretch(typed: Typed, source: string): ReadForm {
+  const fromS = parseSessionTime(typed.fromS ?? '');
+  const toS = parseSessionTime(typed.toS ?? '');
+  const fields = {
+    ...(fromS === null ? { fromS: `${found(typed.fromS)} ${TIME_EXPECTED}` } : {}),
+    ...(toS === null ? { toS: `${found(typed.toS)} ${TIME_EXPECTED}` } : {}),
+  };
+  if (Object.keys(fields).length > 0) return { word: null, fields };
+  const { channel, use, reason } = typed;
+  return { word: { source, channel, fromS, toS, use, reason }, fields: null };
+}
+
 function readNumber(text: string | undefined): number | null {
   const clean = (text ?? '').trim().replace('\u2212', '-').replace(',', '.');
   return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(clean) ? Number(clean) : null;

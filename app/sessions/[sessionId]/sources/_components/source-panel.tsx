@@ -59,6 +59,15 @@ export function SourcePanel({ source, session }: SourcePanelProps) {
         {source.channels.length > 0 && <ChannelTable rows={source.channels} />}
         <FaultTable rows={source.faults} />
       </div>
+      {source.channels.length > 0 && (
+        <p>
+          <Link
+            href={`/sessions/${session.id}/sources/stretches?file=${encodeURIComponent(source.file)}`}
+          >
+            Keep or leave out a stretch
+          </Link>
+        </p>
+      )}
       <ReplaceFile file={source.file} session={session} />
     </section>
   );

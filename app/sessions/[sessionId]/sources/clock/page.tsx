@@ -31,7 +31,11 @@ export default async function ClockPage({ params, searchParams }: ClockPageProps
           <ClockFacts file={view.file} facts={view.facts} />
           <ClockDrawing drawing={view.drawing} />
           <ClockTable rows={view.rows} place={{ sessionId, source: view.file }} />
-          <CorrectionList rows={view.corrections} sessionId={sessionId} />
+          <CorrectionList
+            rows={view.corrections}
+            sessionId={sessionId}
+            empty="Nobody has corrected anything about this clock."
+          />
           <TiePointForm view={view} place={{ sessionId, source: view.file }} />
         </>
       )}

@@ -2,15 +2,20 @@ import type { CorrectionRow } from '@/lib/view/clock/correction-list';
 import styles from './clock.module.css';
 import { UndoButton } from './undo-button';
 
-type CorrectionListProps = Readonly<{ rows: readonly CorrectionRow[]; sessionId: string }>;
+type CorrectionListProps = Readonly<{
+  rows: readonly CorrectionRow[];
+  sessionId: string;
+  /** Said where there is none. */
+  empty: string;
+}>;
 
-/** What people said of this clock; what was undone stays on record, struck through. */
-export function CorrectionList({ rows, sessionId }: CorrectionListProps) {
+/** What people said; what was undone stays on record, struck through. */
+export function CorrectionList({ rows, sessionId, empty }: CorrectionListProps) {
   return (
     <section className="panel">
       <h2>Corrections</h2>
       {rows.length === 0 ? (
-        <p className="soft">Nobody has corrected anything about this clock.</p>
+        <p className="soft">{empty}</p>
       ) : (
         <div className={styles.scroll}>
           <table className="data">
