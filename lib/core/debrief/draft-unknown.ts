@@ -7,6 +7,7 @@ import type { DebriefMaterial } from './debrief-material';
 const FAULT_WORDS = {
   gap: 'No row',
   frozen: 'Frozen',
+  saturated: 'Saturated',
   spike: 'A spike',
   step: 'A jump in position',
   duplicate: 'The same stamp again',
@@ -46,6 +47,7 @@ function gapsOfData({ reconstruction }: DebriefMaterial): readonly (readonly Phr
       ({ fault }) =>
         fault.kind === 'gap' ||
         fault.kind === 'frozen' ||
+        fault.kind === 'saturated' ||
         fault.kind === 'step' ||
         fault.kind === 'left_out',
     );

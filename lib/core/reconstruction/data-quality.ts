@@ -9,6 +9,7 @@ import {
   type Rhythm,
   type RowStretch,
 } from '../series/faults';
+import { findSaturated } from '../series/saturation';
 import type { Channel, TelemetrySource } from '../session/session-input';
 import { type StretchCorrection, stretchWords } from '../session/stretch-correction';
 import { rateFaults } from './rate-faults';
@@ -68,6 +69,10 @@ function markRows(mark: Mark, rows: number, from: number, to: number): void {
   mark.rejected.fill(1, from, to + 1);
 }
 
+function isCommand({ as }: Channel): boolean {
+  return as.startsWith('hand_controller.') || as.startsWith('jet_on_time.');
+}
+
 type ChannelRows = Readonly<{
   tS: Float64Array;
   longestStepS: number;
@@ -107,7 +112,16 @@ function checkChannel(
     const note = `renewed every ${rhythm.periodS.toFixed(2)} s and repeated between; repeats are not used as samples`;
     faults.push(fault('held', all, note));
   }
+  // A controller at its stop and jets that rest are where they should be.
+  const column = { tS, values: channel.values };
+  const saturated = isCommand(channel) ? [] : findSaturated(column, rhythm, longestStepS);
+  for (const pinned of saturated) {
+    const lastedS = at(pinned.to) - at(pinned.from);
+    const note = `stands at the end of its range for ${lastedS.toFixed(1)} s while it moves before and after`;
+    settle(fault('saturated', pinned, note), pinned);
+  }
   for (const frozen of findFrozen(tS, channel.values, rhythm, longestStepS)) {
+    if (saturated.some(({ from, to }) => from === frozen.from && to === frozen.to)) continue;
     const lastedS = at(frozen.to) - at(frozen.from);
     const found = fault('frozen', frozen, `repeats to the digit for ${lastedS.toFixed(1)} s`);
     // The first row of the repeated value was a measurement; the rest repeat it.
@@ -136,6 +150,14 @@ export type SourceRows = Readonly<{
   corrections: readonly StretchCorrection[];
 }>;
 
+/** The line after a gap, where reading named it. */
+function jumpWords({ stampFaults, tS }: TelemetrySource, { from, to }: RowStretch): string {
+  const jump = stampFaults.find(
+    ({ kind, startS, endS }) => kind === 'jump' && startS === tS[from] && endS === tS[to],
+  );
+  return jump === undefined ? '' : ` before line ${jump.line}`;
+}
+
 /**
  * Looks a telemetry source over.
  *
@@ -157,10 +179,11 @@ export function checkSource(
       channel: null,
       startS,
       endS,
-      note: `no row for ${(endS - startS).toFixed(1)} s; nothing is evaluated inside`,
+      note: `no row for ${(endS - startS).toFixed(1)} s${jumpWords(source, gap)}; nothing is evaluated inside`,
     };
   });
   for (const stamp of source.stampFaults) {
+    if (stamp.kind === 'jump') continue;
     faults.push({
       kind: stamp.kind,
       source: source.file,

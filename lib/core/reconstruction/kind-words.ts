@@ -11,6 +11,7 @@ export const MOTION_WORDS: Readonly<Record<Motion, string>> = {
 export const FAULT_WORDS: Readonly<Record<FaultKind, string>> = {
   gap: 'gap',
   frozen: 'frozen',
+  saturated: 'saturated',
   spike: 'spike',
   step: 'jump',
   duplicate: 'repeated stamp',

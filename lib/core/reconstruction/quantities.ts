@@ -1,11 +1,13 @@
 /** The quantities that rules name: derived from the motion, or a channel estimated by itself. */
 import type { MotionColumn } from '../motion/motion-estimate';
-import type { EstimatedQuantity } from '../rules/rule-context';
+import type { EstimatedQuantity, QuantityFault } from '../rules/rule-context';
 import { takeSamples } from '../series/samples';
 import { smoothSamples } from '../series/smooth';
 import { statedAccuracy } from './accuracy';
-import type { CheckedChannel, CheckedSource } from './data-quality';
+import { type CheckedChannel, type CheckedSource, stepFaults } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
+import { FAULT_WORDS } from './kind-words';
+import type { DataFault, FaultKind } from './reconstruction';
 
 const HALF_SPAN_S = 1;
 const JUMP_THRESHOLD = 6.5;
@@ -32,6 +34,35 @@ const DERIVED: ReadonlyMap<string, DerivedQuantity> = new Map<string, DerivedQua
   }),
 );
 
+/** Faults that change what is known of a quantity; held values and stamps left out change nothing. */
+const TELLING: readonly FaultKind[] = [
+  'gap',
+  'frozen',
+  'saturated',
+  'spike',
+  'step',
+  'left_out',
+  'rate_disagrees',
+];
+
+function faultsUnder(
+  faults: readonly DataFault[],
+  channels: readonly string[],
+): readonly QuantityFault[] {
+  return faults
+    .filter(({ kind, channel }) => TELLING.includes(kind) && feeds(channels, channel))
+    .map(({ kind, channel, startS, endS }) => ({
+      what: FAULT_WORDS[kind],
+      channel,
+      startS,
+      endS,
+    }));
+}
+
+function feeds(channels: readonly string[], channel: string | null): boolean {
+  return channel === null || channels.includes(channel);
+}
+
 function fromMotion(session: SessionMotion, derived: DerivedQuantity): EstimatedQuantity | null {
   const { motion } = session;
   const value = motion[derived.value];
@@ -46,6 +77,7 @@ function fromMotion(session: SessionMotion, derived: DerivedQuantity): Estimated
     spanS: derived.unit === 'm/s' ? motion.rateSpanS : motion.positionSpanS,
     systematic: session.stated[derived.stated],
     channels: motion.channels,
+    faults: faultsUnder([...session.source.faults, ...stepFaults(session)], motion.channels),
     method: derived.unit === 'm/s' ? motion.rateMethod : motion.positionMethod,
   };
 }
@@ -69,6 +101,7 @@ function fromChannel(source: CheckedSource, checked: CheckedChannel): EstimatedQ
     stretches: stretchesOf(source),
     systematic: statedAccuracy(source.source.declared, [channel.as]),
     channels: [channel.name],
+    faults: faultsUnder(source.faults, [channel.name]),
   };
   if (rhythm.kind === 'now-and-then') {
     return {

@@ -170,6 +170,7 @@ export type Callout = Readonly<{
 export type FaultKind =
   | 'gap'
   | 'frozen'
+  | 'saturated'
   | 'spike'
   | 'step'
   | 'duplicate'

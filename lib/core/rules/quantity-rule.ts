@@ -5,6 +5,7 @@ import { lowerBound, profileAt, profileSlopeAt } from '../math/search';
 import { NORMAL_95, simultaneous95 } from '../math/statistics';
 import { nameFromId } from '../session/name-from-id';
 import type { Limit, QuantityRule } from '../session/rule';
+import { faultWords } from './faults-under-rule';
 import {
   type Beyond,
   type Extreme,
@@ -300,7 +301,7 @@ export function evaluateQuantityRule(rule: QuantityRule, context: RuleContext): 
     instantMargin: marginOf(evaluation, instant, 0),
     unit: rule.unit,
     reason: null,
-    explanation: explain(verdict, rule, exceedances.length),
+    explanation: `${explain(verdict, rule, exceedances.length)}${faultWords(quantity.faults ?? [], line)}`,
     atS: margin.atS,
     exceedances,
     channels: quantity.channels,

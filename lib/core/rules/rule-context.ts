@@ -3,6 +3,15 @@ import type { MotionEstimate } from '../motion/motion-estimate';
 import { motionAt, rowsAround } from '../motion/sample-motion';
 import type { Within } from '../session/rule';
 
+/** A fault of the data under a quantity: `what` for a person, the channel as written. */
+export type QuantityFault = Readonly<{
+  what: string;
+  /** null for the whole source. */
+  channel: string | null;
+  startS: number;
+  endS: number;
+}>;
+
 /** A quantity estimated over time: NaN = not known. */
 export type EstimatedQuantity = Readonly<{
   tS: Float64Array;
@@ -18,6 +27,8 @@ export type EstimatedQuantity = Readonly<{
   /** Stated systematic half-width (95 %), in the unit; `null` where not stated. */
   systematic: number | null;
   channels: readonly string[];
+  /** Faults of those channels and of their source, by time; absent where nobody looked. */
+  faults?: readonly QuantityFault[];
   method: string;
 }>;
 

@@ -13,9 +13,12 @@ import type { Plan } from './plan';
 import type { Rule } from './rule';
 import type { StretchCorrection } from './stretch-correction';
 
-/** A fault that reading alone can see (`duplicate`, `out_of_order`), on the source's own clock. */
+/**
+ * What reading alone can see of the stamps, on the source's own clock. `jump`: the stamp of this line
+ * lies more than five median steps after the one above it, from `startS` to `endS`.
+ */
 export type StampFault = Readonly<{
-  kind: 'duplicate' | 'out_of_order';
+  kind: 'duplicate' | 'out_of_order' | 'jump';
   startS: number;
   endS: number;
   line: number;

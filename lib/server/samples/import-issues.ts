@@ -13,15 +13,44 @@ const MIB = 1024 * 1024;
 const SHOWN_FAULTS = 3;
 
 /** The first stamps out of order in words: line and size of each. */
-function stampFaultWords({ stampFaults }: SampleManifest): string {
+function stampFaultWords(stampFaults: SampleManifest['stampFaults']): string {
   const shown = stampFaults.slice(0, SHOWN_FAULTS).map(({ kind, line, startS, endS }) => {
     const size = Math.round((endS - startS) * 1e6) / 1e6;
-    return kind === 'duplicate'
-      ? `line ${line} repeats a stamp`
-      : `line ${line} steps back ${size} s`;
+    if (kind === 'duplicate') return `line ${line} repeats a stamp`;
+    return `line ${line} ${kind === 'jump' ? 'jumps' : 'steps back'} ${size} s`;
   });
   const more = stampFaults.length - shown.length;
   return more > 0 ? `${shown.join(', ')} and ${more} more places` : shown.join(', ');
+}
+
+/** Stamps that repeat, step back or jump, each with line and size. */
+function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: string): Issue[] {
+  const issues: Issue[] = [];
+  const [first, ...others] = stampFaults.filter(({ kind }) => kind !== 'jump');
+  if (rowsOutOfOrder > 0) {
+    const where = first === undefined ? '' : `: ${stampFaultWords([first, ...others])}`;
+    issues.push({
+      code: 'time-not-ascending',
+      severity: 'warning',
+      file,
+      ...(first === undefined ? {} : { line: first.line }),
+      message: `${rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series${where}`,
+    });
+  }
+  const jumps = stampFaults
+    .filter(({ kind }) => kind === 'jump')
+    .sort((a, b) => b.endS - b.startS - (a.endS - a.startS));
+  const [longest] = jumps;
+  if (longest !== undefined) {
+    issues.push({
+      code: 'time-jumps',
+      severity: 'note',
+      file,
+      line: longest.line,
+      message: `stamps jump forward by more than five steps, the longest first: ${stampFaultWords(jumps)}; nothing is evaluated inside`,
+    });
+  }
+  return issues;
 }
 
 /** What a manifest alone has to say about the source. */
@@ -35,16 +64,7 @@ export function manifestIssues(manifest: SampleManifest, file: string): Issue[] 
       message: `${manifest.rowsRejected} of ${manifest.rowsRead} rows and ${manifest.cellsRejected} cells could not be used`,
     });
   }
-  if (manifest.rowsOutOfOrder > 0) {
-    const first = manifest.stampFaults[0];
-    issues.push({
-      code: 'time-not-ascending',
-      severity: 'warning',
-      file,
-      ...(first === undefined ? {} : { line: first.line }),
-      message: `${manifest.rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series: ${stampFaultWords(manifest)}`,
-    });
-  }
+  issues.push(...stampIssues(manifest, file));
   const notFinite = manifest.channels.filter((channel) => channel.notFinite > 0);
   if (notFinite.length > 0) {
     issues.push({

@@ -80,7 +80,8 @@ export function rejectIssues(file: string, rejects: readonly Reject[], total: nu
 const LISTED_LENGTH = 500;
 
 function stampRejects({ stampFaults }: SampleManifest): SetAside[] {
-  return stampFaults.map(({ kind, startS, endS, line }) => ({
+  const leftOut = stampFaults.filter(({ kind }) => kind !== 'jump');
+  return leftOut.map(({ kind, startS, endS, line }) => ({
     file: null,
     line,
     column: null,

@@ -49,7 +49,7 @@ const fileSchema = z.strictObject({
 });
 
 const stampFaultSchema = z.strictObject({
-  kind: z.enum(['duplicate', 'out_of_order']),
+  kind: z.enum(['duplicate', 'out_of_order', 'jump']),
   startS: z.number(),
   endS: z.number(),
   line: z.number().int(),
@@ -82,7 +82,7 @@ export const manifestSchema = z.strictObject({
   /** Rows of the source that could not be used: no stamp, or too few or too many cells. */
   rowsRejected: z.number().int(),
   cellsRejected: z.number().int(),
-  /** Rows kept out because their stamp repeats or steps back; `stampFaults` lists them as runs. */
+  /** Rows kept out because their stamp repeats or steps back; `stampFaults` lists them as runs, with jumps. */
   rowsOutOfOrder: z.number().int(),
   stampFaults: z.array(stampFaultSchema),
   fromS: z.number().nullable(),

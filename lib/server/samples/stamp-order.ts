@@ -1,4 +1,5 @@
 /** Which rows can stand in a series whose stamps ascend, and what is said of the others. */
+import { findGaps } from '@/lib/core/series/faults';
 import type { StampFault } from '@/lib/core/session/session-input';
 
 export type StampRun = Readonly<Omit<StampFault, 'line'> & { row: number }>;
@@ -53,6 +54,24 @@ function acceptComeback(walk: Walk, comeback: Comeback): void {
   for (const { row, startS } of back.slice(-MOST_AHEAD - 1)) keep(walk, row, startS);
 }
 
+/** Jumps beyond this many are not named one by one; the gaps of the series have them all. */
+const MOST_JUMPS = 1_000;
+
+/** Where the stamps of the rows that stand jump forward: the row after each gap of the series. */
+function findJumps(tS: Float64Array, out: ReadonlySet<number>): StampRun[] {
+  const rows = out.size === 0 ? null : [...tS.keys()].filter((row) => !out.has(row));
+  // Rows that were taken back stand out of order until they are written.
+  rows?.sort((a, b) => (tS[a] ?? 0) - (tS[b] ?? 0));
+  const stamps = rows === null ? tS : Float64Array.from(rows, (row) => tS[row] ?? Number.NaN);
+  const { gaps } = findGaps(stamps);
+  return gaps.slice(0, MOST_JUMPS).map(({ from, to }) => ({
+    kind: 'jump',
+    startS: stamps[from] ?? Number.NaN,
+    endS: stamps[to] ?? Number.NaN,
+    row: rows?.[to] ?? to,
+  }));
+}
+
 /** Faults of one kind in rows that follow each other become one. */
 function gatherRuns(faults: readonly StampRun[]): StampRun[] {
   const runs: StampRun[] = [];
@@ -73,7 +92,7 @@ function gatherRuns(faults: readonly StampRun[]): StampRun[] {
  * one before it is `out_of_order`, unless no more than three rows ran ahead of ten times as many that
  * follow: then those few are. Rows of one kind that follow each other make one run: `startS` is its
  * smallest stamp, `endS` the latest stamp it stands against, so that `endS - startS` is the size of
- * the step.
+ * the step. Steps forward over a gap are runs of kind `jump`, one a gap.
  *
  * @param tS stamps, s; NaN where a stamp could not be read
  */
@@ -100,5 +119,8 @@ export function checkStampOrder(tS: Float64Array): StampOrder {
     }
   }
   const faults = [...walk.faults].sort((a, b) => a.row - b.row);
-  return { dropped: faults.map((fault) => fault.row), unreadable, runs: gatherRuns(faults) };
+  const dropped = faults.map((fault) => fault.row);
+  const jumps = findJumps(tS, new Set([...dropped, ...unreadable]));
+  const runs = [...gatherRuns(faults), ...jumps].sort((a, b) => a.row - b.row);
+  return { dropped, unreadable, runs };
 }

@@ -53,12 +53,10 @@ async function quickResult(
   rowsRead: number,
   notFinite: readonly number[],
 ): Promise<DataResult> {
-  let stampFaults: StampFault[] = [];
-  if (order.dropped.length > 0) {
-    await leaveOut(input, order.dropped);
-    const rows = order.runs.map((run) => run.row);
-    stampFaults = faultsOf(order.runs, await linesFor(input, rows, []));
-  }
+  if (order.dropped.length > 0) await leaveOut(input, order.dropped);
+  const rows = order.runs.map((run) => run.row);
+  const stampFaults =
+    rows.length === 0 ? [] : faultsOf(order.runs, await linesFor(input, rows, []));
   return {
     rows: rowsRead - order.dropped.length,
     rowsRead,

@@ -286,3 +286,17 @@ test('what a dead import left is swept, and nothing else', async () => {
   expect(readdirSync(disk.samplesRoot)).toEqual([folder]);
   expect(await sweepTemporary(path.join(disk.folder, 'nowhere'))).toEqual([]);
 });
+
+test('stamps that jump forward are named with line and size, in order or not', async () => {
+  const at = [0, 1, 2, 3, 2.5, 4, 16.5, 17.5, 18.5, 19.5];
+  const text = `t,a,b\n${at.map((t) => `${t},1,2`).join('\n')}\n`;
+  const { report, issues } = await importText(text, telemetrySpec());
+  expect(report?.stampFaults).toEqual([
+    { kind: 'out_of_order', startS: 2.5, endS: 3, line: 6 },
+    { kind: 'jump', startS: 4, endS: 16.5, line: 8 },
+  ]);
+  expect(issues.map(({ code, line, message }) => [code, line, message.split(': ')[1]])).toEqual([
+    ['time-not-ascending', 6, 'line 6 steps back 0.5 s'],
+    ['time-jumps', 8, 'line 8 jumps 12.5 s; nothing is evaluated inside'],
+  ]);
+});
