@@ -113,8 +113,9 @@ export function refusedState(
     const last = path.split('.').at(-1) ?? path;
     return [FORM_NAMES[last] ?? last, problem] as const;
   });
-  const { attempt } = before;
-  return { attempt: attempt + 1, typed, message, fields: Object.fromEntries(named), done: null };
+  const said = named.length > 0 ? 'Nothing was kept: see beside the fields.' : message;
+  const attempt = before.attempt + 1;
+  return { attempt, typed, message: said, fields: Object.fromEntries(named), done: null };
 }
 
 export function doneState(before: ClockFormState, done: string): ClockFormState {

@@ -21,7 +21,7 @@ export type CorrectionRow = Readonly<{
   what: string;
   why: string;
   undone: string | null;
-  /** null where it came with the folder or is undone: nothing to take back here. */
+  /** What an undoing names; null where it came with the folder and is no row of the database. */
   undo: Readonly<{ id: string; version: number }> | null;
 }>;
 
@@ -58,7 +58,7 @@ export function correctionRows(
       what: whatOf(correction),
       why: correction.reason ?? '',
       undone: undone === null ? null : `undone by ${undone.by}, ${stampText(undone.atIso)}`,
-      undo: undone === null ? { id, version } : null,
+      undo: { id, version },
     }));
   return [...own, ...later];
 }

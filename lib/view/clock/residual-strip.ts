@@ -46,7 +46,7 @@ export function residualStrip(
     side,
     title: TITLES[side],
     box,
-    yTicks: linearTicks(scale.low, scale.high, 3).map(({ at, text }) => ({ at: y(at), text })),
+    yTicks: linearTicks(scale.low, scale.high, 4).map(({ at, text }) => ({ at: y(at), text })),
     zero: hasZero ? y(0) : null,
     marks: points.map(({ item, atS, residualS, sdS }) => ({
       key: item.key,

@@ -3,13 +3,16 @@ import type { SourceReport } from '../../core/reconstruction/reconstruction';
 
 export type SourceLink = Readonly<{ file: string; href: string; isChosen: boolean; note: string }>;
 
-/** @returns the source asked for; the first with evidence where none is; null where there is none */
+/** @returns the source asked for; where none is, the one with the most evidence; null where there is none */
 export function chosenSource(
   sources: readonly SourceReport[],
   asked: string | null,
 ): SourceReport | null {
   const named = sources.find(({ file }) => file === asked);
-  return named ?? sources.find(({ clock }) => clock.evidence !== null) ?? null;
+  if (named !== undefined) return named;
+  const tieCount = ({ clock }: SourceReport) => clock.evidence?.ties.length ?? 0;
+  const most = Math.max(0, ...sources.map(tieCount));
+  return sources.find((source) => most > 0 && tieCount(source) === most) ?? null;
 }
 
 /** Every source of the session with what its clock rests on. */

@@ -44,10 +44,7 @@ async function correct(
   before: ClockFormState,
   typed: Typed,
 ): Promise<ClockFormState> {
-  if (read.word === null) {
-    const message = 'Nothing was kept: see beside the fields.';
-    return refusedState(before, typed, { message, fields: read.fields });
-  }
+  if (read.word === null) return refusedState(before, typed, { message: '', fields: read.fields });
   const result = await runCommand(correctClock, { sessionId, word: read.word });
   if (!result.ok) return refusedState(before, typed, result);
   refresh(sessionId);

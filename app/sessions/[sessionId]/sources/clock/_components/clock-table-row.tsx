@@ -49,8 +49,6 @@ export function ClockTableRow({ row, place, columns }: ClockTableRowProps) {
         <td className={styles.state}>
           <StateWord state={row.state} />
           <span className="soft">{row.reason}</span>
-        </td>
-        <td>
           {row.place !== null && (
             <button
               ref={button}

@@ -36,14 +36,11 @@ export function ClockTable({ rows, place }: ClockTableProps) {
                     {head}
                   </th>
                 ))}
-                <th scope="col">
-                  <span className="visually-hidden">judge</span>
-                </th>
               </tr>
             </thead>
             <tbody>
               {rows.map((row) => (
-                <ClockTableRow key={row.key} row={row} place={place} columns={HEADS.length + 1} />
+                <ClockTableRow key={row.key} row={row} place={place} columns={HEADS.length} />
               ))}
             </tbody>
           </table>

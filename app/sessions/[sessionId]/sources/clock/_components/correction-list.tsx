@@ -40,7 +40,7 @@ export function CorrectionList({ rows, sessionId, empty }: CorrectionListProps) 
                   <td>
                     {row.undone !== null && <span className="soft">{row.undone}</span>}
                     {row.undo !== null && (
-                      <UndoButton sessionId={sessionId} correction={row.undo} what={row.what} />
+                      <UndoButton sessionId={sessionId} row={row} correction={row.undo} />
                     )}
                   </td>
                 </tr>

@@ -6,6 +6,7 @@ import { CLOCK_FORM_START, SPOKEN_UNITS } from '@/lib/view/clock/clock-edit';
 import type { ClockRow } from '@/lib/view/clock/clock-rows';
 import { judgeAction } from '../actions';
 import styles from './clock.module.css';
+import { useFirstProblem } from './use-first-problem';
 
 export type SourcePlace = Readonly<{ sessionId: string; source: string }>;
 
@@ -26,6 +27,7 @@ const KINDS = [
 export function JudgeForm({ row, place, onClose }: JudgeFormProps) {
   const [state, save, isSaving] = useActionState(judgeAction.bind(null, place), CLOCK_FORM_START);
   const { typed, fields, message, done } = state;
+  const form = useFirstProblem(state.attempt);
   const [kind, setKind] = useState<string>(row.state === 'doubtful' ? 'accept' : 'reject');
   const first = useRef<HTMLFieldSetElement>(null);
 
@@ -37,6 +39,7 @@ export function JudgeForm({ row, place, onClose }: JudgeFormProps) {
   return (
     <form
       key={state.attempt}
+      ref={form}
       className={styles.form}
       action={save}
       onKeyDown={(event) => {

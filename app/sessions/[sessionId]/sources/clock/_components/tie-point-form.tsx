@@ -7,6 +7,7 @@ import type { ClockView } from '@/lib/view/clock/clock-view';
 import { tiePointAction } from '../actions';
 import styles from './clock.module.css';
 import type { SourcePlace } from './judge-form';
+import { useFirstProblem } from './use-first-problem';
 
 type TiePointFormProps = Readonly<{
   view: Pick<ClockView, 'entries' | 'entriesNote' | 'isLog'>;
@@ -22,10 +23,11 @@ export function TiePointForm({ view, place }: TiePointFormProps) {
     CLOCK_FORM_START,
   );
   const { typed, fields, message, done } = state;
+  const form = useFirstProblem(state.attempt);
   return (
     <section className="panel no-print">
       <h2>Set a tie point by hand</h2>
-      <form key={state.attempt} className={styles.form} action={save}>
+      <form key={state.attempt} ref={form} className={styles.form} action={save}>
         <div className={styles.pair}>
           <Field
             label="Source time"
