@@ -3,57 +3,16 @@ import type { ClockSpec } from '@/lib/core/clock/clock-spec';
 import { reconstructionFile } from '@/lib/core/reconstruction/contract-file';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
-import type { EventSource, LogEntry, SessionInput } from '@/lib/core/session/session-input';
-import { flownSession, plannedArrival, TEST_ENGINE } from '../../support/flown-session';
-
-const AXIAL = plannedArrival();
-const ALIGNED: ClockSpec = {
-  kind: 'callouts',
-  lagS: 0.8,
-  lagSdS: 0.4,
-  lagMeanSdS: 0.1,
-  rangeBiasSdM: 1,
-};
-/** The log's clock is 30 s behind session time. */
-const OFFSET_S = 30;
-
-/** First time at which the true axial distance has come down to a value, s. */
-function passS(valueM: number): number {
-  let timeS = 0;
-  while (AXIAL(timeS).xM > valueM && timeS < 4000) timeS += 0.05;
-  return timeS;
-}
-
-/** A line said `lateS` after the range was passed. */
-function said(valueM: number, lateS: number, line: number): LogEntry {
-  const sourceS = passS(valueM) + lateS - OFFSET_S;
-  const text = `Range ${valueM} metres.`;
-  return { sourceS, sourceEndS: null, event: null, text, speaker: 'CREW', line };
-}
+import { TEST_ENGINE } from '../../support/flown-session';
+import { ALIGNED, AXIAL, OFFSET_S, saidAt, spokenSession } from '../../support/spoken-session';
 
 const RANGES_M = [95, 80, 70, 60, 45, 25, 15, 10, 5];
-const ENTRIES = RANGES_M.map((valueM, index) => said(valueM, index % 2 ? 1.1 : 0.5, 10 + index));
+const ENTRIES = RANGES_M.map((valueM, index) =>
+  saidAt(valueM, { lateS: index % 2 ? 1.1 : 0.5, line: 10 + index }),
+);
 
-function session(
-  entries: readonly LogEntry[],
-  clock: ClockSpec,
-  clockCorrections: readonly ClockCorrection[] = [],
-): SessionInput {
-  const log: EventSource = {
-    type: 'events',
-    file: 'loop.txt',
-    sha256: 'b'.repeat(64),
-    clock,
-    entries,
-    rowsRead: entries.length,
-    rowsRejected: 0,
-  };
-  const flown = flownSession({ axial: AXIAL, durationS: 2400 });
-  return { ...flown, sources: [...flown.sources, log], clockCorrections };
-}
-
-function run(...input: Parameters<typeof session>) {
-  const { reconstruction } = reconstruct(session(...input), TEST_ENGINE);
+function run(...input: Parameters<typeof spokenSession>) {
+  const { reconstruction } = reconstruct(spokenSession(...input), TEST_ENGINE);
   const clock = reconstruction.sources.find(({ file }) => file === 'loop.txt')?.clock;
   if (clock === undefined) throw new Error('no log');
   return { reconstruction, clock };

@@ -1,0 +1,163 @@
+/** What people say of a log's clock, on a real database: kept, computed in, undone, taken along. */
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { unzipSync } from 'fflate';
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { GET as exportFolder } from '@/app/sessions/[sessionId]/folder.zip/route';
+import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { readPeopleFile } from '@/lib/core/session/read-people-file';
+import { correctClock } from '@/lib/server/commands/correct-clock';
+import { replaceFile } from '@/lib/server/commands/replace-file';
+import { startImport } from '@/lib/server/commands/start-import';
+import { undoCorrection } from '@/lib/server/commands/undo-correction';
+import { samplesRoot } from '@/lib/server/data-folders';
+import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
+import { readCorrections } from '@/lib/server/queries/load-corrections';
+import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { runCommand } from '@/lib/server/run-command';
+import { readSessionFolder } from '@/lib/server/session-folder';
+import { addSession } from '../support/add-session';
+import { freshDataDir } from '../support/data-dir';
+import { TEST_ENGINE } from '../support/flown-session';
+import { folderOnDisk, smallSession } from '../support/small-session';
+import {
+  LINE_OF_15,
+  LINE_OF_20,
+  LINE_OF_25,
+  LINE_OF_DOUBT,
+  spokenLog,
+} from '../support/spoken-log';
+import { endedJob, sendFiles, sendFolder } from '../support/upload';
+
+const { dataDir } = freshDataDir();
+beforeEach(() => startQueue());
+afterEach(() => stopQueue());
+
+const OWN = `clock_corrections:
+  - { source: loop.vtt, line: ${LINE_OF_20}, callout: reject, by: A. Reviewer }
+`;
+const place = { source: 'loop.vtt', nth: 1, reason: 'heard on the tape' };
+
+/** The small session with a log and a people.yaml of its own; returns its id. */
+async function imported(): Promise<string> {
+  const folder = folderOnDisk(smallSession({ ...spokenLog(), 'people.yaml': OWN }));
+  const uploadId = sendFolder(folder);
+  rmSync(path.dirname(folder), { recursive: true });
+  const job = await endedJob(runCommand(startImport, { uploadId }));
+  return job.sessionId ?? '';
+}
+
+function saying(sessionId: string, word: Readonly<Record<string, unknown>>) {
+  return runCommand(correctClock, { sessionId, word: { ...place, ...word } });
+}
+
+/** What a log's clock changes, and the log's clock itself. */
+function seenIn(reconstruction: Reconstruction | null) {
+  const log = reconstruction?.sources.find(({ file }) => file === 'loop.vtt');
+  if (log === undefined || reconstruction === null) throw new Error('no log');
+  return { clock: log.clock, coverage: log.coverage, callouts: reconstruction.callouts };
+}
+
+const seen = async (sessionId: string) => seenIn(await loadReconstruction(sessionId));
+
+async function exported(sessionId: string): Promise<Readonly<Record<string, Uint8Array>>> {
+  const request = new Request('http://localhost/folder.zip');
+  const answer = await exportFolder(request, { params: Promise.resolve({ sessionId }) });
+  return unzipSync(new Uint8Array(await answer.arrayBuffer()));
+}
+
+const peopleIn = (files: Readonly<Record<string, Uint8Array>>): string =>
+  Buffer.from(files['people.yaml'] ?? []).toString();
+
+/** The exported files read and computed as any folder is. */
+async function readAgain(files: Readonly<Record<string, Uint8Array>>) {
+  const folder = path.join(dataDir(), 'again');
+  mkdirSync(folder);
+  for (const [name, bytes] of Object.entries(files)) writeFileSync(path.join(folder, name), bytes);
+  const { input } = await readSessionFolder(folder, { samplesRoot: samplesRoot() });
+  if (input === null) throw new Error('not read');
+  return seenIn(reconstruct(input, TEST_ENGINE).reconstruction);
+}
+
+function replacing(sessionId: string) {
+  const text = `${smallSession().get('events.csv')}60,note,Late.\n`;
+  const uploadId = sendFiles((files) => writeFileSync(path.join(files, 'better.csv'), text));
+  return runCommand(replaceFile, { sessionId, version: 1, file: 'events.csv', uploadId });
+}
+
+/** Takes all back; returns the job of the last. */
+async function undoAll(sessionId: string) {
+  const undone = [];
+  for (const { id, version } of await readCorrections(sessionId))
+    undone.push(await runCommand(undoCorrection, { id, version }));
+  return endedJob(Promise.resolve(undone.at(-1) ?? Promise.reject(new Error('nothing to undo'))));
+}
+
+test('corrections move the clock behind those of the folder, outlive a replaced file, travel and are undone', async () => {
+  const sessionId = await imported();
+  const before = await seen(sessionId);
+  expect(before.clock).toMatchObject({ tiePointsUsed: 4, evidence: { basis: 'callouts' } });
+  expect(Math.abs((before.clock.offsetS.value ?? 0) - 12)).toBeLessThan(0.5);
+  expect(peopleIn(await exported(sessionId))).toBe(OWN);
+
+  await endedJob(saying(sessionId, { kind: 'reject', line: LINE_OF_25 }));
+  const rejected = await seen(sessionId);
+  expect(rejected.clock.tiePointsUsed).toBe(3);
+  expect(rejected.clock.offsetS.value).not.toBe(before.clock.offsetS.value);
+
+  // Of two judgements on one value the later counts: the folder's own rejection comes first.
+  await saying(sessionId, { kind: 'accept', line: LINE_OF_20 });
+  await saying(sessionId, { kind: 'accept', line: LINE_OF_DOUBT });
+  await saying(sessionId, { kind: 'correct', line: LINE_OF_15, quantity: 'range', saidSi: 14.9 });
+  await endedJob(saying(sessionId, { kind: 'tie-point', sourceS: 60, sessionS: 72.4, sdS: 0.05 }));
+  const after = await seen(sessionId);
+  const reviews = after.callouts.map(({ line, review, said }) => [line, review, said.value]);
+  expect(reviews).toEqual([
+    [LINE_OF_25, 'rejected', 25],
+    [LINE_OF_20, 'accepted', 20],
+    [LINE_OF_15, 'corrected', 14.9],
+    [expect.any(Number), null, 10],
+    [expect.any(Number), null, 8],
+    [LINE_OF_DOUBT, 'accepted', 7],
+  ]);
+  expect(after.clock.tiePointsUsed).toBe(6);
+  const offBy = ({ clock }: typeof after) => Math.abs((clock.offsetS.value ?? 0) - 12.4);
+  expect(offBy(after)).toBeLessThan(offBy(rejected));
+
+  expect((await endedJob(replacing(sessionId))).state).toBe('done');
+  expect(await seen(sessionId)).toEqual(after);
+
+  const files = await exported(sessionId);
+  const people = readPeopleFile(peopleIn(files), 'people.yaml').value?.clockCorrections ?? [];
+  expect(people.map(({ by }) => by)).toEqual(['A. Reviewer', ...Array(5).fill('Local reviewer')]);
+  expect(await readAgain(files)).toEqual(after);
+
+  expect((await undoAll(sessionId)).state).toBe('done');
+  expect(await seen(sessionId)).toEqual(before);
+  expect(peopleIn(await exported(sessionId))).toBe(OWN);
+  const [first] = await readCorrections(sessionId);
+  const twice = { id: first?.id, version: first?.version };
+  expect(await runCommand(undoCorrection, twice)).toMatchObject({ code: 'undone-already' });
+  const late = { id: first?.id, version: 1 };
+  expect(await runCommand(undoCorrection, late)).toMatchObject({
+    code: 'changed-meanwhile',
+    newer: { undoneBy: 'Local reviewer' },
+  });
+}, 60_000);
+
+test('what cannot be is refused by the name of its field, and nothing is kept', async () => {
+  const sessionId = await addSession('s');
+  expect(await saying(sessionId, { kind: 'reject', line: 4, reason: ' ' })).toMatchObject({
+    fields: { 'word.reason': 'A reason is needed.' },
+  });
+  const range = { kind: 'correct', line: 4, quantity: 'range' };
+  expect(await saying(sessionId, { ...range, saidSi: 0 })).toMatchObject({
+    fields: { 'word.saidSi': 'A range is more than 0.' },
+  });
+  expect(await saying(sessionId, { kind: 'reject', line: 4 })).toMatchObject({
+    code: 'no-such-source',
+    message: 'The session has no source loop.vtt.',
+  });
+  expect(await readCorrections(sessionId)).toEqual([]);
+});
