@@ -13,7 +13,8 @@ const HEAD = 'CCSDS_TDM_VERS = 2.0\nCREATION_DATE = 2005-191T23:00:00\nORIGINATO
 function tableOf(text: string) {
   const { value, issues } = readCcsdsMessage(text, 'message');
   if (value === null) throw new Error(issues.map(({ message }) => message).join('; '));
-  return { message: value, issues, table: ccsdsTable(value, 'message') };
+  const table = ccsdsTable(value, 'message');
+  return { message: value, issues: [...issues, ...table.issues], table };
 }
 
 function tdm(metadata: string, data: string): string {

@@ -110,12 +110,11 @@ function noteUnknownTypes(message: CcsdsMessage): Found[] {
   }));
 }
 
-/** What makes a range ambiguous or leaves it without a metre, said once a segment. */
+/** What leaves a range without a metre, said once a segment. */
 function noteRange(segment: CcsdsSegment): Found[] {
   if (!segment.rows.some((row) => row.cells.some(([keyword]) => keyword === 'RANGE'))) return [];
   const notes: Found[] = [];
   const unit = metadataValue(segment, 'RANGE_UNITS') ?? 'km';
-  const modulus = Number(metadataValue(segment, 'RANGE_MODULUS') ?? 0);
   const at = (keyword: string) =>
     segment.metadata.find((entry) => entry.keyword === keyword)?.line ?? segment.line;
   if (!['km', 's', 'RU'].includes(unit)) {
@@ -127,14 +126,6 @@ function noteRange(segment: CcsdsSegment): Found[] {
         'km, s or RU',
       ),
     );
-  }
-  if (modulus > 0) {
-    notes.push({
-      code: 'range-modulus',
-      severity: 'warning',
-      line: at('RANGE_MODULUS'),
-      message: `RANGE counts modulo ${modulus} ${unit}; whole multiples of it are not in the values, which are kept as written`,
-    });
   }
   return notes;
 }

@@ -1,9 +1,17 @@
 /** A CCSDS message as one table: a row an instant, a column a quantity. */
 import type { Issue } from '../../result';
+import { NS_PER_S } from '../../time/instant';
 import { parseInstant } from '../../time/parse';
+import { attitudeAngleCells } from './ccsds-attitude';
 import { timeSystemOf } from './ccsds-check';
 import { componentUnit } from './ccsds-keywords';
-import { type CcsdsMessage, type CcsdsSegment, metadataValue } from './ccsds-segment';
+import { unwrapRanges } from './ccsds-modulus';
+import {
+  type CcsdsMessage,
+  type CcsdsRow,
+  type CcsdsSegment,
+  metadataValue,
+} from './ccsds-segment';
 
 export type CcsdsColumn = Readonly<{ name: string; unit: string | null }>;
 
@@ -16,9 +24,10 @@ export type CcsdsTable = Readonly<{
 
 /** What makes two segments tell of the same thing: who takes part and over which path. */
 function subjectOf(segment: CcsdsSegment): string {
-  const names = ['PARTICIPANT_1', 'PARTICIPANT_2', 'PARTICIPANT_3', 'PATH', 'MODE', 'RANGE_UNITS'];
-  const objects = ['OBJECT_NAME', 'CENTER_NAME', 'REF_FRAME', 'REF_FRAME_A', 'REF_FRAME_B'];
-  return [...names, ...objects].map((name) => metadataValue(segment, name) ?? '').join('|');
+  const names = 'PARTICIPANT_1 PARTICIPANT_2 PARTICIPANT_3 PATH MODE RANGE_UNITS RANGE_MODULUS';
+  const objects = 'OBJECT_NAME CENTER_NAME REF_FRAME REF_FRAME_A REF_FRAME_B';
+  const both = `${names} ${objects}`.split(' ');
+  return both.map((name) => metadataValue(segment, name) ?? '').join('|');
 }
 
 function unitOf(message: CcsdsMessage, segment: CcsdsSegment, keyword: string): string | null {
@@ -26,6 +35,46 @@ function unitOf(message: CcsdsMessage, segment: CcsdsSegment, keyword: string): 
     return metadataValue(segment, 'RANGE_UNITS') ?? 'km';
   }
   return componentUnit(message.kind, keyword);
+}
+
+/** Segments about the same, with the number of the first of them. */
+type Subject = Readonly<{ subject: string; number: number; segments: CcsdsSegment[] }>;
+
+function subjectsOf(message: CcsdsMessage): readonly Subject[] {
+  const subjects: Subject[] = [];
+  message.segments.forEach((segment, at) => {
+    const subject = subjectOf(segment);
+    const known = subjects.find((each) => each.subject === subject);
+    if (known === undefined) subjects.push({ subject, number: at + 1, segments: [segment] });
+    else known.segments.push(segment);
+  });
+  return subjects;
+}
+
+/** Ranges that count modulo a length, subject by subject. */
+function rangesOf(subjects: readonly Subject[], fileName: string) {
+  const seconds = (segment: CcsdsSegment, row: CcsdsRow): number => {
+    const scale = timeSystemOf(segment);
+    const instant = scale === null ? null : parseInstant(row.stamp, scale);
+    return instant === null ? Number.NaN : Number(instant.taiNs) / NS_PER_S;
+  };
+  const all = subjects.map(({ segments }) => unwrapRanges(segments, seconds, fileName));
+  return {
+    texts: new Map(all.flatMap(({ texts }) => [...texts])),
+    issues: all.flatMap(({ issues }) => issues),
+  };
+}
+
+/** Cells of a row: as written, ranges unwrapped, roll, pitch and yaw of an attitude beside them. */
+function cellsOf(
+  message: CcsdsMessage,
+  segment: CcsdsSegment,
+  row: CcsdsRow,
+  range: string | undefined,
+): CcsdsRow['cells'] {
+  if (message.kind === 'AEM') return [...row.cells, ...attitudeAngleCells(segment, row)];
+  if (range === undefined) return row.cells;
+  return row.cells.map(([keyword, text]) => [keyword, keyword === 'RANGE' ? range : text]);
 }
 
 type Columns = Map<string, { index: number; unit: string | null }>;
@@ -44,17 +93,18 @@ function columnName(keyword: string, subject: number, segmentNumber: number): st
  * @returns rows by time; a value that stands twice at one instant is kept once and said
  */
 export function ccsdsTable(message: CcsdsMessage, fileName: string): CcsdsTable {
-  const subjects: Readonly<{ subject: string; number: number }>[] = [];
+  const subjects = subjectsOf(message);
+  const ranges = rangesOf(subjects, fileName);
   const columns: Columns = new Map();
   const rows = new Map<bigint, { line: number; cells: Map<number, string> }>();
   const repeated: number[] = [];
-  message.segments.forEach((segment, at) => {
+  message.segments.forEach((segment) => {
     const scale = timeSystemOf(segment);
     if (scale === null) return;
-    const subject = subjectOf(segment);
-    let place = subjects.findIndex((each) => each.subject === subject);
-    if (place < 0) place = subjects.push({ subject, number: at + 1 }) - 1;
-    for (const { stamp, cells, line } of segment.rows) {
+    const place = subjects.findIndex(({ segments }) => segments.includes(segment));
+    for (const dataRow of segment.rows) {
+      const { stamp, line } = dataRow;
+      const cells = cellsOf(message, segment, dataRow, ranges.texts.get(dataRow));
       const instant = parseInstant(stamp, scale);
       if (instant === null) continue;
       const row = rows.get(instant.taiNs) ?? { line, cells: new Map<number, string>() };
@@ -80,7 +130,10 @@ export function ccsdsTable(message: CcsdsMessage, fileName: string): CcsdsTable 
       line,
       cells: names.map((_, index) => cells.get(index) ?? ''),
     })),
-    issues: repeated.length === 0 ? [] : [repeatedIssue(fileName, repeated)],
+    issues: [
+      ...ranges.issues,
+      ...(repeated.length === 0 ? [] : [repeatedIssue(fileName, repeated)]),
+    ],
   };
 }
 
