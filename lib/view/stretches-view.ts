@@ -2,19 +2,11 @@
 import { FAULT_WORDS } from '../core/reconstruction/kind-words';
 import type { DataFault, Reconstruction } from '../core/reconstruction/reconstruction';
 import type { StretchCorrection } from '../core/session/stretch-correction';
-import type { CorrectionRow } from './clock/correction-list';
+import { type CorrectionRow, type KeptWord, keptRow } from './clock/correction-list';
 import { timelineHref } from './figure-view';
-import { stampText } from './format-date';
 import { formatSessionTime, formatStretch } from './format-time';
 
-export type KeptStretch = Readonly<{
-  id: string;
-  version: number;
-  correction: StretchCorrection;
-  author: string;
-  createdAtIso: string;
-  undone: Readonly<{ by: string; atIso: string }> | null;
-}>;
+export type KeptStretch = KeptWord<StretchCorrection>;
 
 /** A fault that a person may overrule: its samples are in no figure until somebody keeps them. */
 export type OverruledFault = Readonly<{
@@ -59,18 +51,9 @@ function faultRow(fault: DataFault, index: number, sessionId: string): Overruled
 }
 
 function correctionRow(kept: KeptStretch): CorrectionRow {
-  const { id, version, correction, author, createdAtIso, undone } = kept;
-  const { use, channel, fromS, toS, reason } = correction;
+  const { use, channel, fromS, toS } = kept.correction;
   const what = use === 'keep' ? 'Kept in the figures' : 'Left out of the figures';
-  return {
-    key: id,
-    who: author,
-    when: stampText(createdAtIso),
-    what: `${what}: ${channel}, ${formatStretch(fromS, toS)}`,
-    why: reason ?? '',
-    undone: undone === null ? null : `undone by ${undone.by}, ${stampText(undone.atIso)}`,
-    undo: undone === null ? { id, version } : null,
-  };
+  return keptRow(kept, `${what}: ${channel}, ${formatStretch(fromS, toS)}`);
 }
 
 type Input = Readonly<{

@@ -2,12 +2,9 @@
 import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
-import { wakeQueue } from '../jobs/queue';
-import { queueReconstruction } from '../jobs/queue-reconstruction';
-import { newId } from '../new-id';
-import { toJson } from '../rows';
 import { requireSession } from './anchor-input';
 import { defineCommand } from './define-command';
+import { keepCorrection } from './keep-correction';
 
 const reason = z.string().trim().min(1, 'A reason is needed.').max(2_000);
 const seconds = z.number().min(-1e9).max(1e9);
@@ -62,20 +59,6 @@ export const correctClock = defineCommand({
       throw new DomainError('no-such-source', `The session has no source ${word.source}.`);
     }
     const correction: ClockCorrection = { ...word, by: context.actor.name };
-    const id = newId();
-    await context.tx.correction.create({
-      data: {
-        id,
-        sessionId,
-        kind: 'clock',
-        body: toJson(correction),
-        author: context.actor.name,
-        createdAt: context.now,
-      },
-      select: { id: true },
-    });
-    const jobId = await queueReconstruction(context, sessionId);
-    context.afterCommit(wakeQueue);
-    return { id, jobId };
+    return keepCorrection(context, { sessionId, kind: 'clock', correction });
   },
 });

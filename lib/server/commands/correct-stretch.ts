@@ -2,12 +2,9 @@
 import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
-import { wakeQueue } from '../jobs/queue';
-import { queueReconstruction } from '../jobs/queue-reconstruction';
-import { newId } from '../new-id';
-import { toJson } from '../rows';
 import { requireSession } from './anchor-input';
 import { defineCommand } from './define-command';
+import { keepCorrection } from './keep-correction';
 
 const seconds = z.number('A time is needed.').min(-1e9).max(1e9);
 
@@ -37,20 +34,6 @@ export const correctStretch = defineCommand({
       throw new DomainError('no-such-source', `${said.source} is no telemetry of this session.`);
     }
     const correction: StretchCorrection = { ...said, by: context.actor.name };
-    const id = newId();
-    await context.tx.correction.create({
-      data: {
-        id,
-        sessionId,
-        kind: 'stretch',
-        body: toJson(correction),
-        author: context.actor.name,
-        createdAt: context.now,
-      },
-      select: { id: true },
-    });
-    const jobId = await queueReconstruction(context, sessionId);
-    context.afterCommit(wakeQueue);
-    return { id, jobId };
+    return keepCorrection(context, { sessionId, kind: 'stretch', correction });
   },
 });

@@ -5,10 +5,10 @@ import { stampText } from '../format-date';
 import { formatSessionTime } from '../format-time';
 
 /** A correction as it is kept; `undone` is null while it counts. */
-export type KeptWord = Readonly<{
+export type KeptWord<Correction = ClockCorrection> = Readonly<{
   id: string;
   version: number;
-  correction: ClockCorrection;
+  correction: Correction;
   author: string;
   createdAtIso: string;
   undone: Readonly<{ by: string; atIso: string }> | null;
@@ -51,16 +51,24 @@ export function correctionRows(
     }));
   const later = kept
     .filter(({ correction }) => correction.source === file)
-    .map(({ id, version, correction, author, createdAtIso, undone }) => ({
-      key: id,
-      who: author,
-      when: stampText(createdAtIso),
-      what: whatOf(correction),
-      why: correction.reason ?? '',
-      undone: undone === null ? null : `undone by ${undone.by}, ${stampText(undone.atIso)}`,
-      undo: { id, version },
-    }));
+    .map((one) => keptRow(one, whatOf(one.correction)));
   return [...own, ...later];
+}
+
+/** A correction of the database; `what` says it in words. */
+export function keptRow(
+  { id, version, correction, author, createdAtIso, undone }: KeptWord<{ reason: string | null }>,
+  what: string,
+): CorrectionRow {
+  return {
+    key: id,
+    who: author,
+    when: stampText(createdAtIso),
+    what,
+    why: correction.reason ?? '',
+    undone: undone === null ? null : `undone by ${undone.by}, ${stampText(undone.atIso)}`,
+    undo: { id, version },
+  };
 }
 
 function whatText(

@@ -2,7 +2,6 @@
 
 import { revalidatePath } from 'next/cache';
 import { correctClock } from '@/lib/server/commands/correct-clock';
-import { undoCorrection } from '@/lib/server/commands/undo-correction';
 import { runCommand } from '@/lib/server/run-command';
 import {
   type ClockFormState,
@@ -14,7 +13,6 @@ import {
   type Typed,
   typedOf,
 } from '@/lib/view/clock/clock-edit';
-import { undoRefusal } from '@/lib/view/clock/correction-list';
 
 type Source = Readonly<{ sessionId: string; source: string }>;
 
@@ -47,20 +45,6 @@ async function correct(
   if (read.word === null) return refusedState(before, typed, { message: '', fields: read.fields });
   const result = await runCommand(correctClock, { sessionId, word: read.word });
   if (!result.ok) return refusedState(before, typed, result);
-  refresh(sessionId);
-  return doneState(before, 'Kept. This page shows the new clock when it is computed.');
-}
-
-/** @returns why it was refused; null where it is undone */
-export async function undoAction(
-  sessionId: string,
-  correction: Readonly<{ id: string; version: number }>,
-): Promise<string | null> {
-  const result = await runCommand(undoCorrection, correction);
-  refresh(sessionId);
-  return result.ok ? null : undoRefusal(result);
-}
-
-function refresh(sessionId: string): void {
   revalidatePath(`/sessions/${encodeURIComponent(sessionId)}/sources/clock`);
+  return doneState(before, 'Kept. This page shows the new clock when it is computed.');
 }

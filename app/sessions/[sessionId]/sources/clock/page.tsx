@@ -2,10 +2,10 @@ import type { Metadata } from 'next';
 import { loadClock } from '@/lib/server/queries/load-clock';
 import { clockView } from '@/lib/view/clock/clock-view';
 import { chosenSource, sourceLinks } from '@/lib/view/clock/source-choice';
+import { CorrectionList } from '../_components/correction-list';
 import { ClockDrawing } from './_components/clock-drawing';
 import { ClockFacts } from './_components/clock-facts';
 import { ClockTable } from './_components/clock-table';
-import { CorrectionList } from './_components/correction-list';
 import { SourceChoice } from './_components/source-choice';
 import { TiePointForm } from './_components/tie-point-form';
 

@@ -4,7 +4,7 @@ import { loadStretchCorrections } from '@/lib/server/queries/load-corrections';
 import { loadKeptSources } from '@/lib/server/queries/load-kept-sources';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { stretchesView } from '@/lib/view/stretches-view';
-import { CorrectionList } from '../clock/_components/correction-list';
+import { CorrectionList } from '../_components/correction-list';
 import { FaultList } from './_components/fault-list';
 import { StretchForm } from './_components/stretch-form';
 

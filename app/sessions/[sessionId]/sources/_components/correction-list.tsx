@@ -1,5 +1,5 @@
 import type { CorrectionRow } from '@/lib/view/clock/correction-list';
-import styles from './clock.module.css';
+import styles from './corrections.module.css';
 import { UndoButton } from './undo-button';
 
 type CorrectionListProps = Readonly<{

@@ -3,7 +3,7 @@
 import { useState, useTransition } from 'react';
 import type { CorrectionRow } from '@/lib/view/clock/correction-list';
 import { undoAction } from '../actions';
-import styles from './clock.module.css';
+import styles from './corrections.module.css';
 
 type UndoButtonProps = Readonly<{
   sessionId: string;
@@ -19,7 +19,7 @@ export function UndoButton({ sessionId, row, correction }: UndoButtonProps) {
     <>
       {row.undone === null && (
         <button
-          className={`${styles.judge} no-print`}
+          className={`${styles.undo} no-print`}
           type="button"
           disabled={isUndoing}
           onClick={() =>
