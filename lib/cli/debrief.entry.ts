@@ -10,6 +10,8 @@ import { explainFigure, listFigures } from '@/lib/core/reconstruction/list-figur
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import { formatIssue, plainLine } from '@/lib/core/result';
 import type { SessionInput } from '@/lib/core/session/session-input';
+import { readEnv } from '@/lib/server/env';
+import { adoptLeapList } from '@/lib/server/leap-list';
 import type { ImportProgress } from '@/lib/server/samples/import-watch';
 import { readSessionFolder } from '@/lib/server/session-folder';
 import { type DebriefArguments, readArguments, USAGE } from './debrief-arguments';
@@ -83,6 +85,8 @@ async function readFolder(folder: string, signal: AbortSignal): Promise<Reading>
 }
 
 async function run(given: DebriefArguments, signal: AbortSignal): Promise<number> {
+  const leapList = adoptLeapList(readEnv(process.env).env.dataDir);
+  if (leapList?.isUsed === false) console.error(plainLine(leapList.sentence));
   const { input, warnings } = await readFolder(fromCaller(given.folder), signal);
   if (input === null) return BAD_INPUT;
   const { reconstruction, derived } = reconstruct(input, { engine: engineVersion(), sha256 });
@@ -111,7 +115,9 @@ async function run(given: DebriefArguments, signal: AbortSignal): Promise<number
     console.log(explainFigure(reconstruction, given.explain));
     return 0;
   }
-  for (const line of [...warnings, ...summaryLines(reconstruction)]) console.log(plainLine(line));
+  const said = leapList?.isUsed === true ? [`note: ${leapList.sentence}`] : [];
+  for (const line of [...said, ...warnings, ...summaryLines(reconstruction)])
+    console.log(plainLine(line));
   for (const name of files.keys()) console.log(`wrote ${path.join(given.out ?? '', name)}`);
   return 0;
 }

@@ -3,7 +3,8 @@ import { expect, test } from 'vitest';
 import { dayFromDate } from '@/lib/core/time/calendar';
 import { formatInstant } from '@/lib/core/time/format';
 import { type Instant, secondsBetween } from '@/lib/core/time/instant';
-import { LEAP_SECONDS, TABLE_EXPIRES_DAY, taiMinusUtcS } from '@/lib/core/time/leap-seconds';
+import { taiMinusUtcS } from '@/lib/core/time/leap-seconds';
+import { BUILT_IN_LEAP_TABLE } from '@/lib/core/time/leap-table';
 import { parseInstant, parseStamp } from '@/lib/core/time/parse';
 import type { TimeCode, TimeScale } from '@/lib/core/time/time-code';
 import { addSeconds } from '../support/add-seconds';
@@ -32,9 +33,10 @@ test('UTC 07:51:28.386009 is TT 07:52:32.570009', () => {
 
 /** Source: IERS list as shipped in the tz database (leap-seconds.list): 28 entries, NTP 4023129600. */
 test('the leap-second table has 28 entries, the last 37 s, and ends on 28 June 2027', () => {
-  expect(LEAP_SECONDS).toHaveLength(28);
-  expect(LEAP_SECONDS.at(-1)).toEqual({ day: 1_483_228_800 / 86_400, taiMinusUtcS: 37 });
-  expect(TABLE_EXPIRES_DAY * 86_400).toBe(4_023_129_600 - 2_208_988_800);
+  const { entries, expiresDay } = BUILT_IN_LEAP_TABLE;
+  expect(entries).toHaveLength(28);
+  expect(entries.at(-1)).toEqual({ day: 1_483_228_800 / 86_400, taiMinusUtcS: 37 });
+  expect(expiresDay * 86_400).toBe(4_023_129_600 - 2_208_988_800);
 });
 
 /** Source: ERFA t_erfa_c.c, test of eraDat. */

@@ -1,5 +1,6 @@
 /** A canonical description of everything a reconstruction is computed from. */
 import type { SessionInput } from '../session/session-input';
+import { BUILT_IN_LEAP_TABLE, leapTable } from '../time/leap-table';
 
 /**
  * The inputs as one text, the same for the same inputs: files by name and hash, how each is read,
@@ -9,8 +10,10 @@ import type { SessionInput } from '../session/session-input';
  * @returns JSON with keys in a fixed order
  */
 export function inputsText(input: SessionInput, engine: string): string {
+  const table = leapTable().id;
   return JSON.stringify({
     engine,
+    ...(table === BUILT_IN_LEAP_TABLE.id ? {} : { leapTable: table }),
     title: input.title,
     kind: input.kind,
     zeroTaiNs: input.zero.taiNs.toString(),

@@ -1,55 +1,8 @@
-/**
- * The leap-second table and what follows from it.
- *
- * Source: IERS list of leap seconds as carried by the tz database, `leap-seconds.list`, 28 entries,
- * expiring 28 June 2027.
- */
+/** What follows from the leap-second table: TAI - UTC on a day, where a second 60 exists. */
 import type { Issue } from '../result';
 import { DAY_S, dateFromDay, dayFromDate, daysInMonth } from './calendar';
 import type { Instant } from './instant';
-
-/** `[year, month, TAI - UTC in seconds from the first of that month on]`. */
-const TABLE = [
-  [1972, 1, 10],
-  [1972, 7, 11],
-  [1973, 1, 12],
-  [1974, 1, 13],
-  [1975, 1, 14],
-  [1976, 1, 15],
-  [1977, 1, 16],
-  [1978, 1, 17],
-  [1979, 1, 18],
-  [1980, 1, 19],
-  [1981, 7, 20],
-  [1982, 7, 21],
-  [1983, 7, 22],
-  [1985, 7, 23],
-  [1988, 1, 24],
-  [1990, 1, 25],
-  [1991, 1, 26],
-  [1992, 7, 27],
-  [1993, 7, 28],
-  [1994, 7, 29],
-  [1996, 1, 30],
-  [1997, 7, 31],
-  [1999, 1, 32],
-  [2006, 1, 33],
-  [2009, 1, 34],
-  [2012, 7, 35],
-  [2015, 7, 36],
-  [2017, 1, 37],
-] as const;
-
-/** From `day` on (day number, UTC), TAI - UTC is `taiMinusUtcS`. Ascending. */
-export const LEAP_SECONDS = TABLE.map(([year, month, taiMinusUtcS]) => ({
-  day: dayFromDate(year, month, 1),
-  taiMinusUtcS,
-}));
-
-/** First day the table does not vouch for: 28 June 2027. */
-export const TABLE_EXPIRES_DAY = dayFromDate(2027, 6, 28);
-/** The first day that the table does not vouch for, in words. */
-export const TABLE_EXPIRES_TEXT = '28 June 2027';
+import { dayWords, leapTable } from './leap-table';
 
 const FIRST_DAY = dayFromDate(1972, 1, 1);
 const FIRST_OFFSET_S = 10;
@@ -62,8 +15,9 @@ const FIRST_OFFSET_S = 10;
  *   second then), after the table's end its last value: `leapSecondIssue` says so
  */
 export function taiMinusUtcS(day: number): number {
-  for (let index = LEAP_SECONDS.length - 1; index >= 0; index -= 1) {
-    const entry = LEAP_SECONDS[index];
+  const { entries } = leapTable();
+  for (let index = entries.length - 1; index >= 0; index -= 1) {
+    const entry = entries[index];
     if (entry !== undefined && day >= entry.day) return entry.taiMinusUtcS;
   }
   return FIRST_OFFSET_S;
@@ -76,11 +30,12 @@ export function taiMinusUtcS(day: number): number {
  * month is allowed there, and is then the same instant as the midnight after it.
  */
 export function mayHoldLeapSecond(day: number): boolean {
-  if (day >= TABLE_EXPIRES_DAY) {
+  const { entries, expiresDay } = leapTable();
+  if (day >= expiresDay) {
     const { year, month, dayOfMonth } = dateFromDay(day);
     return dayOfMonth === daysInMonth(year, month);
   }
-  return day + 1 > FIRST_DAY && LEAP_SECONDS.some((entry) => entry.day === day + 1);
+  return day + 1 > FIRST_DAY && entries.some((entry) => entry.day === day + 1);
 }
 
 /** A UTC reading of an instant: `secondOfDay` runs to 86 400 in a leap second. */
@@ -92,8 +47,9 @@ export type UtcReading = Readonly<{ day: number; secondOfDay: number }>;
  * @param taiS whole seconds since 1970-01-01T00:00:00 TAI
  */
 export function utcFromTaiSeconds(taiS: number): UtcReading {
-  for (let index = LEAP_SECONDS.length - 1; index >= 0; index -= 1) {
-    const entry = LEAP_SECONDS[index];
+  const { entries } = leapTable();
+  for (let index = entries.length - 1; index >= 0; index -= 1) {
+    const entry = entries[index];
     if (entry === undefined) continue;
     const startTaiS = entry.day * DAY_S + entry.taiMinusUtcS;
     if (taiS >= startTaiS) return splitDay(taiS - entry.taiMinusUtcS);
@@ -116,12 +72,14 @@ export function leapSecondIssue(instant: Instant): Issue | null {
   const { day } = utcFromTaiSeconds(Number(instant.taiNs / 1_000_000_000n));
   const { year, month, dayOfMonth } = dateFromDay(day);
   const date = `${String(year).padStart(4, '0')}-${String(month).padStart(2, '0')}-${String(dayOfMonth).padStart(2, '0')}`;
-  if (day >= TABLE_EXPIRES_DAY) {
+  const { entries, expiresDay } = leapTable();
+  if (day >= expiresDay) {
+    const ends = dayWords(expiresDay);
     return {
       code: 'leap-second-table-expired',
       severity: 'warning',
-      message: `${date} lies beyond the leap-second table, which ends on ${TABLE_EXPIRES_TEXT}; TAI - UTC is taken as 37 s, UTC may be off by whole seconds`,
-      expected: `a date before ${TABLE_EXPIRES_TEXT}`,
+      message: `${date} lies beyond the leap-second table, which ends on ${ends}; TAI - UTC is taken as ${entries.at(-1)?.taiMinusUtcS} s, UTC may be off by whole seconds`,
+      expected: `a date before ${ends}`,
       received: date,
     };
   }

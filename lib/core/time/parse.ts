@@ -10,7 +10,7 @@ import {
 } from './calendar-stamp';
 import { readDecimal, readElapsed, type SecondParts } from './decimal-parts';
 import { type Instant, NS_PER_S } from './instant';
-import { LEAP_SECONDS } from './leap-seconds';
+import { leapTable } from './leap-table';
 import { GPS_EPOCH_TAI_S, type TaiParts, taiFromCount, taiFromDay, WEEK_S } from './scale';
 import type { TimeCode, TimeScale, TimeSpec } from './time-code';
 
@@ -74,7 +74,11 @@ function readJulianDate(text: string, scale: TimeScale): TaiParts | null {
   // Day number 0 starts at JD 2440587.5, so half a day is added before the day is cut off.
   const total = BigInt((match[1] ?? '0') + fraction) + one / 2n;
   const day = Number(total / one) - 2_440_588;
-  const isLong = scale === 'UTC' && LEAP_SECONDS.slice(1).some((entry) => entry.day === day + 1);
+  const isLong =
+    scale === 'UTC' &&
+    leapTable()
+      .entries.slice(1)
+      .some((entry) => entry.day === day + 1);
   const dayNs = BigInt(DAY_S + (isLong ? 1 : 0)) * BigInt(NS_PER_S);
   const ns = ((total % one) * dayNs + one / 2n) / one;
   const second = Number(ns / BigInt(NS_PER_S));

@@ -2,9 +2,12 @@
  * The import's own process: it unpacks, reads and checks a session folder and writes its samples.
  * It can be killed at any moment and cannot take the server with it; the database is not its business.
  */
+
 import { readdir } from 'node:fs/promises';
 import path from 'node:path';
 import { hasErrors, type Issue } from '@/lib/core/result';
+import { env } from '../env';
+import { adoptLeapList } from '../leap-list';
 import { readSessionFolder } from '../session-folder';
 import { unzip } from '../uploads/unzip';
 import { describedPlace, sketchUpload, type UploadPlace } from '../uploads/upload-sketch';
@@ -97,6 +100,7 @@ async function read(request: ImportRequestMessage): Promise<Read> {
 }
 
 process.on('disconnect', () => process.exit(1)); // the server is gone: nobody wants the answer
+adoptLeapList(env().dataDir); // the server has said what became of it
 process.once('message', (request: ImportRequestMessage) => {
   read(request).then(
     (done) => answer({ kind: 'read', ...done, issues: capIssues(done.issues) }),

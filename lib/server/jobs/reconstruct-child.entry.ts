@@ -1,7 +1,10 @@
 /** The reconstruction's own process: samples in, reconstruction and derived columns out. */
+
 import { createHash } from 'node:crypto';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import { crashPoint } from '../crash-point';
+import { env } from '../env';
+import { adoptLeapList } from '../leap-list';
 import { writeDerived } from '../samples/write-derived';
 import type {
   ReconstructAnswer,
@@ -30,6 +33,7 @@ function answer(message: ReconstructAnswer): void {
   process.send?.(message);
 }
 
+adoptLeapList(env().dataDir); // the server has said what became of it
 process.on('disconnect', () => process.exit(1)); // the server is gone: nobody wants the answer
 process.once('message', (request: ReconstructRequest) => {
   compute(request).then(

@@ -1,4 +1,6 @@
 /** The publishing process: resolves and renders one debrief, answers, and is then ended. */
+import { env } from '../env';
+import { adoptLeapList } from '../leap-list';
 import type { PublishAnswer, PublishRequest } from './publish-messages';
 import { renderDebrief } from './render-debrief';
 
@@ -6,6 +8,7 @@ function answer(message: PublishAnswer): void {
   process.send?.(message);
 }
 
+adoptLeapList(env().dataDir); // the server has said what became of it
 process.once('message', (request: PublishRequest) => {
   renderDebrief(request)
     .then(answer)

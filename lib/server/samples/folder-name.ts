@@ -2,6 +2,7 @@
 import { createHash } from 'node:crypto';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { Instant } from '@/lib/core/time/instant';
+import { BUILT_IN_LEAP_TABLE, leapTable } from '@/lib/core/time/leap-table';
 import { IMPORTER_VERSION } from './sample-manifest';
 
 const NAME_DIGITS = 12;
@@ -14,7 +15,9 @@ function shortHash(text: string): string {
  * `<source>-<how it was read>`. Clock and declarations are left out: they change no stored number.
  */
 export function sourceFolderName(sha256: string, spec: TelemetrySpec, zero: Instant): string {
+  const { id } = leapTable();
   const how = {
+    ...(id === BUILT_IN_LEAP_TABLE.id ? {} : { leapTable: id }),
     importer: IMPORTER_VERSION,
     zero: String(zero.taiNs),
     layout: spec.layout,

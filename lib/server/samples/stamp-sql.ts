@@ -5,7 +5,7 @@
  */
 
 import type { Instant } from '@/lib/core/time/instant';
-import { LEAP_SECONDS } from '@/lib/core/time/leap-seconds';
+import { leapTable } from '@/lib/core/time/leap-table';
 import { GPS_EPOCH_TAI_S, TAI_MINUS_GPS_S, TT_MINUS_TAI_NS, WEEK_S } from '@/lib/core/time/scale';
 import type { TimeSpec } from '@/lib/core/time/time-code';
 
@@ -14,7 +14,7 @@ const NS = 'CAST(1000000000 AS BIGINT)';
 
 /** TAI - UTC in seconds on the UTC day of `epochNs` (an SQL expression); NULL before 1972. */
 function leapSql(epochNs: string): string {
-  const branches = [...LEAP_SECONDS]
+  const branches = [...leapTable().entries]
     .reverse()
     .map((entry) => `WHEN ${epochNs} >= ${entry.day} * ${DAY_NS} THEN ${entry.taiMinusUtcS}`);
   return `CASE ${branches.join(' ')} END`;
