@@ -1,9 +1,13 @@
 /** Runs the benches, prints one table, ends with 1 when a `must` is missed. */
 import type { Bench, BenchRow } from './bench';
 import { firstPageBench } from './first-page-bench';
+import { largeBench } from './large-bench';
+import { logsBench } from './logs-bench';
 import { samplesBench } from './samples-bench';
 
-const BENCHES: readonly Bench[] = [samplesBench, firstPageBench];
+const BENCHES: readonly Bench[] = [samplesBench, logsBench, firstPageBench];
+/** Run only when asked for: they take minutes and gigabytes. */
+const LONG_BENCHES: readonly Bench[] = [largeBench];
 
 function verdict(row: BenchRow): 'over must' | 'within must' | 'within aim' {
   const ratio = row.measured / row.reference;
@@ -41,16 +45,16 @@ function table(rows: readonly BenchRow[]): string {
     .join('\n');
 }
 
-const wanted = process.argv.slice(2);
-const unknown = wanted.filter((name) => !BENCHES.some((bench) => bench.name === name));
+const wanted = process.argv.slice(2).map((name) => name.replace(/^--/, ''));
+const all = [...BENCHES, ...LONG_BENCHES];
+const unknown = wanted.filter((name) => !all.some((bench) => bench.name === name));
 if (unknown.length > 0) {
-  console.error(
-    `no bench "${unknown[0]}"; there are ${BENCHES.map((bench) => bench.name).join(', ')}`,
-  );
+  console.error(`no bench "${unknown[0]}"; there are ${all.map((bench) => bench.name).join(', ')}`);
   process.exit(2);
 }
+const chosen = wanted.length === 0 ? BENCHES : all.filter(({ name }) => wanted.includes(name));
 const rows: BenchRow[] = [];
-for (const bench of BENCHES.filter((each) => wanted.length === 0 || wanted.includes(each.name))) {
+for (const bench of chosen) {
   rows.push(...(await bench.run((text) => console.error(`${bench.name}: ${text}`))));
 }
 console.log(table(rows));
