@@ -134,6 +134,15 @@ function readZero(text: string, report: Report): Instant {
     });
     return { taiNs: 0n };
   }
+  if (BigInt.asIntN(64, zero.taiNs) !== zero.taiNs) {
+    report(['zero'], {
+      code: 'instant-out-of-range',
+      message: `must lie between the years 1678 and 2261, found "${text}"`,
+      expected: 'a year between 1678 and 2261',
+      received: text,
+    });
+    return { taiNs: 0n };
+  }
   const beyond = leapSecondIssue(zero);
   if (beyond !== null) report(['zero'], beyond);
   return zero;

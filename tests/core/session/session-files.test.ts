@@ -106,6 +106,7 @@ test.each([
   ['kind: flight', 'kind: flight\nmood: good', 'key-unknown', 3, 'mood'],
   ['zero: 2026-03-02T10:00:00Z\n', '', 'key-missing', 1, 'zero'],
   ['zero: 2026-03-02T10', 'zero: 2026-02-30T10', 'instant-not-readable', 3, 'zero'],
+  ['zero: 2026-03-02T10', 'zero: 9999-03-02T10', 'instant-out-of-range', 3, 'zero'],
   ['zero: 2026-03-02T10', 'zero: 2031-03-02T10', 'leap-second-table-expired', 3, 'zero'],
   ['unit: ft', 'unit: s', 'unit-wrong', 9, 'sources[0].channels.x.unit'],
   ['unit: V', 'unit: wibble', 'unit-not-known', 11, 'sources[0].channels.bus.unit'],
