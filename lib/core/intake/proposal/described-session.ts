@@ -62,6 +62,8 @@ function open(file: string | null, message: string, expected: string): Issue {
 function openInFile(file: DescribedFile): Issue[] {
   if (file.use !== 'telemetry' && file.use !== 'events') return [];
   const issues: Issue[] = [];
+  if (file.time === null && file.use === 'telemetry')
+    issues.push(open(file.file, 'how its times are written is not said', 'a time code'));
   if (file.time !== null) {
     const { columns, code, scale } = file.time;
     if (code === null)
