@@ -71,13 +71,13 @@ export function startEditing(finding: Finding): EditState {
  * again is a decision made with both texts in view.
  */
 export function editStateAfter(
-  before: EditState,
+  before: EditState | null,
   words: FindingWords,
   refused: Refused,
 ): EditState {
   const newer = refused.code === 'changed-meanwhile' ? newerOf(refused.newer) : null;
   return {
-    attempt: before.attempt + 1,
+    attempt: (before?.attempt ?? 0) + 1,
     words: newer === null ? words : { ...words, version: String(newer.version) },
     message: refused.message,
     fields: refused.fields ?? {},

@@ -13,7 +13,7 @@ import { loadDocument } from '../queries/load-document';
 import { loadPublications } from '../queries/load-publications';
 import { channelsOf, fullMaterial } from './full-material';
 import { loadMaterialOutline, outlineMaterial } from './load-material';
-import { checkedDocument } from './stored-document';
+import { checkedDocument, isDraftNode } from './stored-document';
 
 export type DraftState = Readonly<{
   version: number;
@@ -78,14 +78,15 @@ export async function loadDebriefPage(sessionId: string): Promise<DebriefPage> {
 /** Most live nodes that one request may ask for. */
 const MOST_NODES = 500;
 
-/** What live nodes show that the page did not know when it was loaded. */
-export async function resolveLiveNodes(
-  sessionId: string,
-  nodes: readonly DocNode[],
-): Promise<LiveViews> {
+/**
+ * What live nodes show that the page did not know when it was loaded.
+ *
+ * @param nodes as sent; what no draft may hold is passed over
+ */
+export async function resolveLiveNodes(sessionId: string, nodes: unknown): Promise<LiveViews> {
   const outline = await loadMaterialOutline(sessionId);
   if (outline === null) return {};
-  const wanted = nodes.slice(0, MOST_NODES);
+  const wanted = Array.isArray(nodes) ? nodes.slice(0, MOST_NODES).filter(isDraftNode) : [];
   const full = await fullMaterial(outline, channelsOf({ type: 'doc', content: wanted }));
   return liveViews(wanted, full, sessionId);
 }

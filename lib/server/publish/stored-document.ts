@@ -7,6 +7,17 @@ import { DomainError } from '@/lib/core/result';
 
 const SCHEMA = documentSchema(BUILT_IN_BLOCKS);
 
+/** True for what a draft may hold: a block, or a value within a line. */
+export function isDraftNode(node: unknown): node is DocNode {
+  const bodies = [
+    { type: 'doc', content: [node] },
+    { type: 'doc', content: [{ type: 'paragraph', content: [node] }] },
+  ];
+  return bodies.some(
+    (body) => loadDocument({ schema: DOCUMENT_SCHEMA, body }, SCHEMA).value !== null,
+  );
+}
+
 /** A draft that came in, checked; refuses one that is not valid with what is wrong. */
 export function checkedDocument(body: unknown, schema: number = DOCUMENT_SCHEMA): DocNode {
   const { value, issues } = loadDocument({ schema, body }, SCHEMA);

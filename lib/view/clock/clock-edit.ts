@@ -105,7 +105,7 @@ const FORM_NAMES: Readonly<Record<string, string>> = { saidSi: 'said' };
 
 /** The form after a refusal: what was typed stays, each problem stands beside its field. */
 export function refusedState(
-  before: ClockFormState,
+  before: ClockFormState | null,
   typed: Typed,
   { message, fields = {} }: Refused,
 ): ClockFormState {
@@ -114,7 +114,7 @@ export function refusedState(
     return [FORM_NAMES[last] ?? last, problem] as const;
   });
   const said = named.length > 0 ? 'Nothing was kept: see beside the fields.' : message;
-  const attempt = before.attempt + 1;
+  const attempt = (before?.attempt ?? 0) + 1;
   return { attempt, typed, message: said, fields: Object.fromEntries(named), done: null };
 }
 

@@ -6,6 +6,7 @@ import type { DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief } from '@/lib/server/commands/draft-debrief';
 import { type PublishedDebrief, publishDebrief } from '@/lib/server/commands/publish-debrief';
 import { type SavedDebrief, saveDebrief } from '@/lib/server/commands/save-debrief';
+import { postedId } from '@/lib/server/posted';
 import {
   checkDraft,
   type DraftState,
@@ -36,7 +37,7 @@ export async function saveDraft(
 
 /** The draft as somebody else left it. */
 export async function readDraft(sessionId: string): Promise<DraftState | null> {
-  return loadDraftState(sessionId);
+  return loadDraftState(postedId(sessionId));
 }
 
 /** What live blocks and values show. */
@@ -44,12 +45,12 @@ export async function resolveNodes(
   sessionId: string,
   nodes: readonly DocNode[],
 ): Promise<LiveViews> {
-  return resolveLiveNodes(sessionId, nodes);
+  return resolveLiveNodes(postedId(sessionId), nodes);
 }
 
 /** The list before publishing. */
 export async function readChecks(sessionId: string): Promise<readonly DocumentCheck[]> {
-  return checkDraft(sessionId);
+  return checkDraft(postedId(sessionId));
 }
 
 /** Freezes the draft at the version that was looked at. */

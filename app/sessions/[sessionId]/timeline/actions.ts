@@ -1,12 +1,13 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
-import type { Annotation, Finding } from '@/lib/core/findings/finding';
+import type { Annotation, CapturedFigure, Finding } from '@/lib/core/findings/finding';
 import { createAnnotation } from '@/lib/server/commands/create-annotation';
 import { createFinding } from '@/lib/server/commands/create-finding';
 import { editAnnotation } from '@/lib/server/commands/edit-annotation';
 import { editFinding } from '@/lib/server/commands/edit-finding';
 import { removeAnnotation } from '@/lib/server/commands/remove-annotation';
+import { postedField, postedId, postedNumber } from '@/lib/server/posted';
 import { loadFindings } from '@/lib/server/queries/load-findings';
 import { loadStretch } from '@/lib/server/queries/load-stretch';
 import { type CommandResult, runCommand } from '@/lib/server/run-command';
@@ -36,16 +37,27 @@ export async function saveFinding(
   draft: FindingDraft,
   existing: Existing | null,
 ): Promise<CommandResult<Finding>> {
-  const before = (await loadFindings(sessionId)).find((finding) => finding.id === existing?.id);
-  const stays = before?.anchor.fromS === draft.fromS && before.anchor.toS === draft.toS;
-  const figures = stays ? before.figures : (await loadStretch(sessionId, draft))?.figures;
-  const input = { ...draft, figures: figures ?? [] };
+  const figures = await figuresOf(postedId(sessionId), draft, existing);
+  const input = { ...draft, figures };
   const result =
     existing === null
       ? await runCommand(createFinding, { ...input, sessionId })
       : await runCommand(editFinding, { ...input, ...existing });
   if (result.ok) revalidatePath(`/sessions/${sessionId}`, 'layout');
   return result;
+}
+
+async function figuresOf(
+  sessionId: string,
+  draft: FindingDraft,
+  existing: Existing | null,
+): Promise<readonly CapturedFigure[]> {
+  const [fromS, toS] = ['fromS', 'toS'].map((name) => postedNumber(postedField(draft, name)));
+  if (fromS === undefined || toS === undefined || !Number.isFinite(toS - fromS)) return [];
+  const id = postedField(existing, 'id');
+  const before = (await loadFindings(sessionId)).find((finding) => finding.id === id);
+  if (before?.anchor.fromS === fromS && before.anchor.toS === toS) return before.figures;
+  return (await loadStretch(sessionId, { fromS, toS }))?.figures ?? [];
 }
 
 export async function saveAnnotation(

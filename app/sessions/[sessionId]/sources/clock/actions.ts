@@ -2,6 +2,7 @@
 
 import { revalidatePath } from 'next/cache';
 import { correctClock } from '@/lib/server/commands/correct-clock';
+import { postedForm } from '@/lib/server/posted';
 import { runCommand } from '@/lib/server/run-command';
 import {
   type ClockFormState,
@@ -22,18 +23,19 @@ export async function judgeAction(
   before: ClockFormState,
   form: FormData,
 ): Promise<ClockFormState> {
-  const { sessionId, ...where } = place;
-  const typed = typedOf(form);
+  const { sessionId, ...where } = { ...place };
+  const typed = typedOf(postedForm(form));
   return correct({ sessionId, read: readJudgement(typed, where) }, before, typed);
 }
 
 /** A moment of the source's own clock set on session time by hand. */
 export async function tiePointAction(
-  { sessionId, source }: Source,
+  place: Source,
   before: ClockFormState,
   form: FormData,
 ): Promise<ClockFormState> {
-  const typed = typedOf(form);
+  const { sessionId, source } = { ...place };
+  const typed = typedOf(postedForm(form));
   return correct({ sessionId, read: readTiePoint(typed, source) }, before, typed);
 }
 

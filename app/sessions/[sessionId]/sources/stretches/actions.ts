@@ -2,6 +2,7 @@
 
 import { revalidatePath } from 'next/cache';
 import { correctStretch } from '@/lib/server/commands/correct-stretch';
+import { postedForm } from '@/lib/server/posted';
 import { runCommand } from '@/lib/server/run-command';
 import {
   type ClockFormState,
@@ -15,11 +16,12 @@ export type StretchPlace = Readonly<{ sessionId: string; source: string }>;
 
 /** A stretch of a channel kept in the figures, or left out of them. */
 export async function stretchAction(
-  { sessionId, source }: StretchPlace,
+  place: StretchPlace,
   before: ClockFormState,
   form: FormData,
 ): Promise<ClockFormState> {
-  const typed = typedOf(form);
+  const { sessionId, source } = { ...place };
+  const typed = typedOf(postedForm(form));
   const read = readStretch(typed, source);
   if (read.word === null) {
     const message = 'Nothing was kept: see beside the fields.';
