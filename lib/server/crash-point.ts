@@ -5,7 +5,10 @@
  * crash test can prove that it visits every one of them.
  */
 
-/** Every crash point of the program, in the order in which an import and a publication reach them. */
+/**
+ * Every crash point of the program, in the order in which an import, a publication, the replacement
+ * of a file and a description reach them.
+ */
 export const CRASH_POINTS = [
   'upload:file-synced',
   'upload:renamed',
@@ -30,6 +33,13 @@ export const CRASH_POINTS = [
   'publish:renamed',
   'publish:root-synced',
   'publish:committed',
+  'replace:assembled',
+  'replace:files-synced',
+  'replace:files-renamed',
+  'replace:committed',
+  'describe:file-synced',
+  'describe:renamed',
+  'describe:committed',
 ] as const;
 
 export type CrashPointName = (typeof CRASH_POINTS)[number];

@@ -1,10 +1,7 @@
 /** Asks long work to stop; nothing of it is kept. */
 import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
-import { abortJob } from '../jobs/queue';
-import { importInput } from '../jobs/run-import';
-import { parseJson } from '../rows';
-import { removeUpload } from '../uploads/receive-file';
+import { cancelWork, OPEN_JOB_COLUMNS, OPEN_STATES } from '../jobs/cancel-work';
 import { defineCommand } from './define-command';
 
 export const cancelJob = defineCommand({
@@ -14,23 +11,13 @@ export const cancelJob = defineCommand({
   run: async (context, { jobId }): Promise<Readonly<{ jobId: string }>> => {
     const job = await context.tx.job.findFirst({
       where: { id: jobId, teamId: context.actor.teamId },
-      select: { kind: true, state: true, input: true },
+      select: OPEN_JOB_COLUMNS,
     });
     if (job === null) throw new DomainError('no-such-job', 'This work is not there.');
-    if (job.state !== 'waiting' && job.state !== 'running') {
+    if (!OPEN_STATES.includes(job.state)) {
       throw new DomainError('job-over', 'This work has already ended.');
     }
-    const ended = job.state === 'waiting' ? { state: 'cancelled', endedAt: context.now } : {};
-    await context.tx.job.update({
-      where: { id: jobId },
-      data: { cancelRequested: true, ...ended },
-      select: { id: true },
-    });
-    context.afterCommit(async () => {
-      abortJob(jobId);
-      if (job.state !== 'waiting' || job.kind !== 'import') return;
-      await removeUpload(parseJson(importInput, job.input).uploadId);
-    });
+    await cancelWork(context, job);
     return { jobId };
   },
 });

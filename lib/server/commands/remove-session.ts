@@ -1,5 +1,6 @@
-/** Removes a session with its sources, findings and draft. What was published stays. */
+/** Removes a session with its sources, findings and draft, and ends work on it. What was published stays. */
 import { z } from 'zod';
+import { cancelWork, OPEN_JOB_COLUMNS, OPEN_STATES } from '../jobs/cancel-work';
 import { requestSweep } from '../jobs/queue';
 import { deleteUnusedVersions } from '../jobs/remove-demo-rows';
 import { removeSessionFiles } from '../jobs/session-files';
@@ -20,6 +21,12 @@ export const removeSession = defineCommand({
     },
   },
   run: async (context, { sessionId }): Promise<Readonly<{ sessionId: string }>> => {
+    // Work on it would find nothing to keep its outcome in.
+    const open = await context.tx.job.findMany({
+      where: { sessionId, state: { in: OPEN_STATES } },
+      select: OPEN_JOB_COLUMNS,
+    });
+    for (const job of open) await cancelWork(context, job);
     await context.tx.session.delete({ where: { id: sessionId }, select: { id: true } });
     await deleteUnusedVersions(context.tx, context.actor.teamId);
     context.afterCommit(async () => {

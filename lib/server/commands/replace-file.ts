@@ -1,11 +1,13 @@
 /** A better version of one file of a session: hands the upload over; nothing changes before it is read. */
 import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
+import { OPEN_STATES } from '../jobs/cancel-work';
 import { wakeQueue } from '../jobs/queue';
 import { newId } from '../new-id';
 import { toJson } from '../rows';
 import { isUploadId } from '../uploads/receive-file';
 import { defineCommand } from './define-command';
+import { requireUpload } from './require-upload';
 
 const input = z.object({
   sessionId: z.string().min(1),
@@ -30,7 +32,7 @@ export const replaceFile = defineCommand({
   run: async (context, { sessionId, file, uploadId }): Promise<Readonly<{ jobId: string }>> => {
     const { teamId } = context.actor;
     const open = await context.tx.job.findFirst({
-      where: { sessionId, kind: 'replace', state: { in: ['waiting', 'running'] } },
+      where: { sessionId, kind: 'replace', state: { in: OPEN_STATES } },
       select: { id: true },
     });
     if (open !== null) {
@@ -38,6 +40,7 @@ export const replaceFile = defineCommand({
         'A file of this session is being replaced already: wait until that has ended.';
       throw new DomainError('replacing-already', message);
     }
+    const bytesTotal = await requireUpload(context.tx, uploadId);
     const jobId = newId();
     await context.tx.job.create({
       data: {
@@ -47,6 +50,7 @@ export const replaceFile = defineCommand({
         kind: 'replace',
         state: 'waiting',
         stage: 'Waiting for its turn',
+        bytesTotal,
         input: toJson({ sessionId, file, uploadId }),
         createdAt: context.now,
       },

@@ -1,26 +1,13 @@
 /** Hands an upload over to the import. */
-import { stat } from 'node:fs/promises';
-import path from 'node:path';
 import { z } from 'zod';
-import { DomainError } from '@/lib/core/result';
-import { listFiles } from '../durable-files';
 import { wakeQueue } from '../jobs/queue';
 import { newId } from '../new-id';
 import { toJson } from '../rows';
-import { isUploadId, uploadFolder } from '../uploads/receive-file';
+import { isUploadId } from '../uploads/receive-file';
 import { defineCommand } from './define-command';
+import { requireUpload } from './require-upload';
 
 const input = z.object({ uploadId: z.string().refine(isUploadId, 'This is no upload.') });
-
-async function uploadedBytes(uploadId: string): Promise<number> {
-  const folder = path.join(uploadFolder(uploadId), 'files');
-  const names = await listFiles(folder).catch(() => []);
-  if (names.length === 0) {
-    throw new DomainError('no-such-upload', 'This upload is no longer there: start again.');
-  }
-  const sizes = await Promise.all(names.map((name) => stat(path.join(folder, name))));
-  return sizes.reduce((sum, file) => sum + file.size, 0);
-}
 
 export const startImport = defineCommand({
   name: 'start-import',
@@ -33,7 +20,7 @@ export const startImport = defineCommand({
     const where = { teamId, input: text };
     const twice = await context.tx.job.findFirst({ where, select: { id: true } });
     if (twice !== null) return { jobId: twice.id };
-    const bytesTotal = BigInt(await uploadedBytes(uploadId));
+    const bytesTotal = await requireUpload(context.tx, uploadId);
     const jobId = newId();
     await context.tx.job.create({
       data: {

@@ -1,7 +1,7 @@
 /** How a job ends: the row that says so, and the words for work that stopped by itself. */
-import { db } from '../db';
+import { db, type Transaction } from '../db';
 import { toJson } from '../rows';
-import { brokenOff, failedWith, type JobOutcome } from './job-runner';
+import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
 
 export type RunnableKind = 'import' | 'replace' | 'reconstruct' | 'demo';
 
@@ -26,6 +26,14 @@ export function outcomeOfFault(kind: RunnableKind, error: unknown): JobOutcome {
   if (!(error instanceof EndedEarly)) return failedWith([brokenOff(WORDS[kind])]);
   const message = `The process that did the work was ended from outside (${error.how}), as happens when memory runs out. Nothing half done was kept: try again with more memory free.`;
   return failedWith([brokenOff(message)]);
+}
+
+/** The last moment at which a job can be cancelled is inside its transaction. */
+export async function refuseIfCancelled(tx: Transaction, context: JobContext): Promise<void> {
+  context.signal.throwIfAborted();
+  const where = { id: context.jobId };
+  const job = await tx.job.findUniqueOrThrow({ where, select: { cancelRequested: true } });
+  if (job.cancelRequested) throw new DOMException('cancelled', 'AbortError');
 }
 
 /**

@@ -24,6 +24,11 @@ export function failedWith(issues: readonly Issue[]): JobOutcome {
   return { state: 'failed', result: { sessionId: null, wasThere: false, issues } };
 }
 
+/** The outcome of work on a session that is there no more. */
+export function sessionGone(): JobOutcome {
+  return failedWith([brokenOff('The session was removed meanwhile.')]);
+}
+
 /** The issue of work that broke off by itself. */
 export function brokenOff(message: string): Issue {
   return { code: 'broken-off', severity: 'error', message };

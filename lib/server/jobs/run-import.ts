@@ -8,6 +8,7 @@ import { newId } from '../new-id';
 import { parseJson, toJson } from '../rows';
 import { removeUpload, uploadFolder } from '../uploads/receive-file';
 import { NO_SESSION_FILE } from './find-session-root';
+import { refuseIfCancelled } from './job-end';
 import { failedWith, type JobContext, type JobOutcome } from './job-runner';
 import { type ReadFolder, readInChild } from './read-in-child';
 import { reconstructInChild } from './reconstruct-in-child';
@@ -86,14 +87,6 @@ function askedToDescribe(uploadId: string, issues: readonly Issue[]): JobOutcome
   const isFirst = issues.every(({ code }) => code === NO_SESSION_FILE);
   const result = { sessionId: null, wasThere: false, issues: isFirst ? [] : issues };
   return { state: isFirst ? 'done' : 'failed', result: { ...result, describe: uploadId } };
-}
-
-/** The last moment at which a job can be cancelled is inside its transaction. */
-async function refuseIfCancelled(tx: Transaction, context: JobContext): Promise<void> {
-  context.signal.throwIfAborted();
-  const where = { id: context.jobId };
-  const job = await tx.job.findUniqueOrThrow({ where, select: { cancelRequested: true } });
-  if (job.cancelRequested) throw new DOMException('cancelled', 'AbortError');
 }
 
 type JobEnd = Readonly<{ state: string; result: string; sessionId: string | null }>;

@@ -11,7 +11,7 @@ import { standingCorrections } from '../queries/load-corrections';
 import { parseJson } from '../rows';
 import { samplePath } from '../samples/columns-of';
 import { pathExists } from '../samples/durable-files';
-import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
+import { failedWith, type JobContext, type JobOutcome, sessionGone } from './job-runner';
 import { reconstructInChild } from './reconstruct-in-child';
 import { readStoredInput, type SessionEdition } from './session-files';
 import { type StoredInput, withCorrections } from './stored-input';
@@ -50,10 +50,6 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
 
 async function editionOf(id: string): Promise<SessionEdition | null> {
   return db().session.findUnique({ where: { id }, select: { id: true, filesNumber: true } });
-}
-
-function sessionGone(): JobOutcome {
-  return failedWith([brokenOff('The session was removed meanwhile.')]);
 }
 
 /** One issue for each source whose samples are gone from the data folder. */

@@ -7,15 +7,17 @@ import { mkdir, readdir, rename, rm } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import type { Issue } from '@/lib/core/result';
+import { crashPoint } from '../crash-point';
 import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
 import { listFiles } from '../durable-files';
 import { standingCorrections } from '../queries/load-corrections';
 import { parseJson, sourceSpecFromJson, toJson } from '../rows';
-import { keepFile } from '../samples/durable-files';
+import { keepFile, pathExists } from '../samples/durable-files';
 import { removeUpload, uploadFolder } from '../uploads/receive-file';
 import type { FolderReading } from './import-messages';
-import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
+import { refuseIfCancelled } from './job-end';
+import { failedWith, type JobContext, type JobOutcome, sessionGone } from './job-runner';
 import { readInChild } from './read-in-child';
 import { reconstructInChild } from './reconstruct-in-child';
 import { originalFolder, placeSessionFiles } from './session-files';
@@ -39,9 +41,10 @@ export async function runReplace(context: JobContext): Promise<JobOutcome> {
   try {
     const where = { id: work.sessionId, teamId: context.actor.teamId };
     const session = await db().session.findFirst({ where, select: SESSION_COLUMNS });
-    if (session === null) return failedWith([brokenOff('The session was removed meanwhile.')]);
+    if (session === null) return sessionGone();
     const problem = await assemble(session, work);
     if (problem !== null) return failedWith([problem]);
+    crashPoint('replace:assembled');
     return await readAndKeep(context, session, work);
   } finally {
     await removeUpload(work.uploadId);
@@ -52,6 +55,10 @@ export async function runReplace(context: JobContext): Promise<JobOutcome> {
 async function assemble(session: SessionRow, work: Replacement): Promise<Issue | null> {
   const upload = uploadFolder(work.uploadId);
   const [files, sent] = [path.join(upload, 'files'), path.join(upload, 'sent')];
+  if (!(await pathExists(files))) {
+    const message = 'what was sent is no longer there: send it again';
+    return { code: 'no-such-upload', severity: 'error', file: work.file, message };
+  }
   await rename(files, sent);
   const [only, ...others] = await readdir(sent);
   if (only === undefined || others.length > 0) {
@@ -92,12 +99,13 @@ async function readAndKeep(
   await placeSessionFiles(edition, reading.folder, reading.input);
   const result = { sessionId: session.id, wasThere: false, issues };
   await db().$transaction(async (tx) => {
-    context.signal.throwIfAborted();
+    await refuseIfCancelled(tx, context);
     await storeEdition(tx, context, { session, reading });
     await storeReconstruction(tx, session.id, reconstruction);
     const data = { state: 'done', stage: '', endedAt: new Date(), result: toJson(result) };
     await tx.job.update({ where: { id: context.jobId }, data, select: { id: true } });
   }, TRANSACTION_LIMITS);
+  crashPoint('replace:committed');
   return { state: 'done', result };
 }
 

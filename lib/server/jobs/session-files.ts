@@ -33,16 +33,17 @@ export async function placeSessionFiles(
   folder: string,
   input: StoredInput,
 ): Promise<void> {
+  const work = edition.filesNumber === 1 ? 'import' : 'replace';
   const target = path.join(sessionsRoot(), editionName(edition));
   const part = `${target}.part`;
   await mkdir(part, { recursive: true });
   await rename(folder, path.join(part, 'files'));
   await writeFile(path.join(part, 'input.json'), toJson(input));
   await syncTree(part);
-  crashPoint('import:files-synced');
+  crashPoint(`${work}:files-synced`);
   await renameDurably(part, target);
   await syncToDisk(path.dirname(sessionsRoot()));
-  crashPoint('import:files-renamed');
+  crashPoint(`${work}:files-renamed`);
 }
 
 const inputHead = z.looseObject({

@@ -45,8 +45,8 @@ type Incoming = Readonly<{
 class TooLarge extends Error {}
 
 /** True for an id that `newId` made. */
-export function isUploadId(text: string): boolean {
-  return /^[0-9a-z]{16}$/.test(text);
+export function isUploadId(text: unknown): text is string {
+  return typeof text === 'string' && /^[0-9a-z]{16}$/.test(text);
 }
 
 /** Folder with the files of one upload. */

@@ -3,7 +3,7 @@ import { readFile, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import type { FileSketch } from '@/lib/core/intake/proposal/file-sketch';
-import { listFiles } from '../durable-files';
+import { listFiles, syncToDisk } from '../durable-files';
 import { isSystemFile } from '../safe-path';
 import { isSystemError } from '../samples/durable-files';
 import { isUploadId, uploadFolder } from './receive-file';
@@ -62,7 +62,9 @@ export async function sketchUpload(upload: string, place: UploadPlace): Promise<
   for (const name of names) files.push(await sketchFile(folder, name));
   if (!files.some(({ kind }) => kind === 'table' || kind === 'log')) return false;
   const sketch: UploadSketch = { place, files };
-  await writeFile(path.join(upload, SKETCH_FILE), JSON.stringify(sketch));
+  const kept = path.join(upload, SKETCH_FILE);
+  await writeFile(kept, JSON.stringify(sketch));
+  await syncToDisk(kept);
   return true;
 }
 
