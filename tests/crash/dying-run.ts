@@ -22,12 +22,14 @@ export type Run = Readonly<{
   ms: number;
 }>;
 
+export type WritePathStep = 'import and publish' | 'replace' | 'describe' | 'publish';
+
 export type RunOptions = Readonly<{
   dataDir: string;
   /** What to import and to publish; null only starts and mends. */
   folder: string | null;
-  /** Whether a session that is there is imported once more before it is published. */
-  imports?: 'always' | 'once';
+  /** What is done: import and publication, or one step alone with the session that is there. */
+  step?: WritePathStep;
   /** Name of a crash point. */
   crashAt?: string;
   /** Whether only the process that reaches the point dies, or all that belong together. */
@@ -45,13 +47,14 @@ export function runWritePath(options: RunOptions): Promise<Run> {
   const {
     dataDir,
     folder,
-    imports = 'always',
+    step = 'import and publish',
     crashAt,
     dies = 'all together',
     killAfterMs,
   } = options;
   const startedMs = performance.now();
-  const args = folder === null ? [] : imports === 'once' ? [folder, 'publish'] : [folder];
+  const only = step === 'import and publish' ? [] : [step];
+  const args = folder === null ? [] : [folder, ...only];
   const child = spawn(process.execPath, [path.join('.built', 'write-path.mjs'), ...args], {
     detached: true, // a group of its own, so that all of it can be killed at once
     stdio: ['ignore', 'pipe', 'pipe'],

@@ -4,7 +4,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { CRASH_POINTS, type CrashPointName } from '@/lib/server/crash-point';
 import { smallFolder } from './damaged-case';
-import { type Run, runWritePath } from './dying-run';
+import { type Run, runWritePath, type WritePathStep } from './dying-run';
 
 const PATIENCE = { timeout: 120_000 };
 
@@ -18,8 +18,21 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(scratch, { recursive: true, force: true }));
 
-/** Here nothing had been written yet, or all had ended: nothing is left to mend. */
-const NOTHING_LEFT: readonly CrashPointName[] = ['publish:rendered', 'publish:committed'];
+/** Here nothing had been written, or all had ended, or a person is asked again: nothing to mend. */
+const NOTHING_LEFT: readonly CrashPointName[] = [
+  'publish:rendered',
+  'publish:committed',
+  'describe:file-synced',
+  'describe:renamed',
+  'describe:committed',
+];
+
+function stepOf(point: CrashPointName | undefined): WritePathStep {
+  const alone = (['replace', 'describe', 'publish'] as const).find((step) =>
+    (point ?? 'publish:').startsWith(`${step}:`),
+  );
+  return alone ?? 'import and publish';
+}
 
 const runs = new Map<number, Promise<Run>>();
 
@@ -32,7 +45,7 @@ function runTo(index: number): Promise<Run> {
     runWritePath({
       dataDir: path.join(scratch, 'all'),
       folder,
-      imports: point === undefined || point.startsWith('publish:') ? 'once' : 'always',
+      step: stepOf(point),
       ...(point === undefined ? {} : { crashAt: point }),
     }),
   );
@@ -56,15 +69,16 @@ describe('killed with all its processes', () => {
   );
 
   test(
-    'at all of them in turn, import and publication are then found whole',
+    'at all of them in turn, sessions and publication are then found whole',
     PATIENCE,
     async () => {
       const run = await runTo(CRASH_POINTS.length);
-      const whole = { problems: [], sessions: 1, publications: 1 };
+      const whole = { problems: [], sessions: 2 };
       expect(run.ended).toBe('whole');
       expect(run.looks).toMatchObject([
-        { step: 'started', ...whole },
-        { step: 'published', state: 'nothing-changed', ...whole },
+        { step: 'started', ...whole, sessions: 1, publications: 1 },
+        { step: 'finished', state: 'done', ...whole, publications: 1 },
+        { step: 'published', state: 'done', ...whole, publications: 2 },
       ]);
     },
   );

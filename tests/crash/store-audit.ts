@@ -4,7 +4,13 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { publishedRoot, samplesRoot, sessionsRoot, uploadsRoot } from '@/lib/server/data-folders';
 import { db } from '@/lib/server/db';
-import { originalFolder, readStoredInput } from '@/lib/server/jobs/session-files';
+import {
+  editionName,
+  originalFolder,
+  readStoredInput,
+  type SessionEdition,
+} from '@/lib/server/jobs/session-files';
+import { readCorrections } from '@/lib/server/queries/load-corrections';
 import { verifyFolder } from '@/lib/server/samples/verify-folder';
 
 const namesIn = (root: string): string[] => (existsSync(root) ? readdirSync(root).sort() : []);
@@ -30,25 +36,63 @@ async function sampleProblems(folder: string, owner: string): Promise<string[]> 
   return issues.map((issue) => `${owner}: ${issue.file ?? folder} ${issue.message}`);
 }
 
-async function sessionProblems(): Promise<{ problems: string[]; folders: Set<string> }> {
-  const sessions = await db().session.findMany({
+const SESSION_COLUMNS = {
+  id: true,
+  filesNumber: true,
+  planVersionId: true,
+  ruleSetVersionId: true,
+  sources: {
     select: {
-      id: true,
-      filesNumber: true,
-      planVersionId: true,
-      ruleSetVersionId: true,
-      sources: { select: { file: true, type: true, folder: true, sha256: true, entries: true } },
-      reconstructions: { select: { derivedFolder: true, body: true } },
+      file: true,
+      type: true,
+      folder: true,
+      sha256: true,
+      entries: { select: { id: true }, take: 1 },
+      superseded: { select: { id: true } },
     },
-  });
+  },
+  reconstructions: { select: { derivedFolder: true, body: true } },
+} as const;
+
+type Source = Readonly<{
+  file: string;
+  type: string;
+  folder: string;
+  sha256: string;
+  entries: readonly unknown[];
+  /** The version that took its place. */
+  superseded: unknown;
+}>;
+
+/** A file's present version must lie in the present edition, an earlier one in an edition before. */
+function fileProblems({ id, filesNumber }: SessionEdition, source: Source): string[] {
+  const isIn = (number: number): boolean =>
+    fileSha256(path.join(originalFolder({ id, filesNumber: number }), source.file)) ===
+    source.sha256;
+  const editions = Array.from({ length: filesNumber }, (_, before) => before + 1);
+  const searched = source.superseded === null ? [filesNumber] : editions.slice(0, -1);
+  const problems = searched.some(isIn) ? [] : [`${source.file} is not as it came`];
+  if (source.type === 'events' && source.entries.length === 0)
+    problems.push(`${source.file} has no entries`);
+  return problems;
+}
+
+async function sessionProblems(): Promise<{ problems: string[]; folders: Set<string> }> {
+  const sessions = await db().session.findMany({ select: SESSION_COLUMNS });
   const problems: string[] = [];
   const folders = new Set<string>();
+  const known = new Set<string>();
   for (const session of sessions) {
+    const { id, filesNumber } = session;
+    for (let number = 1; number <= filesNumber; number += 1)
+      known.add(editionName({ id, filesNumber: number }));
     const stored = await readStoredInput(session).catch(() => null);
-    if (stored === null) problems.push(`session ${session.id} has no readable input`);
-    if (stored?.sources.length !== session.sources.length) problems.push('sources differ');
+    if (stored === null) problems.push(`session ${id} has no readable input`);
+    await readCorrections(id).catch(() => problems.push(`session ${id}: unreadable corrections`));
+    const present = session.sources.filter(({ superseded }) => superseded === null);
+    if (stored?.sources.length !== present.length) problems.push('sources differ');
     if (session.planVersionId === null || session.ruleSetVersionId === null)
-      problems.push(`session ${session.id} lost its plan or its rules`);
+      problems.push(`session ${id} lost its plan or its rules`);
     if (session.reconstructions.length === 0) problems.push('a session without reconstruction');
     for (const { derivedFolder, body } of session.reconstructions) {
       JSON.parse(body);
@@ -56,16 +100,14 @@ async function sessionProblems(): Promise<{ problems: string[]; folders: Set<str
       problems.push(...(await sampleProblems(derivedFolder, 'reconstruction')));
     }
     for (const source of session.sources) {
-      const file = path.join(originalFolder(session), source.file);
-      if (fileSha256(file) !== source.sha256) problems.push(`${source.file} is not as it came`);
-      if (source.type === 'events' && source.entries.length === 0)
-        problems.push(`${source.file} has no entries`);
+      problems.push(...fileProblems(session, source));
       if (source.type !== 'telemetry') continue;
       folders.add(source.folder);
       problems.push(...(await sampleProblems(source.folder, source.file)));
     }
   }
-  const known = new Set(sessions.map(({ id }) => id));
+  for (const name of known)
+    if (!existsSync(path.join(sessionsRoot(), name))) problems.push(`sessions/${name} is gone`);
   for (const name of namesIn(sessionsRoot()))
     if (!known.has(name)) problems.push(`sessions/${name} belongs to no session`);
   return { problems, folders };
@@ -101,8 +143,17 @@ export async function auditStore(): Promise<string[]> {
   const { problems, folders } = await sessionProblems();
   for (const name of namesIn(samplesRoot()))
     if (!folders.has(name)) problems.push(`samples/${name} belongs to nothing`);
-  for (const name of namesIn(uploadsRoot())) problems.push(`uploads/${name} is left`);
-  const open = await db().job.count({ where: { state: { in: ['waiting', 'running'] } } });
+  const jobs = await db().job.findMany({ select: { state: true, input: true, result: true } });
+  // Work that waits goes on at the next start, and a person may still describe what was sent.
+  const isNamed = (name: string): boolean =>
+    jobs.some(
+      ({ state, input, result }) =>
+        (state === 'waiting' && input.includes(`"${name}"`)) ||
+        result?.includes(`"describe":"${name}"`),
+    );
+  for (const name of namesIn(uploadsRoot()))
+    if (!isNamed(name)) problems.push(`uploads/${name} is left`);
+  const open = jobs.filter(({ state }) => state === 'running').length;
   if (open > 0) problems.push(`${open} jobs neither ended nor running`);
   return [...(await databaseProblems()), ...problems, ...(await publicationProblems())];
 }
