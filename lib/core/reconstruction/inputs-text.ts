@@ -1,22 +1,60 @@
 /** A canonical description of everything a reconstruction is computed from. */
-import type { SessionInput } from '../session/session-input';
-import { BUILT_IN_LEAP_TABLE, leapTable } from '../time/leap-table';
+import type { EventSource, SessionInput, TelemetrySource } from '../session/session-input';
+
+/** Start and prime of the FNV-1a hash of 32 bits (Fowler, Noll and Vo). */
+const START = 0x811c9dc5;
+const PRIME = 0x01000193;
 
 /**
- * The inputs as one text, the same for the same inputs: files by name and hash, how each is read,
- * the plan, the rules, the session's zero. Samples are not repeated, their files' hashes stand for
- * them.
+ * A checksum of numbers by their bits: one file read in another unit, sign or scale has the same
+ * hash and other numbers.
+ *
+ * Source: FNV-1a over words of 32 bits; the shift is our own. Without it a sign, which is the top
+ * bit of a word, would stay there, and two turned signs would cancel.
+ */
+function checksum(values: Float64Array): number {
+  const words = new Uint32Array(values.buffer, values.byteOffset, 2 * values.length);
+  let sum = START;
+  for (let i = 0; i < words.length; i++) {
+    const mixed = Math.imul(sum ^ (words[i] ?? 0), PRIME);
+    sum = mixed ^ (mixed >>> 15);
+  }
+  return sum >>> 0;
+}
+
+function telemetryRead({ tS, channels, stampFaults, declared }: TelemetrySource) {
+  return {
+    rows: tS.length,
+    stamps: checksum(tS),
+    channels: channels.map(({ name, as, unit, values }) => ({
+      name,
+      as,
+      unit,
+      values: checksum(values),
+    })),
+    stampFaults,
+    declared,
+  };
+}
+
+function readAs(source: TelemetrySource | EventSource) {
+  return source.type === 'telemetry' ? telemetryRead(source) : { entries: source.entries };
+}
+
+/**
+ * The inputs as one text, the same for the same inputs: files by name and hash, what was read from
+ * each, the plan, the rules, the session's zero, what people said. Samples are not repeated: their
+ * files' hashes and a checksum of each column stand for them.
  *
  * @returns JSON with keys in a fixed order
  */
 export function inputsText(input: SessionInput, engine: string): string {
-  const table = leapTable().id;
   return JSON.stringify({
     engine,
-    ...(table === BUILT_IN_LEAP_TABLE.id ? {} : { leapTable: table }),
     title: input.title,
     kind: input.kind,
     zeroTaiNs: input.zero.taiNs.toString(),
+    zeroUtc: input.zeroUtc,
     plan: input.plan,
     planSha256: input.planSha256,
     rules: input.rules,
@@ -25,18 +63,15 @@ export function inputsText(input: SessionInput, engine: string): string {
     ...(input.stretchCorrections === undefined
       ? {}
       : { stretchCorrections: input.stretchCorrections }),
+    notComputed: input.notComputed,
     sources: input.sources.map((source) => ({
       file: source.file,
       sha256: source.sha256,
       type: source.type,
       clock: source.clock,
-      ...(source.type === 'telemetry'
-        ? {
-            rows: source.tS.length,
-            channels: source.channels.map(({ name, as, unit }) => ({ name, as, unit })),
-            declared: source.declared,
-          }
-        : { entries: source.entries.length }),
+      rowsRead: source.rowsRead,
+      rowsRejected: source.rowsRejected,
+      ...readAs(source),
     })),
   });
 }
