@@ -46,21 +46,27 @@ function judgementOf(
   return corrections.findLast(inside) ?? null;
 }
 
-/** Samples that a person left out; each such stretch is listed as a fault of its own. */
+const covers = ({ fromS, toS }: StretchCorrection, atS: number): boolean =>
+  atS >= fromS && atS <= toS;
+
+/** Samples that a person left out and nobody kept later; each such stretch is a fault of its own. */
 function leaveOut(
   tS: Float64Array,
   corrections: readonly StretchCorrection[],
   mark: Mark,
 ): readonly DataFault[] {
-  return corrections.flatMap((correction): DataFault[] => {
+  return corrections.flatMap((correction, index): DataFault[] => {
     if (correction.use !== 'leave-out') return [];
     const { source, channel, fromS, toS } = correction;
-    const from = tS.findIndex((t) => t >= fromS);
-    const to = tS.findLastIndex((t) => t <= toS);
-    if (from < 0 || to < from) return [];
-    markRows(mark, tS.length, from, to);
+    const keptLater = corrections.slice(index + 1).filter(({ use }) => use === 'keep');
+    let isFound = false;
+    tS.forEach((atS, row) => {
+      if (!covers(correction, atS) || keptLater.some((kept) => covers(kept, atS))) return;
+      isFound = true;
+      markRows(mark, tS.length, row, row);
+    });
     const note = stretchWords(correction);
-    return [{ kind: 'left_out', source, channel, startS: fromS, endS: toS, note }];
+    return isFound ? [{ kind: 'left_out', source, channel, startS: fromS, endS: toS, note }] : [];
   });
 }
 

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { inputsText } from '@/lib/core/reconstruction/inputs-text';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { SessionInput } from '@/lib/core/session/session-input';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
@@ -63,6 +64,38 @@ test('of two judgements the later counts', () => {
     { ...stretch, use: 'leave-out', ...said },
   ]);
   expect(farthestAcross(again)).toBeCloseTo(farthestAcross(plain), 1);
+});
+
+test('a stretch that was left out and is kept later is in the figures again', () => {
+  const kept = run([
+    { ...stretch, use: 'leave-out', ...said },
+    { ...stretch, use: 'keep', ...said },
+  ]);
+  expect(farthestAcross(kept)).toBeGreaterThan(farthestAcross(plain) + 0.2);
+  expect(kept.reconstruction.dataQuality.map(({ kind }) => kind)).not.toContain('left_out');
+});
+
+test('the same file read in another unit or with another sign is another input', () => {
+  const input = withSpike();
+  const read = (change: (value: number) => number) => {
+    const sources = input.sources.map((source) =>
+      source.type !== 'telemetry'
+        ? source
+        : {
+            ...source,
+            channels: source.channels.map((channel) =>
+              channel.as === 'position.y'
+                ? { ...channel, values: channel.values.map(change) }
+                : channel,
+            ),
+          },
+    );
+    return inputsText({ ...input, sources }, 'an engine');
+  };
+  const asRead = read((value) => value);
+  expect(asRead).toBe(inputsText(input, 'an engine'));
+  expect(read((value) => value * 0.3048)).not.toBe(asRead);
+  expect(read((value) => -value)).not.toBe(asRead);
 });
 
 test('the samples of a stretch that a person leaves out are listed and have no say', () => {
