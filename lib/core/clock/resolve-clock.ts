@@ -12,6 +12,9 @@ type Point = Readonly<{ kind: 'stated' | 'hand'; at: TiePoint }>;
 /** Leaving each point out in turn takes the square of their number; beyond this it is not done. */
 const MOST_LEFT_OUT = 500;
 
+/** Tie points that ask for more drift than session.yaml may state are of no clock, ppm. */
+const LARGEST_DRIFT_PPM = 100_000;
+
 function solvePoints(points: readonly TiePoint[]): ClockSolution {
   const fit = fitLine(points);
   if (points.length < 2) {
@@ -77,7 +80,8 @@ function clockFromPoints(points: readonly Point[]): ClockSolution {
  *
  * Tie points: least squares, every point counts, those set by hand among them. One gives the offset
  * only; two fix offset and drift without an uncertainty; from three on the uncertainties come from
- * the residuals, by Student's t. Points set by hand take the place of a clock that was given.
+ * the residuals, by Student's t. Points set by hand take the place of a clock that was given, unless
+ * no clock runs as they say: time would stand still or go back.
  *
  * @param spec the clock stated; `callouts` is found elsewhere, from the words (`alignClock`)
  * @param byHand tie points that people set
@@ -88,12 +92,17 @@ export function resolveClock(
   byHand: readonly TiePoint[],
 ): ClockSolution {
   const hand = byHand.map((at): Point => ({ kind: 'hand', at }));
-  if (spec.kind === 'given') {
-    if (hand.length === 0) {
-      return statedClock({ offsetS: spec.offsetS, driftPpm: spec.driftPpm }, null);
-    }
-    return clockFromPoints(hand);
+  const stated =
+    spec.kind === 'given' ? [] : spec.points.map((at): Point => ({ kind: 'stated', at }));
+  if (hand.length > 0) {
+    const found = clockFromPoints([...stated, ...hand].sort((a, b) => a.at[0] - b.at[0]));
+    if (Math.abs(found.driftPpm) <= LARGEST_DRIFT_PPM) return found;
   }
-  const points = [...spec.points.map((at): Point => ({ kind: 'stated', at })), ...hand];
-  return clockFromPoints(points.sort((a, b) => a.at[0] - b.at[0]));
+  const asStated =
+    spec.kind === 'given'
+      ? statedClock({ offsetS: spec.offsetS, driftPpm: spec.driftPpm }, null)
+      : clockFromPoints(stated);
+  if (hand.length === 0) return asStated;
+  const reason = `with the tie points set by hand the clock would run wrong by more than ${LARGEST_DRIFT_PPM} ppm; they are left out`;
+  return { ...asStated, rejected: asStated.rejected + hand.length, reason };
 }

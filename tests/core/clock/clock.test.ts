@@ -114,6 +114,16 @@ test('every tie point is listed with its residual before and after, and the cloc
   expect(evidence?.residualBeforeRmsS).toBeCloseTo(Math.sqrt((5.1 ** 2 + 49 + 8.9 ** 2) / 3), 9);
 });
 
+test('points set by hand that no clock runs by are left out, and it is said', () => {
+  const given = { kind: 'given', offsetS: 4, driftPpm: 0 } as const;
+  const backwards = resolveClock(given, [
+    [100, 200],
+    [200, 100],
+  ]);
+  expect(backwards).toMatchObject({ offsetS: 4, driftPpm: 0, used: 0, rejected: 2 });
+  expect(backwards.reason).toContain('left out');
+});
+
 test('points set by hand join those of the session file, and take the place of a given clock', () => {
   const points: TiePoint[] = [
     [0, 5],
