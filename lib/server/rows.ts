@@ -192,6 +192,9 @@ const sourceSpecHead = z.looseObject({ type: sourceTypeSchema, file: z.string() 
 /** What session.yaml said of a source, as stored with it. */
 export function sourceSpecFromJson(text: string): SourceSpec {
   const value = fromJson(text);
-  sourceSpecHead.parse(value);
-  return value as SourceSpec;
+  const head = sourceSpecHead.parse(value);
+  const spec = value as SourceSpec;
+  // Kept before a source could have several files, or numbers that stand for no sample.
+  if (head.type !== 'telemetry' || 'files' in head) return spec;
+  return { files: [head.file], missing: [], ...spec };
 }

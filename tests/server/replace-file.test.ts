@@ -119,6 +119,9 @@ test('a better file changes the session and lists what it changed, the published
     );
   expect([kept(1), kept(2)]).toEqual([telemetryText(LINES), telemetryText(LINES - 400)]);
 
+  const outside = { sessionId, version: 2, file: '../outside.csv', uploadId: sendFiles(() => {}) };
+  expect(await runCommand(replaceFile, outside)).toMatchObject({ ok: false, code: 'unsafe-name' });
+
   const late = await replacing(sessionId, 1, telemetryText(LINES - 500));
   expect(late).toMatchObject({ ok: false, code: 'changed-meanwhile' });
   await endedJob(replacing(sessionId, 2, 'no table at all\n')).then((broken) => {

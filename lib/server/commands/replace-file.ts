@@ -4,9 +4,10 @@ import { DomainError } from '@/lib/core/result';
 import { OPEN_STATES } from '../jobs/cancel-work';
 import { wakeQueue } from '../jobs/queue';
 import { newId } from '../new-id';
-import { toJson } from '../rows';
+import { sourceSpecFromJson, toJson } from '../rows';
+import { safeRelativePath } from '../safe-path';
 import { isUploadId } from '../uploads/receive-file';
-import { defineCommand } from './define-command';
+import { type CommandContext, defineCommand } from './define-command';
 import { requireUpload } from './require-upload';
 
 const input = z.object({
@@ -16,6 +17,25 @@ const input = z.object({
   file: z.string().min(1).max(400),
   uploadId: z.string().refine(isUploadId, 'This is no upload.'),
 });
+
+type Replaced = z.infer<typeof input>;
+
+/** Refuses a name that stands for several files, and one that leads out of the folder. */
+async function requireOneFile(
+  { tx }: CommandContext,
+  { sessionId, file }: Replaced,
+): Promise<void> {
+  const where = { sessionId, file, superseded: null };
+  const source = await tx.sourceVersion.findFirst({ where, select: { declared: true } });
+  const spec = source === null ? null : sourceSpecFromJson(source.declared);
+  if (spec?.type === 'telemetry' && (spec.files.length > 1 || /[*?]/.test(file))) {
+    const message = `${file} stands for several files: replace the better ones one by one, at the foot of this page.`;
+    throw new DomainError('several-files', message);
+  }
+  if (safeRelativePath(file) === null) {
+    throw new DomainError('unsafe-name', 'This is no name of a file inside the session folder.');
+  }
+}
 
 export const replaceFile = defineCommand({
   name: 'replace-file',
@@ -29,8 +49,10 @@ export const replaceFile = defineCommand({
       return row === null ? null : { version: row.version, value: { title: row.title } };
     },
   },
-  run: async (context, { sessionId, file, uploadId }): Promise<Readonly<{ jobId: string }>> => {
+  run: async (context, replaced): Promise<Readonly<{ jobId: string }>> => {
+    const { sessionId, file, uploadId } = replaced;
     const { teamId } = context.actor;
+    await requireOneFile(context, replaced);
     const open = await context.tx.job.findFirst({
       where: { sessionId, kind: 'replace', state: { in: OPEN_STATES } },
       select: { id: true },
