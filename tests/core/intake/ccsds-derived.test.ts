@@ -86,9 +86,11 @@ describe('attitude messages', () => {
     expect(rollPitchYawDeg([0, 0, 0, 0.5])).toBeNull();
   });
 
-  test('Euler angles stand under their axes; a sequence with one axis twice has none', () => {
+  test('Euler angles stand under their axes; a sequence with one axis twice, or the way back, has none', () => {
     const named = attitude('ATTITUDE_TYPE = EULER_ANGLE\nEULER_ROT_SEQ = ZYX', '40 -25 10');
     expect(['ROLL', 'PITCH', 'YAW'].map((name) => named.column(name)[0])).toEqual([10, -25, 40]);
+    const type = 'ATTITUDE_TYPE = EULER_ANGLE\nEULER_ROT_SEQ = ZYX\nATTITUDE_DIR = B2A';
+    expect(attitude(type, '40 -25 10').columns.map(({ name }) => name)).not.toContain('YAW');
     const twice = attitude('ATTITUDE_TYPE = EULER_ANGLE\nEULER_ROT_SEQ = 313', '40 -25 10');
     expect(twice.columns.map(({ name }) => name)).toEqual(['ANGLE_1', 'ANGLE_2', 'ANGLE_3']);
   });

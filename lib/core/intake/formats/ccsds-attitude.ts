@@ -38,11 +38,15 @@ export function rollPitchYawDeg(
   ];
 }
 
+/** Version 1 may give the rotation the other way round. */
+function isBackwards(segment: CcsdsSegment): boolean {
+  return /^B2A$/i.test(metadataValue(segment, 'ATTITUDE_DIR') ?? '');
+}
+
 function fromQuaternion(segment: CcsdsSegment, cells: Cells): readonly number[] | null {
   const number = (name: string): number =>
     Number(cells.find(([keyword]) => keyword === name)?.[1] ?? Number.NaN);
-  // Version 1 may give the rotation the other way round.
-  const sign = /^B2A$/i.test(metadataValue(segment, 'ATTITUDE_DIR') ?? '') ? -1 : 1;
+  const sign = isBackwards(segment) ? -1 : 1;
   const vector = [number('Q1'), number('Q2'), number('Q3')] as const;
   return rollPitchYawDeg([sign * vector[0], sign * vector[1], sign * vector[2], number('QC')]);
 }
@@ -55,7 +59,8 @@ function axesOf(sequence: string | null): readonly number[] | null {
 
 function fromEuler(segment: CcsdsSegment, cells: Cells): readonly string[] | null {
   const axes = axesOf(metadataValue(segment, 'EULER_ROT_SEQ'));
-  if (axes === null) return null;
+  // Angles of the way back are not those of the way there with other signs.
+  if (axes === null || isBackwards(segment)) return null;
   const texts = ['', '', ''];
   axes.forEach((axis, at) => {
     texts[axis] = cells.find(([keyword]) => keyword === `ANGLE_${at + 1}`)?.[1] ?? '';

@@ -38,17 +38,17 @@ function unitOf(message: CcsdsMessage, segment: CcsdsSegment, keyword: string): 
 }
 
 /** Segments about the same, with the number of the first of them. */
-type Subject = Readonly<{ subject: string; number: number; segments: CcsdsSegment[] }>;
+type Subject = Readonly<{ number: number; segments: CcsdsSegment[] }>;
 
 function subjectsOf(message: CcsdsMessage): readonly Subject[] {
-  const subjects: Subject[] = [];
+  const subjects = new Map<string, Subject>();
   message.segments.forEach((segment, at) => {
     const subject = subjectOf(segment);
-    const known = subjects.find((each) => each.subject === subject);
-    if (known === undefined) subjects.push({ subject, number: at + 1, segments: [segment] });
+    const known = subjects.get(subject);
+    if (known === undefined) subjects.set(subject, { number: at + 1, segments: [segment] });
     else known.segments.push(segment);
   });
-  return subjects;
+  return [...subjects.values()];
 }
 
 /** Ranges that count modulo a length, subject by subject. */
@@ -94,6 +94,9 @@ function columnName(keyword: string, subject: number, segmentNumber: number): st
  */
 export function ccsdsTable(message: CcsdsMessage, fileName: string): CcsdsTable {
   const subjects = subjectsOf(message);
+  const places = new Map(
+    subjects.flatMap(({ segments }, place) => segments.map((segment) => [segment, place] as const)),
+  );
   const ranges = rangesOf(subjects, fileName);
   const columns: Columns = new Map();
   const rows = new Map<bigint, { line: number; cells: Map<number, string> }>();
@@ -101,7 +104,7 @@ export function ccsdsTable(message: CcsdsMessage, fileName: string): CcsdsTable 
   message.segments.forEach((segment) => {
     const scale = timeSystemOf(segment);
     if (scale === null) return;
-    const place = subjects.findIndex(({ segments }) => segments.includes(segment));
+    const place = places.get(segment) ?? 0;
     for (const dataRow of segment.rows) {
       const { stamp, line } = dataRow;
       const cells = cellsOf(message, segment, dataRow, ranges.texts.get(dataRow));
