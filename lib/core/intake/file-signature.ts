@@ -21,7 +21,9 @@ const SIGNATURES: readonly Signature[] = [
   ['\u0028\u00b5\u002f\u00fd', 'a Zstandard archive', 'unpack it, or pack it as gzip'],
   ['\u00d0\u00cf\u0011\u00e0', 'an old office document', EXPORT_CSV],
   ['\u0089HDF', 'an HDF5 file', 'export its tables as CSV or Parquet'],
-  ['CDF', 'a netCDF file', 'export its tables as CSV or Parquet'],
+  ...['\u0001', '\u0002', '\u0005'].map((version): Signature => {
+    return [`CDF${version}`, 'a netCDF file', 'export its tables as CSV or Parquet'];
+  }),
   ['MATLAB 5.0 MAT-file', 'a MAT file', 'write its tables as CSV or Parquet'],
   ['SQLite format 3', 'an SQLite database', 'export its tables as CSV'],
   ['CCSDS_', 'a CCSDS message', 'name it as a telemetry or ephemeris source'],

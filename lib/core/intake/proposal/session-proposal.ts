@@ -1,4 +1,5 @@
 /** A whole session proposed from the files alone: what each is, how it is read, where time begins. */
+import { isCaptionFile } from '../../session/read-source';
 import { formatInstant } from '../../time/format';
 import { type Instant, NS_PER_S } from '../../time/instant';
 import { parseStamp } from '../../time/parse';
@@ -95,7 +96,7 @@ function proposeFile(sketch: FileSketch): Proposed {
   if (kind === 'log') {
     const time = table === null ? null : proposeTime(table);
     const none = { columns: [], code: null, scale: null };
-    const needsTime = table !== null || !/\.(?:vtt|srt)$/i.test(file);
+    const needsTime = table !== null || !isCaptionFile(file);
     return {
       file: { ...NOTHING, file, use: 'events', time: needsTime ? (time ?? none) : null },
       reasons: { ...reasons, time: time?.reason ?? null },
