@@ -6,6 +6,7 @@ import type {
   SessionDescription,
   SessionProposal,
 } from '../core/intake/proposal/session-proposal';
+import { isCaptionFile } from '../core/session/read-source';
 import { TIME_CODES, TIME_SCALES, type TimeCode, type TimeScale } from '../core/time/time-code';
 import { CHANNEL_QUANTITIES } from '../core/units/quantity';
 import { spellingsOf } from '../core/units/unit';
@@ -45,6 +46,11 @@ const USE_WORDS: Readonly<Record<FileUse, string>> = {
   rules: 'the flight rules',
   nothing: 'leave it out',
 };
+
+/** True where a file used so must say how its times are written; captions count from 0 by themselves. */
+export function needsTime(file: string, use: FileUse): boolean {
+  return use === 'telemetry' || (use === 'events' && !isCaptionFile(file));
+}
 
 export const USE_CHOICES: readonly Choice[] = Object.entries(USE_WORDS).map(([value, label]) => ({
   value,

@@ -36,9 +36,15 @@ async function rememberedSources(): Promise<readonly Remembered[]> {
   });
 }
 
+/** True for a source of which the form can say everything: nothing is dropped from it in silence. */
+function canBeSaid({ channels, missing, declared }: TelemetrySpec): boolean {
+  const isBare = Object.values(declared).every((each) => each === null);
+  return isBare && missing.length === 0 && channels.every(({ scale }) => scale === 1);
+}
+
 /** True when everything that the earlier description names stands in this header. */
 function fits({ spec }: Remembered, file: DescribedFile, header: readonly string[]): boolean {
-  if (spec.layout !== file.layout || spec.channels.length === 0) return false;
+  if (spec.layout !== file.layout || spec.channels.length === 0 || !canBeSaid(spec)) return false;
   const named = [...spec.time.columns, ...[spec.nameColumn, spec.valueColumn].filter(isNamed)];
   const columns = file.channels.map(({ column }) => column);
   const inHeader = (name: string): boolean => header.includes(name) || columns.includes(name);

@@ -1,7 +1,7 @@
 'use client';
 
 import type { DescribedFile, FileUse } from '@/lib/core/intake/proposal/session-proposal';
-import { type FileShown, USE_CHOICES } from '@/lib/view/describe-view';
+import { type FileShown, needsTime, USE_CHOICES } from '@/lib/view/describe-view';
 import { ColumnTable } from './column-table';
 import styles from './describe.module.css';
 import { Choose } from './labelled';
@@ -29,8 +29,8 @@ export function FilePanel({ file, shown, onChange }: FilePanelProps) {
   const isRead = file.use === 'telemetry' || file.use === 'events';
   function changeUse(use: string): void {
     if (!isUse(use)) return;
-    const needsTime = use === 'telemetry' && file.time === null;
-    onChange({ ...file, use, ...(needsTime ? { time: OPEN_TIME } : {}) });
+    const isTimeOpen = file.time === null && needsTime(file.file, use);
+    onChange({ ...file, use, ...(isTimeOpen ? { time: OPEN_TIME } : {}) });
   }
   return (
     <section className="panel stack" aria-label={file.file}>
