@@ -1,4 +1,4 @@
-/** What a replaced file changed: figures by how much, and the published sentences that quote them. */
+/** What a replaced file or a correction changed: figures by how much, and the published sentences that quote them. */
 import { unitForKey } from '../core/debrief/debrief-material';
 import { figureText } from '../core/debrief/figure-text';
 import type { TouchedNumber } from '../core/debrief/touched-numbers';
@@ -129,7 +129,7 @@ function touchedView({ number, revision, title, numbers }: ChangesInput['publica
 }
 
 const CAUSES: Readonly<Record<ChangesInput['cause'], string>> = {
-  inputs: 'because a file was replaced',
+  inputs: 'because a file was replaced or a correction was made',
   engine: 'by another version of the program',
 };
 

@@ -27,7 +27,7 @@ export type StretchesView = Readonly<{
   corrections: readonly CorrectionRow[];
 }>;
 
-const CAN_BE_KEPT: readonly DataFault['kind'][] = ['frozen', 'spike'];
+const CAN_BE_KEPT: readonly DataFault['kind'][] = ['frozen', 'saturated', 'spike'];
 /** Edges are typed to the tenth of a second: a stretch reaches a little beyond its samples. */
 const ROOM_S = 0.05;
 
