@@ -97,6 +97,10 @@ test('a wrong sign and a wrong unit are said before the import, open questions s
   expect(codes(change('velocity.x', { sign: -1 }))).toContain('columns-disagree-sign');
   expect(codes(change('position.x', { unit: 'ft' }))).toContain('columns-disagree-unit');
 
+  const [file] = good.files;
+  const other = file === undefined ? [] : [{ ...file, file: 'loop-2.vtt' }];
+  expect(codes({ ...good, files: [...good.files, ...other] })).toEqual(['file-missing']);
+
   const open = change('position.x', { unit: null });
   const refused = await runCommand(describeUpload, { uploadId, description: open });
   expect(refused).toMatchObject({ ok: false, code: 'description-open' });

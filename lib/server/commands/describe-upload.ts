@@ -34,8 +34,11 @@ export const describeUpload = defineCommand({
     if (sketch === null) throw uploadGone();
     const { sessionYaml, issues } = checkDescription(sketch, description);
     if (sessionYaml === null) {
-      const first = issues[0]?.message ?? 'something is open';
-      throw new DomainError('description-open', `It is not complete: ${first}.`);
+      const [first] = issues;
+      const isNamed = first?.file !== undefined && first.file !== SESSION_FILE;
+      const file = isNamed ? `${first.file}: ` : '';
+      const open = first?.message ?? 'something is open';
+      throw new DomainError('description-open', `It is not complete: ${file}${open}.`);
     }
     const part = path.join(uploadFolder(uploadId), `described-${newId()}.part`);
     await writeDurably(part, sessionYaml).catch(refuseWhereGone);

@@ -37,11 +37,23 @@ function contradictions(
   });
 }
 
+/** Files that are described but were not sent. */
+function notSent(sketch: UploadSketch, { files }: SessionDescription): readonly Issue[] {
+  const sent = new Set(sketch.files.map(({ file }) => file));
+  return files.flatMap(({ file }): Issue[] =>
+    sent.has(file)
+      ? []
+      : [{ code: 'file-missing', severity: 'error', file, message: 'is not among the files sent' }],
+  );
+}
+
 /** Judges a description by the reader of session.yaml and by the rows that were looked at. */
 export function checkDescription(
   sketch: UploadSketch,
   description: SessionDescription,
 ): CheckedDescription {
+  const missing = notSent(sketch, description);
+  if (missing.length > 0) return { sessionYaml: null, issues: missing };
   const open = openQuestions(description);
   if (open.length > 0) return { sessionYaml: null, issues: open };
   const sessionYaml = writeSessionFile(describedSession(description));
