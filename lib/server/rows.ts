@@ -194,7 +194,8 @@ export function sourceSpecFromJson(text: string): SourceSpec {
   const value = fromJson(text);
   const head = sourceSpecHead.parse(value);
   const spec = value as SourceSpec;
-  // Kept before a source could have several files, or numbers that stand for no sample.
   if (head.type !== 'telemetry' || 'files' in head) return spec;
-  return { files: [head.file], missing: [], ...spec };
+  // Kept before a source could have several files, or numbers that stand for no sample.
+  const since = { files: [head.file], missing: [] };
+  return { ...since, ...spec };
 }
