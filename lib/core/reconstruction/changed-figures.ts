@@ -37,6 +37,29 @@ function olderKey(key: string, before: readonly string[], after: readonly string
   return older < 0 ? null : key.replace(PHASE, `phases[${older}]`);
 }
 
+/**
+ * The newer figures under the keys of an older reconstruction, so that what quotes a phase by its
+ * place is held against the same phase wherever it stands now.
+ *
+ * @param figures figures of the newer reconstruction by their keys there
+ * @param before the older reconstruction
+ * @param after the newer one, of the same session
+ * @returns by the older keys; figures of phases that the older one has not are left out
+ */
+export function underOlderKeys(
+  figures: ReadonlyMap<string, Figure>,
+  before: Reconstruction,
+  after: Reconstruction,
+): ReadonlyMap<string, Figure> {
+  const [older, newer] = [phaseNames(before), phaseNames(after)];
+  const renamed = new Map<string, Figure>();
+  for (const [key, figure] of figures) {
+    const from = olderKey(key, older, newer);
+    if (from !== null) renamed.set(from, figure);
+  }
+  return renamed;
+}
+
 function changeOf(key: string, before: Figure | null, after: Figure | null): FigureChange {
   const [from, to] = [before?.value ?? null, after?.value ?? null];
   const difference = from === null || to === null ? null : to - from;

@@ -1,7 +1,13 @@
 /** What the newest reconstruction of a session says otherwise than the one before it. */
 import { cache } from 'react';
+import type { DebriefRecord } from '@/lib/core/debrief/record';
 import { type TouchedNumber, touchedNumbers } from '@/lib/core/debrief/touched-numbers';
-import { changedFigures, type FigureChange } from '@/lib/core/reconstruction/changed-figures';
+import type { Figure } from '@/lib/core/figure';
+import {
+  changedFigures,
+  type FigureChange,
+  underOlderKeys,
+} from '@/lib/core/reconstruction/changed-figures';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { localActor } from '../actor';
 import { db } from '../db';
@@ -50,8 +56,23 @@ async function replacedFiles(sessionId: string): Promise<readonly ReplacedFile[]
   }));
 }
 
+/** The figures as they are now, under the keys that a published debrief quotes them by. */
+async function figuresFor(
+  sessionId: string,
+  { engine, inputsSha256 }: DebriefRecord,
+  now: Readonly<{ figures: ReadonlyMap<string, Figure>; reconstruction: Reconstruction }>,
+): Promise<ReadonlyMap<string, Figure>> {
+  const where = { sessionId_inputsSha256_engine: { sessionId, inputsSha256, engine } };
+  const then = await db().reconstruction.findUnique({ where, select: { body: true } });
+  if (then === null) return now.figures;
+  return underOlderKeys(now.figures, reconstructionFromBody(then.body), now.reconstruction);
+}
+
 /** The newest revision of each debrief of the session, with what it quotes and no longer holds. */
-async function touchedPublications(sessionId: string): Promise<readonly TouchedPublication[]> {
+async function touchedPublications(
+  sessionId: string,
+  reconstruction: Reconstruction,
+): Promise<readonly TouchedPublication[]> {
   const outline = await loadMaterialOutline(sessionId);
   if (outline === null) return [];
   const { figures } = await outlineMaterial(outline);
@@ -60,7 +81,9 @@ async function touchedPublications(sessionId: string): Promise<readonly TouchedP
   return Promise.all(
     own.map(async ({ number, revision, title }) => {
       const record = (await loadRecord(number, revision))?.record ?? null;
-      const numbers = record === null ? null : touchedNumbers(record.blocks, figures);
+      if (record === null) return { number, revision, title, numbers: null };
+      const now = await figuresFor(sessionId, record, { figures, reconstruction });
+      const numbers = touchedNumbers(record.blocks, now);
       return { number, revision, title, numbers };
     }),
   );
@@ -83,6 +106,6 @@ export const loadChanges = cache(async (sessionId: string): Promise<SessionChang
     before: older,
     after: newer,
     figures: changedFigures(older, newer),
-    publications: await touchedPublications(sessionId),
+    publications: await touchedPublications(sessionId, newer),
   };
 });

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { changedFigures } from '@/lib/core/reconstruction/changed-figures';
+import { changedFigures, underOlderKeys } from '@/lib/core/reconstruction/changed-figures';
+import { listFigures } from '@/lib/core/reconstruction/list-figures';
 import { sampleReconstruction } from '../../support/sample-reconstruction';
 
 const before = sampleReconstruction;
@@ -19,6 +20,16 @@ test('a phase is matched by step and motion, not by its place', () => {
   const without = changedFigures(before, { ...before, phases: others });
   expect(without.length).toBeGreaterThan(0);
   expect(without.every((change) => change.after === null)).toBe(true);
+});
+
+test('figures of a phase that moved in the order are found under the place it had', () => {
+  const [first] = before.phases;
+  if (first === undefined) throw new Error('the sample has phases');
+  const extra = { ...first, step: null, motion: 'crossing' as const };
+  const after = { ...before, phases: [extra, ...before.phases] };
+  const renamed = underOlderKeys(listFigures(after), before, after);
+  expect(renamed.get('phases[0].start_s')).toEqual(listFigures(before).get('phases[0].start_s'));
+  expect(renamed.has(`phases[${before.phases.length}].start_s`)).toBe(false);
 });
 
 test('a difference is told in the half-widths of the figure before', () => {
