@@ -81,6 +81,18 @@ test('units of a row under the header are proposed, and no row of them is sample
   ]);
 });
 
+test('columns set apart by runs of spaces, and rows that end early, are seen too', async () => {
+  const spaced = 'time   x     vx\n 0.0   20.0  -0.1\n 1.0   19.9  -0.1\n10.0   19.0  -0.1\n';
+  const sketch = await sketchOf('a.txt', spaced);
+  expect(sketch.table?.columns).toEqual(['time', 'x', 'vx']);
+  expect(sketch.table?.cells[1]).toEqual(['20.0', '19.9', '19.0']);
+  const short = await sketchOf(
+    'b.csv',
+    'time,x,vx,note\n0,20,-0.1\n1,19.9,-0.1,late\n2,19.8,-0.1\n3,19.7,-0.1\n',
+  );
+  expect(short.table?.cells[3]).toEqual(['', 'late', '', '']);
+});
+
 test('JSON Lines of a log are a log; what is broken or packed twice is said', async () => {
   const log = '{"t":"00:00:01","text":"Range 200"}\n{"t":"00:00:02","text":"Copy"}\n';
   expect(await sketchOf('loop.jsonl', log)).toMatchObject({

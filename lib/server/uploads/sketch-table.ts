@@ -2,7 +2,7 @@
 import type { Dialect } from '@/lib/core/intake/dialect';
 import { readJsonRow } from '@/lib/core/intake/json-row';
 import type { SketchedTable } from '@/lib/core/intake/proposal/file-sketch';
-import { readCsvRows, splitLines } from '@/lib/core/intake/split-lines';
+import { type CsvRow, readCsvRows, splitCells, splitLines } from '@/lib/core/intake/split-lines';
 
 /** A stretch of a file's text; its edges cut lines unless they are the file's own. */
 export type Part = Readonly<{ text: string; isStart: boolean; isEnd: boolean }>;
@@ -11,13 +11,25 @@ export const ROWS_A_PART = 600;
 
 type Rows = readonly (readonly string[])[];
 
+/** Records of a part; one that a quote leaves open is left out. A space stands for any run of them. */
+function* recordsOf(text: string, separator: string): Generator<CsvRow> {
+  if (separator === ' ') {
+    for (const [index, line] of splitLines(text).entries()) {
+      const cells = splitCells(line, separator);
+      if (cells !== null) yield { line: index + 1, cells };
+    }
+    return;
+  }
+  for (const { isOpen, ...row } of readCsvRows(text, separator)) if (!isOpen) yield row;
+}
+
 /** Whole rows of a part; a row that the part's edges cut is left out. */
 function rowsOf(part: Part, dialect: Dialect): Rows {
   const rows: (readonly string[])[] = [];
   const firstLine = part.isStart ? dialect.rowsAfterLine + 1 : 2;
   const width = dialect.columns.length;
-  for (const { line, cells, isOpen } of readCsvRows(part.text, dialect.separator)) {
-    if (line < firstLine || isOpen || cells.length !== width) continue;
+  for (const { line, cells } of recordsOf(part.text, dialect.separator)) {
+    if (line < firstLine || cells.length < dialect.leastCells || cells.length > width) continue;
     rows.push(cells.map((cell) => cell.trim()));
     if (rows.length > ROWS_A_PART) break;
   }
