@@ -2,7 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useEffect } from 'react';
-import type { WatchedJob } from '@/lib/view/import-view';
+import { isWatchedJob, readJson } from '@/lib/view/checked-answers';
 import type { RenewalView } from '@/lib/view/renewal-view';
 import styles from './renewal-notice.module.css';
 
@@ -18,9 +18,7 @@ export function RenewalNotice({ view }: RenewalNoticeProps) {
     const source = new EventSource(`/import/jobs/${encodeURIComponent(followedJobId)}/events`);
     let state: string | null = null;
     source.addEventListener('job', (event: MessageEvent<string>) => {
-      // The server writes this JSON from the very type.
-      const job: WatchedJob | null = JSON.parse(event.data);
-      const next = job?.state ?? 'gone';
+      const next = readJson(event.data, isWatchedJob)?.state ?? 'gone';
       const isOver = next !== 'waiting' && next !== 'running';
       // A short job may be over before the first word of it arrives.
       if (state === null ? isOver : next !== state) router.refresh();
