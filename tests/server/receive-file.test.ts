@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { ReadableStream } from 'node:stream/web';
 import { expect, test } from 'vitest';
@@ -129,8 +130,13 @@ test('a sender who goes away in the middle leaves nothing of the file', async ()
   expect(again).toMatchObject({ uploadId, name: 'b.csv' });
 });
 
-test('a removed upload is gone', async () => {
+test('a removed upload is gone, also when something was being added to it', async () => {
   const { uploadId } = await received('a.csv');
-  await removeUpload(uploadId);
-  expect(existsSync(uploadFolder(uploadId))).toBe(false);
+  const folder = uploadFolder(uploadId);
+  const adding = async (): Promise<void> => {
+    for (let part = 0; part < 12; part += 1)
+      await writeFile(path.join(folder, `${part}.part`), 'x').catch(() => null); // gone by then
+  };
+  await Promise.all([adding(), removeUpload(uploadId)]);
+  expect(existsSync(folder)).toBe(false);
 });

@@ -110,9 +110,10 @@ function hashOf(text: string): string {
   return createHash('sha256').update(text).digest('hex');
 }
 
-/** Removes an upload that nobody wants any more. */
+/** Removes an upload that nobody wants any more, also one to which something is just added. */
 export async function removeUpload(uploadId: string): Promise<void> {
-  await rm(uploadFolder(uploadId), { recursive: true, force: true });
+  const options = { recursive: true, force: true, maxRetries: 5, retryDelay: 20 } as const;
+  await rm(uploadFolder(uploadId), options);
 }
 
 async function writeWhole(
