@@ -1,5 +1,6 @@
 /** A canonical description of everything a reconstruction is computed from. */
 import type { EventSource, SessionInput, TelemetrySource } from '../session/session-input';
+import { BUILT_IN_LEAP_TABLE, leapTable } from '../time/leap-table';
 
 /** Start and prime of the FNV-1a hash of 32 bits (Fowler, Noll and Vo). */
 const START = 0x811c9dc5;
@@ -43,14 +44,17 @@ function readAs(source: TelemetrySource | EventSource) {
 
 /**
  * The inputs as one text, the same for the same inputs: files by name and hash, what was read from
- * each, the plan, the rules, the session's zero, what people said. Samples are not repeated: their
+ * each, the plan, the rules, the session's zero, a leap-second list in place of the
+ * built-in table, what people said. Samples are not repeated: their
  * files' hashes and a checksum of each column stand for them.
  *
  * @returns JSON with keys in a fixed order
  */
 export function inputsText(input: SessionInput, engine: string): string {
+  const table = leapTable().id;
   return JSON.stringify({
     engine,
+    ...(table === BUILT_IN_LEAP_TABLE.id ? {} : { leapTable: table }),
     title: input.title,
     kind: input.kind,
     zeroTaiNs: input.zero.taiNs.toString(),
