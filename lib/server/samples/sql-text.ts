@@ -1,8 +1,9 @@
 /** Values written into SQL. DuckDB takes no parameters in COPY and in table function options. */
 
-/** A string literal. */
+/** A string literal; for a text with NUL, at which the parser would stop, an expression. */
 export function sqlText(text: string): string {
-  return `'${text.replaceAll("'", "''")}'`;
+  const parts = text.split('\0').map((part) => `'${part.replaceAll("'", "''")}'`);
+  return parts.length === 1 ? parts.join('') : `(${parts.join(' || chr(0) || ')})`;
 }
 
 /** A column's or a table's name. */

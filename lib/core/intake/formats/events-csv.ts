@@ -28,12 +28,20 @@ function findColumns(dialect: Dialect, timeColumns: readonly string[]): Columns 
   };
 }
 
+/** Most characters of a header's names that a message quotes. */
+const MOST_SHOWN = 400;
+
+function namesShown(names: readonly string[]): string {
+  const all = names.join(', ');
+  return all.length <= MOST_SHOWN ? all : `${all.slice(0, MOST_SHOWN)}… (${names.length} names)`;
+}
+
 function columnIssue(
   log: LogText,
   dialect: Dialect,
   columns: Columns,
 ): Omit<Issue, 'severity' | 'file'> | null {
-  const received = dialect.columns.join(', ');
+  const received = namesShown(dialect.columns);
   const line = dialect.headerLine;
   const words = [...(log.time?.columns ?? []), 'event', 'text', 'speaker'];
   const twice = dialect.repeated.find(
