@@ -122,15 +122,18 @@ test('a better file changes the session and lists what it changed, the published
   const outside = { sessionId, version: 2, file: '../outside.csv', uploadId: sendFiles(() => {}) };
   expect(await runCommand(replaceFile, outside)).toMatchObject({ ok: false, code: 'unsafe-name' });
 
+  const back = await endedJob(replacing(sessionId, 2, telemetryText(LINES)));
+  expect(back.state).toBe('done');
+
   const late = await replacing(sessionId, 1, telemetryText(LINES - 500));
   expect(late).toMatchObject({ ok: false, code: 'changed-meanwhile' });
-  await endedJob(replacing(sessionId, 2, 'no table at all\n')).then((broken) => {
+  await endedJob(replacing(sessionId, 3, 'no table at all\n')).then((broken) => {
     expect(broken.state).toBe('failed');
     expect(broken.result?.issues[0]?.file).toBe('telemetry.csv');
   });
-  expect(await loadSessionHeader(sessionId)).toMatchObject({ version: 2, filesNumber: 2 });
+  expect(await loadSessionHeader(sessionId)).toMatchObject({ version: 3, filesNumber: 3 });
 
-  await runCommand(removeSession, { sessionId, version: 2 });
+  await runCommand(removeSession, { sessionId, version: 3 });
   await expect
     .poll(() => readIfThere(path.dirname(originalFolder({ id: sessionId, filesNumber: 2 }))))
     .toBeNull();

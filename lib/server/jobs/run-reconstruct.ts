@@ -6,7 +6,6 @@ import { z } from 'zod';
 import type { Issue } from '@/lib/core/result';
 import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS } from '../db';
-import { newId } from '../new-id';
 import { standingCorrections } from '../queries/load-corrections';
 import { parseJson } from '../rows';
 import { samplePath } from '../samples/columns-of';
@@ -14,6 +13,7 @@ import { pathExists } from '../samples/durable-files';
 import { failedWith, type JobContext, type JobOutcome, sessionGone } from './job-runner';
 import { reconstructInChild } from './reconstruct-in-child';
 import { readStoredInput, type SessionEdition } from './session-files';
+import { storeReconstruction } from './store-session';
 import { type StoredInput, withCorrections } from './stored-input';
 
 export const reconstructInput = z.object({ sessionId: z.string() });
@@ -27,21 +27,14 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   const stored = await readStoredInput(edition);
   const missing = await missingSamples(stored);
   if (missing.length > 0) return failedWith(missing);
-  const { engine, inputsSha256, body, derivedFolder } = await reconstructInChild(
+  const reconstructed = await reconstructInChild(
     withCorrections(stored, await standingCorrections(sessionId)),
     context.signal,
   );
-  const key = { sessionId, inputsSha256, engine };
   const isKept = await db().$transaction(async (tx) => {
     // A file that was replaced meanwhile has its own, newer reconstruction.
     if ((await tx.session.count({ where: edition })) === 0) return false;
-    await tx.reconstruction.upsert({
-      where: { sessionId_inputsSha256_engine: key },
-      create: { id: newId(), ...key, body, derivedFolder },
-      // Computed before, as after going back to an older program: it is the newest again.
-      update: { createdAt: new Date() },
-      select: { id: true },
-    });
+    await storeReconstruction(tx, sessionId, reconstructed);
     return true;
   }, TRANSACTION_LIMITS);
   if (!isKept) return sessionGone();

@@ -76,15 +76,13 @@ export async function storeReconstruction(
   sessionId: string,
   reconstruction: ReconstructedMessage,
 ): Promise<void> {
-  await tx.reconstruction.create({
-    data: {
-      id: newId(),
-      sessionId,
-      inputsSha256: reconstruction.inputsSha256,
-      engine: reconstruction.engine,
-      body: reconstruction.body,
-      derivedFolder: reconstruction.derivedFolder,
-    },
+  const { inputsSha256, engine, body, derivedFolder } = reconstruction;
+  const key = { sessionId, inputsSha256, engine };
+  await tx.reconstruction.upsert({
+    where: { sessionId_inputsSha256_engine: key },
+    create: { id: newId(), ...key, body, derivedFolder },
+    // Computed before, as after going back to an earlier file: it is the newest again.
+    update: { createdAt: new Date() },
     select: { id: true },
   });
 }

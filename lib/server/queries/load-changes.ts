@@ -42,9 +42,15 @@ export type SessionChanges = Readonly<{
   publications: readonly TouchedPublication[];
 }>;
 
-async function replacedFiles(sessionId: string): Promise<readonly ReplacedFile[]> {
+/** Files that were replaced after the reconstruction before the newest. */
+async function replacedFiles(sessionId: string, since: Date): Promise<readonly ReplacedFile[]> {
   const rows = await db().sourceVersion.findMany({
-    where: { sessionId, superseded: null, supersedesId: { not: null } },
+    where: {
+      sessionId,
+      superseded: null,
+      supersedesId: { not: null },
+      createdAt: { gt: since },
+    },
     orderBy: { file: 'asc' },
     select: { file: true, number: true, sha256: true, supersedes: { select: { sha256: true } } },
   });
@@ -102,7 +108,7 @@ export const loadChanges = cache(async (sessionId: string): Promise<SessionChang
   return {
     cause: newest.inputsSha256 === before.inputsSha256 ? 'engine' : 'inputs',
     computedAtIso: newest.createdAt.toISOString(),
-    files: await replacedFiles(sessionId),
+    files: await replacedFiles(sessionId, before.createdAt),
     before: older,
     after: newer,
     figures: changedFigures(older, newer),

@@ -113,15 +113,18 @@ function overlapIssue(before: Part, after: Part, sizeS: number): Issue {
   };
 }
 
-/** First rows of the parts, read from the first bytes, give the order of time. */
+/** The first stamp that reads, from the first bytes, gives the order of time. */
 function firstStamp(part: Part, zero: Instant): number {
   const text = new TextDecoder(part.head.encoding).decode(part.source.scan.head);
   const { dialect } = part.head;
   const lines = text.split(/\r\n|\n|\r/).slice(dialect.rowsAfterLine);
-  const row = lines.find((line) => line.trim() !== '') ?? '';
-  const cells = splitCells(row, dialect.separator) ?? [];
   const { separator } = plainDialect(dialect);
-  return stampOf(cells.join(separator), part, zero);
+  for (const line of lines) {
+    const stampS = stampOf((splitCells(line, dialect.separator) ?? []).join(separator), part, zero);
+    if (Number.isFinite(stampS)) return stampS;
+  }
+  // Nothing of it reads as a time: it goes last, and its rows are refused one by one.
+  return Number.POSITIVE_INFINITY;
 }
 
 async function joinAll(parts: readonly Part[], zero: Instant, how: Unpacking) {
@@ -186,7 +189,11 @@ export async function joinParts(
   if (hasErrors(issues)) return nothing;
   const { zero } = reading;
   const stamps = new Map(parts.map((part) => [part, firstStamp(part, zero)]));
-  const ordered = [...parts].sort((a, b) => (stamps.get(a) ?? 0) - (stamps.get(b) ?? 0));
+  const stampOfPart = (part: Part): number => stamps.get(part) ?? Number.POSITIVE_INFINITY;
+  const ordered = [...parts].sort((a, b) => {
+    const [ours, theirs] = [stampOfPart(a), stampOfPart(b)];
+    return ours === theirs ? 0 : ours < theirs ? -1 : 1;
+  });
   const joined = await joinAll(ordered, zero, how);
   issues.push(...joined.issues);
   const [start = first] = ordered;

@@ -70,7 +70,7 @@ export function rejectIssues(file: string, rejects: readonly Reject[], total: nu
       code: 'more-rejects',
       severity: 'warning',
       file,
-      message: `${total - issues.length} more rows or cells could not be used; rejects.parquet lists them with their lines`,
+      message: `${total - issues.length} more rows or cells could not be used; the list to download on Sources has them all, with their lines`,
     });
   }
   return issues;

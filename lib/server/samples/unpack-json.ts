@@ -1,7 +1,6 @@
 /** JSON Lines to delimited text, a row a line, so that lines keep their order and number. */
 import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
-import { createInterface } from 'node:readline';
 import { readJsonRow } from '@/lib/core/intake/json-row';
 import type { Issue } from '@/lib/core/result';
 import { MOST_COLUMNS } from './column-plan';
@@ -17,11 +16,15 @@ function csvLine(cells: readonly string[]): string {
 }
 
 async function* linesOf(file: string, signal: AbortSignal | undefined): AsyncGenerator<string> {
-  const input = createReadStream(file, { encoding: 'utf8', highWaterMark: 1 << 20 });
-  for await (const line of createInterface({ input, crlfDelay: Number.POSITIVE_INFINITY })) {
+  // Node's own reader of lines also ends them at U+2028 and U+2029, which JSON texts may hold.
+  let carry = '';
+  for await (const block of createReadStream(file, { encoding: 'utf8', highWaterMark: 1 << 20 })) {
     signal?.throwIfAborted();
-    yield line.replace(/^\uFEFF/, '');
+    const lines = `${carry}${block}`.replace(/^\uFEFF/, '').split('\n');
+    carry = lines.pop() ?? '';
+    for (const line of lines) yield line.replace(/\r$/, '');
   }
+  if (carry !== '') yield carry;
 }
 
 /** Keys of all lines, in the order met. */

@@ -8,14 +8,20 @@ import { type CommandResult, runCommand } from '@/lib/server/run-command';
 import { readUploadSketch } from '@/lib/server/uploads/upload-sketch';
 import { type IssueRow, issueRows } from '@/lib/view/import-view';
 
-/** What is open or doubtful in it; null when the upload is gone or it cannot be read. */
+/** What is open or doubtful in it; null when the upload is gone. */
 export async function checkDescriptionAction(
   uploadId: string,
   description: SessionDescription,
 ): Promise<readonly IssueRow[] | null> {
   const read = descriptionInput.safeParse(description);
   const sketch = await readUploadSketch(uploadId);
-  if (!read.success || sketch === null) return null;
+  if (sketch === null) return null;
+  if (!read.success) {
+    const [first] = read.error.issues;
+    const place = first?.path.join('.') ?? '';
+    const message = `this cannot be read: ${place} ${first?.message ?? ''}`;
+    return issueRows([{ code: 'description-unreadable', severity: 'error', message }]);
+  }
   return issueRows(checkDescription(sketch, read.data).issues);
 }
 

@@ -7,7 +7,7 @@ export function OtherFiles({ names, session }: OtherFilesProps) {
   if (names.length === 0) return null;
   return (
     <section className="panel">
-      <h2>Description, plan and rules</h2>
+      <h2>Other files of the folder</h2>
       {names.map((name) => (
         <ReplaceFile key={name} file={name} session={session} />
       ))}

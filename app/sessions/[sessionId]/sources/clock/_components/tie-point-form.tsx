@@ -71,8 +71,9 @@ export function TiePointForm({ view, place }: TiePointFormProps) {
         Times as hh:mm:ss, hh:mm:ss.s or seconds from zero.
         {view.isLog &&
           ' The source time can be chosen from the entries of the log: type a word of it.'}{' '}
-        {view.entriesNote} A tie point by hand is never rejected; beside spoken ranges it is weighed
-        by its standard deviation, beside a stated clock it takes that clock’s place.
+        {view.entriesNote} A tie point by hand counts unless it would run time backwards; beside
+        spoken ranges it is weighed by its standard deviation, beside a stated clock it takes that
+        clock’s place.
       </p>
     </section>
   );
