@@ -1,9 +1,8 @@
 // `npm test`: the checks, every test, and the browser journeys. Ends with what passed and what did not
 // run and why; under CI nothing may be missing.
 //
-// Two lanes at once, because none of them keeps a processor busy all the time:
-//   the web application is built -> browser journeys
-//   tests -> checks
+// All at once, because none of them keeps a processor busy all the time; the browser journeys and the
+// checks wait for the build.
 import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -45,6 +44,7 @@ function show(name, { text }) {
 }
 
 async function runChecks() {
+  await building; // it writes types that the checks read
   const run = await call(['tests/check.mjs']);
   show('checks', run);
   const count = (mark) => run.text.split('\n').filter((line) => line.startsWith(mark)).length;
@@ -103,7 +103,7 @@ async function runJourneys() {
     missing.push('browser journeys: no Chromium found (install it, or name it in CHROMIUM_PATH)');
     return { passed: 0, failed: 0, skipped: 1 };
   }
-  const built = await call(['lib/cli/run.mjs', 'prepare']);
+  const built = await building;
   if (built.status !== 0) {
     show('the web application could not be built, no journey has run', built);
     return { passed: 0, failed: 1 };
@@ -130,18 +130,16 @@ async function runJourneys() {
   };
 }
 
+const building = call(['lib/cli/run.mjs', 'prepare']);
 heading('build and browser journeys beside tests and checks: three to four minutes');
 const sayOn = setInterval(() => heading('still running'), 60_000);
-const ended = await Promise.all([
-  runJourneys(),
-  runVitest().then(async (tests) => [tests, await runChecks()]),
-]);
+const ended = await Promise.all([runJourneys(), runVitest(), runChecks()]);
 clearInterval(sayOn);
 rmSync(work, { recursive: true, force: true });
 
 heading('done');
 const total = { passed: 0, failed: 0, skipped: 0 };
-for (const { passed, failed, skipped = 0 } of ended.flat()) {
+for (const { passed, failed, skipped = 0 } of ended) {
   total.passed += passed;
   total.failed += failed;
   total.skipped += skipped;

@@ -5,22 +5,25 @@
 //
 //   --seed N       first seed (default 1)          --folders N    damaged folders through the reader
 //   --commands N   damaged folders, command line   --kills N      kills at random moments
-//   --formats N    damaged files of each format
+//   --formats N    damaged files of each format   --points none    no death at every named point
+//   Before them the process dies at every named point of the write paths, once each.
 //   --record       writes the summary to tests/soak.results.md
-import { spawn } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { spawn, spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { createInterface } from 'node:readline';
 import { parseArgs } from 'node:util';
 
 const { values } = parseArgs({
+  args: process.argv.slice(2).filter((arg) => arg !== '--'),
   options: {
     seed: { type: 'string', default: '1' },
     folders: { type: 'string', default: '3000' },
     commands: { type: 'string', default: '60' },
     formats: { type: 'string', default: '2000' },
     kills: { type: 'string', default: '100' },
+    points: { type: 'string', default: 'all' },
     record: { type: 'boolean', default: false },
   },
 });
@@ -123,7 +126,35 @@ const plans = [
     Number(values.kills),
   ],
 ];
+/** The process dies at every named point of the write paths: the tests of them, with all points. */
+function everyNamedPoint() {
+  const report = path.join(scratch, 'points.json');
+  spawnSync(
+    process.execPath,
+    [
+      'node_modules/vitest/vitest.mjs',
+      'run',
+      '--config',
+      'tests/vitest.config.ts',
+      'tests/crash/named-steps.test.ts',
+      '--reporter=json',
+      `--outputFile=${report}`,
+    ],
+    { stdio: 'ignore', env: { ...process.env, TZ: 'UTC', WAKELINE_CRASH_POINTS: 'all' } },
+  );
+  const { testResults } = JSON.parse(readFileSync(report, 'utf8'));
+  const tests = testResults.flatMap((file) => file.assertionResults);
+  const bad = tests.filter(({ status }) => status !== 'passed');
+  for (const { title } of bad) console.log(`bad: ${title}`);
+  const ended = { passed: tests.length - bad.length, failed: bad.length };
+  console.log(
+    `[${seconds()} s] death at every named point: ${tests.length} cases, ${bad.length} bad`,
+  );
+  return { name: 'death at every named point', cases: tests.length, ended, bad };
+}
+
 const tallies = [];
+if (values.points === 'all') tallies.push(everyNamedPoint());
 for (const [name, entry, argsFrom, count] of plans)
   if (count > 0) tallies.push(await campaign(name, entry, argsFrom, count));
 rmSync(scratch, { recursive: true, force: true });

@@ -34,13 +34,33 @@ function stepOf(point: CrashPointName | undefined): WritePathStep {
   return alone ?? 'import and publish';
 }
 
+/** One of each kind of place: after a rename, a commit, in the middle of what is being written. */
+const EVERY_DAY: readonly CrashPointName[] = [
+  'upload:renamed',
+  'samples:data-written',
+  'samples:renamed',
+  'import:read',
+  'import:files-renamed',
+  'import:committed',
+  'publish:record-synced',
+  'publish:renamed',
+  'publish:committed',
+  'replace:committed',
+  'describe:renamed',
+  'describe:committed',
+];
+
+/** The soak sets this: then the process dies at every named point. */
+const POINTS: readonly CrashPointName[] =
+  process.env.WAKELINE_CRASH_POINTS === 'all' ? CRASH_POINTS : EVERY_DAY;
+
 const runs = new Map<number, Promise<Run>>();
 
 /** The run that is to die at one point; its start has mended what the run before left. */
 function runTo(index: number): Promise<Run> {
   const known = runs.get(index);
   if (known !== undefined) return known;
-  const point = CRASH_POINTS[index];
+  const point = POINTS[index];
   const started = (index === 0 ? Promise.resolve() : runTo(index - 1)).then(() =>
     runWritePath({
       dataDir: path.join(scratch, 'all'),
@@ -55,7 +75,7 @@ function runTo(index: number): Promise<Run> {
 
 /** One data folder goes through all of them: each crash meets what the ones before left mended. */
 describe('killed with all its processes', () => {
-  test.each(CRASH_POINTS.map((point, index) => [point, index] as const))(
+  test.each(POINTS.map((point, index) => [point, index] as const))(
     'at %s, it starts again, says what it mended, shows nothing half',
     PATIENCE,
     async (point, index) => {
@@ -72,7 +92,7 @@ describe('killed with all its processes', () => {
     'at all of them in turn, sessions and publication are then found whole',
     PATIENCE,
     async () => {
-      const run = await runTo(CRASH_POINTS.length);
+      const run = await runTo(POINTS.length);
       const whole = { problems: [], sessions: 2 };
       expect(run.ended).toBe('whole');
       expect(run.looks).toMatchObject([
