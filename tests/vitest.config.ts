@@ -12,6 +12,8 @@ export default defineConfig({
     // Two processes for all files: a module is loaded once in each. A test that needs a data folder has its own.
     isolate: false,
     env: { TZ: 'UTC' },
-    testTimeout: 60_000,
+    // Generous: build and browser journeys run beside these tests.
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
   },
 });

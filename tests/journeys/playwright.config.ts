@@ -7,8 +7,8 @@ export default defineConfig({
   outputDir: '../../test-results',
   workers: 2,
   fullyParallel: true,
-  timeout: 240_000,
-  expect: { timeout: 20_000 },
+  timeout: 360_000,
+  expect: { timeout: 40_000 },
   reporter: [['list'], ['json']],
   use: {
     locale: 'en-GB',
