@@ -5,6 +5,7 @@ import { Field } from '@/app/_components/form/field';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
 import type { OverruledFault } from '@/lib/view/stretches-view';
 import { type StretchPlace, stretchAction } from '../actions';
+import styles from './stretches.module.css';
 
 type KeepFormProps = Readonly<{ row: OverruledFault; place: StretchPlace }>;
 
@@ -13,7 +14,7 @@ export function KeepForm({ row, place }: KeepFormProps) {
   const [state, save, isSaving] = useActionState(stretchAction.bind(null, place), CLOCK_FORM_START);
   const { typed, fields, message, done } = state;
   return (
-    <details className="no-print">
+    <details className={`${styles.keep} no-print`}>
       <summary>
         keep it
         <span className="visually-hidden">
