@@ -6,7 +6,7 @@ import { reconstructionFile } from '@/lib/core/reconstruction/contract-file';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import { formatIssue, type Issue } from '@/lib/core/result';
 import { readSessionFolder } from '@/lib/server/session-folder';
-import { demoFiles } from '@/seed/make-demo';
+import { demoFilesOnce } from '../support/demo-folder';
 import { damageFolder, type FolderFiles } from './damage';
 
 export type CaseOutcome = Readonly<{
@@ -20,7 +20,7 @@ export type CaseOutcome = Readonly<{
 /** The demo with every fiftieth row of telemetry: small, with all its parts. */
 export function smallFolder(): FolderFiles {
   const files = new Map<string, Buffer>();
-  for (const [name, text] of demoFiles()) {
+  for (const [name, text] of demoFilesOnce()) {
     const lines = text.split('\n');
     const kept =
       name === 'telemetry.csv'

@@ -12,8 +12,8 @@ import { loadDescription } from '@/lib/server/queries/load-description';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { runCommand } from '@/lib/server/run-command';
 import { readUploadSketch } from '@/lib/server/uploads/upload-sketch';
-import { writeDemoFolder } from '@/seed/make-demo';
 import { freshDataDir } from '../support/data-dir';
+import { writeDemoOnce } from '../support/demo-folder';
 import { endedJob, sendFiles } from '../support/upload';
 
 freshDataDir();
@@ -21,7 +21,7 @@ freshDataDir();
 const demo = { folder: '' };
 beforeAll(async () => {
   demo.folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'wakeline-described-')), 'flight');
-  await writeDemoFolder(demo.folder);
+  writeDemoOnce(demo.folder);
 });
 afterAll(() => rmSync(path.dirname(demo.folder), { recursive: true, force: true }));
 beforeEach(() => startQueue());

@@ -25,15 +25,15 @@ import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { loadSources } from '@/lib/server/queries/load-sources';
 import { runCommand } from '@/lib/server/run-command';
 import { uploadFolder } from '@/lib/server/uploads/receive-file';
-import { writeDemoFolder } from '@/seed/make-demo';
 import { freshDataDir } from '../support/data-dir';
+import { writeDemoOnce } from '../support/demo-folder';
 
 freshDataDir();
 
 const shared = { folder: '' };
 beforeAll(async () => {
   shared.folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'wakeline-demo-')), 'flight');
-  await writeDemoFolder(shared.folder);
+  writeDemoOnce(shared.folder);
   const telemetry = path.join(shared.folder, 'telemetry.csv');
   const lines = readFileSync(telemetry, 'utf8').split('\n').slice(0, 3_000);
   writeFileSync(telemetry, `${lines.join('\n')}\n`);

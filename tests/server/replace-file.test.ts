@@ -18,8 +18,8 @@ import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { loadSources } from '@/lib/server/queries/load-sources';
 import { runCommand } from '@/lib/server/run-command';
-import { writeDemoFolder } from '@/seed/make-demo';
 import { freshDataDir } from '../support/data-dir';
+import { writeDemoOnce } from '../support/demo-folder';
 import { endedJob, sendFiles, sendFolder } from '../support/upload';
 
 freshDataDir();
@@ -28,7 +28,7 @@ const LINES = 3_000;
 const flight = { folder: '' };
 beforeAll(async () => {
   flight.folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'wakeline-replaced-')), 'flight');
-  await writeDemoFolder(flight.folder);
+  writeDemoOnce(flight.folder);
   writeFileSync(telemetryFile(), telemetryText(LINES));
 });
 afterAll(() => rmSync(path.dirname(flight.folder), { recursive: true, force: true }));
