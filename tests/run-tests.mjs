@@ -131,7 +131,7 @@ async function runJourneys() {
 }
 
 const building = call(['lib/cli/run.mjs', 'prepare']);
-heading('build and browser journeys beside tests and checks: three to four minutes');
+heading('build and browser journeys beside tests and checks: several minutes');
 const sayOn = setInterval(() => heading('still running'), 60_000);
 const ended = await Promise.all([runJourneys(), runVitest(), runChecks()]);
 clearInterval(sayOn);
