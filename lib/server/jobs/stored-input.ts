@@ -19,10 +19,27 @@ export type StoredTelemetry = Readonly<{
 export type StoredInput = Omit<SessionInput, 'sources'> &
   Readonly<{ sources: readonly (StoredTelemetry | EventSource)[] }>;
 
-/** The input with what people said since, after what came with the files. */
+/** The same words whatever the order of their keys. */
+function wordsKey(said: object): string {
+  return JSON.stringify(Object.entries(said).sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
+/** What came with the files, then what was said since; the same words count once. */
+function onceEach<Said extends object>(
+  before: readonly Said[],
+  since: readonly Said[],
+): readonly Said[] {
+  const known = new Set(before.map(wordsKey));
+  return [...before, ...since.filter((said) => !known.has(wordsKey(said)))];
+}
+
+/**
+ * The input with what people said since, after what came with the files. An exported people.yaml
+ * that is brought back holds words that are kept here too: they count once.
+ */
 export function withCorrections(stored: StoredInput, said: PeopleFile): StoredInput {
-  const clockCorrections = [...(stored.clockCorrections ?? []), ...said.clockCorrections];
-  const stretchCorrections = [...(stored.stretchCorrections ?? []), ...said.stretchCorrections];
+  const clockCorrections = onceEach(stored.clockCorrections ?? [], said.clockCorrections);
+  const stretchCorrections = onceEach(stored.stretchCorrections ?? [], said.stretchCorrections);
   return {
     ...stored,
     ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
