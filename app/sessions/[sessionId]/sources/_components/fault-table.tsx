@@ -1,10 +1,15 @@
 import Link from 'next/link';
+import type { ReactNode } from 'react';
 import type { FaultRow } from '@/lib/view/sources-view';
 
-type FaultTableProps = Readonly<{ rows: readonly FaultRow[] }>;
+type FaultTableProps<Row extends FaultRow> = Readonly<{
+  rows: readonly Row[];
+  /** What can be done about a fault, where the screen offers something. */
+  act?: (row: Row) => ReactNode;
+}>;
 
 /** Faults found in one file, in time order. */
-export function FaultTable({ rows }: FaultTableProps) {
+export function FaultTable<Row extends FaultRow>({ rows, act }: FaultTableProps<Row>) {
   if (rows.length === 0) return <p className="soft">No fault was found in this file.</p>;
   return (
     <table className="data">
@@ -15,6 +20,11 @@ export function FaultTable({ rows }: FaultTableProps) {
           <th scope="col">column</th>
           <th scope="col">when</th>
           <th scope="col">note</th>
+          {act !== undefined && (
+            <th scope="col">
+              <span className="visually-hidden">overrule</span>
+            </th>
+          )}
         </tr>
       </thead>
       <tbody>
@@ -28,6 +38,7 @@ export function FaultTable({ rows }: FaultTableProps) {
               </Link>
             </td>
             <td>{row.note}</td>
+            {act !== undefined && <td>{act(row)}</td>}
           </tr>
         ))}
       </tbody>

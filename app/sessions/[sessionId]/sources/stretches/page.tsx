@@ -5,7 +5,8 @@ import { loadKeptSources } from '@/lib/server/queries/load-kept-sources';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { stretchesView } from '@/lib/view/stretches-view';
 import { CorrectionList } from '../_components/correction-list';
-import { FaultList } from './_components/fault-list';
+import { FaultTable } from '../_components/fault-table';
+import { KeepForm } from './_components/keep-form';
 import { StretchForm } from './_components/stretch-form';
 
 export const metadata: Metadata = { title: 'Stretches' };
@@ -36,7 +37,12 @@ export default async function StretchesPage({ params, searchParams }: StretchesP
           with a reason; the values of the file never change.
         </p>
       </div>
-      <FaultList rows={view.faults} place={place} />
+      <section className="panel">
+        <FaultTable
+          rows={view.faults}
+          act={(row) => row.stretch !== null && <KeepForm row={row} place={place} />}
+        />
+      </section>
       <StretchForm columns={view.columns} place={place} />
       <CorrectionList
         rows={view.corrections}

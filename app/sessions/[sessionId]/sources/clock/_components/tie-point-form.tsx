@@ -4,6 +4,7 @@ import { useActionState } from 'react';
 import { Field } from '@/app/_components/form/field';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
 import type { ClockView } from '@/lib/view/clock/clock-view';
+import { ReasonEnd } from '../../_components/reason-end';
 import { tiePointAction } from '../actions';
 import styles from './clock.module.css';
 import type { SourcePlace } from './judge-form';
@@ -14,6 +15,7 @@ type TiePointFormProps = Readonly<{
   place: SourcePlace;
 }>;
 
+const WORDS = { rest: 'Set the tie point', busy: 'Setting' };
 const ENTRIES_ID = 'log-entries';
 
 /** A moment of the source's own clock set on session time by hand. */
@@ -22,7 +24,7 @@ export function TiePointForm({ view, place }: TiePointFormProps) {
     tiePointAction.bind(null, place),
     CLOCK_FORM_START,
   );
-  const { typed, fields, message, done } = state;
+  const { typed, fields } = state;
   const form = useFirstProblem(state.attempt);
   return (
     <section className="panel no-print">
@@ -54,18 +56,7 @@ export function TiePointForm({ view, place }: TiePointFormProps) {
             <option key={key} value={time} label={words} />
           ))}
         </datalist>
-        <Field label="Reason" name="reason" value={typed.reason ?? ''} problem={fields.reason} />
-        <p
-          className={message === null ? 'soft' : 'beyond'}
-          role={message === null ? 'status' : 'alert'}
-        >
-          {message ?? done}
-        </p>
-        <div className="row">
-          <button className="button primary" type="submit" disabled={isSaving}>
-            {isSaving ? 'Setting' : 'Set the tie point'}
-          </button>
-        </div>
+        <ReasonEnd state={state} words={WORDS} isSaving={isSaving} />
       </form>
       <p className="panel-note">
         Times as hh:mm:ss, hh:mm:ss.s or seconds from zero.

@@ -3,17 +3,19 @@
 import { useActionState } from 'react';
 import { Field, SelectField } from '@/app/_components/form/field';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
+import { ReasonEnd } from '../../_components/reason-end';
 import { type StretchPlace, stretchAction } from '../actions';
 import styles from './stretches.module.css';
 
 type StretchFormProps = Readonly<{ columns: readonly string[]; place: StretchPlace }>;
 
+const WORDS = { rest: 'Keep this judgement', busy: 'Keeping' };
 const USES = ['leave-out', 'keep'] as const;
 
 /** Leaves a stretch of a column out of every figure, or keeps one that looks faulty. */
 export function StretchForm({ columns, place }: StretchFormProps) {
   const [state, save, isSaving] = useActionState(stretchAction.bind(null, place), CLOCK_FORM_START);
-  const { typed, fields, message, done } = state;
+  const { typed, fields } = state;
   return (
     <section className="panel no-print">
       <h2>Leave a stretch out</h2>
@@ -34,18 +36,7 @@ export function StretchForm({ columns, place }: StretchFormProps) {
           <Field label="To" name="toS" value={typed.toS ?? ''} problem={fields.toS} />
           <SelectField label="Use" name="use" value={typed.use ?? 'leave-out'} words={USES} />
         </div>
-        <Field label="Reason" name="reason" value={typed.reason ?? ''} problem={fields.reason} />
-        <p
-          className={message === null ? 'soft' : 'beyond'}
-          role={message === null ? 'status' : 'alert'}
-        >
-          {message ?? done}
-        </p>
-        <div className="row">
-          <button className="button primary" type="submit" disabled={isSaving}>
-            {isSaving ? 'Keeping' : 'Keep this judgement'}
-          </button>
-        </div>
+        <ReasonEnd state={state} words={WORDS} isSaving={isSaving} />
       </form>
       <p className="panel-note">
         Times as hh:mm:ss, hh:mm:ss.s or seconds from zero. Where velocity is measured, the motion
