@@ -62,7 +62,10 @@ const FORMS: readonly (readonly [RegExp, FigureForm])[] = [
 function writtenAs(text: string): FigureTextOptions {
   const form = FORMS.find(([shape]) => shape.test(text))?.[1] ?? 'number';
   const unit = /\d\s([^\s\d\u00b1]+)$/.exec(text)?.[1] ?? null;
-  return { form, unit, uncertainty: text.includes('\u00b1') ? 'with' : 'without' };
+  if (text.includes('\u00b1')) return { form, unit, uncertainty: 'with' };
+  // Without its uncertainty beside it a number was rounded for a sentence: to the same digits now.
+  const digits = /\.(\d+)/.exec(text)?.[1]?.length ?? 0;
+  return { form, unit, uncertainty: 'without', digits: form === 'word' ? null : digits };
 }
 
 function hasMoved(run: NumberRun, figure: Figure | undefined): boolean {

@@ -45,3 +45,13 @@ test('a number that stayed is not named; one that is gone has nothing now', () =
   expect(touchedNumbers(BLOCKS, same)).toEqual([]);
   expect(touchedNumbers(BLOCKS, new Map())).toMatchObject([{ now: null }]);
 });
+
+test.each([
+  ['123\u00a0m', 'm', 122.888, '123\u00a0m'],
+  ['2\u00a0min\u00a04\u00a0s', 's', 124.16, '2\u00a0min\u00a04\u00a0s'],
+  ['150.0\u00a0m', 'm', 150.31, '150.3\u00a0m'],
+])('a number rounded to %s for its sentence is rounded alike now', (text, unit, value, now) => {
+  const run = { ...number('k', 0, text), unit };
+  const block: ResolvedBlock = { kind: 'paragraph', id: 'p', runs: [run] };
+  expect(touchedNumbers([block], new Map([['k', figure(value, unit)]]))).toMatchObject([{ now }]);
+});
