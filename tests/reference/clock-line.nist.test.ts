@@ -4,7 +4,8 @@
  * certified values from memory; a wrong digit in either would break the agreement below.
  */
 import { expect, test } from 'vitest';
-import { fitLine, student975, type TiePoint } from '@/lib/core/clock/fit-line';
+import { student975 } from '@/lib/core/clock/error-scale';
+import { fitLine, type TiePoint, type WeighedPoint } from '@/lib/core/clock/fit-line';
 
 const NORRIS: readonly TiePoint[] = [
   [0.2, 0.1],
@@ -45,14 +46,28 @@ const NORRIS: readonly TiePoint[] = [
   [0.5, 0.2],
 ];
 
-test('offset and drift are the certified intercept and slope', () => {
-  const fit = fitLine(NORRIS);
-  const residualSd = Math.sqrt(fit.sumSquaresS2 / (fit.count - 2));
+const alike = (sdS: number): WeighedPoint[] =>
+  NORRIS.map(([sourceS, sessionS]) => ({ sourceS, sessionS, sdS }));
+
+/** Half the observations twice, each with the weight of a half: as many as the data say. */
+const halved = NORRIS.flatMap(([sourceS, sessionS], index): WeighedPoint[] => {
+  const half = { sourceS, sessionS, sdS: Math.SQRT2 };
+  return index % 2 === 0 ? [half, half] : [{ ...half, sdS: 1 }];
+});
+
+test.each([
+  ['alike', alike(1)],
+  ['alike at 0.05 s', alike(0.05)],
+  ['by unequal weights of the same sum', halved],
+])('weighed %s, offset and drift are the certified intercept and slope', (_, points) => {
+  const fit = fitLine(points);
+  const sdS = points[1]?.sdS === 0.05 ? 0.05 : 1;
+  const scatter = Math.sqrt(fit.misfit / (NORRIS.length - 2));
   expect(fit.offsetS).toBeCloseTo(-0.262323073774029, 11);
   expect(1 + fit.drift).toBeCloseTo(1.00211681802045, 13);
-  expect(residualSd).toBeCloseTo(0.884796396144373, 12);
-  expect(fit.offsetErrorPerS * residualSd).toBeCloseTo(0.232818234301152, 12);
-  expect(fit.driftErrorPerS * residualSd).toBeCloseTo(0.429796848199937e-3, 14);
+  expect(scatter * sdS).toBeCloseTo(0.884796396144373, 12);
+  expect(fit.offsetErrorS * scatter).toBeCloseTo(0.232818234301152, 12);
+  expect(fit.driftError * scatter).toBeCloseTo(0.429796848199937e-3, 14);
 });
 
 /** Source: NIST/SEMATECH e-Handbook 1.3.6.7.2, column 0.975, rows 1, 10, 40, 60, 100. */

@@ -1,7 +1,7 @@
 /** The clock of a fit: which terms are kept, how well they are known, and why. */
 import type { ClockEvidence, ClockSolution } from '../clock/clock-solution';
 import type { ClockTie } from '../clock/clock-tie';
-import { student975 } from '../clock/fit-line';
+import { likelyDrift, student975 } from '../clock/error-scale';
 import { smallDriftReason } from '../clock/solve-clock';
 import { type ClockEstimate, fitWeightedClock } from '../clock/weighted-clock';
 import { NORMAL_95 } from '../math/statistics';
@@ -10,8 +10,6 @@ import { OUTLIER_RULE, tellsDrift, type WordsFit } from './fit-words';
 import { type KeptClock, rejectedTies, unmetTies, usedTies } from './word-ties';
 
 const PPM = 1e-6;
-/** Where no drift can be told a clock is supposed to run this wrong (1 sd). Common practice, no source. */
-const SUPPOSED_DRIFT = 300 * PPM;
 /** With fewer the scatter is the supposed one, which is not taken from the words. */
 const LEAST_DEGREES = 3;
 
@@ -31,17 +29,14 @@ function standardError(estimate: ClockEstimate, term: number, count: number): nu
   return student * Math.sqrt((estimate.covariance[term]?.[term] ?? 0) * ratio);
 }
 
-/**
- * Standard error of the offset. Where the drift is taken as 0 the drift that may be there is in it:
- * as large as the words allow, and no larger than clocks are supposed to run wrong.
- */
+/** Standard error of the offset. Where the drift is taken as 0 the one that may be there is in it. */
 function offsetError(fit: WordsFit, kept: KeptClock, drift: Drift): number {
   const count = fit.used.length;
   const { covariance } = fit.estimate;
   const driftVariance = covariance[1]?.[1] ?? 0;
   if (drift.isKept || driftVariance === 0) return standardError(kept.estimate, 0, count);
   const perDriftS = (covariance[0]?.[1] ?? 0) / driftVariance;
-  const likely = 1 / Math.hypot(1 / standardError(fit.estimate, 1, count), 1 / SUPPOSED_DRIFT);
+  const likely = likelyDrift(standardError(fit.estimate, 1, count));
   return Math.hypot(standardError(kept.estimate, 0, count), perDriftS * likely);
 }
 

@@ -6,7 +6,6 @@ import type { RangeTrack } from '../callouts/range-passes';
 import type { ReviewedValue } from '../callouts/review-callouts';
 import { type ClockSolution, statedClock } from '../clock/clock-solution';
 import { toSessionSeconds } from '../clock/clock-terms';
-import type { TiePoint } from '../clock/fit-line';
 import { resolveClock } from '../clock/resolve-clock';
 import type { HandTie } from '../session/clock-correction';
 import { DEFAULT_ALIGNMENT } from '../session/read-time-spec';
@@ -33,9 +32,6 @@ function placedBy<S extends SessionSource>(source: S, solution: ClockSolution): 
 
 const IDENTITY = { offsetS: 0, driftPpm: 0 };
 
-const pointsOf = (byHand: readonly HandTie[]): readonly TiePoint[] =>
-  byHand.map(({ sourceS, sessionS }) => [sourceS, sessionS]);
-
 /**
  * Telemetry by the clock its session file states, or by tie points set by hand. Its own words cannot
  * align it: it has none.
@@ -49,7 +45,7 @@ export function placeTelemetry(
     return placedBy(source, statedClock(IDENTITY, reason));
   }
   const spec = source.clock.kind === 'callouts' ? GIVEN_IDENTITY : source.clock;
-  return placedBy(source, resolveClock(spec, pointsOf(byHand)));
+  return placedBy(source, resolveClock(spec, byHand));
 }
 
 const GIVEN_IDENTITY = { kind: 'given', ...IDENTITY } as const;
@@ -94,7 +90,7 @@ export function placeLog(
         : statedClock(IDENTITY, 'no range was estimated to hold the spoken ranges against'),
     );
   }
-  const placed = placedBy(source, resolveClock(clock, pointsOf(said.byHand)));
+  const placed = placedBy(source, resolveClock(clock, said.byHand));
   if (measure.track === null || placed.clock.evidence !== null) return placed;
   const evidence = evidenceBeside(words, measure.track, placed.solution);
   return { ...placed, clock: { ...placed.clock, evidence } };

@@ -12,7 +12,8 @@ import type { ClockFit, ClockFitEvidence } from './reconstruction';
 
 const CLOCK_METHODS: Readonly<Record<ClockSpec['kind'], string>> = {
   given: 'As stated in the session file.',
-  'tie-points': 'Least squares over the tie points of the session file and those set by hand.',
+  'tie-points':
+    'Least squares over the tie points of the session file and those set by hand, these weighed by their standard deviations.',
   callouts:
     'Spoken ranges, calls of contact and points set by hand against the estimated motion: offset, drift and range bias together, weighed by lag and closing rate, outliers left out, the mean human lag taken off.',
 };

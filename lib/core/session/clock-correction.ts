@@ -1,4 +1,5 @@
 /** What people say about a log's clock: judgements of spoken values, and tie points set by hand. */
+import type { WeighedPoint } from '../clock/fit-line';
 
 /** Who said it and why, in their words; null where they did not say. */
 type Said = Readonly<{ by: string | null; reason: string | null }>;
@@ -16,8 +17,8 @@ export type ClockCorrection =
   | (Readonly<{ kind: 'correct'; quantity: 'range' | 'rate'; saidSi: number }> & SpokenPlace & Said)
   | (Readonly<{ kind: 'tie-point'; source: string } & HandTie> & Said);
 
-/** A moment of a source's clock set on session time by hand, s. */
-export type HandTie = Readonly<{ sourceS: number; sessionS: number; sdS: number }>;
+/** A moment of a source's clock set on session time by hand. */
+export type HandTie = WeighedPoint;
 
 /** Tie points that people set on a source. */
 export function handTiesOf(

@@ -2,9 +2,11 @@ import { expect, test } from 'vitest';
 import { toSessionSeconds } from '@/lib/core/clock/clock-terms';
 import type { TiePoint } from '@/lib/core/clock/fit-line';
 import { resolveClock } from '@/lib/core/clock/resolve-clock';
+import { solveClock } from '@/lib/core/clock/solve-clock';
 import { seededRandom } from '../../support/seeded-random';
 
 const tied = (points: readonly TiePoint[]) => resolveClock({ kind: 'tie-points', points }, []);
+const AS_STATED = { standingPpm: 0, errors: 'found' } as const;
 
 test('the identity clock keeps every time as it is', () => {
   const clock = resolveClock({ kind: 'given', offsetS: 0, driftPpm: 0 }, []);
@@ -71,11 +73,12 @@ test('the 95 % interval holds the true drift about 95 times in 100 (seeded)', ()
   const rounds = 2000;
   let held = 0;
   for (let round = 0; round < rounds; round += 1) {
-    const points = Array.from({ length: 8 }, (_, index): TiePoint => {
+    const points = Array.from({ length: 8 }, (_, index) => {
       const normal = Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
-      return [index * 300, 20 + index * 300 * 1.005 + 0.3 * normal];
+      const sourceS = index * 300;
+      return { sourceS, sessionS: 20 + sourceS * 1.005 + 0.3 * normal, sdS: 0.05 };
     });
-    const { driftPpm, driftUncertaintyPpm } = tied(points);
+    const { driftPpm, driftUncertaintyPpm } = solveClock(points, AS_STATED);
     if (Math.abs(driftPpm - 5000) <= (driftUncertaintyPpm ?? 0)) held += 1;
   }
   // Binomial, 2000 draws at 0.95: three standard deviations are 0.015.
@@ -112,26 +115,4 @@ test('every tie point is listed with its residual before and after, and the cloc
   // By hand: without the first the line through the other two leaves 5.1 s at 0.
   expect(evidence?.ties[0]?.without?.offsetS).toBeCloseTo(5.1, 9);
   expect(evidence?.residualBeforeRmsS).toBeCloseTo(Math.sqrt((5.1 ** 2 + 49 + 8.9 ** 2) / 3), 9);
-});
-
-test('points set by hand that no clock runs by are left out, and it is said', () => {
-  const given = { kind: 'given', offsetS: 4, driftPpm: 0 } as const;
-  const backwards = resolveClock(given, [
-    [100, 200],
-    [200, 100],
-  ]);
-  expect(backwards).toMatchObject({ offsetS: 4, driftPpm: 0, used: 0, rejected: 2 });
-  expect(backwards.reason).toContain('left out');
-});
-
-test('points set by hand join those of the session file, and take the place of a given clock', () => {
-  const points: TiePoint[] = [
-    [0, 5],
-    [1000, 1005],
-  ];
-  const joined = resolveClock({ kind: 'tie-points', points }, [[2000, 2005]]);
-  expect(joined).toMatchObject({ used: 3, offsetS: 5 });
-  expect(joined.evidence?.ties.map(({ kind }) => kind)).toEqual(['stated', 'stated', 'hand']);
-  const given = { kind: 'given', offsetS: 30, driftPpm: 5 } as const;
-  expect(resolveClock(given, [[100, 104]])).toMatchObject({ offsetS: 4, driftPpm: 0, used: 1 });
 });
