@@ -4,9 +4,10 @@ import { figureText } from '../core/debrief/figure-text';
 import type { TouchedNumber } from '../core/debrief/touched-numbers';
 import { figureLabel, formForKey } from '../core/debrief/value-choices';
 import type { Figure } from '../core/figure';
-import type { FigureChange } from '../core/reconstruction/changed-figures';
+import type { Changes, FigureChange } from '../core/reconstruction/changed-figures';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import { formatNumber } from '../core/units/number-text';
+import { type PlacesView, placesView } from './changed-places';
 import { stampText } from './format-date';
 import { plural } from './format-number';
 
@@ -43,6 +44,9 @@ export type ChangesView = Readonly<{
   rows: readonly ChangeRow[];
   /** The others, whose change their uncertainty explains. */
   within: readonly ChangeRow[];
+  /** Phases, exceedances, callouts, faults and log entries of one of the two only. */
+  appeared: PlacesView;
+  gone: PlacesView;
   publications: readonly TouchedView[];
 }>;
 
@@ -53,7 +57,7 @@ export type ChangesInput = Readonly<{
   files: readonly Readonly<{ file: string; number: number }>[];
   before: Reconstruction;
   after: Reconstruction;
-  figures: readonly FigureChange[];
+  changes: Changes;
   publications: readonly Readonly<{
     number: number;
     revision: number;
@@ -135,15 +139,22 @@ const CAUSES: Readonly<Record<ChangesInput['cause'], string>> = {
 
 /** Rows by the size of the change, the largest against its uncertainty first. */
 export function changesView(input: ChangesInput): ChangesView {
-  const bySize = [...input.figures].sort((a, b) => (b.halfWidths ?? -1) - (a.halfWidths ?? -1));
+  const { figures, appeared, gone } = input.changes;
+  const bySize = [...figures].sort((a, b) => (b.halfWidths ?? -1) - (a.halfWidths ?? -1));
   const rows = bySize.map((change) => changeRow(change, input));
   const when = stampText(input.computedAtIso);
-  const count = plural(bySize.length, 'figure');
+  const counts = [
+    `${plural(bySize.length, 'figure')} changed`,
+    ...(appeared.length > 0 ? [`${appeared.length} listed below appeared`] : []),
+    ...(gone.length > 0 ? [plural(gone.length, 'is gone', 'are gone')] : []),
+  ];
   return {
-    summary: `Computed again on ${when} ${CAUSES[input.cause]}: ${count} changed.`,
+    summary: `Computed again on ${when} ${CAUSES[input.cause]}: ${counts.join(', ')}.`,
     files: input.files.map(({ file, number }) => `${file}, now version ${number}`),
     rows: rows.filter(({ isBeyond, size }) => isBeyond || size === ''),
     within: rows.filter(({ isBeyond, size }) => !isBeyond && size !== ''),
+    appeared: placesView(appeared, input.after),
+    gone: placesView(gone, input.before),
     publications: input.publications.map(touchedView),
   };
 }

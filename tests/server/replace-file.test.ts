@@ -104,7 +104,7 @@ test('a better file changes the session and lists what it changed, the published
   const changes = await loadChanges(sessionId);
   expect(changes?.cause).toBe('inputs');
   expect(changes?.files.map(({ file, number }) => [file, number])).toEqual([['telemetry.csv', 2]]);
-  expect(changes?.figures.map(({ key }) => key)).toContain('phases[0].end_s');
+  expect(changes?.changes.figures.map(({ key }) => key)).toContain('phases[0].end_s');
   const [touched] = changes?.publications ?? [];
   expect(touched?.numbers?.length).toBeGreaterThan(0);
   for (const { sentence, published } of touched?.numbers ?? [])

@@ -1,6 +1,7 @@
 /** Which figures differ between two reconstructions of one session, and by how much. */
 import { type Figure, halfWidth95 } from '../figure';
 import { listFigures } from './list-figures';
+import { matchPlaces, PLACE_KINDS, type PlaceKind, type PlaceMatch } from './match-places';
 import type { Reconstruction } from './reconstruction';
 
 /**
@@ -16,45 +17,47 @@ export type FigureChange = Readonly<{
   halfWidths: number | null;
 }>;
 
-/** A phase is the same one when step and motion agree, and which such phase in a row it is. */
-function phaseNames({ phases }: Reconstruction): readonly string[] {
-  const counts = new Map<string, number>();
-  return phases.map(({ step, motion }) => {
-    const kind = `${step ?? 'no step'}, ${motion}`;
-    const count = counts.get(kind) ?? 0;
-    counts.set(kind, count + 1);
-    return `${kind}, ${count}`;
-  });
-}
+/** A phase, exceedance, callout, event or fault by its place in its reconstruction. */
+export type Place = Readonly<{ kind: PlaceKind; index: number }>;
 
-const PHASE = /^phases\[(\d+)\]/;
+/**
+ * What differs between two reconstructions. `figures`: of what both have, and of what has no place
+ * (steps, rules, sources, contact). `appeared` by the newer's places, `gone` by the older's.
+ */
+export type Changes = Readonly<{
+  figures: readonly FigureChange[];
+  appeared: readonly Place[];
+  gone: readonly Place[];
+}>;
 
-/** The key that a figure of the newer reconstruction has in the older; null for a new phase. */
-function olderKey(key: string, before: readonly string[], after: readonly string[]): string | null {
-  const index = PHASE.exec(key)?.[1];
-  if (index === undefined) return key;
-  const older = before.indexOf(after[Number(index)] ?? '');
-  return older < 0 ? null : key.replace(PHASE, `phases[${older}]`);
+const PLACED = new RegExp(`^(${PLACE_KINDS.join('|')})\\[(\\d+)\\]`);
+
+/** The key that a figure of the newer reconstruction has in the older; null for what is new. */
+function olderKey(key: string, match: PlaceMatch): string | null {
+  const [at, kind, index] = PLACED.exec(key) ?? [];
+  if (at === undefined) return key;
+  const older = match[kind as PlaceKind][Number(index)] ?? null;
+  return older === null ? null : `${kind}[${older}]${key.slice(at.length)}`;
 }
 
 /**
- * The newer figures under the keys of an older reconstruction, so that what quotes a phase by its
- * place is held against the same phase wherever it stands now.
+ * The newer figures under the keys of an older reconstruction, so that what quotes a phase or an
+ * exceedance by its place is held against the same one wherever it stands now.
  *
  * @param figures figures of the newer reconstruction by their keys there
  * @param before the older reconstruction
  * @param after the newer one, of the same session
- * @returns by the older keys; figures of phases that the older one has not are left out
+ * @returns by the older keys; figures of what the older one has not are left out
  */
 export function underOlderKeys(
   figures: ReadonlyMap<string, Figure>,
   before: Reconstruction,
   after: Reconstruction,
 ): ReadonlyMap<string, Figure> {
-  const [older, newer] = [phaseNames(before), phaseNames(after)];
+  const match = matchPlaces(before, after);
   const renamed = new Map<string, Figure>();
   for (const [key, figure] of figures) {
-    const from = olderKey(key, older, newer);
+    const from = olderKey(key, match);
     if (from !== null) renamed.set(from, figure);
   }
   return renamed;
@@ -80,30 +83,57 @@ function isSame({ before, after }: FigureChange): boolean {
   return from === to && before?.unit === after?.unit;
 }
 
+/** Places of the newer that no older one answers to, and the other way round. */
+function comings(
+  match: PlaceMatch,
+  before: Reconstruction,
+): Readonly<{ appeared: readonly Place[]; gone: readonly Place[] }> {
+  const counts: Readonly<Record<PlaceKind, number>> = {
+    phases: before.phases.length,
+    exceedances: before.exceedances.length,
+    callouts: before.callouts.length,
+    data_quality: before.dataQuality.length,
+    events: before.events.length,
+  };
+  const appeared = PLACE_KINDS.flatMap((kind) =>
+    match[kind].flatMap((older, index) => (older === null ? [{ kind, index }] : [])),
+  );
+  const gone = PLACE_KINDS.flatMap((kind) => {
+    const kept = new Set(match[kind]);
+    const all = Array.from({ length: counts[kind] }, (_, index) => ({ kind, index }));
+    return all.filter(({ index }) => !kept.has(index));
+  });
+  return { appeared, gone };
+}
+
 /**
  * Compares two reconstructions figure by figure.
  *
- * Steps, rules and sources are matched by id, phases by step, motion and their order, exceedances
- * and callouts by their place.
+ * Steps, rules and sources are matched by id; what is listed by place as `matchPlaces` says.
  *
  * @param before the older reconstruction
  * @param after the newer one, of the same session
- * @returns what differs at all, in the order of the newer one; then what only the older one has
+ * @returns figures that differ at all, in the order of the newer one, then what only the older one
+ *   has; what appeared and what is gone is named as a whole and its figures are not listed
  */
-export function changedFigures(
-  before: Reconstruction,
-  after: Reconstruction,
-): readonly FigureChange[] {
+export function findChanges(before: Reconstruction, after: Reconstruction): Changes {
   const [older, newer] = [listFigures(before), listFigures(after)];
-  const [olderPhases, newerPhases] = [phaseNames(before), phaseNames(after)];
+  const match = matchPlaces(before, after);
+  const { appeared, gone } = comings(match, before);
+  const goneAt = new Set(gone.map(({ kind, index }) => `${kind}[${index}]`));
   const seen = new Set<string>();
-  const changes = [...newer].map(([key, figure]) => {
-    const from = olderKey(key, olderPhases, newerPhases);
-    if (from !== null) seen.add(from);
-    return changeOf(key, from === null ? null : (older.get(from) ?? null), figure);
+  const changes = [...newer].flatMap(([key, figure]): FigureChange[] => {
+    const from = olderKey(key, match);
+    if (from === null) return [];
+    seen.add(from);
+    return [changeOf(key, older.get(from) ?? null, figure)];
   });
-  const gone = [...older]
-    .filter(([key]) => !seen.has(key))
-    .map(([key, f]) => changeOf(key, f, null));
-  return [...changes.filter((change) => !isSame(change)), ...gone];
+  const lost = [...older].filter(
+    ([key]) => !seen.has(key) && !goneAt.has(PLACED.exec(key)?.[0] ?? ''),
+  );
+  const figures = [
+    ...changes.filter((change) => !isSame(change)),
+    ...lost.map(([key, figure]) => changeOf(key, figure, null)),
+  ];
+  return { figures, appeared, gone };
 }

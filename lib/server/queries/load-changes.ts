@@ -4,8 +4,8 @@ import type { DebriefRecord } from '@/lib/core/debrief/record';
 import { type TouchedNumber, touchedNumbers } from '@/lib/core/debrief/touched-numbers';
 import type { Figure } from '@/lib/core/figure';
 import {
-  changedFigures,
-  type FigureChange,
+  type Changes,
+  findChanges,
   underOlderKeys,
 } from '@/lib/core/reconstruction/changed-figures';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
@@ -38,7 +38,7 @@ export type SessionChanges = Readonly<{
   files: readonly ReplacedFile[];
   before: Reconstruction;
   after: Reconstruction;
-  figures: readonly FigureChange[];
+  changes: Changes;
   publications: readonly TouchedPublication[];
 }>;
 
@@ -111,7 +111,7 @@ export const loadChanges = cache(async (sessionId: string): Promise<SessionChang
     files: await replacedFiles(sessionId, before.createdAt),
     before: older,
     after: newer,
-    figures: changedFigures(older, newer),
+    changes: findChanges(older, newer),
     publications: await touchedPublications(sessionId, newer),
   };
 });

@@ -1,12 +1,13 @@
 import { expect, test } from 'vitest';
-import { changedFigures, underOlderKeys } from '@/lib/core/reconstruction/changed-figures';
+import { findChanges, underOlderKeys } from '@/lib/core/reconstruction/changed-figures';
 import { listFigures } from '@/lib/core/reconstruction/list-figures';
+import type { Exceedance } from '@/lib/core/reconstruction/reconstruction';
 import { sampleReconstruction } from '../../support/sample-reconstruction';
 
 const before = sampleReconstruction;
 
 test('nothing differs between a reconstruction and itself', () => {
-  expect(changedFigures(before, before)).toEqual([]);
+  expect(findChanges(before, before)).toEqual({ figures: [], appeared: [], gone: [] });
 });
 
 test('a phase is matched by step and motion, not by its place', () => {
@@ -14,12 +15,10 @@ test('a phase is matched by step and motion, not by its place', () => {
   if (first === undefined) throw new Error('the sample has phases');
   const extra = { ...first, step: null, motion: 'crossing' as const };
   const after = { ...before, phases: [extra, ...before.phases] };
-  const changes = changedFigures(before, after);
-  expect(new Set(changes.map(({ key }) => key.split('.')[0]))).toEqual(new Set(['phases[0]']));
-  expect(changes.every((change) => change.before === null)).toBe(true);
-  const without = changedFigures(before, { ...before, phases: others });
-  expect(without.length).toBeGreaterThan(0);
-  expect(without.every((change) => change.after === null)).toBe(true);
+  const place = [{ kind: 'phases', index: 0 }];
+  expect(findChanges(before, after)).toEqual({ figures: [], appeared: place, gone: [] });
+  const without = findChanges(before, { ...before, phases: others });
+  expect(without).toEqual({ figures: [], appeared: [], gone: place });
 });
 
 test('figures of a phase that moved in the order are found under the place it had', () => {
@@ -41,11 +40,63 @@ test('a difference is told in the half-widths of the figure before', () => {
     rules: [{ ...first, margin: { ...first.margin, uncertainty } }, ...others],
   };
   const moved = { ...first.margin, value: first.margin.value + 0.05 };
-  const [change] = changedFigures(older, {
-    ...older,
-    rules: [{ ...first, margin: moved }, ...others],
-  });
+  const after = { ...older, rules: [{ ...first, margin: moved }, ...others] };
+  const [change] = findChanges(older, after).figures;
   expect(change?.key).toBe(`rules[${first.id}].margin`);
   expect(change?.difference).toBeCloseTo(0.05, 12);
   expect(change?.halfWidths).toBeCloseTo(2.5, 9);
+});
+
+/** Two exceedances of one rule and one of another, 100 s apart. */
+const [sampleExceedance] = before.exceedances;
+const exceedanceAt = (rule: string, startS: number, durationS = 4): Exceedance => {
+  if (sampleExceedance === undefined) throw new Error('the sample has an exceedance');
+  const at = (value: number) => ({ ...sampleExceedance.startS, value });
+  return { ...sampleExceedance, rule, startS: at(startS), endS: at(startS + durationS) };
+};
+
+test('one more exceedance in the middle changes nothing of those after it', () => {
+  const [first, second, third] = [
+    exceedanceAt('corridor', 100),
+    exceedanceAt('corridor', 300),
+    exceedanceAt('speed', 200),
+  ];
+  const older = { ...before, exceedances: [first, second, third] };
+  const extra = exceedanceAt('corridor', 200);
+  const newer = { ...before, exceedances: [first, extra, second, third] };
+  const appeared = [{ kind: 'exceedances', index: 1 }];
+  expect(findChanges(older, newer)).toEqual({ figures: [], appeared, gone: [] });
+  expect(findChanges(newer, older)).toEqual({ figures: [], appeared: [], gone: appeared });
+  const renamed = underOlderKeys(listFigures(newer), older, newer);
+  expect(renamed.get('exceedances[1].start_s')?.value).toBe(300);
+  expect(renamed.get('exceedances[2].start_s')?.value).toBe(200);
+});
+
+test('an exceedance whose edges moved is the same; of one that broke in two the longer part is', () => {
+  const older = { ...before, exceedances: [exceedanceAt('corridor', 100, 10)] };
+  const parts = [exceedanceAt('corridor', 99, 3), exceedanceAt('corridor', 104, 7)];
+  const changes = findChanges(older, { ...before, exceedances: parts });
+  expect(changes.appeared).toEqual([{ kind: 'exceedances', index: 0 }]);
+  const start = changes.figures.find(({ key }) => key === 'exceedances[1].start_s');
+  expect(start).toMatchObject({ before: { value: 100 }, after: { value: 104 }, difference: 4 });
+});
+
+test('callouts and events are known by source and words, reworded ones by their time', () => {
+  const [callout] = before.callouts;
+  if (callout === undefined) throw new Error('the sample has a callout');
+  const said = (text: string, timeS: number, line: number) => ({ ...callout, text, timeS, line });
+  const older = { ...before, callouts: [said('one hundred', 10, 3), said('fifty', 90, 9)] };
+  // Another log clock moves both by 37 s and a line at the top moves the lines.
+  const moved = [said('two hundred', 2, 1), said('one hundred', 47, 4), said('fifty', 127, 10)];
+  const changes = findChanges(older, { ...before, callouts: moved });
+  expect(changes).toEqual({ figures: [], appeared: [{ kind: 'callouts', index: 0 }], gone: [] });
+  const reworded = [said('one hundred metres', 10.2, 3), said('fifty', 90, 9)];
+  expect(findChanges(older, { ...before, callouts: reworded }).appeared).toEqual([]);
+  const entry = (event: string, timeS: number) => {
+    return { timeS, endS: null, source: 'events.csv', line: 1, event, text: null, speaker: null };
+  };
+  const logged = { ...before, events: [entry('go', 5), entry('contact', 90)] };
+  const more = { ...before, events: [entry('go', 5), entry('lamp', 50), entry('contact', 90)] };
+  const keys = new Map([['events[2].after_contact_s', callout.said]]);
+  expect([...underOlderKeys(keys, logged, more).keys()]).toEqual(['events[1].after_contact_s']);
 });

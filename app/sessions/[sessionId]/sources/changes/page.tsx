@@ -3,6 +3,7 @@ import Link from 'next/link';
 import { loadChanges } from '@/lib/server/queries/load-changes';
 import { changesView } from '@/lib/view/changes-view';
 import { ChangeTable } from './_components/change-table';
+import { PlacesTable } from './_components/places-table';
 import { TouchedSentences } from './_components/touched-sentences';
 
 export const metadata: Metadata = { title: 'What changed' };
@@ -25,6 +26,8 @@ export default async function ChangesPage({ params }: ChangesPageProps) {
       {view !== null && (
         <>
           <TouchedSentences publications={view.publications} />
+          <PlacesTable heading="Appeared" places={view.appeared} />
+          <PlacesTable heading="Gone" places={view.gone} />
           <ChangeTable rows={view.rows} within={view.within} />
         </>
       )}

@@ -1,0 +1,40 @@
+import { expect, test } from 'vitest';
+import { changesView } from '@/lib/view/changes-view';
+import { sampleReconstruction } from '../support/sample-reconstruction';
+
+test('what appeared is named in words with its time, and a long list is cut and says so', () => {
+  const [exceedance] = sampleReconstruction.exceedances;
+  if (exceedance === undefined) throw new Error('the sample has an exceedance');
+  const events = Array.from({ length: 130 }, (_, index) => ({
+    timeS: 60 + index,
+    endS: null,
+    source: 'events.csv',
+    line: index + 2,
+    event: 'mark',
+    text: null,
+    speaker: null,
+  }));
+  const after = { ...sampleReconstruction, events };
+  const view = changesView({
+    cause: 'inputs',
+    computedAtIso: '2026-03-01T00:00:00.000Z',
+    files: [],
+    before: sampleReconstruction,
+    after,
+    changes: {
+      figures: [],
+      appeared: events.map((_, index) => ({ kind: 'events', index })),
+      gone: [{ kind: 'exceedances', index: 0 }],
+    },
+    publications: [],
+  });
+  expect(view.appeared.rows).toHaveLength(100);
+  expect(view.appeared.rows[0]).toMatchObject({
+    what: 'Log entry, events.csv line 2',
+    detail: 'mark',
+    when: '00:01:00.0',
+  });
+  expect(view.appeared.more).toBe('30 more are not listed.');
+  expect(view.gone.rows[0]?.what).toMatch(/^Exceedance of /);
+  expect(view.summary).toContain('130 listed below appeared, 1 is gone');
+});
