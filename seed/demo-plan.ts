@@ -1,4 +1,5 @@
 /** The plan of the invented flight: what the controller flies and what plan.yaml says. */
+import { type CapturePlan, DEFAULT_CAPTURE } from '@/lib/core/session/capture-plan';
 import type { HoldStep, MoveStep, Plan, RangeProfile } from '@/lib/core/session/plan';
 
 export const HOLD_FAR: HoldStep = {
@@ -41,6 +42,22 @@ export const FINAL: MoveStep = {
   toleranceMps: 0.02,
 };
 
+/** Planned seconds after first touch, and how far off each may be. */
+const PLANNED_CAPTURE = {
+  soft_capture: [5, 5],
+  damping: [60, 60],
+  ring_retraction: [180, 30],
+  hard_capture: [360, 60],
+} as const;
+
+const DEMO_CAPTURE: CapturePlan = {
+  ...DEFAULT_CAPTURE,
+  stages: DEFAULT_CAPTURE.stages.map((stage) => {
+    const [afterContactS, toleranceS] = PLANNED_CAPTURE[stage.stage];
+    return { ...stage, afterContactS, toleranceS };
+  }),
+};
+
 export const DEMO_PLAN: Plan = {
   title: 'Arrival from ahead with holds at 300 m and 40 m',
   holdRateMps: 0.02,
@@ -49,6 +66,7 @@ export const DEMO_PLAN: Plan = {
   accelerationMps2: 0.01,
   contactAxialM: 0.25,
   steps: [HOLD_FAR, MOVE_NEAR, HOLD_NEAR, FINAL],
+  capture: DEMO_CAPTURE,
 };
 
 /** Planned closing rate at a range, m/s: linear between the profile's points, held outside them. */
@@ -73,6 +91,11 @@ function stepLine(step: HoldStep | MoveStep): string {
   return `{ id: ${step.id}, to_m: ${step.toM}, planned_s: ${step.plannedS}, closing_rate_mps: [${points.join(', ')}], tolerance_mps: ${step.toleranceMps} }`;
 }
 
+function captureLine(stage: keyof typeof PLANNED_CAPTURE): string {
+  const [afterS, toleranceS] = PLANNED_CAPTURE[stage];
+  return `    ${stage}: { after_contact_s: ${afterS}, tolerance_s: ${toleranceS} }`;
+}
+
 /** The text of plan.yaml. */
 export function planYaml(): string {
   return [
@@ -85,6 +108,8 @@ export function planYaml(): string {
     `  contact_axial_m: ${DEMO_PLAN.contactAxialM}`,
     '  steps:',
     ...DEMO_PLAN.steps.map((step) => `    - ${stepLine(step)}`),
+    '  capture:',
+    ...DEFAULT_CAPTURE.stages.map(({ stage }) => captureLine(stage)),
     '',
   ].join('\n');
 }

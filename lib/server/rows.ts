@@ -184,7 +184,13 @@ const reconstructionHead = z.looseObject({
 export function reconstructionFromBody(body: string): Reconstruction {
   const value: unknown = JSON.parse(body);
   reconstructionHead.parse(value);
-  return value as Reconstruction;
+  // One that was computed before capture and sequence were told apart has neither until it is renewed.
+  const earlier: Partial<Reconstruction> = value as Reconstruction;
+  return { ...(value as Reconstruction), ...lackingParts(earlier) };
+}
+
+function lackingParts(found: Partial<Reconstruction>) {
+  return { capture: found.capture ?? null, sequence: found.sequence ?? [] };
 }
 
 const sourceSpecHead = z.looseObject({ type: sourceTypeSchema, file: z.string() });

@@ -1,10 +1,11 @@
 /** Conditions at contact against the docking table. */
 import { halfWidth95 } from '../core/figure';
 import type { Contact, Reconstruction } from '../core/reconstruction/reconstruction';
-import { CONTACT_LIMITS, type ContactLimit, contactStanding } from '../core/rules/contact-limits';
+import { contactLimitsOf, contactStanding } from '../core/rules/contact-limits';
+import type { ContactLimit } from '../core/session/contact-limit-table';
 import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
-import { type FigureView, figureView } from './figure-view';
+import { type FigureView, figureView, figureViewOrNull } from './figure-view';
 import { basisText, type Tone } from './labels';
 
 /** `too close to call`: a limit lies inside the 95 % interval. */
@@ -24,6 +25,8 @@ export type ContactRow = Readonly<{
   condition: string;
   label: string;
   measured: FigureView | null;
+  /** From the last sample under it to contact. */
+  age: FigureView | null;
   limitText: string;
   standing: ContactWord;
   tone: Tone;
@@ -35,6 +38,10 @@ export type ContactRow = Readonly<{
 export type ContactView = Readonly<{
   time: FigureView;
   basis: string;
+  /** False where only a log tells of contact. */
+  isMeasured: boolean;
+  /** True where the plan gives the limits. */
+  isOwnTable: boolean;
   tableTitle: string;
   tableSource: string;
   rows: readonly ContactRow[];
@@ -47,19 +54,30 @@ const LIMIT_AT = 0.8;
 export function contactView(reconstruction: Reconstruction, sessionId: string): ContactView | null {
   const contact = reconstruction.contact;
   if (contact === null) return null;
+  const table = contactLimitsOf(reconstruction.plan);
   return {
     time: figureView(contact.timeS, { sessionId, label: 'Contact', form: 'time' }),
     basis: basisText(contact.basis),
-    tableTitle: CONTACT_LIMITS.title,
-    tableSource: CONTACT_LIMITS.source,
-    rows: CONTACT_LIMITS.limits.map((limit) => contactRow(limit, contact, sessionId)),
+    isMeasured: contact.basis !== 'event',
+    isOwnTable: reconstruction.plan?.contactLimits !== undefined,
+    tableTitle: table.title,
+    tableSource: table.source,
+    rows: table.limits.map((limit) => contactRow(limit, contact, sessionId)),
   };
 }
 
 function contactRow(limit: ContactLimit, contact: Contact, sessionId: string): ContactRow {
   const figure = contact.conditions[limit.condition];
   const label = limit.label;
-  const common = { condition: limit.condition, label, limitText: limitText(limit) };
+  const common = {
+    condition: limit.condition,
+    label,
+    limitText: limitText(limit),
+    age: figureViewOrNull(contact.ages?.[limit.condition] ?? null, {
+      sessionId,
+      label: `${label}, age of its data at contact`,
+    }),
+  };
   if (figure === undefined || figure.value === null) {
     return {
       ...common,

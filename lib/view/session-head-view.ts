@@ -24,6 +24,7 @@ const TABS = [
   ['/sources', 'Sources'],
   ['/timeline', 'Timeline'],
   ['/phases', 'Phases'],
+  ['/contact', 'Contact'],
   ['/rules', 'Rules'],
   ['/findings', 'Findings'],
   ['/debrief', 'Debrief'],

@@ -9,6 +9,7 @@ const rows = [
   ['intake', 'motion'],
   ['phases', 'callouts'],
   ['rules', 'compare'],
+  ['sequence'],
   ['handling'],
   ['reconstruction'],
   ['findings'],

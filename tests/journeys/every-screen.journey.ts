@@ -39,7 +39,7 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
   await openDescription(page);
   const describe = new URL(page.url()).pathname;
   const base = '/sessions/[sessionId]';
-  const tabs = ['sources', 'timeline', 'phases', 'rules', 'findings', 'debrief'];
+  const tabs = ['sources', 'timeline', 'phases', 'contact', 'rules', 'findings', 'debrief'];
   return [
     { pattern: '/', address: '/', heading: /Sessions/ },
     { pattern: '/import', address: '/import', heading: /Import/ },

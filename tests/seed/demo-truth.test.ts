@@ -6,6 +6,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { type ReconstructResult, reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Issue } from '@/lib/core/result';
 import { readSessionFolder } from '@/lib/server/session-folder';
+import { RETRACTED_AFTER_S, RETRACTION_AFTER_S, SOFT_CAPTURE_AFTER_S } from '@/seed/capture-ring';
 import { DEMO_FINDINGS } from '@/seed/demo-findings';
 import { flyDemo } from '@/seed/fly';
 import { rangeCrossingS } from '@/seed/logs';
@@ -137,4 +138,31 @@ test('each finding hangs on a stretch of the flight and on traces that exist', (
     expect(toS).toBeLessThan(truth.contactS);
     for (const channel of channels) expect(names).toContain(channel);
   }
+});
+
+test('capture is told apart: settling and the ring from the motion, the rest from the log', () => {
+  const { capture, contact, sequence } = reconstruction();
+  const stage = (name: string) => capture?.stages.find((one) => one.stage === name);
+  const kinds = (name: string) => stage(name)?.seen.map(({ kind }) => kind);
+  expect(kinds('soft_capture')).toEqual(['written', 'voice']);
+  expect(kinds('damping')).toEqual(['motion', 'written', 'voice']);
+  expect(kinds('ring_retraction')).toEqual(['motion', 'written', 'voice']);
+  // The crew calls contact 0.4 s after it.
+  expect(Math.abs((capture?.reportDelayS?.value ?? 0) - 0.4)).toBeLessThan(0.2);
+  const after = (name: string) => stage(name)?.afterContactS?.value ?? Number.NaN;
+  expect(Math.abs(after('soft_capture') - SOFT_CAPTURE_AFTER_S)).toBeLessThan(0.2);
+  // The vehicle follows the ring by damping over stiffness, 0.5 / 0.35 = 1.43 s.
+  const lagS = 0.5 / 0.35;
+  expect(Math.abs(after('ring_retraction') - RETRACTION_AFTER_S - lagS)).toBeLessThan(2);
+  const drawnS = capture?.retraction?.durationS.value ?? Number.NaN;
+  expect(Math.abs(drawnS - (RETRACTED_AFTER_S - RETRACTION_AFTER_S))).toBeLessThan(3);
+  expect(capture?.stages.map(({ outOfOrder }) => outOfOrder)).toEqual([null, null, null, null]);
+  const at = sequence.map((item) => item.seen[0]?.timeS.value ?? item.plannedS?.value ?? 0);
+  expect(at).toEqual([...at].sort((a, b) => a - b));
+  const row = sequence.find(({ key }) => key === 'contact');
+  expect(row?.seen.map(({ kind }) => kind)).toEqual(['motion', 'written', 'voice']);
+  expect(row?.differenceS?.value).toBeCloseTo(
+    (contact?.timeS.value ?? 0) - (360 + 910 + 300 + 430),
+    6,
+  );
 });

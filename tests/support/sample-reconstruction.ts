@@ -504,6 +504,8 @@ export const sampleReconstruction: Reconstruction = {
       body_rate_roll: sampleFigure(0.01 * DEG, 'rad/s', 0.012 * DEG, atContact),
     },
   },
+  capture: null,
+  sequence: [],
   callouts,
   events,
   dataQuality: [

@@ -1,7 +1,9 @@
 /** Conditions at contact against the limits of the docking standard, with their uncertainty. */
 import { type Figure, halfWidth95 } from '../figure';
 import type { Contact } from '../reconstruction/reconstruction';
-import { CONTACT_LIMITS, type ContactLimit, contactStanding } from '../rules/contact-limits';
+import { contactLimitsOf, contactStanding } from '../rules/contact-limits';
+import type { ContactLimit } from '../session/contact-limit-table';
+import type { Plan } from '../session/plan';
 
 /** `near` = nearer to a bound than its own uncertainty, so neither inside nor beyond can be said. */
 export type Standing = 'inside' | 'below' | 'above' | 'near' | 'not measured';
@@ -22,9 +24,12 @@ function standingOf(limit: ContactLimit, figure: Figure | undefined): Standing {
   return undecided ? 'near' : contactStanding(limit, figure.value);
 }
 
-/** Every limit of the standard with what was measured, in the standard's order. */
-export function conditionStandings(contact: Contact): readonly ConditionStanding[] {
-  return CONTACT_LIMITS.limits.map((limit) => {
+/** Every limit that holds for the session with what was measured, in the table's order. */
+export function conditionStandings(
+  contact: Contact,
+  plan: Plan | null,
+): readonly ConditionStanding[] {
+  return contactLimitsOf(plan).limits.map((limit) => {
     const figure = contact.conditions[limit.condition];
     return { limit, figure: figure ?? null, standing: standingOf(limit, figure) };
   });

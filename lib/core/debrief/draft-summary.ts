@@ -97,7 +97,7 @@ export function contactSentence({ reconstruction }: DebriefMaterial): Sentence {
 /** Conditions against the limits of the docking standard. */
 export function contactStandingSentences({ reconstruction }: DebriefMaterial): readonly Sentence[] {
   if (reconstruction.contact === null) return [];
-  const all = conditionStandings(reconstruction.contact);
+  const all = conditionStandings(reconstruction.contact, reconstruction.plan);
   const of = (...wanted: readonly string[]) =>
     all.filter(({ standing }) => wanted.includes(standing));
   const named = (rows: typeof all) =>

@@ -181,7 +181,28 @@ export function contactFigures(
     }),
     basis: time.basis,
     conditions,
+    ages: dataAges(conditions, time),
   };
+}
+
+/** From the last sample under each condition to contact, s. */
+function dataAges(
+  conditions: Readonly<Record<string, Figure>>,
+  time: ContactTime,
+): Readonly<Record<string, Figure>> {
+  return Object.fromEntries(
+    Object.entries(conditions).map(([name, { evidence }]) => [
+      name,
+      figureOf(evidence, {
+        value: evidence.toS === null ? null : time.timeS - evidence.toS,
+        unit: 's',
+        random: time.halfS,
+        method: 'Instant of contact minus the time of the last sample under the condition.',
+        fromS: evidence.toS,
+        toS: time.timeS,
+      }),
+    ]),
+  );
 }
 
 /** Rates at contact from position alone. */

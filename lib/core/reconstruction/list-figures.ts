@@ -64,12 +64,26 @@ function addContactAndCallouts(reconstruction: Reconstruction, add: Add): void {
       add(`contact.${condition}_${suffix}`, reconstruction.contact.conditions[condition] ?? null);
     }
   }
+  addCapture(reconstruction, add);
   reconstruction.callouts.forEach((callout, index) => {
     const at = `callouts[${index}]`;
     add(`${at}.${callout.kind === 'range' ? 'said_m' : 'said_mps'}`, callout.said);
     add(`${at}.telemetry`, callout.telemetry);
     add(`${at}.difference`, callout.difference);
   });
+}
+
+function addCapture({ capture }: Reconstruction, add: Add): void {
+  if (capture === null) return;
+  add('capture.report_delay_s', capture.reportDelayS);
+  for (const stage of capture.stages) {
+    add(`capture.${stage.stage}.after_contact_s`, stage.afterContactS);
+    add(`capture.${stage.stage}.difference_s`, stage.differenceS);
+  }
+  add('capture.peak_speed_mps', capture.settling.peakMps);
+  add('capture.retraction_s', capture.retraction?.durationS ?? null);
+  add('capture.drawn_in_m', capture.retraction?.drawnInM ?? null);
+  add('capture.latches_closed', capture.latches.closed);
 }
 
 /**

@@ -8,7 +8,9 @@ import type { Issue } from '../result';
 import type { EstimatedQuantity, RuleContext, RuleEvent } from '../rules/rule-context';
 import { handTiesOf } from '../session/clock-correction';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
+import { asFlown } from './as-flown';
 import { calloutFigures, type SpokenLog } from './callout-figures';
+import { captureFigures } from './capture-figures';
 import { contactFigures, LONGEST_UNSEEN_S } from './contact-figures';
 import { type CheckedSource, checkSource, stepFaults } from './data-quality';
 import { derivedColumns } from './derived-columns';
@@ -28,6 +30,7 @@ import { quantityByName } from './quantities';
 import type { DerivedColumns, Reconstruction, SessionEvent } from './reconstruction';
 import { notesOf } from './reconstruction-notes';
 import { ruleFigures } from './rule-figures';
+import type { SeenOrigins } from './seen-things';
 import { stepResults, stepSpans } from './step-figures';
 
 /**
@@ -211,6 +214,47 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     channels: [],
   };
   const notes: readonly Issue[] = notesOf(input, session, contact);
+  const steps =
+    plan === null
+      ? []
+      : stepResults(
+          plan,
+          phases,
+          { contact: last !== null && contact?.timeS === last.atS, endS: last?.atS ?? 0 },
+          session?.origin ?? origin,
+        );
+  const touched =
+    contact === null
+      ? null
+      : contactFigures(contact, checked, contactOrigin(contact, input, session, logged));
+  const origins: SeenOrigins = {
+    motion: session?.origin ?? { sources: [], channels: [] },
+    files: new Map(origin.sources.map((file) => [file.file, file])),
+  };
+  const capture = captureFigures({
+    contact,
+    session,
+    sources: checked,
+    entries: events,
+    plan: plan?.capture ?? null,
+    origins,
+  });
+  const planOrigin: Origin = {
+    sources: input.planSha256 === null ? [] : [{ file: 'plan', sha256: input.planSha256 }],
+    channels: [],
+  };
+  const phaseList = phases.map((flown) => flown.phase);
+  const sequence = asFlown({
+    plan,
+    planOrigin,
+    steps,
+    phases: phaseList,
+    contact: touched,
+    capture,
+    entries: events,
+    sources: checked,
+    origins,
+  });
   return {
     reconstruction: {
       format: 'wakeline/core-reconstruction/1',
@@ -234,22 +278,13 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       plan,
       ruleSet: input.rules,
       sources: inFileOrder(input, telemetry, logs).map(sourceReport),
-      phases: phases.map((flown) => flown.phase),
-      steps:
-        plan === null
-          ? []
-          : stepResults(
-              plan,
-              phases,
-              { contact: last !== null && contact?.timeS === last.atS, endS: last?.atS ?? 0 },
-              session?.origin ?? origin,
-            ),
+      phases: phaseList,
+      steps,
       rules: rules.results,
       exceedances: rules.exceedances,
-      contact:
-        contact === null
-          ? null
-          : contactFigures(contact, checked, contactOrigin(contact, input, session, logged)),
+      contact: touched,
+      capture,
+      sequence,
       callouts: calloutFigures(logs, session),
       events,
       dataQuality: [...checked.flatMap((source) => source.faults), ...stepFaults(session)],

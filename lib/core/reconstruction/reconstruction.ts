@@ -9,6 +9,8 @@ import type { HumanLag } from '../clock/clock-solution';
 import type { ClockTie } from '../clock/clock-tie';
 import type { Figure } from '../figure';
 import type { Issue } from '../result';
+import type { EvidenceKind } from '../sequence/sighting';
+import type { CaptureStage } from '../session/capture-plan';
 import type { Plan } from '../session/plan';
 import type { Rule } from '../session/rule';
 
@@ -137,6 +139,59 @@ export type Contact = Readonly<{
   timeS: Figure;
   basis: 'crossing' | 'extrapolated' | 'event';
   conditions: Readonly<Record<string, Figure>>;
+  /** How long before contact the last sample under each condition was taken; absent in older ones. */
+  ages?: Readonly<Record<string, Figure>>;
+}>;
+
+/** One piece of evidence of something that happened. `source` and `line` are null for the motion. */
+export type SeenThing = Readonly<{
+  kind: EvidenceKind;
+  timeS: Figure;
+  words: string;
+  source: string | null;
+  line: number | null;
+}>;
+
+/** A stage of capture. `seen` is best evidence first: motion, discrete, written, voice. */
+export type CaptureStageResult = Readonly<{
+  stage: CaptureStage;
+  event: string;
+  seen: readonly SeenThing[];
+  /** From first touch to it; null without contact, or where it was not seen. */
+  afterContactS: Figure | null;
+  plannedS: number | null;
+  toleranceS: number | null;
+  differenceS: Figure | null;
+  /** What is wrong with its place in the order; null where nothing is. */
+  outOfOrder: string | null;
+}>;
+
+/** From first touch to hard capture. `reason` says why a figure is null. */
+export type CaptureReport = Readonly<{
+  /** Who told of contact, apart from the motion. */
+  reports: readonly SeenThing[];
+  /** The best report minus first touch; null where the motion does not show first touch. */
+  reportDelayS: Figure | null;
+  stages: readonly CaptureStageResult[];
+  settling: Readonly<{
+    limitMps: number;
+    forS: number;
+    peakMps: Figure | null;
+    reason: string | null;
+  }>;
+  retraction: Readonly<{ endS: Figure; durationS: Figure; drawnInM: Figure }> | null;
+  latches: Readonly<{ planned: number; closed: Figure | null; reason: string | null }>;
+}>;
+
+/** One thing of the as-flown sequence; `seen` empty where it was planned and not seen. */
+export type SequenceItem = Readonly<{
+  key: string;
+  kind: 'step' | 'run' | 'contact' | 'capture' | 'event' | 'state';
+  what: string;
+  plannedS: Figure | null;
+  seen: readonly SeenThing[];
+  differenceS: Figure | null;
+  note: string | null;
 }>;
 
 /** An event or a spoken line on session time. `source` is the file. */
@@ -226,6 +281,9 @@ export type Reconstruction = Readonly<{
   rules: readonly RuleResult[];
   exceedances: readonly Exceedance[];
   contact: Contact | null;
+  capture: CaptureReport | null;
+  /** In the order flown. */
+  sequence: readonly SequenceItem[];
   callouts: readonly Callout[];
   events: readonly SessionEvent[];
   dataQuality: readonly DataFault[];

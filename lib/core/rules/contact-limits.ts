@@ -1,26 +1,10 @@
-/** Limits on the conditions at initial contact that a docking mechanism is designed for. */
-
-/** One limit on one condition of `Contact.conditions`. SI and radians; `null` = no such bound. */
-export type ContactLimit = Readonly<{
-  /** Key of `Contact.conditions`. */
-  condition: string;
-  /** What people read, the same on every screen and in documents. */
-  label: string;
-  /** SI unit of the bounds: `m/s`, `m`, `rad`, `rad/s`. */
-  unit: string;
-  atLeast: number | null;
-  atMost: number;
-  /** True where the condition is the root of the sum of squares of two axes. */
-  vectorSum: boolean;
-}>;
-
-export type ContactLimitTable = Readonly<{
-  title: string;
-  source: string;
-  limits: readonly ContactLimit[];
-}>;
-
-const RAD_PER_DEG = Math.PI / 180;
+/** The docking standard's limits on the conditions at initial contact, and how a value stands. */
+import {
+  type ContactLimit,
+  type ContactLimitTable,
+  contactLimitTable,
+} from '../session/contact-limit-table';
+import type { Plan } from '../session/plan';
 
 /**
  * Initial contact conditions of the docking standard. Closing rate has a lower bound as well;
@@ -30,69 +14,24 @@ const RAD_PER_DEG = Math.PI / 180;
  * Source: International Docking System Standard, Interface Definition Document, Revision E,
  * October 2016, Table 3.3.1.1-2 (read in three transcriptions that agree, not in the document).
  */
-export const CONTACT_LIMITS: ContactLimitTable = {
-  title: 'Initial contact conditions',
-  source:
-    'International Docking System Standard (IDSS) Interface Definition Document, Revision E, October 2016, Table 3.3.1.1-2',
-  limits: [
-    {
-      condition: 'closing_rate',
-      label: 'Closing rate',
-      unit: 'm/s',
-      atLeast: 0.05,
-      atMost: 0.1,
-      vectorSum: false,
-    },
-    {
-      condition: 'lateral_rate',
-      label: 'Lateral rate',
-      unit: 'm/s',
-      atLeast: null,
-      atMost: 0.04,
-      vectorSum: true,
-    },
-    {
-      condition: 'lateral_offset',
-      label: 'Lateral offset',
-      unit: 'm',
-      atLeast: null,
-      atMost: 0.1,
-      vectorSum: true,
-    },
-    {
-      condition: 'attitude_error_pitch_yaw',
-      label: 'Pitch and yaw error together',
-      unit: 'rad',
-      atLeast: null,
-      atMost: 4 * RAD_PER_DEG,
-      vectorSum: true,
-    },
-    {
-      condition: 'attitude_error_roll',
-      label: 'Roll error',
-      unit: 'rad',
-      atLeast: null,
-      atMost: 4 * RAD_PER_DEG,
-      vectorSum: false,
-    },
-    {
-      condition: 'body_rate_pitch_yaw',
-      label: 'Pitch and yaw rate together',
-      unit: 'rad/s',
-      atLeast: null,
-      atMost: 0.2 * RAD_PER_DEG,
-      vectorSum: true,
-    },
-    {
-      condition: 'body_rate_roll',
-      label: 'Roll rate',
-      unit: 'rad/s',
-      atLeast: null,
-      atMost: 0.2 * RAD_PER_DEG,
-      vectorSum: false,
-    },
-  ],
-};
+export const CONTACT_LIMITS: ContactLimitTable = contactLimitTable(
+  'Initial contact conditions',
+  'International Docking System Standard (IDSS) Interface Definition Document, Revision E, October 2016, Table 3.3.1.1-2',
+  {
+    closing_rate_mps: [0.05, 0.1],
+    lateral_rate_mps: [null, 0.04],
+    lateral_offset_m: [null, 0.1],
+    attitude_error_pitch_yaw_deg: [null, 4],
+    attitude_error_roll_deg: [null, 4],
+    body_rate_pitch_yaw_dps: [null, 0.2],
+    body_rate_roll_dps: [null, 0.2],
+  },
+);
+
+/** The limits that hold for a session: the plan's own, else the docking standard's. */
+export function contactLimitsOf(plan: Plan | null): ContactLimitTable {
+  return plan?.contactLimits ?? CONTACT_LIMITS;
+}
 
 /** Where a value stands against a limit. */
 export type ContactStanding = 'inside' | 'below' | 'above';

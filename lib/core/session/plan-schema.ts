@@ -1,5 +1,6 @@
 /** The schema of plan.yaml. Its JSON Schema is made from this. */
 import { z } from 'zod';
+import { captureSchema, contactLimitsSchema } from './capture-schema';
 import { idSchema, profileSchema } from './profile-schema';
 
 const holdSchema = z
@@ -44,6 +45,8 @@ export const planFileSchema = z
         .number()
         .optional()
         .describe('Axial distance of first touch, m. Default 0.'),
+      contact_limits: contactLimitsSchema.optional(),
+      capture: captureSchema.optional(),
       steps: z
         .array(z.union([holdSchema, moveSchema]))
         .min(1)

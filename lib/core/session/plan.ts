@@ -1,5 +1,8 @@
 /** The plan of an approach, in SI: what the plan file (`plan.yaml`) says once it has been read. */
 
+import type { CapturePlan } from './capture-plan';
+import type { ContactLimitTable } from './contact-limit-table';
+
 /** Points of a profile over range: `[rangeM, value]`, linear between points, held outside them. */
 export type RangeProfile = readonly (readonly [rangeM: number, value: number])[];
 
@@ -32,4 +35,8 @@ export type Plan = Readonly<{
   accelerationMps2: number;
   contactAxialM: number;
   steps: readonly PlanStep[];
+  /** Limits at contact of the mechanism flown; absent: the docking standard's. */
+  contactLimits?: ContactLimitTable;
+  /** Stages of capture; absent where the plan says nothing of them. */
+  capture?: CapturePlan;
 }>;

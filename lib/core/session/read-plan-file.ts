@@ -4,6 +4,7 @@ import type { PartlyRead } from './file-faults';
 import type { Plan, PlanStep } from './plan';
 import { type PlanFileData, planFileSchema } from './plan-schema';
 import { readProfile } from './profile-schema';
+import { readCapturePlan, readContactLimits } from './read-capture-plan';
 import { capIssues, checkSchema, makeReport, type Report } from './schema-issues';
 import { readYaml } from './yaml-text';
 
@@ -87,6 +88,14 @@ export function readPlanFile(text: string, fileName: string): PartlyRead<Plan> {
     accelerationMps2: plan.acceleration_mps2 ?? DEFAULT_ACCELERATION_MPS2,
     contactAxialM: plan.contact_axial_m ?? 0,
     steps,
+    ...(plan.contact_limits === undefined
+      ? {}
+      : {
+          contactLimits: readContactLimits(plan.contact_limits, ['plan', 'contact_limits'], report),
+        }),
+    ...(plan.capture === undefined
+      ? {}
+      : { capture: readCapturePlan(plan.capture, ['plan', 'capture'], report) }),
   };
   const hasIds = steps.every((_, index) => !checked.faults.touches(['plan', 'steps', index, 'id']));
   return {

@@ -1,7 +1,7 @@
 /** What the data cannot say, in sentences: faults, rules without evidence, clocks, notes. */
 import { FAULT_WORDS } from '../../core/reconstruction/kind-words';
 import type { DataFault, Reconstruction } from '../../core/reconstruction/reconstruction';
-import { CONTACT_LIMITS } from '../../core/rules/contact-limits';
+import { contactLimitsOf } from '../../core/rules/contact-limits';
 import { nameFromId } from '../../core/session/name-from-id';
 import { figureView, timelineHref } from '../figure-view';
 import { plural } from '../format-number';
@@ -96,10 +96,10 @@ function unevaluated({ rules }: Reconstruction): readonly Sentence[] {
     });
 }
 
-function unmeasured({ contact }: Reconstruction): readonly Sentence[] {
+function unmeasured({ contact, plan }: Reconstruction): readonly Sentence[] {
   if (contact === null) return [];
-  const names = CONTACT_LIMITS.limits
-    .filter((limit) => (contact.conditions[limit.condition]?.value ?? null) === null)
+  const names = contactLimitsOf(plan)
+    .limits.filter((limit) => (contact.conditions[limit.condition]?.value ?? null) === null)
     .map((limit): Sentence => [limit.label.toLowerCase()]);
   return names.length === 0 ? [] : [['Not measured at contact: ', ...listParts(names), '.']];
 }

@@ -1,16 +1,22 @@
 import type { Metadata } from 'next';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { sequenceView } from '@/lib/view/as-flown-view';
 import { phasesView } from '@/lib/view/phases-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
 import { PhaseTable } from './_components/phase-table';
 import { RateTable } from './_components/rate-table';
+import { SequenceTable } from './_components/sequence-table';
 
 export const metadata: Metadata = { title: 'Phases' };
 
-type PhasesPageProps = Readonly<{ params: Promise<{ sessionId: string }> }>;
+type PhasesPageProps = Readonly<{
+  params: Promise<{ sessionId: string }>;
+  searchParams: Promise<{ said?: string | string[] }>;
+}>;
 
-export default async function PhasesPage({ params }: PhasesPageProps) {
-  const { sessionId } = await params;
+export default async function PhasesPage({ params, searchParams }: PhasesPageProps) {
+  const [{ sessionId }, query] = await Promise.all([params, searchParams]);
+  const said = query.said === 'all' ? 'all' : 'events';
   const reconstruction = await loadReconstruction(sessionId);
   if (reconstruction === null) return <NotReconstructed title="Phases" sessionId={sessionId} />;
   const view = phasesView(reconstruction, sessionId);
@@ -26,6 +32,11 @@ export default async function PhasesPage({ params }: PhasesPageProps) {
       </div>
       <PhaseTable rows={view.rows} />
       <RateTable rows={view.rates} />
+      <SequenceTable
+        view={sequenceView(reconstruction, said, sessionId)}
+        said={said}
+        path={`/sessions/${sessionId}/phases`}
+      />
     </div>
   );
 }

@@ -2,7 +2,8 @@
 import { z } from 'zod';
 import { CONTACT_KEYS } from '../../reconstruction/contract-file';
 import { valueInUnit } from '../../reconstruction/display-unit';
-import { CONTACT_LIMITS, type ContactLimit } from '../../rules/contact-limits';
+import { contactLimitsOf } from '../../rules/contact-limits';
+import type { ContactLimit } from '../../session/contact-limit-table';
 import { formatNumber } from '../../units/number-text';
 import { type ConditionStanding, conditionStandings } from '../contact-standing';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
@@ -54,7 +55,7 @@ export const contactTable = defineBlock(
     draft: (section, { reconstruction }) =>
       section === 'contact' && reconstruction.contact !== null ? [{ caption: CAPTION }] : [],
     resolve: ({ id, caption }, context) => {
-      const { contact } = context.material.reconstruction;
+      const { contact, plan } = context.material.reconstruction;
       if (contact === null) {
         return [
           { kind: 'missing', id, message: 'Contact table: no contact was found in this session.' },
@@ -72,8 +73,8 @@ export const contactTable = defineBlock(
             { label: 'Limit', align: 'end' },
             { label: 'Standing', align: 'start' },
           ],
-          rows: conditionStandings(contact).map((each) => conditionRow(context, each)),
-          note: `Limits: ${CONTACT_LIMITS.source}; they hold for a mechanism built to that standard. Attitude error is against command, which is a misalignment only where the target held its own attitude. Too close to call: nearer to the bound than the uncertainty.`,
+          rows: conditionStandings(contact, plan).map((each) => conditionRow(context, each)),
+          note: `Limits: ${contactLimitsOf(plan).source}; they hold for a mechanism built to that standard. Attitude error is against command, which is a misalignment only where the target held its own attitude. Too close to call: nearer to the bound than the uncertainty.`,
         },
       ];
     },

@@ -1,0 +1,54 @@
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import type { CaptureView } from '@/lib/view/capture-view';
+import type { ContactView } from '@/lib/view/contact-view';
+import { EvidenceList } from '../../_components/evidence-list';
+import styles from './contact.module.css';
+
+type FirstTouchProps = Readonly<{ contact: ContactView | null; capture: CaptureView | null }>;
+
+/** When the ports first touched, on which basis, and who told of it how much later. */
+export function FirstTouch({ contact, capture }: FirstTouchProps) {
+  if (contact === null) {
+    return (
+      <section className="panel">
+        <h2>First touch</h2>
+        <p className="soft">
+          No contact: the data do not reach the plane of first touch, and no log names it.
+        </p>
+      </section>
+    );
+  }
+  const reports = capture?.reports ?? [];
+  return (
+    <section className="panel">
+      <h2>First touch</h2>
+      <dl className={styles.facts}>
+        <div>
+          <dt>{contact.isMeasured ? 'first touch' : 'contact, by its report'}</dt>
+          <dd>
+            <FigureValue figure={contact.time} />
+            <span className={styles.note}>{contact.basis}</span>
+          </dd>
+        </div>
+        <div>
+          <dt>reported</dt>
+          <dd>{reports.length === 0 ? 'in no log' : <EvidenceList seen={reports} />}</dd>
+        </div>
+        {capture?.reportDelay != null && (
+          <div>
+            <dt>from touch to report</dt>
+            <dd>
+              <FigureValue figure={capture.reportDelay} />
+            </dd>
+          </div>
+        )}
+      </dl>
+      {!contact.isMeasured && (
+        <p className="panel-note">
+          The motion does not show first touch here, so the report stands for it, and its delay is
+          not known.
+        </p>
+      )}
+    </section>
+  );
+}

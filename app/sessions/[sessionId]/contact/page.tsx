@@ -1,0 +1,33 @@
+import type { Metadata } from 'next';
+import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { captureView } from '@/lib/view/capture-view';
+import { contactView } from '@/lib/view/contact-view';
+import { NotReconstructed } from '../_components/not-reconstructed';
+import { CaptureTable } from './_components/capture-table';
+import { ConditionTable } from './_components/condition-table';
+import { FirstTouch } from './_components/first-touch';
+
+export const metadata: Metadata = { title: 'Contact and capture' };
+
+type ContactPageProps = Readonly<{ params: Promise<{ sessionId: string }> }>;
+
+export default async function ContactPage({ params }: ContactPageProps) {
+  const { sessionId } = await params;
+  const reconstruction = await loadReconstruction(sessionId);
+  if (reconstruction === null) {
+    return <NotReconstructed title="Contact and capture" sessionId={sessionId} />;
+  }
+  const contact = contactView(reconstruction, sessionId);
+  const capture = captureView(reconstruction, sessionId);
+  return (
+    <div className="page">
+      <div className="page-head">
+        <h1>Contact and capture</h1>
+        <p>First touch as the motion shows it, the report of it, and what followed.</p>
+      </div>
+      <FirstTouch contact={contact} capture={capture} />
+      <ConditionTable view={contact} />
+      <CaptureTable view={capture} sequenceHref={`/sessions/${sessionId}/phases#sequence`} />
+    </div>
+  );
+}

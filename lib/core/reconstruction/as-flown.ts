@@ -1,0 +1,252 @@
+/** The as-flown sequence of events: what was planned, what was flown, and what shows it. */
+import type { Figure } from '../figure';
+import { changeSighting, stateChanges } from '../sequence/discretes';
+import { heardBeside } from '../sequence/log-sightings';
+import { entrySighting, type LoggedEntry } from '../sequence/sighting';
+import { nameFromId } from '../session/name-from-id';
+import type { Plan } from '../session/plan';
+import type { CheckedSource } from './data-quality';
+import { figureOf, type Origin } from './figure-of';
+import { MOTION_WORDS } from './kind-words';
+import type { CaptureReport, Contact, Phase, SequenceItem, StepResult } from './reconstruction';
+import { discreteColumns, type SeenOrigins, seenThings } from './seen-things';
+
+/** So many changes of one channel, and so many entries of the logs, are listed; the rest is said. */
+const MOST_CHANGES = 200;
+const MOST_ENTRIES = 2000;
+
+export type AsFlownInputs = Readonly<{
+  plan: Plan | null;
+  planOrigin: Origin;
+  steps: readonly StepResult[];
+  phases: readonly Phase[];
+  contact: Contact | null;
+  capture: CaptureReport | null;
+  entries: readonly LoggedEntry[];
+  sources: readonly CheckedSource[];
+  origins: SeenOrigins;
+}>;
+
+/** Planned instants: the plan's durations added up from the first step that was flown. */
+type Timetable = Readonly<{ startS: (index: number) => number; from: string }> | null;
+
+function timetable(plan: Plan | null, steps: readonly StepResult[]): Timetable {
+  if (plan === null) return null;
+  const before = (index: number): number =>
+    plan.steps.slice(0, index).reduce((sum, step) => sum + step.plannedS, 0);
+  const first = steps.findIndex(({ startS }) => startS?.value != null);
+  const flownS = steps[first]?.startS?.value;
+  if (flownS == null) return null;
+  return {
+    startS: (index) => flownS + before(index) - before(first),
+    from: nameFromId(steps[first]?.id ?? ''),
+  };
+}
+
+function plannedFigure(origin: Origin, atS: number, from: string): Figure {
+  return figureOf(origin, {
+    value: atS,
+    unit: 's',
+    random: null,
+    method: `The plan's durations added up from the start of ${from} as flown.`,
+  });
+}
+
+/** Flown minus planned, with the interval of what was flown. */
+function differenceOf(flown: Figure | undefined, planned: Figure | null): Figure | null {
+  if (flown?.value == null || planned?.value == null) return null;
+  const { reason: _, ...rest } = flown;
+  return { ...rest, value: flown.value - planned.value, method: 'Flown minus planned.' };
+}
+
+function itemOf(
+  parts: Omit<SequenceItem, 'differenceS' | 'plannedS' | 'note'> &
+    Partial<Pick<SequenceItem, 'plannedS' | 'note'>>,
+): SequenceItem {
+  const plannedS = parts.plannedS ?? null;
+  return {
+    ...parts,
+    plannedS,
+    differenceS: differenceOf(parts.seen[0]?.timeS, plannedS),
+    note: parts.note ?? null,
+  };
+}
+
+function stepItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceItem[] {
+  return inputs.steps.map((step, index) =>
+    itemOf({
+      key: `step-${step.id}`,
+      kind: 'step',
+      what: `${nameFromId(step.id)} starts`,
+      plannedS:
+        table === null ? null : plannedFigure(inputs.planOrigin, table.startS(index), table.from),
+      seen:
+        step.startS === null
+          ? []
+          : [
+              {
+                kind: 'motion',
+                timeS: step.startS,
+                words: step.pieces > 1 ? `first of ${step.pieces} pieces` : 'run of motion',
+                source: null,
+                line: null,
+              },
+            ],
+      note: step.startS === null ? 'not seen in the motion' : null,
+    }),
+  );
+}
+
+function runItems({ phases }: AsFlownInputs): readonly SequenceItem[] {
+  return phases.flatMap((phase, index) =>
+    phase.step !== null && phase.piece === 1
+      ? []
+      : [
+          itemOf({
+            key: `run-${index}`,
+            kind: 'run',
+            what:
+              phase.step === null
+                ? `Unplanned ${MOTION_WORDS[phase.motion]} starts`
+                : `${nameFromId(phase.step)} resumes, piece ${phase.piece}`,
+            seen: [
+              {
+                kind: 'motion',
+                timeS: phase.startS,
+                words: 'run of motion',
+                source: null,
+                line: null,
+              },
+            ],
+          }),
+        ],
+  );
+}
+
+function contactItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceItem[] {
+  const { contact, capture, plan } = inputs;
+  const last = plan?.steps.at(-1);
+  const planned =
+    table === null || plan === null || last?.kind !== 'move'
+      ? null
+      : plannedFigure(inputs.planOrigin, table.startS(plan.steps.length), table.from);
+  if (contact === null && planned === null) return [];
+  const touch =
+    contact === null || contact.basis === 'event'
+      ? []
+      : [
+          {
+            kind: 'motion' as const,
+            timeS: contact.timeS,
+            words: contact.basis === 'crossing' ? 'first touch' : 'first touch, carried on to it',
+            source: null,
+            line: null,
+          },
+        ];
+  return [
+    itemOf({
+      key: 'contact',
+      kind: 'contact',
+      what: 'Contact',
+      plannedS: planned,
+      seen: [...touch, ...(capture?.reports ?? [])],
+      note: contact === null ? 'not seen' : null,
+    }),
+  ];
+}
+
+function captureItems({ capture, contact, planOrigin }: AsFlownInputs): readonly SequenceItem[] {
+  const touchS = contact?.timeS.value ?? null;
+  return (capture?.stages ?? []).flatMap((stage) => {
+    if (stage.seen.length === 0 && stage.plannedS === null) return [];
+    const planned =
+      touchS === null || stage.plannedS === null
+        ? null
+        : figureOf(planOrigin, {
+            value: touchS + stage.plannedS,
+            unit: 's',
+            random: null,
+            method: `Planned ${stage.plannedS} s after first touch, from first touch as flown.`,
+          });
+    const notSeen = stage.seen.length === 0 ? 'not seen' : null;
+    return [
+      itemOf({
+        key: `capture-${stage.stage}`,
+        kind: 'capture',
+        what: nameFromId(stage.stage),
+        plannedS: planned,
+        seen: stage.seen,
+        note: stage.outOfOrder ?? notSeen,
+      }),
+    ];
+  });
+}
+
+/** Lines of logs that stand in a row of their own already. */
+function usedLines({ capture }: AsFlownInputs): ReadonlySet<string> {
+  const seen = [
+    ...(capture?.reports ?? []),
+    ...(capture?.stages ?? []).flatMap((stage) => stage.seen),
+  ];
+  return new Set(seen.map(({ source, line }) => `${source}\n${line}`));
+}
+
+function eventItems(inputs: AsFlownInputs): readonly SequenceItem[] {
+  const used = usedLines(inputs);
+  const heard = heardBeside(inputs.entries);
+  const own = inputs.entries.filter(
+    (entry) => entry.event !== null && !used.has(`${entry.source}\n${entry.line}`),
+  );
+  const items = own.slice(0, MOST_ENTRIES).map((entry, index) => {
+    const voice = heard.get(entry);
+    const sightings = [entry, ...(voice === undefined ? [] : [voice])].map(entrySighting);
+    return itemOf({
+      key: `event-${index}`,
+      kind: 'event',
+      what: nameFromId(entry.event ?? ''),
+      seen: seenThings(sightings, inputs.origins),
+    });
+  });
+  if (own.length <= MOST_ENTRIES) return items;
+  const note = `${own.length - MOST_ENTRIES} more entries with an event stand in the logs`;
+  return items.map((item, index) => (index === items.length - 1 ? { ...item, note } : item));
+}
+
+function stateItems({ sources, origins }: AsFlownInputs): readonly SequenceItem[] {
+  return discreteColumns(sources, 'mode').flatMap((column, at) => {
+    const changes = stateChanges(column, MOST_CHANGES);
+    return changes.map((change, index) =>
+      itemOf({
+        key: `state-${at}-${index}`,
+        kind: 'state',
+        what: `${nameFromId(column.channel)} ${change.from} to ${change.to}`,
+        seen: seenThings([changeSighting(column, change)], origins),
+        note:
+          changes.length === MOST_CHANGES && index === MOST_CHANGES - 1
+            ? 'further changes are not listed'
+            : null,
+      }),
+    );
+  });
+}
+
+function placeS(item: SequenceItem): number {
+  return item.seen[0]?.timeS.value ?? item.plannedS?.value ?? Number.POSITIVE_INFINITY;
+}
+
+/**
+ * Everything that happened, in the order flown; what was not seen stands where it was planned.
+ *
+ * @returns one row a thing, with all evidence of it, best first
+ */
+export function asFlown(inputs: AsFlownInputs): readonly SequenceItem[] {
+  const table = timetable(inputs.plan, inputs.steps);
+  return [
+    ...stepItems(inputs, table),
+    ...runItems(inputs),
+    ...contactItems(inputs, table),
+    ...captureItems(inputs),
+    ...eventItems(inputs),
+    ...stateItems(inputs),
+  ].sort((a, b) => placeS(a) - placeS(b));
+}
