@@ -62,7 +62,7 @@ test('what was set aside of a table is a file of lines, cells and reasons withou
 test('cells of a source of several files name their file', async () => {
   await addSession(ID);
   const first = sourceOnDisk('t,a,b\n0,1,2\n1,x,3\n');
-  const second = sourceOnDisk('t,a,b\n2,1,2\n3,2,y\n');
+  const second = sourceOnDisk('t,a,b\n2,1,2\n2,1,2\n3,2,y\n');
   const parts = [
     { name: 'one.csv', file: first.file },
     { name: 'two.csv', file: second.file },
@@ -72,7 +72,8 @@ test('cells of a source of several files name their file', async () => {
   await addSource({ file: 'one.csv', type: 'telemetry', folder: made.folder ?? '' }, made.report);
   expect((await linesOf('one.csv')).slice(1)).toEqual([
     'one.csv,3,a,x,is not a number',
-    'two.csv,3,b,y,is not a number',
+    expect.stringMatching(/^two.csv,3,,,"from this row on, rows repeat the stamp/),
+    'two.csv,4,b,y,is not a number',
   ]);
 });
 

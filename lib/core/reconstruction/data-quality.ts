@@ -11,6 +11,7 @@ import {
 } from '../series/faults';
 import { findSaturated } from '../series/saturation';
 import type { Channel, TelemetrySource } from '../session/session-input';
+import { linePlace } from '../session/stamp-fault';
 import { type StretchCorrection, stretchWords } from '../session/stretch-correction';
 import { rateFaults } from './rate-faults';
 import type { DataFault } from './reconstruction';
@@ -161,7 +162,7 @@ function jumpWords({ stampFaults, tS }: TelemetrySource, { from, to }: RowStretc
   const jump = stampFaults.find(
     ({ kind, startS, endS }) => kind === 'jump' && startS === tS[from] && endS === tS[to],
   );
-  return jump === undefined ? '' : ` before line ${jump.line}`;
+  return jump === undefined ? '' : ` before ${linePlace(jump)}`;
 }
 
 /**
@@ -198,8 +199,8 @@ export function checkSource(
       endS: toSession(stamp.endS),
       note:
         stamp.kind === 'duplicate'
-          ? `line ${stamp.line} repeats a stamp; the row is left out`
-          : `line ${stamp.line} has a stamp before the one above it; the row is left out`,
+          ? `${linePlace(stamp)} repeats a stamp; the row is left out`
+          : `${linePlace(stamp)} has a stamp before the one above it; the row is left out`,
     });
   }
   const channels = source.channels.map((channel) => {

@@ -11,18 +11,8 @@ import type { Instant } from '../time/instant';
 import type { ClockCorrection } from './clock-correction';
 import type { Plan } from './plan';
 import type { Rule } from './rule';
+import type { StampFault } from './stamp-fault';
 import type { StretchCorrection } from './stretch-correction';
-
-/**
- * What reading alone can see of the stamps, on the source's own clock. `jump`: the stamp of this line
- * lies more than five median steps after the one above it, from `startS` to `endS`.
- */
-export type StampFault = Readonly<{
-  kind: 'duplicate' | 'out_of_order' | 'jump';
-  startS: number;
-  endS: number;
-  line: number;
-}>;
 
 /**
  * One column of samples: `name` as written in the file, `as` the quantity it is (`position.x`) or

@@ -1,5 +1,5 @@
 /** What a pass over a source's rows found, before levels and manifest. */
-import type { StampFault } from '@/lib/core/session/session-input';
+import type { StampFault } from '@/lib/core/session/stamp-fault';
 
 /** A cell or a row that could not be used. `column` is null for a whole row. */
 export type Reject = Readonly<{

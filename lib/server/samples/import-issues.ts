@@ -2,6 +2,7 @@
 import { statfs } from 'node:fs/promises';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import { linePlace } from '@/lib/core/session/stamp-fault';
 import type { ColumnPlan } from './column-plan';
 import type { DataResult } from './data-result';
 import type { SampleManifest } from './sample-manifest';
@@ -14,13 +15,22 @@ const SHOWN_FAULTS = 3;
 
 /** The first stamps out of order in words: line and size of each. */
 function stampFaultWords(stampFaults: SampleManifest['stampFaults']): string {
-  const shown = stampFaults.slice(0, SHOWN_FAULTS).map(({ kind, line, startS, endS }) => {
+  const shown = stampFaults.slice(0, SHOWN_FAULTS).map((fault) => {
+    const { kind, startS, endS } = fault;
     const size = Math.round((endS - startS) * 1e6) / 1e6;
-    if (kind === 'duplicate') return `line ${line} repeats a stamp`;
-    return `line ${line} ${kind === 'jump' ? 'jumps' : 'steps back'} ${size} s`;
+    if (kind === 'duplicate') return `${linePlace(fault)} repeats a stamp`;
+    return `${linePlace(fault)} ${kind === 'jump' ? 'jumps' : 'steps back'} ${size} s`;
   });
   const more = stampFaults.length - shown.length;
   return more > 0 ? `${shown.join(', ')} and ${more} more places` : shown.join(', ');
+}
+
+/** The file and line of what is found first; the source alone where nothing has a line. */
+function placeOf(
+  file: string,
+  found: Readonly<{ line: number; file?: string }> | undefined,
+): Readonly<{ file: string; line?: number }> {
+  return found === undefined ? { file } : { file: found.file ?? file, line: found.line };
 }
 
 /** Stamps that repeat, step back or jump, each with line and size. */
@@ -32,8 +42,7 @@ function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: stri
     issues.push({
       code: 'time-not-ascending',
       severity: 'warning',
-      file,
-      ...(first === undefined ? {} : { line: first.line }),
+      ...placeOf(file, first),
       message: `${rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series${where}`,
     });
   }
@@ -45,8 +54,7 @@ function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: stri
     issues.push({
       code: 'time-jumps',
       severity: 'note',
-      file,
-      line: longest.line,
+      ...placeOf(file, longest),
       message: `stamps jump forward by more than five steps, the longest first: ${stampFaultWords(jumps)}; nothing is evaluated inside`,
     });
   }
@@ -125,8 +133,7 @@ export function quoteIssues(file: string, data: DataResult, filledLines: number)
     {
       code: 'quote-not-closed',
       severity: swallowed > MOST_SWALLOWED * filledLines ? 'error' : 'warning',
-      file,
-      line: broken.line,
+      ...placeOf(file, broken),
       message: `a quote is not closed here, and ${swallowed} of ${filledLines} lines stand inside it`,
       expected: 'quotes in pairs',
       received: `${swallowed} lines in a quote`,
@@ -168,8 +175,7 @@ export function checkResult(
     issues.push({
       code: 'no-usable-rows',
       severity: 'error',
-      file,
-      ...(first === undefined ? {} : { line: first.line }),
+      ...placeOf(file, first),
       message:
         first === undefined
           ? 'no row of the file could be used'
@@ -187,8 +193,8 @@ export function checkResult(
     issues.push({
       code: 'channel-not-numeric',
       severity: 'error',
-      file,
-      ...(first === undefined ? {} : { line: first.line, received: first.text }),
+      ...placeOf(file, first),
+      ...(first === undefined ? {} : { received: first.text }),
       message: `${bad} of ${data.rowsRead} cells of channel "${channel.name}" are no numbers${first === undefined ? '' : `, the first is "${first.text}"`}; the decimal sign or the column may be another`,
       expected: 'numbers',
     });

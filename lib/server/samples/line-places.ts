@@ -14,15 +14,17 @@ function placeOf(places: LinePlaces, line: number): Readonly<{ file: string; lin
   return place === undefined ? { file: '', line } : { file: place.file, line: line - place.shift };
 }
 
-/** The same findings, with the lines of the files that a person has. */
+/** The same findings, with the lines of the files that a person has, named where there are several. */
 export function placeLines(data: DataResult, places: LinePlaces): DataResult {
-  if (places.every(({ shift }) => shift === 0)) return data;
+  const isOneFile = places.every(({ file }) => file === places[0]?.file);
+  if (isOneFile && places.every(({ shift }) => shift === 0)) return data;
+  const place = (line: number) => {
+    const found = placeOf(places, line);
+    return isOneFile ? { line: found.line } : found;
+  };
   return {
     ...data,
-    rejects: data.rejects.map((reject) => ({ ...reject, ...placeOf(places, reject.line) })),
-    stampFaults: data.stampFaults.map((fault) => ({
-      ...fault,
-      line: placeOf(places, fault.line).line,
-    })),
+    rejects: data.rejects.map((reject) => ({ ...reject, ...place(reject.line) })),
+    stampFaults: data.stampFaults.map((fault) => ({ ...fault, ...place(fault.line) })),
   };
 }

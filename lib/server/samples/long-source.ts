@@ -5,7 +5,7 @@
 import { COMMENT } from '@/lib/core/intake/find-table';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
-import type { StampFault } from '@/lib/core/session/session-input';
+import type { StampFault } from '@/lib/core/session/stamp-fault';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
 import {
   type ColumnPlan,

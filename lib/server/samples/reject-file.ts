@@ -81,8 +81,8 @@ const LISTED_LENGTH = 500;
 
 function stampRejects({ stampFaults }: SampleManifest): SetAside[] {
   const leftOut = stampFaults.filter(({ kind }) => kind !== 'jump');
-  return leftOut.map(({ kind, startS, endS, line }) => ({
-    file: null,
+  return leftOut.map(({ kind, startS, endS, line, file }) => ({
+    file: file ?? null,
     line,
     column: null,
     cell: '',
@@ -93,9 +93,14 @@ function stampRejects({ stampFaults }: SampleManifest): SetAside[] {
   }));
 }
 
+function byPlace(found: readonly SetAside[], { parts }: SampleManifest): readonly SetAside[] {
+  const orderOf = (file: string | null) => parts.findIndex(({ name }) => name === file);
+  return [...found].sort((a, b) => orderOf(a.file) - orderOf(b.file) || a.line - b.line);
+}
+
 /**
  * Everything of a source that is in its samples folder's list of rejects or was kept out of order,
- * by line.
+ * by file, in the order in which the files were given, and line.
  */
 export async function readRejects(
   samplesRoot: string,
@@ -120,5 +125,5 @@ export async function readRejects(
       reason: reason === undefined ? String(row.reason) : WORDS[reason],
     };
   });
-  return [...rejects, ...stamps].sort((a, b) => a.line - b.line);
+  return byPlace([...rejects, ...stamps], manifest);
 }

@@ -14,7 +14,7 @@
 import { z } from 'zod';
 
 /** Raised when the same source would give another folder than before. */
-export const IMPORTER_VERSION = 'samples/4';
+export const IMPORTER_VERSION = 'samples/5';
 
 /** Rows of data in one row of a level file. */
 export const LEVEL_ROWS = [64, 512, 4096] as const;
@@ -53,6 +53,7 @@ const stampFaultSchema = z.strictObject({
   startS: z.number(),
   endS: z.number(),
   line: z.number().int(),
+  file: z.string().exactOptional(),
 });
 
 export const manifestSchema = z.strictObject({

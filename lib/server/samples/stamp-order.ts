@@ -1,6 +1,6 @@
 /** Which rows can stand in a series whose stamps ascend, and what is said of the others. */
 import { findGaps } from '@/lib/core/series/faults';
-import type { StampFault } from '@/lib/core/session/session-input';
+import type { StampFault } from '@/lib/core/session/stamp-fault';
 
 export type StampRun = Readonly<Omit<StampFault, 'line'> & { row: number }>;
 

@@ -1,7 +1,7 @@
 /** A wide source (one row a stamp) into data.parquet: the quick pass, else the careful one. */
 import { rename } from 'node:fs/promises';
 import { COMMENT } from '@/lib/core/intake/find-table';
-import type { StampFault } from '@/lib/core/session/session-input';
+import type { StampFault } from '@/lib/core/session/stamp-fault';
 import { type PassCare, type PassInput, parquetOptions, runTypedPass } from './data-pass';
 import { type DataResult, MOST_REJECTS, type Reject } from './data-result';
 import { appendDoubles } from './double-chunks';

@@ -150,9 +150,14 @@ test('several files make one source in the order of time, and an overlap is said
   const source = await readTelemetrySource(samplesRoot, folder ?? '', spec);
   expect(Array.from(source.tS)).toEqual([0, 1, 2, 3]);
   expect(source.stampFaults).toMatchObject([
-    { kind: 'out_of_order', line: 6 },
-    { kind: 'duplicate', line: 2 },
+    { kind: 'out_of_order', line: 6, file: 'early.csv' },
+    { kind: 'duplicate', line: 2, file: 'late.csv' },
   ]);
+  const order = issues.find(({ code }) => code === 'time-not-ascending');
+  expect(order).toMatchObject({ file: 'early.csv', line: 6 });
+  expect(order?.message).toContain(
+    'line 6 of early.csv steps back 1 s, line 2 of late.csv repeats',
+  );
   const bad = issues.find(({ code }) => code === 'not-a-number');
   expect(bad).toMatchObject({ file: 'early.csv', line: 6 });
 });
