@@ -57,19 +57,30 @@ function acceptComeback(walk: Walk, comeback: Comeback): void {
 /** Jumps beyond this many are not named one by one; the gaps of the series have them all. */
 const MOST_JUMPS = 1_000;
 
-/** Where the stamps of the rows that stand jump forward: the row after each gap of the series. */
-function findJumps(tS: Float64Array, out: ReadonlySet<number>): StampRun[] {
-  const rows = out.size === 0 ? null : [...tS.keys()].filter((row) => !out.has(row));
-  // Rows that were taken back stand out of order until they are written.
-  rows?.sort((a, b) => (tS[a] ?? 0) - (tS[b] ?? 0));
-  const stamps = rows === null ? tS : Float64Array.from(rows, (row) => tS[row] ?? Number.NaN);
-  const { gaps } = findGaps(stamps);
+/**
+ * Where the stamps of a series jump forward: the row after each gap of it.
+ *
+ * @param tS stamps that ascend, s
+ * @param rowOf row in the source of a position in the series
+ */
+export function findJumps(tS: Float64Array, rowOf: (at: number) => number): StampRun[] {
+  const { gaps } = findGaps(tS);
   return gaps.slice(0, MOST_JUMPS).map(({ from, to }) => ({
     kind: 'jump',
-    startS: stamps[from] ?? Number.NaN,
-    endS: stamps[to] ?? Number.NaN,
-    row: rows?.[to] ?? to,
+    startS: tS[from] ?? Number.NaN,
+    endS: tS[to] ?? Number.NaN,
+    row: rowOf(to),
   }));
+}
+
+/** The jumps among the rows that stand. */
+function jumpsOfKept(tS: Float64Array, out: ReadonlySet<number>): StampRun[] {
+  if (out.size === 0) return findJumps(tS, (at) => at);
+  const rows = [...tS.keys()].filter((row) => !out.has(row));
+  // Rows that were taken back stand out of order until they are written.
+  rows.sort((a, b) => (tS[a] ?? 0) - (tS[b] ?? 0));
+  const stamps = Float64Array.from(rows, (row) => tS[row] ?? Number.NaN);
+  return findJumps(stamps, (at) => rows[at] ?? at);
 }
 
 /** Faults of one kind in rows that follow each other become one. */
@@ -79,24 +90,23 @@ function gatherRuns(faults: readonly StampRun[]): StampRun[] {
   for (const fault of faults) {
     const run = runs.at(-1);
     if (run !== undefined && lastRow === fault.row - 1 && run.kind === fault.kind) {
-      const startS = Math.min(run.startS, fault.startS);
-      runs[runs.length - 1] = { ...run, startS, endS: Math.max(run.endS, fault.endS) };
+      runs[runs.length - 1] = joinRuns(run, fault);
     } else runs.push(fault);
     lastRow = fault.row;
   }
   return runs;
 }
 
-/**
- * Walks the stamps in file order. A row whose stamp equals the latest one so far is a `duplicate`;
- * one before it is `out_of_order`, unless no more than three rows ran ahead of ten times as many that
- * follow: then those few are. Rows of one kind that follow each other make one run: `startS` is its
- * smallest stamp, `endS` the latest stamp it stands against, so that `endS - startS` is the size of
- * the step. Steps forward over a gap are runs of kind `jump`, one a gap.
- *
- * @param tS stamps, s; NaN where a stamp could not be read
- */
-export function checkStampOrder(tS: Float64Array): StampOrder {
+/** The two runs as one: the smallest stamp and the latest one that they stand against. */
+export function joinRuns<Run extends StampRun>(run: Run, fault: StampRun): Run {
+  const startS = Math.min(run.startS, fault.startS);
+  return { ...run, startS, endS: Math.max(run.endS, fault.endS) };
+}
+
+/** Each row that repeats or steps back by itself, in file order, and the rows without a stamp. */
+export function findStampFaults(
+  tS: Float64Array,
+): Readonly<{ faults: readonly StampRun[]; unreadable: readonly number[] }> {
   const unreadable: number[] = [];
   const walk: Walk = { faults: [], tail: [], latestS: Number.NEGATIVE_INFINITY, comeback: null };
   for (let row = 0; row < tS.length; row += 1) {
@@ -118,9 +128,22 @@ export function checkStampOrder(tS: Float64Array): StampOrder {
       acceptComeback(walk, comeback);
     }
   }
-  const faults = [...walk.faults].sort((a, b) => a.row - b.row);
+  return { faults: [...walk.faults].sort((a, b) => a.row - b.row), unreadable };
+}
+
+/**
+ * Walks the stamps in file order. A row whose stamp equals the latest one so far is a `duplicate`;
+ * one before it is `out_of_order`, unless no more than three rows ran ahead of ten times as many that
+ * follow: then those few are. Rows of one kind that follow each other make one run: `startS` is its
+ * smallest stamp, `endS` the latest stamp it stands against, so that `endS - startS` is the size of
+ * the step. Steps forward over a gap are runs of kind `jump`, one a gap.
+ *
+ * @param tS stamps, s; NaN where a stamp could not be read
+ */
+export function checkStampOrder(tS: Float64Array): StampOrder {
+  const { faults, unreadable } = findStampFaults(tS);
   const dropped = faults.map((fault) => fault.row);
-  const jumps = findJumps(tS, new Set([...dropped, ...unreadable]));
+  const jumps = jumpsOfKept(tS, new Set([...dropped, ...unreadable]));
   const runs = [...gatherRuns(faults), ...jumps].sort((a, b) => a.row - b.row);
   return { dropped, unreadable, runs };
 }

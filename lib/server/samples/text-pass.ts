@@ -3,6 +3,7 @@
  * through the core's reader, and what is no number costs its own cell. Slower, and only then.
  */
 import type { DuckDBConnection } from '@duckdb/node-api';
+import { COMMENT } from '@/lib/core/intake/find-table';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
 import { TIME_COLUMN } from './column-plan';
 import { badCellSql, cellName, cellNumberSql, csvScanSql } from './csv-scan';
@@ -22,6 +23,8 @@ export type TextPass = Readonly<{
   rowsScanned: number;
   order: StampOrder;
   unreadableStamps: readonly Readonly<{ row: number; text: string }>[];
+  /** Rows that are remarks with as many cells as the header; they have no stamp either. */
+  remarks: number;
   setAside: readonly SetAsideRecord[];
   badCells: readonly BadCell[];
   rejectedCells: readonly number[];
@@ -52,31 +55,40 @@ export async function readSetAside(
   }));
 }
 
+type StampTexts = Readonly<{
+  tS: Float64Array;
+  unreadable: readonly Readonly<{ row: number; text: string }>[];
+  remarks: readonly number[];
+}>;
+
 /** Every stamp through the core's reader, in file order. */
-async function readStampTexts(
-  input: PassInput,
-): Promise<Readonly<{ tS: Float64Array; unreadable: { row: number; text: string }[] }>> {
-  const cells = input.plan.stamps.map((index) => sqlName(cellName(index)));
+async function readStampTexts(input: PassInput): Promise<StampTexts> {
+  const stamps = input.plan.stamps.map((index) => sqlName(cellName(index)));
+  const cells = [...stamps, sqlName(cellName(0))];
   const read = makeStampReader(input.time, input.zero);
   const isElapsed = input.time.code === 'elapsed-seconds' || input.time.code === 'elapsed-dhms';
   const comma = input.dialect.decimal === ',' && isElapsed;
   const result = await input.connection.stream(`SELECT ${cells} FROM ${CELLS} ORDER BY r`);
   const blocks: Float64Array[] = [];
   const unreadable: { row: number; text: string }[] = [];
+  const remarks: number[] = [];
   let rows = 0;
   for (;;) {
     const chunk = await result.fetchChunk();
     if (chunk === null || chunk.rowCount === 0) break;
     const first = chunk.getColumnValues(0);
-    const second = cells.length > 1 ? chunk.getColumnValues(1) : [];
+    const second = stamps.length > 1 ? chunk.getColumnValues(1) : [];
+    const start = chunk.getColumnValues(stamps.length);
     const block = new Float64Array(chunk.rowCount);
     for (let index = 0; index < block.length; index += 1) {
       const text = String(first[index] ?? '');
       const rest = String(second[index] ?? '');
       const stampS = read(comma ? text.replace(',', '.') : text, rest);
       block[index] = stampS;
-      if (Number.isNaN(stampS) && unreadable.length < MOST_REJECTS) {
-        unreadable.push({ row: rows + index, text: cells.length > 1 ? `${text} ${rest}` : text });
+      if (!Number.isNaN(stampS)) continue;
+      if (COMMENT.test(String(start[index] ?? ''))) remarks.push(rows + index);
+      else if (unreadable.length < MOST_REJECTS) {
+        unreadable.push({ row: rows + index, text: stamps.length > 1 ? `${text} ${rest}` : text });
       }
     }
     blocks.push(block);
@@ -88,7 +100,7 @@ async function readStampTexts(
     tS.set(block, at);
     at += block.length;
   }
-  return { tS, unreadable };
+  return { tS, unreadable, remarks };
 }
 
 async function writeStampTable(
@@ -102,6 +114,17 @@ async function writeStampTable(
   const appender = await connection.createAppender(STAMPS);
   appendDoubles(appender, [rows, Float64Array.from(rows, (row) => tS[row] ?? Number.NaN)]);
   appender.closeSync();
+}
+
+/** Takes remarks out of the cells; rows keep their numbers. */
+async function leaveOutRemarks(connection: DuckDBConnection, rows: readonly number[]) {
+  if (rows.length === 0) return;
+  await connection.run('CREATE TEMP TABLE remark_rows (r DOUBLE)');
+  const appender = await connection.createAppender('remark_rows');
+  appendDoubles(appender, [Float64Array.from(rows)]);
+  appender.closeSync();
+  await connection.run(`DELETE FROM ${CELLS} WHERE r IN (SELECT r FROM remark_rows)`);
+  await connection.run('DROP TABLE remark_rows');
 }
 
 async function countCells(input: PassInput, bad: readonly string[], numbers: readonly string[]) {
@@ -144,7 +167,8 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
     `CREATE TEMP TABLE ${CELLS} AS SELECT CAST(row_number() OVER () - 1 AS DOUBLE) AS r, * FROM ${scan}`,
   );
   const setAside = await readSetAside(connection, 'text_rejects');
-  const { tS, unreadable } = await readStampTexts(input);
+  const { tS, unreadable, remarks } = await readStampTexts(input);
+  await leaveOutRemarks(connection, remarks);
   const order = checkStampOrder(tS);
   await writeStampTable(connection, tS, order);
 
@@ -174,6 +198,7 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
     rowsScanned: tS.length,
     order,
     unreadableStamps: unreadable,
+    remarks: remarks.length,
     setAside,
     badCells,
     ...counts,

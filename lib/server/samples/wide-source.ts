@@ -115,11 +115,13 @@ async function carefulResult(input: PassInput): Promise<DataResult> {
     pass.setAside.map((record) => record.record),
   );
   const { dropped, unreadable, runs } = pass.order;
-  const remarks = pass.setAside.filter((record) => isRemark(record.text)).length;
+  const remarksAside = pass.setAside.filter((record) => isRemark(record.text)).length;
+  const remarks = remarksAside + pass.remarks;
+  const setAside = pass.setAside.length - remarksAside;
   return {
     rows: pass.rowsScanned - dropped.length - unreadable.length,
-    rowsRead: pass.rowsScanned + pass.setAside.length - remarks,
-    rowsRejected: pass.setAside.length - remarks + unreadable.length,
+    rowsRead: pass.rowsScanned + setAside - pass.remarks,
+    rowsRejected: setAside + unreadable.length - pass.remarks,
     remarks,
     rowsOutOfOrder: dropped.length,
     stampFaults: faultsOf(runs, lines),

@@ -42,6 +42,11 @@ const DRESSES: [string, string | Uint8Array, string[]][] = [
   ['a row of units', 't,a,b\ns,m,m\n0,1.5,10\n1,2.5,11\n2,3.5,12\n', []],
   ['remarks among the rows', 't,a,b\n0,1.5,10\n# a, remark\n1,2.5,11\n2,3.5,12\n# end\n', []],
   [
+    'a remark with as many cells as a row',
+    't,a,b\n0,1.5,10\n# a, long, remark\n1,2.5,11\n2,3.5,12\n',
+    [],
+  ],
+  [
     'a separator at the end of each row',
     't,a,b\n0,1.5,10,\n1,2.5,11,\n2,3.5,12,\n',
     ['header-empty'],

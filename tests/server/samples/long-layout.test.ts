@@ -106,3 +106,34 @@ test('a long file with a header and no row says that alone', async () => {
   const { issues } = await importText('t,name,value\n');
   expect(issues.map(({ code }) => code)).toEqual(['no-rows']);
 });
+
+test('a cell of "no sample" with blanks round it is empty, and so is a remark no sample', async () => {
+  const text =
+    't,name,value\n0,a,1\n0, b , n/a \n# a, long, remark\n1,a, \n1,b,2\n# end\n2,a,\n2,b,3\n';
+  const { source, report, issues } = await importText(text);
+  expect(issues).toEqual([]);
+  expect(report).toMatchObject({ rowsRead: 6, rowsRejected: 0, cellsRejected: 0 });
+  expect(list(source?.channels[1]?.values)).toEqual([Number.NaN, 2, 3]);
+});
+
+test('a row without stamp, name and number is one rejected row', async () => {
+  const { report } = await importText('t,name,value\n0,a,1\nx,,bad\ny,a,bad\n1,a,2\n1,b,2\n');
+  expect(report).toMatchObject({ rowsRead: 5, rowsRejected: 2, cellsRejected: 0 });
+});
+
+test('stamps of several channels that step back together are one run, a stray one is its own fault', async () => {
+  const rows = (fromS: number, count: number) =>
+    Array.from({ length: count }, (_, at) => `${fromS + at},a,${at}\n${fromS + at},b,${at}\n`);
+  const stray = '900,a,7\n';
+  const lines = [...rows(0, 20), stray, ...rows(20, 40), ...rows(30, 5), ...rows(100, 5)];
+  const { source, report } = await importText(`t,name,value\n${lines.join('')}`);
+  expect(source?.tS).toHaveLength(65);
+  expect(report).toMatchObject({ rowsOutOfOrder: 11, rows: 65 });
+  expect(
+    report?.stampFaults.map(({ kind, line, startS, endS }) => [kind, line, startS, endS]),
+  ).toEqual([
+    ['out_of_order', 42, 20, 900],
+    ['out_of_order', 123, 30, 59],
+    ['jump', 133, 59, 100],
+  ]);
+});
