@@ -2,7 +2,9 @@
 import { statfs } from 'node:fs/promises';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
-import { linePlace } from '@/lib/core/session/stamp-fault';
+import { linePlace, type StampFault } from '@/lib/core/session/stamp-fault';
+import { DAY_S } from '@/lib/core/time/calendar';
+import type { TimeCode } from '@/lib/core/time/time-code';
 import type { ColumnPlan } from './column-plan';
 import type { DataResult } from './data-result';
 import type { SampleManifest } from './sample-manifest';
@@ -33,8 +35,19 @@ function placeOf(
   return found === undefined ? { file } : { file: found.file ?? file, line: found.line };
 }
 
+/** What steps of most of a day mean where stamps are times of day. */
+function midnightWords(first: StampFault | undefined, code: TimeCode): string {
+  const backS = first === undefined ? 0 : first.endS - first.startS;
+  if (code !== 'elapsed-dhms' || backS <= DAY_S / 2 || backS > DAY_S) return '';
+  return '; a clock that begins again at midnight is not carried on, so write the day too (1:00:00:05) or dates';
+}
+
 /** Stamps that repeat, step back or jump, each with line and size. */
-function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: string): Issue[] {
+function stampIssues(
+  { rowsOutOfOrder, stampFaults }: SampleManifest,
+  file: string,
+  code: TimeCode,
+): Issue[] {
   const issues: Issue[] = [];
   const [first, ...others] = stampFaults.filter(({ kind }) => kind !== 'jump');
   if (rowsOutOfOrder > 0) {
@@ -43,7 +56,7 @@ function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: stri
       code: 'time-not-ascending',
       severity: 'warning',
       ...placeOf(file, first),
-      message: `${rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series${where}`,
+      message: `${rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series${where}${midnightWords(first, code)}`,
     });
   }
   const jumps = stampFaults
@@ -62,7 +75,10 @@ function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: stri
 }
 
 /** What a manifest alone has to say about the source. */
-export function manifestIssues(manifest: SampleManifest, file: string): Issue[] {
+export function manifestIssues(
+  manifest: SampleManifest,
+  { file, time }: Pick<TelemetrySpec, 'file' | 'time'>,
+): Issue[] {
   const issues: Issue[] = [];
   if (manifest.rowsRejected + manifest.cellsRejected > 0) {
     issues.push({
@@ -72,7 +88,7 @@ export function manifestIssues(manifest: SampleManifest, file: string): Issue[] 
       message: `${manifest.rowsRejected} of ${manifest.rowsRead} rows and ${manifest.cellsRejected} cells could not be used`,
     });
   }
-  issues.push(...stampIssues(manifest, file));
+  issues.push(...stampIssues(manifest, file, time.code));
   const notFinite = manifest.channels.filter((channel) => channel.notFinite > 0);
   if (notFinite.length > 0) {
     issues.push({

@@ -67,7 +67,7 @@ async function findEarlier(
     return { outcome: null, issues: [note] };
   }
   const manifest = await columnsOf(request.samplesRoot, folder);
-  const issues = manifestIssues(manifest, request.spec.file);
+  const issues = manifestIssues(manifest, request.spec);
   return { outcome: { folder, report: reportOf(manifest, 'there'), issues }, issues: [] };
 }
 
@@ -167,7 +167,7 @@ async function importInto(
       report: reportOf(manifest, done),
       issues: [
         ...issues,
-        ...manifestIssues(manifest, request.spec.file),
+        ...manifestIssues(manifest, request.spec),
         ...rejectIssues(request.spec.file, data.rejects, total),
       ],
     };

@@ -206,3 +206,20 @@ test('a caption without a voice span may name its speaker in capitals', () => {
     [null, 'RANGE: 80 metres.'],
   ]);
 });
+
+test('remarks in an event table are no rows, a mark in a cell that reads is', () => {
+  const text = 't,event\n# begun, by hand\n1,a\n# end of loop\n#2,b\n3,#c\n';
+  const { value, issues } = readLog(text, 'e.csv', time('elapsed-seconds', 't'), zero);
+  expect(issues).toEqual([]);
+  expect(value).toMatchObject({ rowsRead: 2, rowsRejected: 0 });
+  expect(value?.entries.map((entry) => entry.event)).toEqual(['a', '#c']);
+});
+
+test.each([
+  ['loop.txt', '23:59:50 CREW: Go.\n00:00:05 CREW: Copy.\n', 2],
+  ['e.csv', 't,event\n23:59:50,a\n00:00:05,b\n00:00:09,c\n', 3],
+])('a clock that begins again at midnight is said of %s', (name, text, line) => {
+  const { issues } = readLog(text, name, time('elapsed-dhms', 't'), zero);
+  const found = issues.filter(({ code }) => code === 'clock-begins-again');
+  expect(found).toMatchObject([{ severity: 'warning', line, received: '-86385 s' }]);
+});

@@ -104,3 +104,36 @@ test('a stamp with nothing behind it, and words before any stamp, are refused wi
     ['entry-empty', 2],
   ]);
 });
+
+test('a number that was said is no stamp where stamps are plain numbers', () => {
+  const lines = [
+    '12.5 CREW: Range',
+    '200 metres, closing',
+    '20 Flight: Copy,',
+    '150 and closing.',
+    '# changed reels',
+    '31.0 CREW: Mark.',
+    '4',
+    '40 CREW: Hold at',
+    '30. Go for final.',
+  ];
+  expect(entriesOf(lines, 'elapsed-seconds')).toEqual([
+    '12.5 CREW: Range 200 metres, closing',
+    '20 Flight: Copy, 150 and closing.',
+    '31 CREW: Mark. 4',
+    '40 CREW: Hold at 30. Go for final.',
+  ]);
+  expect(read(lines, 'elapsed-seconds').issues).toMatchObject([{ code: 'numbers-said', line: 2 }]);
+});
+
+test('plain numbers are stamps in any case of letters, and those in brackets win', () => {
+  expect(entriesOf(['12 go.', '14 copy.', '16 closing.'], 'elapsed-seconds')).toEqual([
+    '12 -: go.',
+    '14 -: copy.',
+    '16 -: closing.',
+  ]);
+  expect(entriesOf(['[12] Range', '200', '[14.5] Go.'], 'elapsed-seconds')).toEqual([
+    '12 -: Range 200',
+    '14.5 -: Go.',
+  ]);
+});

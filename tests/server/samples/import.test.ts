@@ -209,6 +209,16 @@ test('stamps that step back are kept out of a long file and named in one run', a
  * Source: UTC had a second 23:59:60 on 31 December 2016 (IERS Bulletin C 52), so 00:00:00.25 lies
  * 2.25 s after 23:59:59.0.
  */
+test('times of day that begin again at midnight are said to be such', async () => {
+  const time = { columns: ['t'], code: 'elapsed-dhms', scale: 'UTC', from: ZERO } as const;
+  const spec = telemetrySpec({ time });
+  const text = 't,a,b\n23:59:58,1,1\n23:59:59,2,1\n00:00:00,3,1\n00:00:01,4,1\n';
+  const { issues } = await importText(text, spec);
+  const [issue] = issues.filter(({ code }) => code === 'time-not-ascending');
+  expect(issue).toMatchObject({ line: 4 });
+  expect(issue?.message).toContain('steps back 86399 s; a clock that begins again at midnight');
+});
+
 test('a leap second counts as one second, to the nanosecond', async () => {
   const zero = instantOf('2016-12-31T23:59:59Z');
   const stamps = [

@@ -11,6 +11,7 @@ import {
   refuseLog,
   textOrNull,
 } from '../event-reader';
+import { COMMENT } from '../find-table';
 import { type CsvRow, readCsvRows } from '../split-lines';
 
 const HEAD_CHARACTERS = 65_536;
@@ -134,8 +135,14 @@ function readRow(
   builder.accept(entry);
 }
 
+/** A line that is a remark: it reads as no row, and starts with the mark of one. */
+function isRemark(row: CsvRow, width: number, readStamp: ReadStamp): boolean {
+  if (!COMMENT.test(row.cells[0] ?? '')) return false;
+  return row.cells.length !== width || Number.isNaN(readStamp(row).sourceS);
+}
+
 /**
- * Reads an event log in delimited text.
+ * Reads an event log in delimited text. Blank lines and remarks (`#`, `%`, `//`) are no rows.
  *
  * @param log text, file name, time specification and zero
  * @returns entries on the source's own clock, by time; rows that cannot be read are counted and
@@ -173,7 +180,7 @@ export function readEventsCsv(log: LogText): Parsed<EventLog> {
   let rowsRead = 0;
   for (const row of readCsvRows(text, separator)) {
     const isBlank = row.cells.every((cell) => cell.trim() === '');
-    if (row.line <= rowsAfterLine || isBlank) continue;
+    if (row.line <= rowsAfterLine || isBlank || isRemark(row, names.length, readStamp)) continue;
     rowsRead += 1;
     readRow(row, columns, names.length, readStamp, builder);
   }

@@ -12,6 +12,9 @@ import {
 } from '../event-reader';
 import { splitLines } from '../split-lines';
 import { findSpacedStamp, isPageHeader, makeLineReader, readSpeaker } from './log-line';
+import { findSaidNumbers } from './said-numbers';
+
+const REMARK = /^\s*#/;
 
 /** An utterance while its lines are still coming. */
 type Open = Readonly<{ sourceS: number; line: number; speaker: string | null; said: string[] }>;
@@ -48,7 +51,7 @@ function goOn(open: Open, line: number, text: string, builder: LogBuilder): Open
 /**
  * Reads stamped lines. A line without a stamp goes on with the entry before it, or is another
  * speaker at the same stamp; a stamp alone on its line is followed by what was said. Running heads
- * and feet are passed over. A stamp smaller than the one before is reported with its line.
+ * and feet, and remarks that start with `#`, are passed over. A number that was said is no stamp. A stamp smaller than the one before is reported with its line.
  *
  * @returns entries by time; null where no line starts with a stamp of the code stated
  */
@@ -64,13 +67,15 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
   const lines = splitLines(log.text);
   const spaced = time.code === 'elapsed-dhms' ? findSpacedStamp(lines) : 'none';
   const readLine = makeLineReader(makeStampReader(time, zero), spaced);
+  const said = findSaidNumbers(lines, time.code, readLine);
   const builder = makeLogBuilder(fileName);
+  remarkSaid(builder, said);
   let open: Open | null = null;
   let rowsRead = 0;
   lines.forEach((text, index) => {
-    if (text.trim() === '' || isPageHeader(text)) return;
+    if (text.trim() === '' || isPageHeader(text) || REMARK.test(text)) return;
     const line = index + 1;
-    const stamped = readLine(text);
+    const stamped = said.has(index) ? null : readLine(text);
     if (stamped === null && open !== null) {
       open = goOn(open, line, text, builder);
       return;
@@ -88,6 +93,19 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
   });
   close(open, builder);
   return builder.finish(rowsRead);
+}
+
+/** Says that lines begin with numbers that are no times. */
+function remarkSaid(builder: LogBuilder, said: ReadonlySet<number>): void {
+  const [first] = said;
+  if (first === undefined) return;
+  const line = Math.min(...said) + 1;
+  const what = said.size === 1 ? 'this line begins' : `${said.size} lines, this the first, begin`;
+  builder.remark({
+    code: 'numbers-said',
+    line,
+    message: `${what} with a number that is taken for words, not for a time`,
+  });
 }
 
 /** Says where a stamp goes back, with the size. */
