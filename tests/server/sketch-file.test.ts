@@ -104,7 +104,7 @@ test('JSON Lines of a log are a log; what is broken or packed twice is said', as
   expect((await sketchOf('twice.csv.gz', gzipSync(whole))).said).toBe(
     'a gzip archive, packed with gzip',
   );
-  expect((await sketchOf('cut.parquet', 'PAR1 and no more')).said).toBe(
+  expect((await sketchOf('cut.parquet', 'PAR1\u0015 and no more')).said).toBe(
     'a Parquet file that cannot be read',
   );
 });

@@ -7,7 +7,6 @@ const UNPACK = 'unpack it and put the files in the folder';
 const SIGNATURES: readonly Signature[] = [
   ['PK\u0005\u0006', 'an empty zip archive', UNPACK],
   ['PK\u0003\u0004', 'a zip archive', UNPACK],
-  ['PAR1', 'a Parquet file', 'name it as a telemetry source'],
   ['ARROW1', 'an Arrow file', 'write it as Parquet or CSV'],
   ['%PDF', 'a PDF', 'ask for the numbers as CSV'],
   ['\u0089PNG', 'a PNG picture', 'ask for the numbers as CSV'],
@@ -54,6 +53,18 @@ function zipKind(start: string): FileKind | null {
 }
 
 /**
+ * True where bytes begin as a Parquet file: its mark with bytes behind it that no text holds. A
+ * table of text may begin with a column called PAR1.
+ *
+ * @param start the first bytes, each as the character of its number (Latin-1)
+ *
+ * Source: Apache Parquet, file format: the mark, then page headers in Thrift's compact protocol.
+ */
+export function isParquetStart(start: string): boolean {
+  return /^PAR1[\s\S]{0,16}[\u0000-\u0008\u000e-\u001f]/.test(start);
+}
+
+/**
  * What a file is by its first bytes.
  *
  * @param start the first bytes, each as the character of its number (Latin-1)
@@ -64,6 +75,9 @@ function zipKind(start: string): FileKind | null {
 export function findSignature(start: string): FileKind | null {
   const zip = zipKind(start);
   if (zip !== null) return zip;
+  if (isParquetStart(start)) {
+    return { name: 'a Parquet file', instead: 'name it as a telemetry source' };
+  }
   const found = SIGNATURES.find(([signature]) => start.startsWith(signature));
   return found === undefined ? null : { name: found[1], instead: found[2] };
 }

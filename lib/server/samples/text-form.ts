@@ -1,4 +1,5 @@
 /** What a telemetry file is before it is a table of text. */
+import { isParquetStart } from '@/lib/core/intake/file-signature';
 import { isCcsdsMessage } from '@/lib/core/intake/formats/ccsds-message';
 
 export const TEXT_FORMS = ['delimited', 'gzip', 'json-lines', 'parquet', 'ccsds'] as const;
@@ -7,7 +8,7 @@ export type TextForm = (typeof TEXT_FORMS)[number];
 /** By its first bytes, whatever the file is called. */
 export function textForm(head: Buffer): TextForm {
   if (head[0] === 0x1f && head[1] === 0x8b) return 'gzip';
-  if (head.subarray(0, 4).toString('latin1') === 'PAR1') return 'parquet';
+  if (isParquetStart(head.subarray(0, 64).toString('latin1'))) return 'parquet';
   const start = head
     .subarray(0, 4096)
     .toString('utf8')

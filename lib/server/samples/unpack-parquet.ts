@@ -1,4 +1,5 @@
 /** Parquet to delimited text: numbers in their shortest exact form, instants as ISO 8601. */
+import { open } from 'node:fs/promises';
 import type { DuckDBConnection } from '@duckdb/node-api';
 import type { Issue } from '@/lib/core/result';
 import { MOST_COLUMNS } from './column-plan';
@@ -28,6 +29,35 @@ export async function parquetColumns(
   }
 }
 
+const MARK = 'PAR1';
+/** Length of the footer and the mark at the very end. */
+const END_BYTES = 8;
+
+/**
+ * What is wrong with the end of a file that begins as Parquet; null where a footer of a length that
+ * the file can hold stands there.
+ *
+ * Source: Apache Parquet, file format: footer, its length in 4 bytes (little endian), the mark.
+ */
+async function endFault(file: string): Promise<string | null> {
+  const handle = await open(file, 'r');
+  try {
+    const { size } = await handle.stat();
+    const end = Buffer.alloc(END_BYTES);
+    const least = MARK.length + END_BYTES;
+    if (size >= least) await handle.read(end, 0, END_BYTES, size - END_BYTES);
+    if (size < least || end.toString('latin1', 4) !== MARK) {
+      return `begins as a Parquet file but does not end with ${MARK}; it is cut off or something else`;
+    }
+    const length = end.readUInt32LE(0);
+    return length > 0 && length <= size - least
+      ? null
+      : `is a Parquet file whose footer cannot be: ${length} bytes of ${size}`;
+  } finally {
+    await handle.close();
+  }
+}
+
 /** Writes the rows to `target` under a line of their names. */
 export async function unpackParquet(
   source: Readonly<{ file: string; name: string }>,
@@ -41,6 +71,8 @@ export async function unpackParquet(
     message,
     expected: 'a whole Parquet file',
   });
+  const cutOff = await endFault(source.file);
+  if (cutOff !== null) return broken(cutOff);
   return withImportEngine({ ...engine, sourceFile: source.file }, async (connection) => {
     const table = `read_parquet(${sqlText(source.file)})`;
     const columns = await parquetColumns(connection, table);

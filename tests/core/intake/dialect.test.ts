@@ -68,7 +68,7 @@ test.each([
   ['', 'file-empty'],
   ['\n \n', 'file-empty'],
   ['PK\u0003\u0004junk', 'not-text'],
-  ['PAR1junk', 'not-text'],
+  ['PAR1\u0015junk', 'not-text'],
   ['a,b\n\u0000,1\n', 'not-text'],
 ])('%j is refused: %s', (text, code) => {
   const { value, issues } = detectDialect(text, ANY);

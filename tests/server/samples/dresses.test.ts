@@ -133,6 +133,23 @@ test('a mapped name that stands for two columns is one clear error', async () =>
   ]);
 });
 
+test('a table may begin with the mark of Parquet; a Parquet file must end with it too', async () => {
+  const channels = [channelSpec('PAR1'), channelSpec('b')];
+  const text = 'PAR1,t,b\n1.5,0,10\n2.5,1,11\n';
+  const { source } = await importDress(text, { channels });
+  expect(Array.from(source?.channels[0]?.values ?? [])).toEqual([1.5, 2.5]);
+  const messages = [
+    ['PAR1\u0015\u0004 and no more', 'does not end with PAR1'],
+    ['PAR1\u0015\u0004\u00ff\u00ff\u00ff\u007fPAR1', 'footer cannot be: 2147483647 bytes of 14'],
+  ] as const;
+  for (const [file, said] of messages) {
+    const { issues } = await importDress(Buffer.from(file, 'latin1'));
+    expect(issues).toMatchObject([
+      { code: 'parquet-unreadable', message: expect.stringContaining(said) },
+    ]);
+  }
+});
+
 test('a damaged archive, one packed twice and one that grows beyond its bound are refused', async () => {
   const whole = gzipSync(PLAIN);
   expect((await importDress(whole.subarray(0, whole.length - 9))).codes).toEqual(['gzip-broken']);
