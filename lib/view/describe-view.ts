@@ -7,7 +7,14 @@ import type {
   SessionProposal,
 } from '../core/intake/proposal/session-proposal';
 import { isCaptionFile } from '../core/session/read-source';
-import { TIME_CODES, TIME_SCALES, type TimeCode, type TimeScale } from '../core/time/time-code';
+import { isDateCode } from '../core/time/parse';
+import {
+  isElapsedCode,
+  TIME_CODES,
+  TIME_SCALES,
+  type TimeCode,
+  type TimeScale,
+} from '../core/time/time-code';
 import { CHANNEL_QUANTITIES } from '../core/units/quantity';
 import { spellingsOf } from '../core/units/unit';
 import { formatBytes } from './format-number';
@@ -21,7 +28,7 @@ export type FileShown = Readonly<{
   said: string;
   timeReason: string | null;
   header: readonly string[];
-  rows: readonly Readonly<{ line: number; cells: readonly string[] }>[];
+  rows: readonly Readonly<{ line: number | null; cells: readonly string[] }>[];
   lines: readonly string[];
   /** By column, in the order of the description's channels. */
   reasons: readonly string[];
@@ -66,8 +73,8 @@ const CODE_WORDS: Readonly<Record<TimeCode, string>> = {
   'unix-nanoseconds': 'nanoseconds since 1970',
   'gps-week-seconds': 'GPS week and seconds of it (two columns)',
   'julian-date': 'Julian date',
-  'elapsed-seconds': 'seconds since session time 0',
-  'elapsed-dhms': 'd:hh:mm:ss since session time 0',
+  'elapsed-seconds': 'seconds since an instant',
+  'elapsed-dhms': 'd:hh:mm:ss since an instant',
 };
 
 export const CODE_CHOICES: readonly Choice<TimeCode>[] = TIME_CODES.map((value) => ({
@@ -78,6 +85,16 @@ export const SCALE_CHOICES: readonly Choice<TimeScale>[] = TIME_SCALES.map((valu
   value,
   label: value,
 }));
+
+/** True for the codes whose date and time of day may stand in two columns. */
+export function mayBeSplit(code: TimeCode | null): boolean {
+  return code !== null && isDateCode(code);
+}
+
+/** True for the codes that count from an instant which has to be said. */
+export function countsFrom(code: TimeCode | null): boolean {
+  return code !== null && isElapsedCode(code);
+}
 
 export const QUANTITY_CHOICES: readonly string[] = [...CHANNEL_QUANTITIES.keys()];
 
@@ -97,7 +114,7 @@ function shownFile(sketch: FileSketch, reasons: FileReasons | undefined): FileSh
     rows: rows
       .filter((row) => row < (table?.cells[0]?.length ?? 0))
       .map((row) => ({
-        line: (table?.rowsAfterLine ?? 0) + 1 + row,
+        line: table?.lines[row] ?? null,
         cells: (table?.cells ?? []).map((cells) => cells[row] ?? ''),
       })),
     lines: sketch.lines,

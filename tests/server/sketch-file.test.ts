@@ -108,3 +108,21 @@ test('JSON Lines of a log are a log; what is broken or packed twice is said', as
     'a Parquet file that cannot be read',
   );
 });
+
+test('first rows name their own lines, and no row is seen twice', async () => {
+  const remarks =
+    '# head\ntime,x,vx\n0,20,-0.1\n\n1,19.9\n# by, the, way\n2,19.8,-0.1\n3,19.7,-0.1\n';
+  expect((await sketchOf('a.csv', remarks)).table).toMatchObject({
+    lines: [3, 7, 8],
+    cells: [['0', '2', '3'], expect.anything(), expect.anything()],
+  });
+  expect((await sketchOf('b.jsonl', '{"t":0,"x":1}\n\nno\n{"t":1,"x":2}\n')).table?.lines).toEqual([
+    1, 4,
+  ]);
+  // The rest after the head is not a whole number of parts.
+  const wide = Array.from({ length: 1500 }, (_, row) => `${row},${'1'.repeat(90)},0`);
+  const long = await sketchOf('c.csv', `time,x,vx\n${wide.join('\n')}\n`);
+  const stamps = long.table?.cells[0] ?? [];
+  expect(stamps.at(-1)).toBe('1499');
+  expect(new Set(stamps).size).toBe(stamps.length);
+});

@@ -16,6 +16,11 @@ export const TIME_CODES = [
 ] as const;
 export type TimeCode = (typeof TIME_CODES)[number];
 
+/** True for the codes that count from an instant which the file does not hold. */
+export function isElapsedCode(code: TimeCode): boolean {
+  return code === 'elapsed-seconds' || code === 'elapsed-dhms';
+}
+
 /** Scales a stamp may count on. */
 export const TIME_SCALES = ['UTC', 'TAI', 'GPS', 'TT'] as const;
 export type TimeScale = (typeof TIME_SCALES)[number];

@@ -13,6 +13,7 @@ const fileInput = z.object({
       columns: z.array(name).max(2),
       code: z.enum(TIME_CODES).nullable(),
       scale: z.enum(TIME_SCALES).nullable(),
+      from: z.string().max(80).nullable(),
     })
     .nullable(),
   layout: z.enum(['wide', 'long']),

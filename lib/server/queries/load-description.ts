@@ -1,11 +1,12 @@
 /** What is proposed for an upload without a session.yaml. */
 import { cache } from 'react';
 import {
-  type DescribedFile,
-  proposeSession,
-  type SessionProposal,
-} from '@/lib/core/intake/proposal/session-proposal';
-import type { TelemetrySpec } from '@/lib/core/session/session-file';
+  asBefore,
+  fitsAgain,
+  type Remembered,
+  timeAsBefore,
+} from '@/lib/core/intake/proposal/remembered-source';
+import { proposeSession, type SessionProposal } from '@/lib/core/intake/proposal/session-proposal';
 import { localActor } from '../actor';
 import { db } from '../db';
 import { sourceSpecFromJson } from '../rows';
@@ -20,56 +21,20 @@ export type UploadDescription = Readonly<{
 /** How many earlier sources are looked through for one with the same header. */
 const MOST_REMEMBERED = 200;
 
-type Remembered = Readonly<{ spec: TelemetrySpec; title: string }>;
-
 /** Telemetry described before, the newest first. */
 async function rememberedSources(): Promise<readonly Remembered[]> {
   const rows = await db().sourceVersion.findMany({
     where: { type: 'telemetry', session: { teamId: localActor().teamId, origin: 'import' } },
     orderBy: { createdAt: 'desc' },
     take: MOST_REMEMBERED,
-    select: { declared: true, session: { select: { title: true } } },
+    select: { declared: true, session: { select: { title: true, zeroTaiNs: true } } },
   });
   return rows.flatMap(({ declared, session }) => {
     const spec = sourceSpecFromJson(declared);
-    return spec.type === 'telemetry' ? [{ spec, title: session.title }] : [];
+    return spec.type === 'telemetry'
+      ? [{ spec, title: session.title, zero: { taiNs: session.zeroTaiNs } }]
+      : [];
   });
-}
-
-/** True for a source of which the form can say everything: nothing is dropped from it in silence. */
-function canBeSaid({ channels, missing, declared }: TelemetrySpec): boolean {
-  const isBare = Object.values(declared).every((each) => each === null);
-  return isBare && missing.length === 0 && channels.every(({ scale }) => scale === 1);
-}
-
-/** True when everything that the earlier description names stands in this header. */
-function fits({ spec }: Remembered, file: DescribedFile, header: readonly string[]): boolean {
-  if (spec.layout !== file.layout || spec.channels.length === 0 || !canBeSaid(spec)) return false;
-  const named = [...spec.time.columns, ...[spec.nameColumn, spec.valueColumn].filter(isNamed)];
-  const columns = file.channels.map(({ column }) => column);
-  const inHeader = (name: string): boolean => header.includes(name) || columns.includes(name);
-  return named.every(inHeader) && spec.channels.every(({ column }) => columns.includes(column));
-}
-
-function isNamed(name: string | null): name is string {
-  return name !== null;
-}
-
-function asBefore(file: DescribedFile, { spec }: Remembered): DescribedFile {
-  const { time, channels } = spec;
-  return {
-    ...file,
-    use: 'telemetry',
-    time: { columns: time.columns, code: time.code, scale: time.scale },
-    nameColumn: spec.nameColumn,
-    valueColumn: spec.valueColumn,
-    channels: file.channels.map(({ column }) => {
-      const known = channels.find((channel) => channel.column === column);
-      return known === undefined
-        ? { column, as: null, unit: null, sign: 1 }
-        : { column, as: known.as, unit: known.unit, sign: known.sign };
-    }),
-  };
 }
 
 function withRemembered(
@@ -79,11 +44,11 @@ function withRemembered(
   const reasons = [...proposal.reasons];
   const files = proposal.description.files.map((file, index) => {
     const header = sketch.files[index]?.table?.columns ?? [];
-    const known = remembered.find((each) => fits(each, file, header));
+    const known = remembered.find((each) => fitsAgain(each, file, header));
     const own = reasons[index];
     if (known === undefined || own === undefined) return file;
     const said = `${own.said}, read as in "${known.title}", whose file had these columns`;
-    reasons[index] = { ...own, said };
+    reasons[index] = { ...own, said, time: timeAsBefore(known) };
     return asBefore(file, known);
   });
   return { description: { ...proposal.description, files }, reasons };

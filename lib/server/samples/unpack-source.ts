@@ -62,8 +62,12 @@ async function unpackOnce(source: TextSource, name: string, how: Unpacking): Pro
       const places = [{ fromLine: 1, file: name, shift: 1 }];
       return { source: text === null ? null : { ...text, places }, issues };
     }
-    case 'parquet':
-      return done(await unpackParquet(packed, target, how));
+    case 'parquet': {
+      const { source: text, issues } = await done(await unpackParquet(packed, target, how));
+      // What is named is the row: the text has a line of names above the first.
+      const places = [{ fromLine: 1, file: name, shift: 1 }];
+      return { source: text === null ? null : { ...text, places }, issues };
+    }
     case 'ccsds': {
       const { time, units, places, issues } = await unpackCcsds(packed, target, source.spec.time);
       if (hasErrors(issues)) return { source: null, issues };

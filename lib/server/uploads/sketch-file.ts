@@ -38,14 +38,14 @@ async function readParts(handle: FileHandle, bytes: number): Promise<readonly Pa
   const rest = bytes - head.length;
   const count = Math.min(PARTS, Math.ceil(rest / PART_BYTES));
   const parts: Part[] = [{ text: decode(head), isStart: true, isEnd: rest === 0 }];
+  let end = head.length;
   for (let index = 1; index <= count; index += 1) {
-    const wanted = Math.max(
-      head.length,
-      head.length + Math.round((rest * index) / count) - PART_BYTES,
-    );
-    const start = wanted - (wanted % 2); // two bytes a sign in UTF-16
+    const wanted = head.length + Math.round((rest * index) / count) - PART_BYTES;
+    const free = Math.max(end, wanted); // parts do not overlap
+    const start = free + (free % 2); // two bytes a sign in UTF-16
     const part = await readPart(handle, start, PART_BYTES);
-    parts.push({ text: decode(part), isStart: false, isEnd: start + part.length >= bytes });
+    end = start + part.length;
+    parts.push({ text: decode(part), isStart: false, isEnd: end >= bytes });
   }
   return parts;
 }
@@ -101,11 +101,19 @@ async function inScratch<T>(folder: string, work: (scratch: string) => Promise<T
   }
 }
 
+/** A Parquet file has rows where a text has lines. */
+function rowNumbers(rows: readonly unknown[] | undefined): readonly number[] {
+  return rows?.map((_, at) => at + 1) ?? [];
+}
+
 function sketchParquet(folder: string, base: Base): Promise<FileSketch> {
   return inScratch(folder, async (scratch) => {
     const source = { file: path.join(folder, base.file), folder: scratch };
     const sample = await sampleParquet(source, { rowsABlock: ROWS_A_PART, blocks: PARTS + 1 });
-    const table = sample === null ? null : tableOfRows(sample.columns, sample.blocks);
+    const table =
+      sample === null
+        ? null
+        : tableOfRows(sample.columns, sample.blocks, rowNumbers(sample.blocks[0]));
     const said = 'a Parquet file that cannot be read';
     const broken: FileSketch = { ...base, kind: 'other', said, table: null, lines: [] };
     return sketchTable(base, table, 'a Parquet table') ?? broken;

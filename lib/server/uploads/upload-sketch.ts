@@ -26,8 +26,7 @@ const tableSchema = z.object({
   units: strings.nullable(),
   blocks: z.array(z.number()),
   decimal: z.enum(['.', ',']),
-  rowsAfterLine: z.number(),
-  separator: z.string(),
+  lines: z.array(z.number()),
 });
 const sketchSchema: z.ZodType<UploadSketch> = z.object({
   place: z.enum(PLACES),

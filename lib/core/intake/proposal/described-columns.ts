@@ -1,5 +1,6 @@
 /** The sampled cells of a table as numbers in SI, read as a description says. */
 import type { Instant } from '../../time/instant';
+import { parseInstant } from '../../time/parse';
 import { makeStampReader } from '../../time/stamp-reader';
 import { findUnit } from '../../units/unit';
 import type { CheckedTable } from './cross-check';
@@ -26,8 +27,9 @@ export function describedColumns(
     name === undefined ? null : (table.cells[table.columns.indexOf(name)] ?? null);
   const [first, second] = [cellsOf(time.columns[0]), cellsOf(time.columns[1])];
   if (first === null) return null;
+  const from = time.from === null ? zero : (parseInstant(time.from, 'UTC') ?? zero);
   const read = makeStampReader(
-    { columns: time.columns, code: time.code, scale: time.scale ?? 'UTC', from: zero },
+    { columns: time.columns, code: time.code, scale: time.scale ?? 'UTC', from },
     zero,
   );
   const number = (cell: string): number =>

@@ -1,15 +1,17 @@
 /** A description that a person accepted, as the data of session.yaml; and what is still open in it. */
 import type { Issue } from '../../result';
 import type { SessionData, SourceData } from '../../session/session-schema';
+import { isElapsedCode } from '../../time/time-code';
 import { CHANNEL_QUANTITIES } from '../../units/quantity';
 import type { DescribedFile, DescribedTime, SessionDescription } from './session-proposal';
 
-function timeData({ columns, code, scale }: DescribedTime): SourceData['time'] {
+function timeData({ columns, code, scale, from }: DescribedTime): SourceData['time'] {
   if (code === null) return undefined;
   const [column, second] = columns;
   const place =
     second !== undefined ? { columns: [...columns] } : column === undefined ? {} : { column };
-  return { ...place, code, ...(scale === null ? {} : { scale }) };
+  const since = from === null || !isElapsedCode(code) ? {} : { from: from.trim() };
+  return { ...place, code, ...(scale === null ? {} : { scale }), ...since };
 }
 
 function sourceData(file: DescribedFile): SourceData[] {

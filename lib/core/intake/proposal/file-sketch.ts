@@ -1,8 +1,12 @@
 /** What a look at the first, middle and last part of a file shows, before anything is imported. */
 import type { TableSketch } from './table-proposal';
 
-/** A table with the place of its rows: the first block begins on the line after `rowsAfterLine`. */
-export type SketchedTable = TableSketch & Readonly<{ rowsAfterLine: number; separator: string }>;
+/** A table with the places of its first rows. */
+export type SketchedTable = TableSketch &
+  Readonly<{
+    /** Line (of Parquet: row) of each row of the first block, 1-based; later ones are not counted. */
+    lines: readonly number[];
+  }>;
 
 /** `said` names what the file is by its first bytes or its words, for a person. */
 export type FileSketch = Readonly<{

@@ -6,13 +6,15 @@ import { parseStamp } from '../../time/parse';
 import type { TimeCode, TimeScale } from '../../time/time-code';
 import type { FileSketch } from './file-sketch';
 import { type ColumnProposal, proposeTable, type TableProposal } from './table-proposal';
-import { proposeTime } from './time-proposal';
+import { proposeTime, type TimeProposal } from './time-proposal';
 
 /** How the stamps of a file are to be read; null entries are for a person to fill in. */
 export type DescribedTime = Readonly<{
   columns: readonly string[];
   code: TimeCode | null;
   scale: TimeScale | null;
+  /** UTC instant that an elapsed code counts from; null: session time 0. */
+  from: string | null;
 }>;
 
 export type DescribedChannel = Readonly<{
@@ -68,6 +70,13 @@ const NOTHING = {
   clock: 'own',
 } as const;
 
+/** What is proposed of the times; open where nothing is. */
+function describedTime(time: TimeProposal | null): DescribedTime {
+  if (time === null) return { columns: [], code: null, scale: null, from: null };
+  const { columns, code, scale } = time;
+  return { columns, code, scale, from: null };
+}
+
 type Proposed = Readonly<{ file: DescribedFile; reasons: FileReasons }>;
 
 function fromTable(sketch: FileSketch, table: TableProposal): Proposed {
@@ -78,7 +87,7 @@ function fromTable(sketch: FileSketch, table: TableProposal): Proposed {
     file: {
       file,
       use: placed || time !== null ? 'telemetry' : 'nothing',
-      time: time ?? { columns: [], code: null, scale: null },
+      time: describedTime(time),
       layout,
       nameColumn,
       valueColumn,
@@ -95,10 +104,9 @@ function proposeFile(sketch: FileSketch): Proposed {
   if (kind === 'table' && table !== null) return fromTable(sketch, proposeTable(table));
   if (kind === 'log') {
     const time = table === null ? null : proposeTime(table);
-    const none = { columns: [], code: null, scale: null };
     const needsTime = table !== null || !isCaptionFile(file);
     return {
-      file: { ...NOTHING, file, use: 'events', time: needsTime ? (time ?? none) : null },
+      file: { ...NOTHING, file, use: 'events', time: needsTime ? describedTime(time) : null },
       reasons: { ...reasons, time: time?.reason ?? null },
     };
   }

@@ -65,6 +65,34 @@ function numericCode(values: readonly number[], isNamed: boolean): TimeCode | nu
   return isNamed ? 'elapsed-seconds' : null;
 }
 
+const DATE = /^\d{4}-\d{2}-\d{2}$/;
+const DATE_OF_YEAR = /^\d{4}-\d{3}$/;
+const TIME_OF_DAY = /^\d{2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:Z|[+-]\d{2}(?::?\d{2})?)?$/;
+
+function isEach(cells: readonly string[], form: RegExp): boolean {
+  return cells.length > 1 && cells.every((cell) => form.test(cell.trim()));
+}
+
+/** A column of dates beside one of times of day. */
+function dateAndTime({ columns, cells }: CellColumns): TimeProposal | null {
+  const find = (...forms: readonly RegExp[]): number =>
+    cells.findIndex((each) => forms.some((form) => isEach(each, form)));
+  const [date, time] = [find(DATE, DATE_OF_YEAR), find(TIME_OF_DAY)];
+  const [dateName, timeName] = [columns[date], columns[time]];
+  if (dateName === undefined || timeName === undefined) return null;
+  const isOfYear = isEach(cells[date] ?? [], DATE_OF_YEAR);
+  const hasZ = (cells[time] ?? []).every((cell) => cell.trim().endsWith('Z'));
+  const words = [dateName, timeName].flatMap((name) => columnWords(name).words);
+  const scale = scaleOf(words) ?? (hasZ ? 'UTC' : null);
+  const said = scale === null ? '; nothing says on which scale' : '';
+  return {
+    columns: [dateName, timeName],
+    code: isOfYear ? 'ccsds-b' : 'iso8601',
+    scale,
+    reason: `"${dateName}" holds dates and "${timeName}" the times of day${said}`,
+  };
+}
+
 type Candidate = TimeProposal & Readonly<{ rank: number }>;
 
 const RANKS: readonly TimeCode[] = [
@@ -145,7 +173,9 @@ export function proposeTime(table: CellColumns): TimeProposal | null {
     (name, index) => candidate(name, table.cells[index] ?? []) ?? [],
   );
   const [best] = found.sort((a, b) => a.rank - b.rank);
-  if (best === undefined) return null;
+  const isDated = best?.code === 'iso8601' || best?.code === 'ccsds-b';
+  const split = isDated ? null : dateAndTime(table);
+  if (split !== null || best === undefined) return split;
   const { rank: _rank, ...proposal } = best;
   return proposal;
 }

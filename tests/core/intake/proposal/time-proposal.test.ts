@@ -41,6 +41,15 @@ describe('the column of stamps is found by name and values', () => {
     expect(read({ met: ['003:07:45:12.5', '003:07:45:13.5'] })).toBe('met elapsed-dhms UTC');
   });
 
+  test('a date and its time of day may stand in two columns', () => {
+    const time = ['10:00:00.5', '10:00:01'];
+    expect(read({ date: ['2031-03-02', '2031-03-02'], utc_time: time })).toBe(
+      'date+utc_time iso8601 UTC',
+    );
+    expect(read({ time, day: ['2031-061', '2031-061'] })).toBe('day+time ccsds-b scale open');
+    expect(read({ date: ['2031-03-02', '2031-03-02'], x: WALK })).toBe('nothing');
+  });
+
   test('a dated column goes before a counted one', () => {
     expect(
       read({ time_s: ['0', '1'], utc: ['2031-03-02T10:00:00Z', '2031-03-02T10:00:01Z'] }),

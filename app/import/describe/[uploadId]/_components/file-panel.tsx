@@ -18,7 +18,7 @@ const CLOCKS = [
   { value: 'own', label: 'as its times say' },
   { value: 'callouts', label: 'found from the ranges that were spoken' },
 ];
-const OPEN_TIME = { columns: [], code: null, scale: null } as const;
+const OPEN_TIME = { columns: [], code: null, scale: null, from: null } as const;
 
 function isUse(value: string): value is FileUse {
   return USE_CHOICES.some((choice) => choice.value === value);
@@ -94,8 +94,9 @@ function FirstRows({ shown }: Readonly<{ shown: FileShown }>) {
               </tr>
             </thead>
             <tbody>
-              {shown.rows.map(({ line, cells }) => (
-                <tr key={line}>
+              {shown.rows.map(({ line, cells }, row) => (
+                // biome-ignore lint/suspicious/noArrayIndexKey: rows stand as they are in the file
+                <tr key={row}>
                   <th scope="row" className="right num">
                     {line}
                   </th>

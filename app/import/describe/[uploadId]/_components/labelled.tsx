@@ -38,13 +38,16 @@ export function Choose({ label, value, choices, onChange }: ChooseProps) {
 type WriteProps = Readonly<{
   label: string;
   value: string;
+  /** `optional` may stay empty. */
+  need?: 'required' | 'optional';
   placeholder?: string;
   onChange: (value: string) => void;
 }>;
 
 /** A short text. */
-export function Write({ label, value, placeholder = '', onChange }: WriteProps) {
+export function Write({ label, value, need = 'required', placeholder = '', onChange }: WriteProps) {
   const id = useId();
+  const isMissing = need === 'required' && value.trim() === '';
   return (
     <div className={form.field}>
       <label htmlFor={id}>{label}</label>
@@ -54,7 +57,7 @@ export function Write({ label, value, placeholder = '', onChange }: WriteProps) 
         className={form.input}
         value={value}
         placeholder={placeholder}
-        aria-invalid={value.trim() === '' ? true : undefined}
+        aria-invalid={isMissing ? true : undefined}
         onChange={(event) => onChange(event.target.value)}
       />
     </div>

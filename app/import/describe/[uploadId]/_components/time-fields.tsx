@@ -1,8 +1,8 @@
 'use client';
 
 import type { DescribedTime } from '@/lib/core/intake/proposal/session-proposal';
-import { CODE_CHOICES, SCALE_CHOICES } from '@/lib/view/describe-view';
-import { Choose } from './labelled';
+import { CODE_CHOICES, countsFrom, mayBeSplit, SCALE_CHOICES } from '@/lib/view/describe-view';
+import { Choose, Write } from './labelled';
 
 type TimeFieldsProps = Readonly<{
   time: DescribedTime;
@@ -12,27 +12,35 @@ type TimeFieldsProps = Readonly<{
 }>;
 
 const TWO_COLUMNS = 'gps-week-seconds';
+const SAME_COLUMN = { value: '', label: 'in the same column' };
 
 /** How the times of a file are written: columns, code and scale. */
 export function TimeFields({ time, header, onChange }: TimeFieldsProps) {
   const columns = header.map((name) => ({ value: name, label: name }));
   const needsTwo = time.code === TWO_COLUMNS;
+  const isSplit = mayBeSplit(time.code) && time.columns.length > 1;
+  const label = needsTwo ? 'Column of the week' : `Column of the ${isSplit ? 'dates' : 'times'}`;
   function changeCode(value: string): void {
     const known = CODE_CHOICES.find((choice) => choice.value === value)?.value ?? null;
-    const isElapsed = known === 'elapsed-seconds' || known === 'elapsed-dhms';
-    const kept = known === TWO_COLUMNS ? time.columns : time.columns.slice(0, 1);
-    onChange({ columns: kept, code: known, scale: isElapsed ? 'UTC' : time.scale });
+    const isElapsed = countsFrom(known);
+    const keepsBoth = known === TWO_COLUMNS || (mayBeSplit(known) && mayBeSplit(time.code));
+    onChange({
+      columns: keepsBoth ? time.columns : time.columns.slice(0, 1),
+      code: known,
+      scale: isElapsed ? 'UTC' : time.scale,
+      from: isElapsed ? time.from : null,
+    });
   }
   function changeColumn(index: number, name: string): void {
     const next = [...time.columns];
     next[index] = name;
-    onChange({ ...time, columns: next });
+    onChange({ ...time, columns: name === '' ? next.slice(0, index) : next });
   }
   return (
     <>
       {header.length > 0 && (
         <Choose
-          label={needsTwo ? 'Column of the week' : 'Column of the times'}
+          label={label}
           value={time.columns[0] ?? null}
           choices={columns}
           onChange={(name) => changeColumn(0, name)}
@@ -46,6 +54,14 @@ export function TimeFields({ time, header, onChange }: TimeFieldsProps) {
           onChange={(name) => changeColumn(1, name)}
         />
       )}
+      {mayBeSplit(time.code) && time.columns.length > 0 && header.length > 1 && (
+        <Choose
+          label="Time of day"
+          value={time.columns[1] ?? ''}
+          choices={[SAME_COLUMN, ...columns]}
+          onChange={(name) => changeColumn(1, name)}
+        />
+      )}
       <Choose label="Written as" value={time.code} choices={CODE_CHOICES} onChange={changeCode} />
       <Choose
         label="Time scale"
@@ -56,6 +72,15 @@ export function TimeFields({ time, header, onChange }: TimeFieldsProps) {
           onChange({ ...time, scale });
         }}
       />
+      {countsFrom(time.code) && (
+        <Write
+          label="Counted from, UTC"
+          value={time.from ?? ''}
+          need="optional"
+          placeholder="session time 0"
+          onChange={(from) => onChange({ ...time, from: from === '' ? null : from })}
+        />
+      )}
     </>
   );
 }
