@@ -27,7 +27,7 @@ export function sourceName(data: SourceData): string {
 }
 
 /** True for messages whose segments say themselves how their stamps are written. */
-function isMessageFile(file: string): boolean {
+export function isMessageFile(file: string): boolean {
   return /\.(tdm|oem|aem|kvn|xml)(\.gz)?$/i.test(file);
 }
 

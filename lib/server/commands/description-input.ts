@@ -16,6 +16,7 @@ const fileInput = z.object({
       from: z.string().max(80).nullable(),
     })
     .nullable(),
+  ownTimes: z.boolean(),
   layout: z.enum(['wide', 'long']),
   nameColumn: name.nullable(),
   valueColumn: name.nullable(),

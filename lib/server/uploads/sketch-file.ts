@@ -14,9 +14,12 @@ import { sampleParquet } from '../samples/sample-parquet';
 import { encodingOfHead } from '../samples/source-scan';
 import { textForm } from '../samples/text-form';
 import { unpackGzip } from '../samples/unpack-gzip';
+import { sketchMessage } from './sketch-message';
 import { type Part, ROWS_A_PART, tableOfJson, tableOfRows, tableOfText } from './sketch-table';
 
 const HEAD_BYTES = 96 * 1024;
+/** Enough to tell a message under remarks. */
+const FORM_BYTES = 4096;
 const PART_BYTES = 32 * 1024;
 /** Parts after the head, spread to the end: some of them are in motion whatever the file begins with. */
 const PARTS = 11;
@@ -55,12 +58,17 @@ const YAML_ENDINGS = ['.yaml', '.yml', '.json'];
 
 type Base = Pick<FileSketch, 'file' | 'bytes'>;
 
+/** A file of which nothing more than its kind is seen. */
+function nothingOf(base: Base, said: string): FileSketch {
+  return { ...base, kind: 'other', said, table: null, ownTimes: false, lines: [] };
+}
+
 /** A log where its columns are those of one, else samples; null without a row. */
 function sketchTable(base: Base, table: SketchedTable | null, form: string): FileSketch | null {
   if (table === null || (table.cells[0]?.length ?? 0) === 0) return null;
   const isLog = isLogTable(table);
   const said = isLog ? `a log as ${form}` : `${form} of ${table.columns.length} columns`;
-  return { ...base, kind: isLog ? 'log' : 'table', said, table, lines: [] };
+  return { ...base, kind: isLog ? 'log' : 'table', said, table, ownTimes: false, lines: [] };
 }
 
 function sketchText(base: Base, parts: readonly Part[]): FileSketch {
@@ -69,7 +77,7 @@ function sketchText(base: Base, parts: readonly Part[]): FileSketch {
     .filter((line) => line.trim() !== '')
     .slice(0, LINES_OF_A_LOG);
   const ending = path.extname(base.file).toLowerCase();
-  const other = { ...base, table: null, lines };
+  const other = { ...base, table: null, ownTimes: false, lines };
   if (YAML_ENDINGS.includes(ending)) {
     const kind = yamlPart(head);
     const said = kind === null ? 'YAML that is no plan and no rules' : `the ${kind}`;
@@ -115,8 +123,7 @@ function sketchParquet(folder: string, base: Base): Promise<FileSketch> {
         ? null
         : tableOfRows(sample.columns, sample.blocks, rowNumbers(sample.blocks[0]));
     const said = 'a Parquet file that cannot be read';
-    const broken: FileSketch = { ...base, kind: 'other', said, table: null, lines: [] };
-    return sketchTable(base, table, 'a Parquet table') ?? broken;
+    return sketchTable(base, table, 'a Parquet table') ?? nothingOf(base, said);
   });
 }
 
@@ -126,16 +133,14 @@ async function sketchPlain(folder: string, file: string): Promise<FileSketch> {
   try {
     const { size: bytes } = await handle.stat();
     const base = { file, bytes };
-    if (bytes === 0) return { ...base, kind: 'other', said: 'empty', table: null, lines: [] };
+    if (bytes === 0) return nothingOf(base, 'empty');
     const start = await readPart(handle, 0, SIGNATURE_BYTES);
     if (textForm(start) === 'parquet') return await sketchParquet(folder, base);
+    if (textForm(await readPart(handle, 0, FORM_BYTES)) === 'ccsds') {
+      return await sketchMessage(folder, base);
+    }
     const signature = findSignature(start.toString('latin1'))?.name ?? null;
-    if (signature === 'a CCSDS message' || signature === 'XML') {
-      return { ...base, kind: 'ephemeris', said: signature, table: null, lines: [] };
-    }
-    if (signature !== null) {
-      return { ...base, kind: 'other', said: signature, table: null, lines: [] };
-    }
+    if (signature !== null) return nothingOf(base, signature);
     return sketchText(base, await readParts(handle, bytes));
   } finally {
     await handle.close();
@@ -150,7 +155,7 @@ function sketchGzip(folder: string, base: Base): Promise<FileSketch> {
     const packed = { file: path.join(folder, file), name: file, bytes };
     const broken = await unpackGzip(packed, path.join(scratch, name), undefined);
     if (broken !== null) {
-      return { ...base, kind: 'other', said: 'a broken gzip archive', table: null, lines: [] };
+      return nothingOf(base, 'a broken gzip archive');
     }
     const inner = await sketchPlain(scratch, name);
     return { ...inner, ...base, said: `${inner.said}, packed with gzip` };

@@ -37,6 +37,7 @@ const sketchSchema: z.ZodType<UploadSketch> = z.object({
       said: z.string(),
       kind: z.enum(['table', 'log', 'plan', 'rules', 'ephemeris', 'other']),
       table: tableSchema.nullable(),
+      ownTimes: z.boolean(),
       lines: strings,
     }),
   ),
@@ -59,7 +60,7 @@ export async function sketchUpload(upload: string, place: UploadPlace): Promise<
   if (names.length > MOST_FILES) return false;
   const files: FileSketch[] = [];
   for (const name of names) files.push(await sketchFile(folder, name));
-  if (!files.some(({ kind }) => kind === 'table' || kind === 'log')) return false;
+  if (!files.some(({ kind, table }) => table !== null || kind === 'log')) return false;
   const sketch: UploadSketch = { place, files };
   const kept = path.join(upload, SKETCH_FILE);
   await writeFile(kept, JSON.stringify(sketch));

@@ -1,5 +1,6 @@
 /** A description that a person accepted, as the data of session.yaml; and what is still open in it. */
 import type { Issue } from '../../result';
+import { isMessageFile } from '../../session/read-source';
 import type { SessionData, SourceData } from '../../session/session-schema';
 import { isElapsedCode } from '../../time/time-code';
 import { CHANNEL_QUANTITIES } from '../../units/quantity';
@@ -15,14 +16,15 @@ function timeData({ columns, code, scale, from }: DescribedTime): SourceData['ti
 }
 
 function sourceData(file: DescribedFile): SourceData[] {
-  const time = file.time === null ? undefined : timeData(file.time);
+  const needsNone = file.time === null || (file.ownTimes && isMessageFile(file.file));
+  const time = file.time === null || needsNone ? undefined : timeData(file.time);
   const clock = file.clock === 'callouts' ? { clock: { align: 'callouts' as const } } : {};
   const common = { file: file.file, ...clock };
   if (file.use === 'events') {
     return [{ ...common, type: 'events', ...(time === undefined ? {} : { time }) }];
   }
   if (file.use === 'ephemeris') return [{ ...common, type: 'ephemeris' }];
-  if (file.use !== 'telemetry' || time === undefined) return [];
+  if (file.use !== 'telemetry' || (time === undefined && !needsNone)) return [];
   const channels = file.channels.flatMap(({ column, as, unit, sign }) =>
     as === null
       ? []
@@ -32,7 +34,10 @@ function sourceData(file: DescribedFile): SourceData[] {
     file.layout === 'long' && file.nameColumn !== null && file.valueColumn !== null
       ? { layout: file.layout, name_column: file.nameColumn, value_column: file.valueColumn }
       : {};
-  return [{ ...common, type: 'telemetry', time, ...long, channels: Object.fromEntries(channels) }];
+  const times = time === undefined ? {} : { time };
+  return [
+    { ...common, type: 'telemetry', ...times, ...long, channels: Object.fromEntries(channels) },
+  ];
 }
 
 /**
@@ -66,7 +71,7 @@ function openInFile(file: DescribedFile): Issue[] {
   const issues: Issue[] = [];
   if (file.time === null && file.use === 'telemetry')
     issues.push(open(file.file, 'how its times are written is not said', 'a time code'));
-  if (file.time !== null) {
+  if (file.time !== null && !file.ownTimes) {
     const { columns, code, scale } = file.time;
     if (code === null)
       issues.push(open(file.file, 'how its times are written is not said', 'a time code'));

@@ -15,6 +15,8 @@ export type FileSketch = Readonly<{
   said: string;
   kind: 'table' | 'log' | 'plan' | 'rules' | 'ephemeris' | 'other';
   table: SketchedTable | null;
+  /** True for a message that says itself how its times are written; its table has them in UTC. */
+  ownTimes: boolean;
   /** The first lines of a log. */
   lines: readonly string[];
 }>;

@@ -59,6 +59,7 @@ function angleOf(words: readonly string[], letters: ReadonlyMap<string, string>)
 function rangeQuantity(has: Has): Readonly<{ as: string; sign: 1 | -1 }> | null {
   const closes = has('closing', 'closure', 'approach') && has(...RATE);
   if (closes) return { as: 'range_rate', sign: -1 };
+  if (has('doppler') && has('instantaneous')) return { as: 'range_rate', sign: 1 };
   if (has('rdot', 'rr', 'rangerate', 'rngrate')) return { as: 'range_rate', sign: 1 };
   if (!has('range', 'rng', 'distance', 'dist')) return null;
   return { as: has(...RATE) ? 'range_rate' : 'range', sign: 1 };
@@ -115,7 +116,8 @@ function translationQuantity(words: readonly string[], has: Has): string | null 
  * @returns quantity, unit and why; null where the name says nothing that is known, or its unit is
  *   that of another kind of quantity
  *
- * Source: the words are common practice, no source.
+ * Source: the words are common practice, no source; DOPPLER_INSTANTANEOUS is a range rate in
+ * CCSDS 503.0-B-2, from memory.
  */
 export function proposeQuantity(name: string, unitRow: string | null): QuantityProposal | null {
   const { words, unit: inName } = columnWords(name);

@@ -31,6 +31,8 @@ export type DescribedFile = Readonly<{
   use: FileUse;
   /** null where the format knows its own times. */
   time: DescribedTime | null;
+  /** True for a message that says itself how its times are written; `time` is not asked for then. */
+  ownTimes: boolean;
   layout: 'wide' | 'long';
   nameColumn: string | null;
   valueColumn: string | null;
@@ -63,6 +65,7 @@ export type SessionProposal = Readonly<{
 
 const NOTHING = {
   time: null,
+  ownTimes: false,
   layout: 'wide',
   nameColumn: null,
   valueColumn: null,
@@ -79,6 +82,10 @@ function describedTime(time: TimeProposal | null): DescribedTime {
 
 type Proposed = Readonly<{ file: DescribedFile; reasons: FileReasons }>;
 
+function timeReason({ ownTimes }: FileSketch, time: TimeProposal | null): string | null {
+  return ownTimes ? 'each segment says how its own are written' : (time?.reason ?? null);
+}
+
 function fromTable(sketch: FileSketch, table: TableProposal): Proposed {
   const { file, said } = sketch;
   const { time, layout, nameColumn, valueColumn, channels } = table;
@@ -88,13 +95,14 @@ function fromTable(sketch: FileSketch, table: TableProposal): Proposed {
       file,
       use: placed || time !== null ? 'telemetry' : 'nothing',
       time: describedTime(time),
+      ownTimes: sketch.ownTimes,
       layout,
       nameColumn,
       valueColumn,
       channels: channels.map(({ column, as, unit, sign }) => ({ column, as, unit, sign })),
       clock: 'own',
     },
-    reasons: { file, said, time: time?.reason ?? null, columns: channels },
+    reasons: { file, said, time: timeReason(sketch, time), columns: channels },
   };
 }
 
@@ -110,7 +118,11 @@ function proposeFile(sketch: FileSketch): Proposed {
       reasons: { ...reasons, time: time?.reason ?? null },
     };
   }
-  const use = kind === 'plan' || kind === 'rules' || kind === 'ephemeris' ? kind : 'nothing';
+  if (kind === 'ephemeris' && table !== null) {
+    const proposed = fromTable(sketch, proposeTable(table));
+    return { ...proposed, file: { ...proposed.file, use: kind } };
+  }
+  const use = kind === 'plan' || kind === 'rules' ? kind : 'nothing';
   return { file: { ...NOTHING, file, use }, reasons };
 }
 

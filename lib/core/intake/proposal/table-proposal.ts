@@ -74,11 +74,16 @@ function findLong(sketch: TableSketch, stamps: readonly string[]): LongColumns |
 
 type NamedCells = Readonly<{ name: string; unit: string | null; cells: readonly string[] }>;
 
+function whyNotPlaced(name: string, unit: string | null): string {
+  const byName = unit === null ? null : proposeQuantity(name, null);
+  return byName === null
+    ? 'its name says no quantity that is known'
+    : `its name reads as ${byName.as}, but ${unit} is no unit of that`;
+}
+
 function placeColumn({ name, unit, cells }: NamedCells): ColumnProposal {
   const proposal = isMostlyNumbers(cells) ? proposeQuantity(name, unit) : null;
-  const why = isMostlyNumbers(cells)
-    ? 'its name says no quantity that is known'
-    : 'it holds words, not numbers';
+  const why = isMostlyNumbers(cells) ? whyNotPlaced(name, unit) : 'it holds words, not numbers';
   return {
     column: name,
     as: proposal?.as ?? null,

@@ -6,6 +6,7 @@ const TELEMETRY: DescribedFile = {
   file: 'nav.csv',
   use: 'telemetry',
   time: { columns: ['t'], code: 'elapsed-seconds', scale: 'UTC', from: null },
+  ownTimes: false,
   layout: 'wide',
   nameColumn: null,
   valueColumn: null,

@@ -15,6 +15,7 @@ const FILE: DescribedFile = {
   file: 'nav.csv',
   use: 'telemetry',
   time: { columns: ['t'], code: 'elapsed-seconds', scale: 'UTC', from: null },
+  ownTimes: false,
   layout: 'wide',
   nameColumn: null,
   valueColumn: null,

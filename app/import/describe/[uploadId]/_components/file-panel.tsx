@@ -29,7 +29,7 @@ export function FilePanel({ file, shown, onChange }: FilePanelProps) {
   const isRead = file.use === 'telemetry' || file.use === 'events';
   function changeUse(use: string): void {
     if (!isUse(use)) return;
-    const isTimeOpen = file.time === null && needsTime(file.file, use);
+    const isTimeOpen = file.time === null && !file.ownTimes && needsTime(file.file, use);
     onChange({ ...file, use, ...(isTimeOpen ? { time: OPEN_TIME } : {}) });
   }
   return (
@@ -40,7 +40,7 @@ export function FilePanel({ file, shown, onChange }: FilePanelProps) {
       </div>
       <div className={styles.fields}>
         <Choose label="Use it as" value={file.use} choices={USE_CHOICES} onChange={changeUse} />
-        {isRead && file.time !== null && (
+        {isRead && file.time !== null && !file.ownTimes && (
           <TimeFields
             time={file.time}
             header={shown.header}
