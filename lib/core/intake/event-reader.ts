@@ -43,6 +43,12 @@ const LISTED_ISSUES = 50;
 /** Beyond this many, refused rows are not kept one by one either. */
 const MOST_REJECTS = 5_000;
 
+/** How many of the refused rows the list to download has. */
+function downloadWords(rowsRejected: number): string {
+  const leftOut = rowsRejected - MOST_REJECTS;
+  return leftOut > 0 ? `the first ${MOST_REJECTS} (${leftOut} are not)` : 'all';
+}
+
 /** Collects entries and refused rows of one log. */
 export type LogBuilder = Readonly<{
   accept: (entry: LogEntry) => void;
@@ -85,7 +91,7 @@ export function makeLogBuilder(fileName: string): LogBuilder {
           code: 'more-rejected',
           severity: 'warning',
           file: fileName,
-          message: `${rowsRejected} of ${rowsRead} rows were refused; the first ${LISTED_ISSUES} are listed`,
+          message: `${rowsRejected} of ${rowsRead} rows were refused; the first ${LISTED_ISSUES} are listed here, ${downloadWords(rowsRejected)} in the list to download on Sources`,
         });
       }
       if (rowsRead > 0 && entries.length === 0) {

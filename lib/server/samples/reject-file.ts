@@ -2,7 +2,7 @@
 import path from 'node:path';
 import type { DuckDBConnection } from '@duckdb/node-api';
 import type { Issue } from '@/lib/core/result';
-import type { SetAside } from '@/lib/view/rejects-csv';
+import type { SetAside, SetAsideList } from '@/lib/view/rejects-csv';
 import { columnsOf, samplePath } from './columns-of';
 import { type Reject, type RejectReason, rejectReasons } from './data-result';
 import { withConnection } from './engine';
@@ -66,11 +66,16 @@ export function rejectIssues(file: string, rejects: readonly Reject[], total: nu
     received: shorten(reject.text),
   }));
   if (total > issues.length) {
+    const leftOut = total - rejects.length;
+    const list =
+      leftOut > 0
+        ? `has the first ${rejects.length} with their lines; ${leftOut} are not listed one by one`
+        : 'has them all, with their lines';
     issues.push({
       code: 'more-rejects',
       severity: 'warning',
       file,
-      message: `${total - issues.length} more rows or cells could not be used; the list to download on Sources has them all, with their lines`,
+      message: `${total - issues.length} more rows or cells could not be used; the list to download on Sources ${list}`,
     });
   }
   return issues;
@@ -100,15 +105,15 @@ function byPlace(found: readonly SetAside[], { parts }: SampleManifest): readonl
 
 /**
  * Everything of a source that is in its samples folder's list of rejects or was kept out of order,
- * by file, in the order in which the files were given, and line.
+ * with the number of rejects that the list has no room for; by file, in the order in which the files were given, and line.
  */
-export async function readRejects(
-  samplesRoot: string,
-  folder: string,
-): Promise<readonly SetAside[]> {
+export async function readRejects(samplesRoot: string, folder: string): Promise<SetAsideList> {
   const manifest = await columnsOf(samplesRoot, folder);
   const stamps = stampRejects(manifest);
-  if (!manifest.files.some(({ name }) => name === REJECTS_FILE)) return stamps;
+  const total = manifest.rowsRejected + manifest.cellsRejected;
+  if (!manifest.files.some(({ name }) => name === REJECTS_FILE)) {
+    return { rows: byPlace(stamps, manifest), leftOut: total };
+  }
   const file = sqlText(path.resolve(samplePath(samplesRoot, folder), REJECTS_FILE));
   const rows = await withConnection(samplesRoot, async (connection) => {
     // Folders made before the list had a column of files have none of it.
@@ -125,5 +130,8 @@ export async function readRejects(
       reason: reason === undefined ? String(row.reason) : WORDS[reason],
     };
   });
-  return byPlace([...rejects, ...stamps], manifest);
+  return {
+    rows: byPlace([...rejects, ...stamps], manifest),
+    leftOut: Math.max(0, total - rejects.length),
+  };
 }
