@@ -74,8 +74,9 @@ export type SourceView = Readonly<{
     residual: string;
     ties: string;
     reason: string | null;
-    /** The screen of what it rests on; null where it rests on nothing. */
-    href: string | null;
+    /** The screen of what it rests on, where a tie point can be set. */
+    href: string;
+    hrefText: string;
   }> | null;
   channels: readonly ChannelRow[];
   faults: readonly FaultRow[];
@@ -217,7 +218,8 @@ function clockView({ clock, file }: SourceReport, sessionId: string): SourceView
     residual: clock.residualRmsS === null ? 'none' : `${formatNumber(clock.residualRmsS, 2)} s rms`,
     ties: ties === 0 ? 'as stated' : `${clock.tiePointsUsed} of ${ties} tie points used`,
     reason: clock.reason,
-    href: clock.evidence === null ? null : clockHref(sessionId, file),
+    href: clockHref(sessionId, file),
+    hrefText: clock.evidence === null ? 'Set a tie point by hand' : 'Look at its clock',
   };
 }
 

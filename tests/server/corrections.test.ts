@@ -168,6 +168,16 @@ test('what cannot be is refused by the name of its field, and nothing is kept', 
   expect(await saying(sessionId, { ...range, saidSi: 0 })).toMatchObject({
     fields: { 'word.saidSi': 'A range is more than 0.' },
   });
+  expect(await saying(sessionId, { ...range, saidSi: 1e14 })).toMatchObject({
+    fields: { 'word.saidSi': 'A range is at most 1,000,000 km.' },
+  });
+  const tie = { kind: 'tie-point', sourceS: 1e12, sessionS: 0, sdS: 1e5 };
+  expect(await saying(sessionId, tie)).toMatchObject({
+    fields: {
+      'word.sourceS': 'More than 30 years from zero is no time of a session.',
+      'word.sdS': 'At most 3600 s.',
+    },
+  });
   expect(await saying(sessionId, { kind: 'reject', line: 4 })).toMatchObject({
     code: 'no-such-source',
     message: 'The session has no source loop.vtt.',

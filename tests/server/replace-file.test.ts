@@ -91,6 +91,11 @@ test('a log that was awaited is added later and is then received late', async ()
   expect((await loadReconstruction(sessionId))?.inputsSha256).toBe(before?.inputsSha256);
   const wrong = await runCommand(correctStretch, { sessionId, ...word, toS: -1, reason: 'x' });
   expect(wrong).toMatchObject({ ok: false, code: 'stretch-backwards' });
+  const beyond = { ...word, fromS: 9_000, toS: 9_010, reason: 'x' };
+  expect(await runCommand(correctStretch, { sessionId, ...beyond })).toMatchObject({
+    code: 'stretch-outside',
+    message: expect.stringMatching(/^telemetry\.csv covers 00:00:0.* to .* of session time/),
+  });
 }, 60_000);
 
 test('a better file changes the session and lists what it changed, the published stays', async () => {

@@ -28,6 +28,7 @@ test('a number or time that cannot be read is said beside its field', () => {
   const judged = readJudgement({ kind: 'correct', said: 'forty', unit: 'm' }, PLACE);
   expect(judged.fields).toEqual({
     said: '“forty” cannot be read. Expected a number, such as 40 or 0.3.',
+    reason: 'A reason is needed.',
   });
   const tied = readTiePoint({ sourceS: '00:61', sessionS: '', sdS: 'x' }, 'loop.vtt');
   expect(tied.fields?.sourceS).toBe(

@@ -45,7 +45,8 @@ type SelectFieldProps = Readonly<{
   label: string;
   name: string;
   value: string;
-  words: readonly string[];
+  /** What may be chosen: the value, and how it reads where that differs. */
+  words: readonly (string | Readonly<{ value: string; text: string }>)[];
 }>;
 
 /** One of a few words. */
@@ -55,9 +56,15 @@ export function SelectField({ label, name, value, words }: SelectFieldProps) {
     <div className={styles.field}>
       <label htmlFor={id}>{label}</label>
       <select id={id} name={name} className={styles.input} defaultValue={value}>
-        {words.map((word) => (
-          <option key={word}>{word}</option>
-        ))}
+        {words.map((word) =>
+          typeof word === 'string' ? (
+            <option key={word}>{word}</option>
+          ) : (
+            <option key={word.value} value={word.value}>
+              {word.text}
+            </option>
+          ),
+        )}
       </select>
     </div>
   );

@@ -3,11 +3,12 @@ import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import { requireSession } from './anchor-input';
+import { reasonInput, secondsInput } from './correction-input';
 import { defineCommand } from './define-command';
 import { keepCorrection } from './keep-correction';
 
-const reason = z.string().trim().min(1, 'A reason is needed.').max(2_000);
-const seconds = z.number().min(-1e9).max(1e9);
+const reason = reasonInput;
+const HOUR_S = 3_600;
 const place = {
   source: z.string().min(1).max(400),
   line: z.int().min(1),
@@ -20,14 +21,20 @@ const corrected = z.discriminatedUnion('quantity', [
     kind: z.literal('correct'),
     ...place,
     quantity: z.literal('range'),
-    saidSi: z.number('A number is needed.').positive('A range is more than 0.').max(1e9),
+    saidSi: z
+      .number('A number is needed.')
+      .positive('A range is more than 0.')
+      .max(1e9, 'A range is at most 1,000,000 km.'),
     reason,
   }),
   z.object({
     kind: z.literal('correct'),
     ...place,
     quantity: z.literal('rate'),
-    saidSi: z.number('A number is needed.').min(-1e6).max(1e6),
+    saidSi: z
+      .number('A number is needed.')
+      .min(-1e6, 'A rate is at most 1,000 km/s.')
+      .max(1e6, 'A rate is at most 1,000 km/s.'),
     reason,
   }),
 ]);
@@ -39,9 +46,12 @@ const wordInput = z.discriminatedUnion('kind', [
   z.object({
     kind: z.literal('tie-point'),
     source: place.source,
-    sourceS: seconds,
-    sessionS: seconds,
-    sdS: z.number().positive('More than 0 is needed.').max(3_600),
+    sourceS: secondsInput,
+    sessionS: secondsInput,
+    sdS: z
+      .number('A number is needed.')
+      .positive('More than 0 is needed.')
+      .max(HOUR_S, `At most ${HOUR_S} s.`),
     reason,
   }),
 ]);

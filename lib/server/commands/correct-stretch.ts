@@ -2,21 +2,43 @@
 import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
+import { sessionTimeText } from '@/lib/core/time/session-time-text';
+import { reconstructionFromBody } from '../rows';
 import { requireSession } from './anchor-input';
-import { defineCommand } from './define-command';
+import { reasonInput, secondsInput } from './correction-input';
+import { type CommandContext, defineCommand } from './define-command';
 import { keepCorrection } from './keep-correction';
-
-const seconds = z.number('A time is needed.').min(-1e9).max(1e9);
 
 const input = z.object({
   sessionId: z.string().min(1),
   source: z.string().min(1).max(400),
   channel: z.string().min(1, 'A column is needed.').max(400),
-  fromS: seconds,
-  toS: seconds,
+  fromS: secondsInput,
+  toS: secondsInput,
   use: z.enum(['keep', 'leave-out']),
-  reason: z.string().trim().min(1, 'A reason is needed.').max(2_000),
+  reason: reasonInput,
 });
+
+type Stretch = z.infer<typeof input>;
+
+/** A stretch in which the file has no row would be kept and change nothing. */
+async function requireCovered(
+  { tx }: CommandContext,
+  { sessionId, source, fromS, toS }: Stretch,
+): Promise<void> {
+  const newest = await tx.reconstruction.findFirst({
+    where: { sessionId },
+    orderBy: { createdAt: 'desc' },
+    select: { body: true },
+  });
+  if (newest === null) return;
+  const { sources } = reconstructionFromBody(newest.body);
+  const coverage = sources.find(({ file }) => file === source)?.coverage ?? null;
+  if (coverage === null || (toS >= coverage[0] && fromS <= coverage[1])) return;
+  const ends = coverage.map((timeS) => sessionTimeText(timeS, 1)).join(' to ');
+  const message = `${source} covers ${ends} of session time: it has nothing in this stretch.`;
+  throw new DomainError('stretch-outside', message);
+}
 
 export const correctStretch = defineCommand({
   name: 'correct-stretch',
@@ -33,6 +55,7 @@ export const correctStretch = defineCommand({
     if (source === null) {
       throw new DomainError('no-such-source', `${said.source} is no telemetry of this session.`);
     }
+    await requireCovered(context, word);
     const correction: StretchCorrection = { ...said, by: context.actor.name };
     return keepCorrection(context, { sessionId, kind: 'stretch', correction });
   },

@@ -51,10 +51,8 @@ export function readJudgement(typed: Typed, place: Readonly<Record<string, unkno
   const unit = Object.entries(SPOKEN_UNITS).find(([name]) => name === typed.unit)?.[1];
   const value = readNumber(typed.said);
   if (value === null || unit === undefined) {
-    return {
-      word: null,
-      fields: { said: `${found(typed.said)} Expected a number, such as 40 or 0.3.` },
-    };
+    const said = `${found(typed.said)} Expected a number, such as 40 or 0.3.`;
+    return { word: null, fields: { said, ...withoutReason(typed) } };
   }
   const { quantity, toSi } = unit;
   return { word: { kind, ...place, quantity, saidSi: value * toSi, reason }, fields: null };
@@ -70,7 +68,9 @@ export function readTiePoint(typed: Typed, source: string): ReadForm {
     ...(sessionS === null ? { sessionS: `${found(typed.sessionS)} ${TIME_EXPECTED}` } : {}),
     ...(sdS === null ? { sdS: `${found(typed.sdS)} Expected seconds, such as 0.2.` } : {}),
   };
-  if (Object.keys(fields).length > 0) return { word: null, fields };
+  if (Object.keys(fields).length > 0) {
+    return { word: null, fields: { ...fields, ...withoutReason(typed) } };
+  }
   const { reason } = typed;
   return { word: { kind: 'tie-point', source, sourceS, sessionS, sdS, reason }, fields: null };
 }
@@ -83,9 +83,16 @@ export function readStretch(typed: Typed, source: string): ReadForm {
     ...(fromS === null ? { fromS: `${found(typed.fromS)} ${TIME_EXPECTED}` } : {}),
     ...(toS === null ? { toS: `${found(typed.toS)} ${TIME_EXPECTED}` } : {}),
   };
-  if (Object.keys(fields).length > 0) return { word: null, fields };
+  if (Object.keys(fields).length > 0) {
+    return { word: null, fields: { ...fields, ...withoutReason(typed) } };
+  }
   const { channel, use, reason } = typed;
   return { word: { source, channel, fromS, toS, use, reason }, fields: null };
+}
+
+/** Said together with what cannot be read, so that nobody is sent back twice. */
+function withoutReason({ reason = '' }: Typed): Readonly<Record<string, string>> {
+  return reason.trim() === '' ? { reason: 'A reason is needed.' } : {};
 }
 
 function readNumber(text: string | undefined): number | null {

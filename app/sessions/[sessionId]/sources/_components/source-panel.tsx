@@ -40,7 +40,7 @@ export function SourcePanel({ source, session }: SourcePanelProps) {
             </dd>
           </div>
         )}
-        <Clock clock={source.clock} />
+        <Clock clock={source.clock} file={source.file} />
         {source.stages !== null && (
           <div className={styles.wide}>
             <dt>import took</dt>
@@ -73,7 +73,7 @@ export function SourcePanel({ source, session }: SourcePanelProps) {
   );
 }
 
-function Clock({ clock }: Readonly<{ clock: SourceView['clock'] }>) {
+function Clock({ clock, file }: Pick<SourceView, 'clock' | 'file'>) {
   if (clock === null) return null;
   return (
     <>
@@ -95,20 +95,19 @@ function Clock({ clock }: Readonly<{ clock: SourceView['clock'] }>) {
       </div>
       <div>
         <dt>clock from</dt>
-        <dd>{clock.ties}</dd>
+        <dd>
+          {clock.ties}
+          <br />
+          <Link href={clock.href} prefetch={false}>
+            {clock.hrefText}
+            <span className="visually-hidden">: {file}</span>
+          </Link>
+        </dd>
       </div>
       {clock.reason !== null && (
         <div className={styles.wide}>
           <dt>about the clock</dt>
           <dd>{clock.reason}</dd>
-        </div>
-      )}
-      {clock.href !== null && (
-        <div className={styles.wide}>
-          <dt>what it rests on</dt>
-          <dd>
-            <Link href={clock.href}>Look at its clock</Link>
-          </dd>
         </div>
       )}
     </>

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { loadStretchCorrections } from '@/lib/server/queries/load-corrections';
 import { loadKeptSources } from '@/lib/server/queries/load-kept-sources';
@@ -34,7 +35,8 @@ export default async function StretchesPage({ params, searchParams }: StretchesP
         <h1>Stretches of {view.file}</h1>
         <p>
           Samples that look faulty are in no figure. A person can keep them, or leave others out,
-          with a reason; the values of the file never change.
+          with a reason; the values of the file never change.{' '}
+          <Link href={`/sessions/${sessionId}/sources`}>Back to the sources</Link>
         </p>
       </div>
       <section className="panel">

@@ -47,12 +47,16 @@ export function ClockTableRow({ row, place, columns }: ClockTableRowProps) {
         <td className="num right">{row.sd}</td>
         <td className="num right">{row.weight}</td>
         <td className={styles.state}>
-          <StateWord state={row.state} />
-          <span className="soft">{row.reason}</span>
+          <StateWord state={row.state} /> <span className="soft">{row.reason}</span>
+          <span className={styles.done} role="status">
+            {done}
+          </span>
+        </td>
+        <td className="right no-print">
           {row.place !== null && (
             <button
               ref={button}
-              className={`${styles.judge} no-print`}
+              className={styles.judge}
               type="button"
               aria-expanded={isOpen}
               aria-controls={formId}
@@ -61,9 +65,6 @@ export function ClockTableRow({ row, place, columns }: ClockTableRowProps) {
               Judge<span className="visually-hidden"> “{row.words}”</span>
             </button>
           )}
-          <span className={styles.done} role="status">
-            {done}
-          </span>
         </td>
       </tr>
       {isOpen && row.place !== null && (

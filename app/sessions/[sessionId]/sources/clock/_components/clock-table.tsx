@@ -17,6 +17,7 @@ const HEADS = [
   ['sd, s', 'right'],
   ['weight', 'right'],
   ['state', ''],
+  ['judge', 'unseen'],
 ] as const;
 
 /** Every spoken value and tie point with what became of it; each spoken value can be judged. */
@@ -33,7 +34,7 @@ export function ClockTable({ rows, place }: ClockTableProps) {
               <tr>
                 {HEADS.map(([head, side]) => (
                   <th key={head} scope="col" className={side}>
-                    {head}
+                    {side === 'unseen' ? <span className="visually-hidden">{head}</span> : head}
                   </th>
                 ))}
               </tr>

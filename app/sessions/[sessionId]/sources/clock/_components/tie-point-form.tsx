@@ -62,9 +62,9 @@ export function TiePointForm({ view, place }: TiePointFormProps) {
         Times as hh:mm:ss, hh:mm:ss.s or seconds from zero.
         {view.isLog &&
           ' The source time can be chosen from the entries of the log: type a word of it.'}{' '}
-        {view.entriesNote} A tie point by hand counts unless it would run time backwards; beside
-        spoken ranges it is weighed by its standard deviation, beside a stated clock it takes that
-        clock’s place.
+        {view.entriesNote} A tie point by hand counts unless it would run time backwards, and is
+        weighed by its standard deviation. Beside a stated clock it takes the place of that clock’s
+        offset; points far enough apart also of its drift.
       </p>
     </section>
   );

@@ -10,7 +10,10 @@ import styles from './stretches.module.css';
 type StretchFormProps = Readonly<{ columns: readonly string[]; place: StretchPlace }>;
 
 const WORDS = { rest: 'Keep this judgement', busy: 'Keeping' };
-const USES = ['leave-out', 'keep'] as const;
+const USES = [
+  { value: 'leave-out', text: 'leave it out' },
+  { value: 'keep', text: 'keep it in the figures' },
+];
 
 /** Leaves a stretch of a column out of every figure, or keeps one that looks faulty. */
 export function StretchForm({ columns, place }: StretchFormProps) {
@@ -18,7 +21,7 @@ export function StretchForm({ columns, place }: StretchFormProps) {
   const { typed, fields } = state;
   return (
     <section className="panel no-print">
-      <h2>Leave a stretch out</h2>
+      <h2>Leave a stretch out, or keep one</h2>
       <form key={state.attempt} className="stack" action={save}>
         <div className={styles.fields}>
           <SelectField
