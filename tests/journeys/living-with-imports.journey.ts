@@ -1,0 +1,68 @@
+/** Living with what was imported: a spoken value judged and taken back, a file replaced by a better one. */
+import { smallSession } from '../support/small-session';
+import { spokenLog } from '../support/spoken-log';
+import { expect, test } from './journey';
+import { chooseFiles, openImported } from './screens';
+
+const REASON = 'said of the hold';
+/** The hold of the small session ends 40 s after zero; there are five rows a second. */
+const ROWS_OF_THE_HOLD = 180;
+
+const asChosen = (name: string, text: string) => {
+  return { name, mimeType: 'text/plain', buffer: Buffer.from(text) };
+};
+
+test('a spoken value is judged and taken back; a better file lists what it changed', async ({
+  page,
+  complaints,
+}) => {
+  const files = smallSession(spokenLog());
+  await chooseFiles(
+    page,
+    [...files].map(([name, text]) => asChosen(name, text)),
+  );
+  const session = await openImported(page);
+  await page.goto(`${session}/sources/clock`);
+  const value = page.getByRole('row', { name: /^\d.*Range 20 metres/ });
+  const counts = page.locator('dt:text-is("tie points and spoken values") + dd');
+  await expect(value).toContainText('used');
+  await expect(counts).toHaveText('5 used, 1 doubtful');
+
+  await test.step('rejected, it is out of the clock as soon as that is computed', async () => {
+    await value.getByRole('button', { name: /^Judge/ }).click();
+    await expect(page.getByLabel('reject: keep it out of the clock')).toBeFocused();
+    const reason = page.getByRole('row', { name: /Keep this judgement/ }).getByLabel('Reason');
+    await reason.press('Enter');
+    await expect(page.getByText('A reason is needed.')).toBeVisible();
+    await reason.fill(REASON);
+    await reason.press('Enter');
+    await expect(value).toContainText('rejected');
+    await expect(counts).toHaveText('4 used, 1 rejected, 1 doubtful');
+  });
+
+  await test.step('taken back, the clock is what it was and the word stays on record', async () => {
+    const correction = page.getByRole('row', { name: new RegExp(REASON) });
+    await correction.getByRole('button', { name: /^Undo/ }).click();
+    await expect(counts).toHaveText('5 used, 1 doubtful');
+    await expect(value).toContainText('used');
+    await expect(correction).toContainText(/undone/i);
+  });
+
+  await test.step('a shorter telemetry takes the place of the first', async () => {
+    await page.getByRole('link', { name: 'Back to the sources' }).click();
+    const replacing = page.getByRole('group').filter({ hasText: 'Replace telemetry.csv' });
+    await replacing.locator('summary').click();
+    const lines = (files.get('telemetry.csv') ?? '').split('\n').slice(0, ROWS_OF_THE_HOLD);
+    const better = asChosen('better.csv', `${lines.join('\n')}\n`);
+    await replacing.getByLabel('Choose the new file').setInputFiles(better);
+    await page.waitForURL(/\/import\/[0-9a-z]{16}$/);
+    expect(await openImported(page)).toBe(`${session}/sources/changes`);
+  });
+
+  await test.step('what it changed is listed: figures, and what is gone', async () => {
+    await expect(page.getByText('telemetry.csv, now version 2')).toBeVisible();
+    await expect(page.getByRole('row', { name: /^Phase Final/ })).toBeVisible();
+    await expect(page.getByRole('row', { name: /^Phase 1 \(Hold 30\): end/ })).toBeVisible();
+    expect(complaints.take()).toEqual([]);
+  });
+});
