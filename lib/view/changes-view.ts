@@ -6,6 +6,7 @@ import { figureLabel, formForKey } from '../core/debrief/value-choices';
 import type { Figure } from '../core/figure';
 import type { Changes, FigureChange } from '../core/reconstruction/changed-figures';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
+import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
 import { type PlacesView, placesView } from './changed-places';
 import { stampText } from './format-date';
@@ -40,6 +41,8 @@ export type TouchedView = Readonly<{
 export type ChangesView = Readonly<{
   summary: string;
   files: readonly string[];
+  /** Rules that are judged otherwise. */
+  verdicts: readonly Readonly<{ key: string; rule: string; before: string; after: string }>[];
   /** Figures that moved beyond their own half-width, or whose half-width is not known. */
   rows: readonly ChangeRow[];
   /** The others, whose change their uncertainty explains. */
@@ -139,11 +142,14 @@ const CAUSES: Readonly<Record<ChangesInput['cause'], string>> = {
 
 /** Rows by the size of the change, the largest against its uncertainty first. */
 export function changesView(input: ChangesInput): ChangesView {
-  const { figures, appeared, gone } = input.changes;
+  const { verdicts, figures, appeared, gone } = input.changes;
   const bySize = [...figures].sort((a, b) => (b.halfWidths ?? -1) - (a.halfWidths ?? -1));
   const rows = bySize.map((change) => changeRow(change, input));
   const when = stampText(input.computedAtIso);
   const counts = [
+    ...(verdicts.length > 0
+      ? [`${plural(verdicts.length, 'rule is', 'rules are')} judged otherwise`]
+      : []),
     `${plural(bySize.length, 'figure')} changed`,
     ...(appeared.length > 0 ? [`${appeared.length} listed below appeared`] : []),
     ...(gone.length > 0 ? [plural(gone.length, 'is gone', 'are gone')] : []),
@@ -151,6 +157,12 @@ export function changesView(input: ChangesInput): ChangesView {
   return {
     summary: `Computed again on ${when} ${CAUSES[input.cause]}: ${counts.join(', ')}.`,
     files: input.files.map(({ file, number }) => `${file}, now version ${number}`),
+    verdicts: verdicts.map(({ rule, before, after }) => ({
+      key: rule,
+      rule: nameFromId(rule),
+      before: before ?? 'not there',
+      after: after ?? 'not there',
+    })),
     rows: rows.filter(({ isBeyond, size }) => isBeyond || size === ''),
     within: rows.filter(({ isBeyond, size }) => !isBeyond && size !== ''),
     appeared: placesView(appeared, input.after),

@@ -22,6 +22,7 @@ test('what appeared is named in words with its time, and a long list is cut and 
     before: sampleReconstruction,
     after,
     changes: {
+      verdicts: [{ rule: 'closing-rate', before: 'broken', after: 'met' }],
       figures: [],
       appeared: events.map((_, index) => ({ kind: 'events', index })),
       gone: [{ kind: 'exceedances', index: 0 }],
@@ -36,5 +37,8 @@ test('what appeared is named in words with its time, and a long list is cut and 
   });
   expect(view.appeared.more).toBe('30 more are not listed.');
   expect(view.gone.rows[0]?.what).toMatch(/^Exceedance of /);
+  expect(view.verdicts).toEqual([
+    { key: 'closing-rate', rule: 'Closing rate', before: 'broken', after: 'met' },
+  ]);
   expect(view.summary).toContain('130 listed below appeared, 1 is gone');
 });

@@ -54,7 +54,7 @@ function standingReason({ count, driftError }: LineFit, standingPpm: number): st
   if (!Number.isFinite(driftError)) {
     return `the tie points share one time and give an offset only; the drift is ${left}`;
   }
-  return `the tie points lie too close together to tell a drift (its standard error would be ${ppmText(driftError)} ppm); it is ${left}`;
+  return `the tie points lie too close together to tell a drift (its standard error would be ${ppmText(Number(driftError.toPrecision(2)))} ppm); it is ${left}`;
 }
 
 function smallReason(fit: LineFit, error: number, standingPpm: number): string {

@@ -27,6 +27,14 @@ export function formForKey(key: string): FigureForm {
   return 'number';
 }
 
+/** As much of what was said as names it in a list. */
+function shortened(words: string): string {
+  const letters = [...words];
+  return letters.length <= 40 ? words : `${letters.slice(0, 39).join('')}\u2026`;
+}
+
+/** A value and the time of it differ in nothing but their unit. */
+const TIME_OF = /\b(peak|worst)_s$/;
 const UNIT_ENDING = /_(s|m|mps|deg|dps|ppm)$/;
 
 function runName({ step, motion }: Phase): string {
@@ -52,7 +60,10 @@ function ownerName(
   if (kind === 'events') {
     return `Event (${reconstruction.events[Number(name)]?.event ?? ''})`;
   }
-  if (kind === 'callouts') return `Callout ${Number(name) + 1}`;
+  if (kind === 'callouts') {
+    const words = reconstruction.callouts[Number(name)]?.text;
+    return `Callout ${Number(name) + 1}${words === undefined ? '' : ` (\u201c${shortened(words)}\u201d)`}`;
+  }
   const words: Readonly<Record<string, string>> = {
     steps: 'Step',
     rules: 'Rule',
@@ -74,7 +85,8 @@ export function figureLabel(
   const match = /^(\w+(?:\[.+?\])?)\.(.+)$/.exec(key);
   if (match === null) return key;
   const [, owner = '', rest = ''] = match;
-  const quantity = rest.replace(UNIT_ENDING, '').replaceAll('.', ', ').replaceAll('_', ' ');
+  const timed = rest.replace(TIME_OF, 'time of the $1_s');
+  const quantity = timed.replace(UNIT_ENDING, '').replaceAll('.', ', ').replaceAll('_', ' ');
   return `${ownerName(owner, material)}: ${quantity}`;
 }
 

@@ -2,7 +2,7 @@
 import { type Figure, halfWidth95 } from '../figure';
 import { listFigures } from './list-figures';
 import { matchPlaces, PLACE_KINDS, type PlaceKind, type PlaceMatch } from './match-places';
-import type { Reconstruction } from './reconstruction';
+import type { Reconstruction, Verdict } from './reconstruction';
 
 /**
  * One figure under its key in the newer reconstruction. `before` or `after` is null where only one
@@ -17,6 +17,13 @@ export type FigureChange = Readonly<{
   halfWidths: number | null;
 }>;
 
+/** A rule that is judged otherwise; null where only one of the two has it. */
+export type VerdictChange = Readonly<{
+  rule: string;
+  before: Verdict | null;
+  after: Verdict | null;
+}>;
+
 /** A phase, exceedance, callout, event or fault by its place in its reconstruction. */
 export type Place = Readonly<{ kind: PlaceKind; index: number }>;
 
@@ -25,6 +32,7 @@ export type Place = Readonly<{ kind: PlaceKind; index: number }>;
  * (steps, rules, sources, contact). `appeared` by the newer's places, `gone` by the older's.
  */
 export type Changes = Readonly<{
+  verdicts: readonly VerdictChange[];
   figures: readonly FigureChange[];
   appeared: readonly Place[];
   gone: readonly Place[];
@@ -106,6 +114,16 @@ function comings(
   return { appeared, gone };
 }
 
+/** In the order of the newer rule set, then rules that only the older one has. */
+function changedVerdicts(before: Reconstruction, after: Reconstruction): readonly VerdictChange[] {
+  const verdictIn = ({ rules }: Reconstruction, rule: string): Verdict | null =>
+    rules.find(({ id }) => id === rule)?.verdict ?? null;
+  const ids = new Set([...after.rules, ...before.rules].map(({ id }) => id));
+  return [...ids]
+    .map((rule) => ({ rule, before: verdictIn(before, rule), after: verdictIn(after, rule) }))
+    .filter((change) => change.before !== change.after);
+}
+
 /**
  * Compares two reconstructions figure by figure.
  *
@@ -135,5 +153,5 @@ export function findChanges(before: Reconstruction, after: Reconstruction): Chan
     ...changes.filter((change) => !isSame(change)),
     ...lost.map(([key, figure]) => changeOf(key, figure, null)),
   ];
-  return { figures, appeared, gone };
+  return { verdicts: changedVerdicts(before, after), figures, appeared, gone };
 }

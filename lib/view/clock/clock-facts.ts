@@ -80,7 +80,8 @@ function originText(clock: ClockFit, evidence: ClockFitEvidence | null): string 
     }
     case 'tie-points': {
       const hand = evidence.ties.filter(({ kind }) => kind === 'hand').length;
-      const whose = hand === 0 ? 'of the session file' : `${hand} of them set by hand`;
+      const some = hand === clock.tiePointsUsed ? 'set by hand' : `${hand} of them set by hand`;
+      const whose = hand === 0 ? 'of the session file' : some;
       return `Fitted to ${used}, ${whose}.`;
     }
     case 'given':

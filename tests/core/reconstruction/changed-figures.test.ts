@@ -5,9 +5,10 @@ import type { Exceedance } from '@/lib/core/reconstruction/reconstruction';
 import { sampleReconstruction } from '../../support/sample-reconstruction';
 
 const before = sampleReconstruction;
+const NOTHING = { verdicts: [], figures: [], appeared: [], gone: [] };
 
 test('nothing differs between a reconstruction and itself', () => {
-  expect(findChanges(before, before)).toEqual({ figures: [], appeared: [], gone: [] });
+  expect(findChanges(before, before)).toEqual(NOTHING);
 });
 
 test('a phase is matched by step and motion, not by its place', () => {
@@ -16,9 +17,9 @@ test('a phase is matched by step and motion, not by its place', () => {
   const extra = { ...first, step: null, motion: 'crossing' as const };
   const after = { ...before, phases: [extra, ...before.phases] };
   const place = [{ kind: 'phases', index: 0 }];
-  expect(findChanges(before, after)).toEqual({ figures: [], appeared: place, gone: [] });
+  expect(findChanges(before, after)).toEqual({ ...NOTHING, appeared: place, gone: [] });
   const without = findChanges(before, { ...before, phases: others });
-  expect(without).toEqual({ figures: [], appeared: [], gone: place });
+  expect(without).toEqual({ ...NOTHING, appeared: [], gone: place });
 });
 
 test('figures of a phase that moved in the order are found under the place it had', () => {
@@ -65,8 +66,8 @@ test('one more exceedance in the middle changes nothing of those after it', () =
   const extra = exceedanceAt('corridor', 200);
   const newer = { ...before, exceedances: [first, extra, second, third] };
   const appeared = [{ kind: 'exceedances', index: 1 }];
-  expect(findChanges(older, newer)).toEqual({ figures: [], appeared, gone: [] });
-  expect(findChanges(newer, older)).toEqual({ figures: [], appeared: [], gone: appeared });
+  expect(findChanges(older, newer)).toEqual({ ...NOTHING, appeared, gone: [] });
+  expect(findChanges(newer, older)).toEqual({ ...NOTHING, appeared: [], gone: appeared });
   const renamed = underOlderKeys(listFigures(newer), older, newer);
   expect(renamed.get('exceedances[1].start_s')?.value).toBe(300);
   expect(renamed.get('exceedances[2].start_s')?.value).toBe(200);
@@ -89,7 +90,7 @@ test('callouts and events are known by source and words, reworded ones by their 
   // Another log clock moves both by 37 s and a line at the top moves the lines.
   const moved = [said('two hundred', 2, 1), said('one hundred', 47, 4), said('fifty', 127, 10)];
   const changes = findChanges(older, { ...before, callouts: moved });
-  expect(changes).toEqual({ figures: [], appeared: [{ kind: 'callouts', index: 0 }], gone: [] });
+  expect(changes).toEqual({ ...NOTHING, appeared: [{ kind: 'callouts', index: 0 }], gone: [] });
   const reworded = [said('one hundred metres', 10.2, 3), said('fifty', 90, 9)];
   expect(findChanges(older, { ...before, callouts: reworded }).appeared).toEqual([]);
   const entry = (event: string, timeS: number) => {
@@ -99,4 +100,16 @@ test('callouts and events are known by source and words, reworded ones by their 
   const more = { ...before, events: [entry('go', 5), entry('lamp', 50), entry('contact', 90)] };
   const keys = new Map([['events[2].after_contact_s', callout.said]]);
   expect([...underOlderKeys(keys, logged, more).keys()]).toEqual(['events[1].after_contact_s']);
+});
+
+test('a rule that is judged otherwise is named, one that is new too', () => {
+  const [first, ...others] = before.rules;
+  if (first === undefined) throw new Error('the sample has rules');
+  const verdict = first.verdict === 'met' ? 'broken' : 'met';
+  const added = { ...first, id: 'new-rule' };
+  const after = { ...before, rules: [{ ...first, verdict }, added, ...others] as const };
+  expect(findChanges(before, after).verdicts).toEqual([
+    { rule: first.id, before: first.verdict, after: verdict },
+    { rule: 'new-rule', before: null, after: first.verdict },
+  ]);
 });

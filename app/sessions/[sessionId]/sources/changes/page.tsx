@@ -5,6 +5,7 @@ import { changesView } from '@/lib/view/changes-view';
 import { ChangeTable } from './_components/change-table';
 import { PlacesTable } from './_components/places-table';
 import { TouchedSentences } from './_components/touched-sentences';
+import { VerdictTable } from './_components/verdict-table';
 
 export const metadata: Metadata = { title: 'What changed' };
 
@@ -26,6 +27,7 @@ export default async function ChangesPage({ params }: ChangesPageProps) {
       {view !== null && (
         <>
           <TouchedSentences publications={view.publications} />
+          <VerdictTable verdicts={view.verdicts} />
           <PlacesTable heading="Appeared" places={view.appeared} />
           <PlacesTable heading="Gone" places={view.gone} />
           <ChangeTable rows={view.rows} within={view.within} />
