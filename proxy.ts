@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { type NextRequest, NextResponse } from 'next/server';
+import { rejectActionBody } from '@/lib/server/action-body';
 import { env } from '@/lib/server/env';
 import { factsOf, rejectRequest } from '@/lib/server/request-guard';
 import { contentSecurityPolicy, FIXED_HEADERS } from '@/lib/server/security-headers';
@@ -9,8 +10,9 @@ const POLICY = 'Content-Security-Policy';
 const UNREADABLE = '/unreadable-address';
 
 /** Runs before every page and route but uploads, whose bodies must not be buffered here. */
-export function proxy(request: NextRequest): NextResponse {
-  const rejection = rejectRequest(factsOf(request), env().appUrl);
+export async function proxy(request: NextRequest): Promise<NextResponse> {
+  const rejection =
+    rejectRequest(factsOf(request), env().appUrl) ?? (await rejectActionBody(request));
   if (rejection !== null) {
     return new NextResponse(`${rejection.message}\n`, { status: rejection.status });
   }
