@@ -8,6 +8,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { type Env, readEnv } from '@/lib/server/env';
 import { lockDataDir } from '@/lib/server/lock-data-dir';
 import { migrate } from '@/prisma/migrate.mjs';
+import { serverEnd } from './server-end';
 
 const HARD_EXIT_MS = 3_000;
 const READY_WITHIN_MS = 60_000;
@@ -96,8 +97,10 @@ async function sayWhenReady(env: Env): Promise<void> {
 }
 
 function stopTogether(server: ChildProcess): void {
+  let asked: 'asked' | 'by-itself' = 'by-itself';
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
     process.on(signal, () => {
+      asked = 'asked';
       server.kill('SIGTERM');
       setTimeout(() => {
         server.kill('SIGKILL');
@@ -105,7 +108,11 @@ function stopTogether(server: ChildProcess): void {
       }, HARD_EXIT_MS).unref();
     });
   }
-  server.once('exit', (code, signal) => process.exit(signal === 'SIGTERM' ? 0 : (code ?? 1)));
+  server.once('exit', (code, signal) => {
+    const { line, exitCode } = serverEnd({ code, signal }, asked);
+    if (line !== null) console.error(line);
+    process.exit(exitCode);
+  });
 }
 
 const env = settings();

@@ -5,8 +5,10 @@ import { startQueue } from './jobs/queue';
 import { queueDemoOnce, queueStaleReconstructions, recover } from './jobs/recover';
 import { adoptLeapList } from './leap-list';
 import { logLine } from './log-line';
+import { logStrayErrors } from './stray-errors';
 
 export async function startUp(): Promise<void> {
+  logStrayErrors();
   // The start script holds the data folder's lock: without it this process must not go on.
   if (process.send !== undefined) {
     process.once('disconnect', () => process.exit(1));

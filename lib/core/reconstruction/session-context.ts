@@ -58,10 +58,7 @@ function knownInstants(
 }
 
 /** Logs on session time, with what was spoken in each. */
-function placeAllLogs(
-  input: SessionInput,
-  session: SessionMotion | null,
-): readonly SpokenLog[] {
+function placeAllLogs(input: SessionInput, session: SessionMotion | null): readonly SpokenLog[] {
   const known = knownInstants(session, input.plan?.contactAxialM ?? 0);
   const measure = { track: session?.motion ?? null, known };
   const corrections = input.clockCorrections ?? [];
