@@ -125,14 +125,6 @@ export async function noteUnused(gathered: Gathered, session: SessionFile): Prom
       message: `the ${value.kind} has ${states} rows in ${value.segments.length} segments; it is kept but nothing is computed from it yet`,
     });
   }
-  if (session.simulations !== null) {
-    notes.push({
-      code: 'not-computed',
-      severity: 'note',
-      keyPath: 'simulations',
-      message: `the simulations ${session.simulations.files} are not compared yet`,
-    });
-  }
   gathered.issues.push(...notes);
   return notes;
 }

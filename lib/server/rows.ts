@@ -190,7 +190,11 @@ export function reconstructionFromBody(body: string): Reconstruction {
 }
 
 function lackingParts(found: Partial<Reconstruction>) {
-  return { capture: found.capture ?? null, sequence: found.sequence ?? [] };
+  return {
+    capture: found.capture ?? null,
+    comparison: found.comparison ?? null,
+    sequence: found.sequence ?? [],
+  };
 }
 
 const sourceSpecHead = z.looseObject({ type: sourceTypeSchema, file: z.string() });

@@ -20,6 +20,7 @@ import {
   take,
   takeText,
 } from './folder-reading';
+import { type FolderSimulations, readSimulations } from './folder-simulations';
 import { noteUnused, readSources } from './folder-sources';
 import { readText } from './read-text';
 import { isSystemError } from './samples/durable-files';
@@ -33,6 +34,8 @@ export type SessionFolder = Readonly<{
   planText: string | null;
   rulesText: string | null;
   telemetry: readonly TelemetryFolder[];
+  /** Folder under the samples root with the simulator runs; null where there are none. */
+  runsFolder: string | null;
   issues: readonly Issue[];
 }>;
 
@@ -132,6 +135,7 @@ export async function readSessionFolder(
     planText: null,
     rulesText: null,
     telemetry: [],
+    runsFolder: null,
     issues: gathered.issues,
   });
   const hidden = await folderIssue(folder);
@@ -155,6 +159,9 @@ export async function readSessionFolder(
   const { clockCorrections, stretchCorrections } = await readCorrections(gathered, value);
   const notComputed = await noteUnused(gathered, value);
   const { sources, telemetry } = await readSources(gathered, value);
+  const simulations: FolderSimulations | null = hasErrors(gathered.issues)
+    ? null
+    : await readSimulations(gathered, value);
   const input: SessionInput | null = hasErrors(gathered.issues)
     ? null
     : {
@@ -169,6 +176,7 @@ export async function readSessionFolder(
         sources,
         ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
         ...(stretchCorrections.length === 0 ? {} : { stretchCorrections }),
+        ...(simulations === null ? {} : { simulations: simulations.set }),
         notComputed: [...notes, ...notComputed],
       };
   return {
@@ -178,6 +186,7 @@ export async function readSessionFolder(
     planText: plan?.text ?? null,
     rulesText: rules?.text ?? null,
     telemetry,
+    runsFolder: simulations?.folder ?? null,
     issues: gathered.issues,
   };
 }

@@ -6,8 +6,10 @@ import { findFile } from './folder-file';
 import { isSystemError } from './samples/durable-files';
 import type { SourcePart } from './samples/unpack-source';
 
-/** A pattern may name this many files. */
+/** A pattern may name this many files that make one source. */
 const MOST_FILES = 500;
+/** A pattern may name this many simulator runs. */
+export const MOST_RUNS = 10_000;
 
 /** `*` stands for any characters of a name, `?` for one; folders are named without either. */
 function isPattern(name: string): boolean {
@@ -42,11 +44,11 @@ async function expand(folder: string, pattern: string): Promise<readonly string[
     .map((name) => `${within}${name}`);
 }
 
-function patternIssue(pattern: string, count: number): Issue {
+function patternIssue(pattern: string, count: number, most: number): Issue {
   const message =
     count === 0
       ? 'no file of the session folder fits this pattern'
-      : `${count} files fit this pattern; at most ${MOST_FILES} make one source`;
+      : `${count} files fit this pattern; at most ${most} are read together`;
   return { code: 'file-missing', severity: 'error', file: pattern, message, expected: pattern };
 }
 
@@ -54,18 +56,20 @@ function patternIssue(pattern: string, count: number): Issue {
  * Finds the files of a source inside the folder.
  *
  * @param names as written in session.yaml
+ * @param most how many files one pattern may name
  * @returns each file once; issues for names and patterns that lead to none
  */
 export async function findSourceFiles(
   folder: string,
   names: readonly string[],
+  most = MOST_FILES,
 ): Promise<Readonly<{ parts: readonly SourcePart[]; issues: readonly Issue[] }>> {
   const issues: Issue[] = [];
   const parts = new Map<string, SourcePart>();
   for (const name of names) {
     const files = isPattern(name) ? await expand(folder, name) : [name];
-    if (files.length === 0 || files.length > MOST_FILES) {
-      issues.push(patternIssue(name, files.length));
+    if (files.length === 0 || files.length > most) {
+      issues.push(patternIssue(name, files.length, most));
       continue;
     }
     for (const file of files) {

@@ -506,6 +506,7 @@ export const sampleReconstruction: Reconstruction = {
   },
   capture: null,
   sequence: [],
+  comparison: null,
   callouts,
   events,
   dataQuality: [

@@ -1,5 +1,6 @@
 /** The reconstruction in its plain-file form, `reconstruction.json`. */
 import { type Figure, halfWidth95 } from '../figure';
+import { comparisonEntry } from './comparison-file';
 import { valueInUnit } from './display-unit';
 import type {
   Contact,
@@ -180,6 +181,7 @@ export function reconstructionFile(reconstruction: Reconstruction): object {
       start_s: fault.startS,
       end_s: fault.endS,
     })),
-    comparison: null,
+    comparison:
+      reconstruction.comparison === null ? null : comparisonEntry(reconstruction.comparison),
   };
 }

@@ -1,5 +1,10 @@
 /** A canonical description of everything a reconstruction is computed from. */
-import type { EventSource, SessionInput, TelemetrySource } from '../session/session-input';
+import type {
+  EventSource,
+  SessionInput,
+  SimulationSet,
+  TelemetrySource,
+} from '../session/session-input';
 import { BUILT_IN_LEAP_TABLE, leapTable } from '../time/leap-table';
 
 /** Start and prime of the FNV-1a hash of 32 bits (Fowler, Noll and Vo). */
@@ -38,6 +43,14 @@ function telemetryRead({ tS, channels, stampFaults, declared }: TelemetrySource)
   };
 }
 
+function simulationsRead({ files, like, runs }: SimulationSet) {
+  return {
+    files,
+    like,
+    runs: runs.map((run) => ({ file: run.file, sha256: run.sha256, ...telemetryRead(run) })),
+  };
+}
+
 function readAs(source: TelemetrySource | EventSource) {
   return source.type === 'telemetry' ? telemetryRead(source) : { entries: source.entries };
 }
@@ -67,6 +80,7 @@ export function inputsText(input: SessionInput, engine: string): string {
     ...(input.stretchCorrections === undefined
       ? {}
       : { stretchCorrections: input.stretchCorrections }),
+    ...(input.simulations === undefined ? {} : { simulations: simulationsRead(input.simulations) }),
     notComputed: input.notComputed,
     sources: input.sources.map((source) => ({
       file: source.file,

@@ -86,6 +86,22 @@ function addCapture({ capture }: Reconstruction, add: Add): void {
   add('capture.latches_closed', capture.latches.closed);
 }
 
+function addComparison({ comparison }: Reconstruction, add: Add): void {
+  if (comparison === null) return;
+  for (const score of comparison.scores) {
+    const at = `comparison.scores[${score.name}]`;
+    add(`${at}.flight`, score.flight);
+    add(`${at}.sim_median`, score.simMedian);
+    add(`${at}.sim_p95`, score.simP95);
+  }
+  for (const quantity of comparison.quantities) {
+    const at = `comparison.quantities[${quantity.name}]`;
+    add(`${at}.share_outside`, quantity.shareOutside);
+    add(`${at}.chance_median`, quantity.chanceMedian);
+    add(`${at}.chance_p95`, quantity.chanceP95);
+  }
+}
+
 /**
  * All figures by key. Keys are the paths of `reconstruction.json`, with a step, rule or source
  * named by its id instead of its place: `phases[2].duration_s`, `steps[to-30].duration_s`,
@@ -105,6 +121,7 @@ export function listFigures(reconstruction: Reconstruction): ReadonlyMap<string,
   addPhases(reconstruction, add);
   addStepsAndRules(reconstruction, add);
   addContactAndCallouts(reconstruction, add);
+  addComparison(reconstruction, add);
   return figures;
 }
 

@@ -5,6 +5,7 @@ import type { SessionInput } from '../session/session-input';
 import { asFlown } from './as-flown';
 import { calloutFigures, type SpokenLog } from './callout-figures';
 import { captureFigures } from './capture-figures';
+import { compareSession } from './compare-runs';
 import { contactFigures } from './contact-figures';
 import { type CheckedSource, stepFaults } from './data-quality';
 import { derivedColumns } from './derived-columns';
@@ -164,6 +165,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       contact: touched,
       capture,
       sequence,
+      comparison: compareSession(input, session, checked, context.steps),
       callouts: calloutFigures(logs, session),
       events,
       dataQuality: [...checked.flatMap((source) => source.faults), ...stepFaults(session)],

@@ -13,6 +13,7 @@ import type { EvidenceKind } from '../sequence/sighting';
 import type { CaptureStage } from '../session/capture-plan';
 import type { Plan } from '../session/plan';
 import type { Rule } from '../session/rule';
+import type { Comparison } from './comparison';
 
 /** `crossing` is a hold with a larger speed across, where the plan gives `hold_cross_speed_mps`. */
 export type Motion = 'hold' | 'closing' | 'opening' | 'crossing';
@@ -284,6 +285,8 @@ export type Reconstruction = Readonly<{
   capture: CaptureReport | null;
   /** In the order flown. */
   sequence: readonly SequenceItem[];
+  /** The final step against simulator runs; `null` where there are none or it was not flown. */
+  comparison: Comparison | null;
   callouts: readonly Callout[];
   events: readonly SessionEvent[];
   dataQuality: readonly DataFault[];

@@ -7,9 +7,9 @@ import type { EstimatedQuantity, RuleContext, RuleEvent } from '../rules/rule-co
 import { handTiesOf } from '../session/clock-correction';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
 import type { SpokenLog } from './callout-figures';
-import { LONGEST_UNSEEN_S } from './contact-figures';
 import { type CheckedSource, checkSource } from './data-quality';
 import { estimateSessionMotion, type SessionMotion } from './estimated-motion';
+import { lastEdge } from './last-edge';
 import { type FlownPhase, findPhases, type LastEdge } from './phase-figures';
 import {
   eventsOnSession,
@@ -84,25 +84,6 @@ function rememberQuantities(
     known.set(name, quantity);
     return quantity;
   };
-}
-
-/** Whether the motion at the last row leads to a contact that much later, to a factor of two. */
-function leadsToContact({ motion }: SessionMotion, unseenS: number): boolean {
-  if (unseenS <= LONGEST_UNSEEN_S) return true;
-  const last = motion.tS.length - 1;
-  const closingMps = motion.closingMps[last] ?? Number.NaN;
-  const goS = (motion.rangeM[last] ?? Number.NaN) / closingMps;
-  return unseenS >= goS / 2 && unseenS <= 2 * goS;
-}
-
-/** Contact, or the last row where there is none or where the motion seen does not lead to it. */
-function lastEdge(session: SessionMotion, contact: ReturnType<typeof findContactTime>): LastEdge {
-  const { motion } = session;
-  const lastRowS = motion.tS[motion.tS.length - 1] ?? Number.NaN;
-  if (contact === null || !leadsToContact(session, contact.timeS - lastRowS)) {
-    return { atS: lastRowS, halfS: 0.475 * motion.stepS, method: 'Last row of the telemetry.' };
-  }
-  return { atS: contact.timeS, halfS: contact.halfS ?? motion.stepS, method: 'Contact.' };
 }
 
 /** The stages up to the rules, in their order. */

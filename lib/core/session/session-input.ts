@@ -72,6 +72,14 @@ export type EventSource = Readonly<{
 
 export type SessionSource = TelemetrySource | EventSource;
 
+/** Runs of a simulator: `files` as session.yaml names them, each run a source on its own clock. */
+export type SimulationSet = Readonly<{
+  files: string;
+  /** The telemetry source whose description they share. */
+  like: string;
+  runs: readonly TelemetrySource[];
+}>;
+
 export type SessionInput = Readonly<{
   title: string;
   kind: 'flight' | 'simulation';
@@ -87,6 +95,8 @@ export type SessionInput = Readonly<{
   clockCorrections?: readonly ClockCorrection[];
   /** What people said about stretches of channels; later ones count over earlier ones. */
   stretchCorrections?: readonly StretchCorrection[];
-  /** Parts of the folder that were read but are not computed yet (`simulations`, `ephemeris`), to be said. */
+  /** Simulator runs to hold the session against; absent where it names none. */
+  simulations?: SimulationSet;
+  /** Parts of the folder that were read but are not computed yet (`ephemeris`), to be said. */
   notComputed: readonly Issue[];
 }>;

@@ -82,14 +82,14 @@ async function read(request: ImportRequestMessage): Promise<Read> {
         },
       }),
   });
-  const { input, sessionFile, files, planText, rulesText, telemetry, issues } = folder;
+  const { input, sessionFile, files, planText, rulesText, telemetry, runsFolder, issues } = folder;
   if (input === null || sessionFile === null) {
     const toDescribe = (await describedPlace(request.uploadFolder)) !== null;
     return { reading: null, issues, toDescribe };
   }
   const reading = {
     folder: root.folder,
-    input: toStored(input, sessionFile, telemetry),
+    input: toStored(input, sessionFile, { telemetry, runsFolder }),
     sessionFile,
     files,
     planText,

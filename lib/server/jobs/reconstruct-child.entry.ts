@@ -26,6 +26,7 @@ async function compute(request: ReconstructRequest): Promise<ReconstructedMessag
     inputsSha256: reconstruction.inputsSha256,
     body: JSON.stringify(reconstruction),
     derivedFolder,
+    runsFolder: request.stored.simulations?.folder ?? '',
   };
 }
 

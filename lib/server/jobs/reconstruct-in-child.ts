@@ -21,6 +21,8 @@ export type ReconstructedMessage = Readonly<{
   /** The reconstruction as JSON. */
   body: string;
   derivedFolder: string;
+  /** Empty where there are no simulator runs. */
+  runsFolder: string;
 }>;
 
 export type ReconstructAnswer =

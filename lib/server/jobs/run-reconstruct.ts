@@ -48,14 +48,18 @@ async function editionOf(id: string): Promise<SessionEdition | null> {
 /** One issue for each source whose samples are gone from the data folder. */
 async function missingSamples(stored: StoredInput): Promise<Issue[]> {
   const issues: Issue[] = [];
-  for (const source of stored.sources) {
-    if (source.type !== 'telemetry') continue;
-    if (await pathExists(samplePath(samplesRoot(), source.folder))) continue;
+  const { simulations } = stored;
+  const kept = [
+    ...stored.sources.flatMap((source) => (source.type === 'telemetry' ? [source] : [])),
+    ...(simulations === undefined ? [] : [{ file: simulations.files, folder: simulations.folder }]),
+  ];
+  for (const { file, folder } of kept) {
+    if (await pathExists(samplePath(samplesRoot(), folder))) continue;
     issues.push({
       code: 'samples-missing',
       severity: 'error',
-      file: source.file,
-      message: `the samples of ${source.file} are no longer in the data folder`,
+      file,
+      message: `the samples of ${file} are no longer in the data folder`,
     });
   }
   return issues;

@@ -76,11 +76,11 @@ export async function storeReconstruction(
   sessionId: string,
   reconstruction: ReconstructedMessage,
 ): Promise<void> {
-  const { inputsSha256, engine, body, derivedFolder } = reconstruction;
+  const { inputsSha256, engine, body, derivedFolder, runsFolder } = reconstruction;
   const key = { sessionId, inputsSha256, engine };
   await tx.reconstruction.upsert({
     where: { sessionId_inputsSha256_engine: key },
-    create: { id: newId(), ...key, body, derivedFolder },
+    create: { id: newId(), ...key, body, derivedFolder, runsFolder },
     // Computed before, as after going back to an earlier file: it is the newest again.
     update: { createdAt: new Date() },
     select: { id: true },

@@ -5,6 +5,8 @@
 import type { PeopleFile } from '@/lib/core/session/read-people-file';
 import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
 import type { EventSource, SessionInput, SessionSource } from '@/lib/core/session/session-input';
+import { runsSpec } from '../folder-simulations';
+import { readRuns } from '../samples/read-runs';
 import { readTelemetrySource } from '../samples/read-telemetry';
 
 export type StoredTelemetry = Readonly<{
@@ -16,8 +18,19 @@ export type StoredTelemetry = Readonly<{
   spec: TelemetrySpec;
 }>;
 
-export type StoredInput = Omit<SessionInput, 'sources'> &
-  Readonly<{ sources: readonly (StoredTelemetry | EventSource)[] }>;
+/** Simulator runs, all in one folder under the samples root. */
+export type StoredRuns = Readonly<{
+  files: string;
+  like: string;
+  folder: string;
+  spec: TelemetrySpec;
+}>;
+
+export type StoredInput = Omit<SessionInput, 'sources' | 'simulations'> &
+  Readonly<{
+    sources: readonly (StoredTelemetry | EventSource)[];
+    simulations?: StoredRuns;
+  }>;
 
 /** The same words whatever the order of their keys. */
 function wordsKey(said: object): string {
@@ -47,17 +60,28 @@ export function withCorrections(stored: StoredInput, said: PeopleFile): StoredIn
   };
 }
 
-type Folders = readonly Readonly<{ file: string; folder: string }>[];
+/** Folders under the samples root: of each telemetry source, and of the runs where there are any. */
+type Folders = Readonly<{
+  telemetry: readonly Readonly<{ file: string; folder: string }>[];
+  runsFolder: string | null;
+}>;
 
 /** Takes the samples out and puts the names of their folders in. */
 export function toStored(input: SessionInput, file: SessionFile, folders: Folders): StoredInput {
-  return { ...input, sources: input.sources.map((source) => storedSource(source, file, folders)) };
+  const { simulations, ...rest } = input;
+  const { telemetry, runsFolder } = folders;
+  const spec = runsSpec(file);
+  const sources = input.sources.map((source) => storedSource(source, file, telemetry));
+  if (simulations === undefined || spec === null || runsFolder === null)
+    return { ...rest, sources };
+  const { files, like } = simulations;
+  return { ...rest, sources, simulations: { files, like, folder: runsFolder, spec } };
 }
 
 function storedSource(
   source: SessionSource,
   sessionFile: SessionFile,
-  folders: Folders,
+  folders: Folders['telemetry'],
 ): StoredTelemetry | EventSource {
   if (source.type === 'events') return source;
   const { file, sha256 } = source;
@@ -76,5 +100,9 @@ export async function fromStored(stored: StoredInput, samplesRoot: string): Prom
     if (source.type === 'events') sources.push(source);
     else sources.push(await readTelemetrySource(samplesRoot, source.folder, source.spec));
   }
-  return { ...stored, sources };
+  const { simulations, ...rest } = stored;
+  if (simulations === undefined) return { ...rest, sources };
+  const { files, like, folder, spec } = simulations;
+  const runs = await readRuns(samplesRoot, folder, spec);
+  return { ...rest, sources, simulations: { files, like, runs } };
 }

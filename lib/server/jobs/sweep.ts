@@ -95,8 +95,13 @@ export async function sweepPublished(): Promise<Swept[]> {
 
 async function keptSampleFolders(): Promise<Set<string>> {
   const sources = await db().sourceVersion.findMany({ select: { folder: true } });
-  const derived = await db().reconstruction.findMany({ select: { derivedFolder: true } });
-  return new Set([...sources.map((row) => row.folder), ...derived.map((row) => row.derivedFolder)]);
+  const computed = await db().reconstruction.findMany({
+    select: { derivedFolder: true, runsFolder: true },
+  });
+  return new Set([
+    ...sources.map((row) => row.folder),
+    ...computed.flatMap(({ derivedFolder, runsFolder }) => [derivedFolder, runsFolder]),
+  ]);
 }
 
 /**

@@ -23,8 +23,12 @@ export function cellName(index: number): string {
   return `c${index}`;
 }
 
+/** Name of the column that says which file a row came from, where several are scanned. */
+export const FILE_COLUMN = 'run_file';
+
 export type CsvScanRequest = Readonly<{
-  file: string;
+  /** One file, or several that are written alike. */
+  file: string | readonly string[];
   dialect: CsvDialect;
   /** Words that say "no sample" in this source, besides the usual ones. */
   absentWords: readonly string[];
@@ -59,7 +63,10 @@ export function csvScanSql(request: CsvScanRequest): string {
     `rejects_scan = ${sqlText(`${request.rejectsTable}_scan`)}`,
     `columns = {${columns}}`,
   ];
-  return `read_csv(${sqlText(request.file)}, ${options.join(', ')})`;
+  const { file } = request;
+  if (typeof file === 'string') return `read_csv(${sqlText(file)}, ${options.join(', ')})`;
+  const named = [...options, `filename = ${sqlText(FILE_COLUMN)}`];
+  return `read_csv(${sqlTextList(file)}, ${named.join(', ')})`;
 }
 
 /** True, in SQL, for a cell that holds something but is no number; spaces round "no sample" are let be. */

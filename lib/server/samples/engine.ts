@@ -131,6 +131,8 @@ export type ImportEngineRequest = Readonly<{
   /** The import's temporary folder: everything it writes, spilled data included. */
   folder: string;
   sourceFile: string;
+  /** Further files it may read. */
+  moreFiles?: readonly string[];
   signal: AbortSignal | undefined;
 }>;
 
@@ -146,7 +148,7 @@ export async function withImportEngine<T>(
     threads: request.threads,
     memory: memoryLimit(0.25, 512 + 512 * request.threads),
     folders: [request.folder],
-    files: [request.sourceFile],
+    files: [request.sourceFile, ...(request.moreFiles ?? [])],
     spillTo: path.join(request.folder, 'spill'),
     keeps: 'nothing',
   });

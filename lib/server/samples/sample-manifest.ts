@@ -10,6 +10,9 @@
  *   rejects.parquet      only if any: line (1-based), column, text, reason,
  *                        file (NULL unless the source was put together from several)
  *   original.<ext>       the source as it came (imports only)
+ *
+ * A folder of simulator runs has data.parquet alone, with a column `run` (0-based) before `t`; `t`
+ * ascends within a run.
  */
 import { z } from 'zod';
 
@@ -59,7 +62,7 @@ const stampFaultSchema = z.strictObject({
 export const manifestSchema = z.strictObject({
   format: z.literal('wakeline/samples/1'),
   importer: z.string(),
-  content: z.enum(['source', 'derived']),
+  content: z.enum(['source', 'derived', 'runs']),
   source: z
     .strictObject({ file: z.string(), sha256: z.string(), bytes: z.number().int() })
     .nullable(),
@@ -67,6 +70,20 @@ export const manifestSchema = z.strictObject({
   parts: z
     .array(z.strictObject({ name: z.string(), sha256: z.string(), bytes: z.number().int() }))
     .default([]),
+  /** Of a folder of runs: each run by its number in the column `run` of data.parquet, ascending. */
+  runs: z
+    .array(
+      z.strictObject({
+        number: z.number().int(),
+        name: z.string(),
+        sha256: z.string(),
+        bytes: z.number().int(),
+        rows: z.number().int(),
+        rowsRead: z.number().int(),
+        rowsRejected: z.number().int(),
+      }),
+    )
+    .optional(),
   zeroTaiNs: z.string().nullable(),
   dialect: z
     .strictObject({

@@ -172,10 +172,13 @@ test('a text file that is none is called what it is, with the line where it stop
   ]);
 });
 
-test('simulations are a note, not an error', async () => {
+test('simulator runs that are not there are a warning; what was flown is read', async () => {
   const text = `${smallSession().get('session.yaml')}simulations:\n  files: simulations/*.csv\n  like: telemetry.csv\n`;
   const read = await readFiles(smallSession({ 'session.yaml': text }));
-  expect(read.input?.notComputed.map((note) => note.severity)).toEqual(['note']);
+  expect(read.input?.simulations).toBeUndefined();
+  expect(read.issues.map(({ severity, file, message }) => [severity, file, message])).toEqual([
+    ['warning', 'simulations/*.csv', 'no file of the session folder fits this pattern'],
+  ]);
 });
 
 test('the second reading with one root recognises the telemetry', async () => {

@@ -1,0 +1,106 @@
+/** What a number of runs can say: ranks, intervals of quantiles, and how many runs a claim needs. */
+import { quantileSorted } from './quantiles';
+
+/** Runs strictly below and strictly above a value, among `runs`. */
+export type RankAmong = Readonly<{ below: number; above: number; runs: number }>;
+
+/**
+ * @param value NaN ranks nowhere: 0 below, 0 above
+ * @param among values of the runs; NaN = the run has none, and does not count
+ */
+export function rankAmong(value: number, among: ArrayLike<number>): RankAmong {
+  let below = 0;
+  let above = 0;
+  let runs = 0;
+  for (let i = 0; i < among.length; i++) {
+    const other = among[i]!;
+    if (Number.isNaN(other)) continue;
+    runs++;
+    if (other < value) below++;
+    if (other > value) above++;
+  }
+  return { below, above, runs };
+}
+
+/**
+ * The largest chance that a draw from the runs' own population lies so far out on one side: the
+ * place of the flight among N + 1 equal draws. Beyond all N runs this is 1 / (N + 1), and no number of
+ * standard deviations makes it smaller.
+ *
+ * Source: exchangeability; see A. C. Davison, D. V. Hinkley, "Bootstrap Methods and their Application"
+ * (1997), section 4.2 (Monte Carlo tests), from memory.
+ */
+export function oneSidedChance({ below, above, runs }: RankAmong): number {
+  const notBeyond = runs - Math.max(below, above);
+  return (notBeyond + 1) / (runs + 1);
+}
+
+/** P(at most k of n) for a binomial count with chance p, summed from its own terms. */
+function binomialAtMost(k: number, n: number, p: number): number {
+  if (k < 0) return 0;
+  if (k >= n) return 1;
+  let logTerm = n * Math.log1p(-p);
+  let sum = Math.exp(logTerm);
+  for (let i = 1; i <= k; i++) {
+    logTerm += Math.log((n - i + 1) / i) + Math.log(p) - Math.log1p(-p);
+    sum += Math.exp(logTerm);
+  }
+  return Math.min(1, sum);
+}
+
+/** `low` or `high` is `null` where the number of runs supports no bound on that side. */
+export type QuantileInterval = Readonly<{
+  value: number;
+  low: number | null;
+  high: number | null;
+}>;
+
+/**
+ * A quantile of the population behind the runs with bounds that hold with 97.5 % each, from order
+ * statistics alone: no shape is assumed. Too few runs have no bound: 60 runs say nothing about how high
+ * the 95th percentile can lie (72 are needed).
+ *
+ * @param sorted ascending, without NaN
+ * @param p 0 < p < 1
+ * @returns the linear (type 7) quantile and its bounds; NaN and none for no runs
+ *
+ * Source: H. A. David, H. N. Nagaraja, "Order Statistics", 3rd ed. (2003), section 7.1 (from memory);
+ * W. J. Conover, "Practical Nonparametric Statistics" (1999), section 3.2 (from memory).
+ */
+export function quantileInterval(sorted: ArrayLike<number>, p: number): QuantileInterval {
+  const n = sorted.length;
+  const value = quantileSorted(sorted, p, 7);
+  let low: number | null = null;
+  let high: number | null = null;
+  // The r-th smallest lies below the quantile unless fewer than r runs do: P(count <= r - 1).
+  for (let rank = 1; rank <= n; rank++) {
+    if (binomialAtMost(rank - 1, n, p) > 0.025) break;
+    low = sorted[rank - 1]!;
+  }
+  for (let rank = n; rank >= 1; rank--) {
+    if (1 - binomialAtMost(rank - 1, n, p) > 0.025) break;
+    high = sorted[rank - 1]!;
+  }
+  return { value, low, high };
+}
+
+/** `one`: the largest run bounds the content from above; `two`: smallest and largest enclose it. */
+export type ClaimSides = 'one' | 'two';
+
+/**
+ * The smallest number of runs whose extremes enclose a share of the population with a confidence.
+ *
+ * @param content share of the population, 0 < content < 1
+ * @param confidence 0 < confidence < 1
+ *
+ * Source: S. S. Wilks, "Determination of sample sizes for setting tolerance limits", Annals of
+ * Mathematical Statistics 12 (1941) 91. One side: 1 - content^n; two: 1 - content^n - n (1 - content)
+ * content^(n - 1).
+ */
+export function runsNeeded(content: number, confidence: number, sides: ClaimSides): number {
+  for (let n = 1; ; n++) {
+    const all = content ** n;
+    const missed = sides === 'one' ? all : all + n * (1 - content) * content ** (n - 1);
+    if (1 - missed >= confidence) return n;
+  }
+}

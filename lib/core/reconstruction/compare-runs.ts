@@ -1,0 +1,162 @@
+/** The flight's final step against the same step of simulator runs. */
+import { ensembleBand } from '../compare/ensemble-band';
+import type { PassSense } from '../compare/last-pass';
+import { passTimes, type RunColumn, valuesAt } from '../compare/run-column';
+import type { EstimatedQuantity, StepSpan } from '../rules/rule-context';
+import type { MoveStep, Plan } from '../session/plan';
+import type { SessionInput, TelemetrySource } from '../session/session-input';
+import { COMPARED_QUANTITIES } from './compared-names';
+import { compareQuantity, distanceFromFlight, type HeldQuantity } from './compared-quantity';
+import type { Comparison } from './comparison';
+import { compareScores, SCORE_NAMES, scoresOf } from './comparison-scores';
+import type { CheckedSource } from './data-quality';
+import type { SessionMotion } from './estimated-motion';
+import type { Origin } from './figure-of';
+import {
+  comparedQuantity,
+  type FinalStep,
+  finalMove,
+  finalStepOfRun,
+  type RunLeftOut,
+} from './final-step';
+
+function columnOf({ tS, value, stretches }: EstimatedQuantity): RunColumn {
+  return { tS, values: value, spans: stretches };
+}
+
+/** `outward` where the step's target lies farther out than where the flight began it. */
+function senseOf(step: FinalStep, move: MoveStep): PassSense {
+  const range = step.quantity('range');
+  if (range === null) return 'inward';
+  const [startM = Number.NaN] = valuesAt(columnOf(range), Float64Array.of(step.startS));
+  return startM < move.toM ? 'outward' : 'inward';
+}
+
+/** When a step passes each distance for the last time, s; all NaN where it shows no axial distance. */
+function timesAt(step: FinalStep, gridM: Float64Array, sense: PassSense): Float64Array {
+  const axial = step.quantity('axial_distance');
+  if (axial === null) return gridM.map(() => Number.NaN);
+  const question = { fromS: step.startS, toS: step.endS, gridM, sense };
+  return passTimes(columnOf(axial), question);
+}
+
+/** Whole metres of axial distance, from 1 on, that the flight passes inside its final step. */
+function gridOf(step: FinalStep, sense: PassSense): Float64Array {
+  const axial = step.quantity('axial_distance');
+  let highM = 0;
+  axial?.tS.forEach((atS, row) => {
+    const axialM = axial.value[row] ?? 0;
+    if (atS >= step.startS && atS <= step.endS && axialM > highM) highM = axialM;
+  });
+  const metres = Float64Array.from({ length: Math.floor(highM) }, (_, index) => index + 1);
+  const times = timesAt(step, metres, sense);
+  return metres.filter((_, place) => !Number.isNaN(times[place]));
+}
+
+/** Values of a quantity at given instants; all NaN where the run does not carry it. */
+function valuesOf(step: FinalStep, times: Float64Array, name: string): Float64Array {
+  const quantity = step.quantity(name);
+  return quantity === null ? times.map(() => Number.NaN) : valuesAt(columnOf(quantity), times);
+}
+
+function holdTogether(
+  flight: FinalStep,
+  runs: readonly FinalStep[],
+  sense: PassSense,
+): readonly HeldQuantity[] {
+  const gridM = gridOf(flight, sense);
+  const flightTimes = timesAt(flight, gridM, sense);
+  const runTimes = runs.map((run) => timesAt(run, gridM, sense));
+  return COMPARED_QUANTITIES.flatMap((named): HeldQuantity[] => {
+    if (flight.quantity(named.name) === null) return [];
+    const values = runs.map((run, index) =>
+      valuesOf(run, runTimes[index] ?? new Float64Array(0), named.name),
+    );
+    if (values.every((run) => run.every((value) => Number.isNaN(value)))) return [];
+    const band = ensembleBand(values, gridM.length);
+    return [
+      { named, gridM, flight: valuesOf(flight, flightTimes, named.name), runs: values, band },
+    ];
+  });
+}
+
+function isStep(found: FinalStep | RunLeftOut): found is FinalStep {
+  return 'session' in found;
+}
+
+function nearestRun(
+  runs: readonly FinalStep[],
+  held: readonly HeldQuantity[],
+): Comparison['nearest'] {
+  let nearest: Comparison['nearest'] = null;
+  runs.forEach(({ name }, index) => {
+    const distance = distanceFromFlight(index, held);
+    if (Number.isNaN(distance)) return;
+    if (nearest === null || distance < nearest.distance) nearest = { name, distance };
+  });
+  return nearest;
+}
+
+/** The flight's final step, the plan it belongs to, and what its figures rest on. */
+type ComparedFlight = Readonly<{ step: FinalStep; plan: Plan; origin: Origin }>;
+
+/**
+ * Holds a flight's final step against the same step of simulator runs.
+ *
+ * Each run is estimated as the flight is, and brought to whole metres of axial distance on its last
+ * pass, so that each counts the same whatever its rate of samples. Scores are over the time of the step.
+ *
+ * @param runs the runs' columns, described as the flight's source is
+ * @returns the comparison; `null` where the plan's last step is no move
+ */
+function compareRuns(flight: ComparedFlight, runs: readonly TelemetrySource[]): Comparison | null {
+  const move = finalMove(flight.plan);
+  if (move === null) return null;
+  const found = runs.map((run) => finalStepOfRun(run, flight.plan));
+  const steps = found.filter(isStep);
+  const sense = senseOf(flight.step, move);
+  const held = holdTogether(flight.step, steps, sense);
+  const scores = steps.map(scoresOf);
+  return {
+    runs: steps.length,
+    leftOut: found.filter((each): each is RunLeftOut => !isStep(each)),
+    step: move.id,
+    alignedOn: `axial distance, at whole metres of the last ${sense} pass inside the step ${move.id}`,
+    quantities: held.map((each) => compareQuantity(each, flight.origin)),
+    scores: compareScores(scoresOf(flight.step), scores, flight.origin),
+    runScores: steps.map(({ name, sha256 }, index) => ({
+      name,
+      sha256,
+      scores: SCORE_NAMES.map((score) => scores[index]?.get(score.name)?.value ?? null),
+    })),
+    nearest: nearestRun(steps, held),
+  };
+}
+
+/**
+ * The final step against the session's simulator runs.
+ *
+ * @param steps flown spans by step id
+ * @returns `null` where the session has no runs, or its final step was not flown
+ */
+export function compareSession(
+  { plan, simulations }: SessionInput,
+  session: SessionMotion | null,
+  checked: readonly CheckedSource[],
+  steps: ReadonlyMap<string, StepSpan>,
+): Comparison | null {
+  if (plan === null || simulations === undefined || session === null) return null;
+  const span = steps.get(finalMove(plan)?.id ?? '');
+  if (span === undefined) return null;
+  const { origin, source } = session;
+  const step: FinalStep = {
+    name: source.source.file,
+    sha256: source.source.sha256,
+    session,
+    startS: span.startS,
+    endS: span.endS,
+    durationHalfS: Math.hypot(span.startHalfS, span.endHalfS),
+    quantity: comparedQuantity(session, checked),
+  };
+  return compareRuns({ step, plan, origin }, simulations.runs);
+}

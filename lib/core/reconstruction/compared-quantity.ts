@@ -1,0 +1,76 @@
+/** One quantity of the flight against the runs' band, place by place. */
+import {
+  type EnsembleBand,
+  outsideStretches,
+  placesOutside,
+  shareOutside,
+} from '../compare/ensemble-band';
+import { rankAmong } from '../math/order-statistics';
+import { quantileSorted } from '../math/quantiles';
+import type { ComparedName } from './compared-names';
+import type { ComparedQuantity } from './comparison';
+import { figureOf, type Origin } from './figure-of';
+
+/** The flight and the runs at the places of a grid, one quantity of each; NaN = no value there. */
+export type HeldQuantity = Readonly<{
+  named: ComparedName;
+  gridM: Float64Array;
+  flight: Float64Array;
+  runs: readonly Float64Array[];
+  band: EnsembleBand;
+}>;
+
+const listed = (values: Float64Array): readonly (number | null)[] =>
+  Array.from(values, (value) => (Number.isNaN(value) ? null : value));
+
+/**
+ * Band, stretches outside, and how much of it chance alone would put outside: each run is held against
+ * the band of all runs in the same way.
+ */
+export function compareQuantity(held: HeldQuantity, origin: Origin): ComparedQuantity {
+  const { named, gridM, flight, runs, band } = held;
+  const share = shareOutside(flight, band);
+  const shares = Float64Array.from(runs, (run) => shareOutside(run, band))
+    .filter((each) => !Number.isNaN(each))
+    .sort();
+  const figure = (value: number, method: string) =>
+    figureOf(origin, { value, unit: '1', random: null, method });
+  const each = 'Share of whole metres at which a run leaves p05 to p95 of all runs';
+  const metre = (place: number): number => gridM[place] ?? Number.NaN;
+  return {
+    ...named,
+    axialM: Array.from(gridM),
+    flight: listed(flight),
+    p05: listed(band.p05),
+    p50: listed(band.p50),
+    p95: listed(band.p95),
+    runsThere: band.runsThere,
+    outside: outsideStretches(placesOutside(flight, band))
+      .map(([first, last]): [number, number] => [metre(last), metre(first)])
+      .toReversed(),
+    shareOutside: figure(share, 'Share of whole metres at which the flight leaves p05 to p95.'),
+    chanceMedian: figure(quantileSorted(shares, 0.5, 7), `${each}; median over the runs.`),
+    chanceP95: figure(quantileSorted(shares, 0.95, 7), `${each}; 95th percentile over the runs.`),
+    shareRunsBelow: rankAmong(share, shares).below,
+  };
+}
+
+/**
+ * How far a run lies from the flight: root mean square of the differences at all places of all
+ * quantities, each in half-widths of the band there; NaN where nothing can be compared.
+ */
+export function distanceFromFlight(run: number, held: readonly HeldQuantity[]): number {
+  let sum = 0;
+  let places = 0;
+  for (const { flight, runs, band } of held) {
+    flight.forEach((value, place) => {
+      const other = runs[run]?.[place] ?? Number.NaN;
+      const half = ((band.p95[place] ?? Number.NaN) - (band.p05[place] ?? Number.NaN)) / 2;
+      const far = (value - other) / half;
+      if (!Number.isFinite(far)) return;
+      sum += far * far;
+      places++;
+    });
+  }
+  return places === 0 ? Number.NaN : Math.sqrt(sum / places);
+}

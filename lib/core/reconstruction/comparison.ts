@@ -1,0 +1,71 @@
+/** What a comparison with simulator runs yields; a part of the reconstruction, JSON-safe. */
+import type { Figure } from '../figure';
+import type { RunLeftOut } from './final-step';
+
+/**
+ * A quantity of the flight against the runs at whole metres of axial distance inside the final step.
+ *
+ * Lists are in the order of `axialM`, ascending; `null` = no value there. `p05`, `p50`, `p95` are
+ * linear (type 7) quantiles over the `runsThere` that reach the place. `outside` are stretches in which
+ * the flight leaves p05 to p95, each from its far end to its near end.
+ */
+export type ComparedQuantity = Readonly<{
+  name: string;
+  label: string;
+  unit: string;
+  axialM: readonly number[];
+  flight: readonly (number | null)[];
+  p05: readonly (number | null)[];
+  p50: readonly (number | null)[];
+  p95: readonly (number | null)[];
+  runsThere: readonly number[];
+  outside: readonly (readonly [fromM: number, toM: number])[];
+  /** Share of the places at which the flight lies outside. */
+  shareOutside: Figure;
+  /** The same share of single runs: what chance alone puts outside. Median and 95th percentile. */
+  chanceMedian: Figure;
+  chanceP95: Figure;
+  /** Runs with a smaller share than the flight, of all. */
+  shareRunsBelow: number;
+}>;
+
+/**
+ * One number of the final step, the flight's and the runs'. `runsBelow` counts strictly below.
+ * `chance` is the largest chance of lying so far out on one side; `p95Supported` tells whether the
+ * number of runs bounds the 95th percentile from above.
+ */
+export type ComparisonScore = Readonly<{
+  name: string;
+  label: string;
+  unit: string;
+  flight: Figure;
+  simMedian: Figure;
+  simP95: Figure;
+  p95Supported: boolean;
+  runs: number;
+  runsBelow: number;
+  runsAbove: number;
+  chance: number | null;
+}>;
+
+/** One run by name with its scores, in the order of the comparison's; `null` = none. */
+export type RunScores = Readonly<{
+  name: string;
+  sha256: string;
+  scores: readonly (number | null)[];
+}>;
+
+export type Comparison = Readonly<{
+  /** Runs that count. */
+  runs: number;
+  leftOut: readonly RunLeftOut[];
+  /** The step compared, by id. */
+  step: string;
+  /** A sentence: what was brought together, and how. */
+  alignedOn: string;
+  quantities: readonly ComparedQuantity[];
+  scores: readonly ComparisonScore[];
+  runScores: readonly RunScores[];
+  /** The run nearest the flight over all compared quantities, and how far it is, in widths of the band. */
+  nearest: Readonly<{ name: string; distance: number }> | null;
+}>;

@@ -1,0 +1,83 @@
+/** The last step of a plan as one session or one simulator run flew it. */
+import { findContactTime } from '../phases/contact-time';
+import type { EstimatedQuantity } from '../rules/rule-context';
+import type { MoveStep, Plan } from '../session/plan';
+import type { TelemetrySource } from '../session/session-input';
+import { type CheckedSource, checkSource } from './data-quality';
+import { estimateSessionMotion, type SessionMotion } from './estimated-motion';
+import { lastEdge } from './last-edge';
+import { findPhases } from './phase-figures';
+import { placeTelemetry, rowsOnSession } from './placed-sources';
+import { quantityByName } from './quantities';
+import { stepSpans } from './step-figures';
+
+/** A motion with the stretch of its final step, s of its own time. */
+export type FinalStep = Readonly<{
+  name: string;
+  sha256: string;
+  session: SessionMotion;
+  startS: number;
+  endS: number;
+  /** 95 % half-width of the duration, s. */
+  durationHalfS: number;
+  quantity: (name: string) => EstimatedQuantity | null;
+}>;
+
+/** Why a run does not count. */
+export type RunLeftOut = Readonly<{ name: string; reason: string }>;
+
+/** The plan's last step, where it is a move; a comparison is about that one. */
+export function finalMove(plan: Plan): MoveStep | null {
+  const last = plan.steps[plan.steps.length - 1];
+  return last?.kind === 'move' ? last : null;
+}
+
+function columnOf(session: SessionMotion, axis: 'y' | 'z'): EstimatedQuantity | null {
+  const offset = quantityByName('lateral_offset', session, []);
+  if (offset === null) return null;
+  // Both components have about the scatter of the offset they make.
+  return { ...offset, value: axis === 'y' ? session.motion.yM : session.motion.zM };
+}
+
+/** Quantities by the names that a comparison uses: `y` and `z` are the position's components. */
+export function comparedQuantity(
+  session: SessionMotion,
+  sources: readonly CheckedSource[],
+): FinalStep['quantity'] {
+  return (name) => {
+    if (name === 'y' || name === 'z') return columnOf(session, name);
+    return quantityByName(name, session, sources);
+  };
+}
+
+/**
+ * Estimates a simulator run as a flight is estimated and finds the plan's last step in it.
+ *
+ * @param source the run's columns on its own clock
+ * @returns the step; the reason where the run has none
+ */
+export function finalStepOfRun(source: TelemetrySource, plan: Plan): FinalStep | RunLeftOut {
+  const name = source.file;
+  const placed = placeTelemetry(source, []);
+  const checked = checkSource(source, {
+    tS: rowsOnSession(placed),
+    toSession: placed.toSession,
+    corrections: [],
+  });
+  const session = estimateSessionMotion([checked], plan.holdRateMps);
+  if (session === null) return { name, reason: 'it shows neither position nor range' };
+  const contact = findContactTime(session.motion, plan.contactAxialM, null);
+  const phases = findPhases(session, plan, lastEdge(session, contact));
+  const id = finalMove(plan)?.id;
+  const span = id === undefined ? undefined : stepSpans(plan, phases).get(id);
+  if (span === undefined) return { name, reason: 'its final step is not found' };
+  return {
+    name,
+    sha256: source.sha256,
+    session,
+    startS: span.startS,
+    endS: span.endS,
+    durationHalfS: Math.hypot(span.startHalfS, span.endHalfS),
+    quantity: comparedQuantity(session, [checked]),
+  };
+}

@@ -1,0 +1,126 @@
+import { createHash } from 'node:crypto';
+import { describe, expect, test } from 'vitest';
+import { quantileSorted } from '@/lib/core/math/quantiles';
+import type { Comparison } from '@/lib/core/reconstruction/comparison';
+import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { SimulationSet, TelemetrySource } from '@/lib/core/session/session-input';
+import { expectWithin } from '../../support/expect-within';
+import {
+  axialMotion,
+  FLOWN_PLAN,
+  type FlownOptions,
+  flownTelemetry,
+  moveParts,
+  sessionOf,
+} from '../../support/flown-session';
+import { seededRandom } from '../../support/seeded-random';
+
+const RUNS = 40;
+
+/** An arrival from 30 m: hold, then in. Amplitude and period of the wobble across are given. */
+function approach(seed: number, lateralM: readonly [number, number], rateMps = 0.08): FlownOptions {
+  const axial = axialMotion(30, moveParts(rateMps, 32, 40));
+  return { axial, durationS: 600, stepS: 1, seed, lateralM };
+}
+
+/** The runs' true rates: drawn evenly from 0.075 to 0.085 m/s. */
+const trueRatesMps: number[] = [];
+
+const plan = { ...FLOWN_PLAN, steps: FLOWN_PLAN.steps.slice(2) };
+
+function makeRuns(): SimulationSet {
+  const random = seededRandom(77);
+  const runs = Array.from({ length: RUNS }, (_, index) => {
+    const wobble = [0.05 + 0.05 * random(), 70 + 40 * random()] as const;
+    const rateMps = 0.075 + 0.01 * random();
+    trueRatesMps.push(rateMps);
+    const run = flownTelemetry(approach(index + 10, wobble, rateMps));
+    return { ...run, file: `run-${index + 1}.csv` };
+  });
+  return { files: 'run-*.csv', like: 'telemetry.csv', runs };
+}
+
+function compared(flight: FlownOptions | TelemetrySource, simulations: SimulationSet): Comparison {
+  const source = 'tS' in flight ? flight : flownTelemetry(flight);
+  const input = { ...sessionOf([source], plan), simulations };
+  const sha256 = (text: string) => createHash('sha256').update(text).digest('hex');
+  const { comparison } = reconstruct(input, { engine: 'test', sha256 }).reconstruction;
+  if (comparison === null) throw new Error('nothing was compared');
+  return comparison;
+}
+
+const plainRuns = makeRuns();
+const usual = compared(approach(1, [0.075, 90]), plainRuns);
+const score = ({ scores }: Comparison, name: string) => scores.find((each) => each.name === name);
+const quantity = ({ quantities }: Comparison, name: string) =>
+  quantities.find((each) => each.name === name);
+
+describe('a usual flight', () => {
+  test('counts every run and raises no alarm', () => {
+    expect(usual).toMatchObject({ runs: RUNS, leftOut: [], step: 'final' });
+    for (const name of ['y_std_final_m', 'z_std_final_m', 'final_duration_s']) {
+      const { runsBelow = 0, chance } = score(usual, name) ?? {};
+      expect(runsBelow, name).toBeGreaterThan(0);
+      expect(runsBelow, name).toBeLessThan(RUNS);
+      expect(chance, name).toBeGreaterThan(1 / (RUNS + 1));
+    }
+  });
+
+  test('has the deviation of its true motion: amplitude / sqrt 2 over whole periods', () => {
+    // 30 m at 0.08 m/s and its ramp take some 4.2 periods of 90 s: the rest of one moves it by 5 %.
+    const flight = score(usual, 'y_std_final_m')?.flight;
+    expectWithin(flight?.value ?? Number.NaN, 0.075 / Math.SQRT2, 0.004, 'not whole periods');
+    expect(flight?.uncertainty?.random).toBeLessThan(0.01);
+  });
+
+  test('is compared at whole metres inside the final step', () => {
+    const {
+      axialM = [],
+      runsThere = [],
+      p05 = [],
+      p95 = [],
+    } = quantity(usual, 'closing_rate') ?? {};
+    expect(axialM[0]).toBe(1);
+    expect(axialM.at(-1)).toBe(29);
+    expect(Math.min(...runsThere)).toBe(RUNS);
+    const middle = axialM.indexOf(15);
+    const rates = [...trueRatesMps].sort((a, b) => a - b);
+    const noise = 'the noise of single estimates widens the band';
+    expectWithin(p05[middle] ?? Number.NaN, quantileSorted(rates, 0.05, 7), 0.002, noise);
+    expectWithin(p95[middle] ?? Number.NaN, quantileSorted(rates, 0.95, 7), 0.002, noise);
+  });
+});
+
+test('a loose axis is beyond all runs, and only that axis', () => {
+  const loose = compared(approach(2, [0.3, 90]), plainRuns);
+  expect(score(loose, 'y_std_final_m')).toMatchObject({ runsBelow: RUNS, chance: 1 / (RUNS + 1) });
+  expect(score(loose, 'final_duration_s')?.runsBelow).toBeLessThan(RUNS);
+  expect(quantity(loose, 'y')?.outside.length).toBeGreaterThan(0);
+  for (const [fromM, toM] of quantity(loose, 'y')?.outside ?? [])
+    expect(fromM).toBeGreaterThanOrEqual(toM);
+  expect(quantity(loose, 'y')?.shareOutside.value).toBeGreaterThan(
+    quantity(loose, 'y')?.chanceP95.value ?? 1,
+  );
+});
+
+test('a flight that is one of the runs is nearest itself', () => {
+  const own = plainRuns.runs[6];
+  if (own === undefined) throw new Error('no such run');
+  const { nearest } = compared({ ...own, file: 'telemetry.csv' }, plainRuns);
+  expect(nearest).toEqual({ name: 'run-7.csv', distance: 0 });
+});
+
+test('a run that never flies the final step is left out and named', () => {
+  const still = flownTelemetry({ axial: () => ({ xM: 30, vMps: 0 }), durationS: 100 });
+  const runs = [...plainRuns.runs, { ...still, file: 'still.csv' }];
+  const result = compared(approach(1, [0.075, 90]), { ...plainRuns, runs });
+  expect(result.leftOut).toEqual([{ name: 'still.csv', reason: 'its final step is not found' }]);
+  expect({ ...result, leftOut: [] }).toEqual(usual);
+});
+
+test('the order of the runs changes no band and no score', () => {
+  const runs = [...plainRuns.runs].reverse();
+  const turned = compared(approach(1, [0.075, 90]), { ...plainRuns, runs });
+  expect(turned.quantities).toEqual(usual.quantities);
+  expect(turned.scores).toEqual(usual.scores);
+});
