@@ -56,6 +56,7 @@ async function readEvents(
     file: spec.file,
     sha256: found.file.sha256,
     clock: spec.clock,
+    ...(spec.available === undefined ? {} : { available: spec.available }),
     ...log.value,
   };
 }

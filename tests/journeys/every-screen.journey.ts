@@ -51,6 +51,12 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
       address: `${session}/${tab}`,
       heading: new RegExp(tab, 'i'),
     })),
+    { pattern: `${base}/rules`, address: `${session}/rules?at=2058`, heading: /Rules/ },
+    {
+      pattern: `${base}/phases`,
+      address: `${session}/phases?said=all`,
+      heading: /Phases/,
+    },
     {
       pattern: `${base}/sources/stretches`,
       address: `${session}/sources/stretches`,

@@ -52,7 +52,12 @@ function simulationsRead({ files, like, runs }: SimulationSet) {
 }
 
 function readAs(source: TelemetrySource | EventSource) {
-  return source.type === 'telemetry' ? telemetryRead(source) : { entries: source.entries };
+  return source.type === 'telemetry'
+    ? telemetryRead(source)
+    : {
+        entries: source.entries,
+        ...(source.available === undefined ? {} : { available: source.available }),
+      };
 }
 
 /**

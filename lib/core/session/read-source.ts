@@ -114,16 +114,17 @@ export function readSource(
   const clock = readClock(data.clock, [...path, 'clock'], report);
   if (data.type === 'ephemeris') return { type: 'ephemeris', file: data.file, clock };
   const dialect = readDialect(data, path, report);
+  const stated = data.available === undefined ? {} : { available: data.available };
   if (data.time === undefined) {
     if (!isCaptionFile(data.file)) {
       reportMissing([...path, 'time'], 'only WebVTT and SubRip go without', report);
     }
-    return { type: 'events', file: data.file, time: null, clock, dialect };
+    return { type: 'events', file: data.file, time: null, clock, dialect, ...stated };
   }
   const time = readTime(data.time, zero, [...path, 'time'], report);
   const needsColumn = !isCaptionFile(data.file) && !isPlainText(data.file);
   if (needsColumn && time.columns.length === 0) {
     reportMissing([...path, 'time', 'column'], 'the column of the stamp', report);
   }
-  return { type: 'events', file: data.file, time, clock, dialect };
+  return { type: 'events', file: data.file, time, clock, dialect, ...stated };
 }

@@ -50,6 +50,8 @@ export type EventSpec = Readonly<{
   /** null for WebVTT and SubRip, whose times are elapsed from zero. */
   time: TimeSpec | null;
   clock: ClockSpec;
+  /** When it was there; absent where not stated. */
+  available?: 'real-time' | 'afterwards';
   dialect: DialectSpec;
 }>;
 

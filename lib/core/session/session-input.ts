@@ -64,6 +64,8 @@ export type EventSource = Readonly<{
   sha256: string;
   clock: ClockSpec;
   entries: readonly LogEntry[];
+  /** When it was there; absent where the session file does not say. */
+  available?: 'real-time' | 'afterwards';
   rowsRead: number;
   rowsRejected: number;
   /** The refused rows, the first thousands of them; absent where none was refused. */

@@ -139,6 +139,10 @@ const eventsSchema = z
     clock: clockSchema.optional(),
     separator: z.string().min(1).max(9).optional(),
     encoding: name.optional(),
+    available: z
+      .enum(['real-time', 'afterwards'])
+      .optional()
+      .describe('When the log was there. Default: real-time.'),
   })
   .describe('A log of events and spoken words.');
 

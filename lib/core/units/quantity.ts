@@ -38,3 +38,14 @@ export const DERIVED_QUANTITIES: ReadonlyMap<string, string> = new Map([
 export function siUnitOfQuantity(quantity: string): string | null {
   return DERIVED_QUANTITIES.get(quantity) ?? CHANNEL_QUANTITIES.get(quantity) ?? null;
 }
+
+const RATE_UNITS: ReadonlyMap<string, string> = new Map([
+  ['m', 'm/s'],
+  ['m/s', 'm/s2'],
+  ['rad', 'rad/s'],
+]);
+
+/** The unit of a quantity's change per second. */
+export function rateUnit(siUnit: string): string {
+  return RATE_UNITS.get(siUnit) ?? `${siUnit}/s`;
+}

@@ -3,7 +3,12 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { z } from 'zod';
 
-export type BuiltEntry = 'import-child' | 'reconstruct-child' | 'make-demo' | 'publish-child';
+export type BuiltEntry =
+  | 'import-child'
+  | 'reconstruct-child'
+  | 'poll-child'
+  | 'make-demo'
+  | 'publish-child';
 
 /** Path of a bundled entry; the server always runs in the project's folder. */
 export function builtEntry(name: BuiltEntry): string {

@@ -13,7 +13,7 @@ export function EvidenceList({ seen }: EvidenceListProps) {
           <span className={styles.kind}>{one.kind}</span> <FigureValue figure={one.time} />
           <span className={styles.words}>
             {one.words}
-            {one.place !== null && <span className={styles.place}> {one.place}</span>}
+            {one.place !== null && <span className={styles.place}>{one.place}</span>}
           </span>
         </li>
       ))}

@@ -87,7 +87,7 @@ function StageLine({ stage }: Readonly<{ stage: StageRow }>) {
 function CaptureNotes({ view }: Readonly<{ view: CaptureView }>) {
   const { settling, retraction, latches } = view;
   return (
-    <ul className={`plain panel-note ${styles.facts}`}>
+    <ul className={`plain panel-note ${styles.notes}`}>
       <li>
         Damping counts from where the relative motion stays under {settling.limit}
         {settling.peak !== null && (

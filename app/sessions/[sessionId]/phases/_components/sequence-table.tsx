@@ -73,7 +73,7 @@ function SequenceLine({ row }: Readonly<{ row: SequenceRow }>) {
       <tr className={styles.said}>
         <td className="right num">{row.what}</td>
         <td colSpan={4}>{row.words}</td>
-        <td className={styles.place}>{row.place}</td>
+        <td>{row.place}</td>
       </tr>
     );
   }
@@ -88,13 +88,15 @@ function SequenceLine({ row }: Readonly<{ row: SequenceRow }>) {
       </td>
       <th scope="row" className={row.kind === 'run' ? styles.run : undefined}>
         {row.what}
-        {row.words !== null && <span className={styles.words}>{row.words}</span>}
+        {row.words !== null && (
+          <span className={styles.words}>
+            {row.words}
+            {row.place !== null && <span className={styles.place}>{row.place}</span>}
+          </span>
+        )}
         {row.note !== null && <span className={styles.flag}>{row.note}</span>}
       </th>
-      <td>
-        {row.shownBy}
-        {row.place !== null && <span className={styles.place}> {row.place}</span>}
-      </td>
+      <td>{row.shownBy}</td>
       <td className="right">{row.planned !== null && <FigureValue figure={row.planned} />}</td>
       <td className="right">
         {row.difference !== null && <FigureValue figure={row.difference} />}

@@ -1,0 +1,95 @@
+import Link from 'next/link';
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import { loadPollState } from '@/lib/server/queries/load-poll-state';
+import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { type PollView, pollView } from '@/lib/view/poll-view';
+import styles from './poll-board.module.css';
+import { PollTable } from './poll-table';
+
+type PollResultProps = Readonly<{ sessionId: string; atS: number }>;
+
+/** The board at one instant; waits for its computation. */
+export async function PollResult({ sessionId, atS }: PollResultProps) {
+  const [state, reconstruction] = await Promise.all([
+    loadPollState(sessionId, atS),
+    loadReconstruction(sessionId),
+  ]);
+  if (state === null) {
+    return (
+      <p className="beyond" role="alert">
+        The state at this instant could not be computed. Nothing is shown rather than something
+        wrong; the server’s log says why.
+      </p>
+    );
+  }
+  const view = pollView(state, reconstruction?.ruleSet ?? [], sessionId);
+  return (
+    <>
+      <PollHead view={view} />
+      {view.rows.length === 0 ? (
+        <p className="soft">This session came without rules.</p>
+      ) : (
+        <PollTable rows={view.rows} />
+      )}
+      <PollUnknown view={view} />
+    </>
+  );
+}
+
+function PollHead({ view }: Readonly<{ view: PollView }>) {
+  return (
+    <p className={styles.head}>
+      <strong>
+        At <Link href={view.timelineHref}>{view.at}</Link>
+      </strong>
+      <span>
+        during <strong>{view.under}</strong>
+      </span>
+      {view.range !== null && (
+        <span>
+          range <FigureValue figure={view.range} />
+        </span>
+      )}
+      {view.closing !== null && (
+        <span>
+          closing <FigureValue figure={view.closing} />
+        </span>
+      )}
+      {view.age === null ? (
+        <span className="unsure">no motion was known</span>
+      ) : (
+        <span>
+          age <FigureValue figure={view.age} />
+        </span>
+      )}
+    </p>
+  );
+}
+
+function PollUnknown({ view }: Readonly<{ view: PollView }>) {
+  return (
+    <div className="panel-note">
+      <ul className="plain">
+        {view.unknown.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+      <ul className={`plain ${styles.sources}`} aria-label="Sources at this instant">
+        {view.sources.map((source) => (
+          <li key={source.file}>
+            {source.file}: {source.use}
+            {source.age !== null && (
+              <>
+                , last row <FigureValue figure={source.age} /> old
+              </>
+            )}
+          </li>
+        ))}
+      </ul>
+      <p>
+        What people said about stretches of data afterwards is left out. For review only: this board
+        is made from recordings and shows nothing live.
+      </p>
+    </div>
+  );
+}

@@ -1,0 +1,55 @@
+/** What was known at an instant: each rule's value, limit, room, trend and the age of what it rests on. */
+import type { Figure } from '../figure';
+import type { SourceUse } from './known-by';
+import type { Verdict } from './reconstruction';
+
+/**
+ * `inside`, `beyond`, `too close to call`: a quantity against its limit. `open`, `held`, `broken`: a
+ * rule about events. `not in force`: it did not apply then. `stale`: the last value is too old to
+ * speak for the instant. `not known`: nothing had been received that tells it.
+ */
+export type PollStanding =
+  | 'inside'
+  | 'beyond'
+  | 'too close to call'
+  | 'open'
+  | 'held'
+  | 'broken'
+  | 'not in force'
+  | 'stale'
+  | 'not known';
+
+export type RuleAtPoll = Readonly<{
+  id: string;
+  standing: PollStanding;
+  value: Figure | null;
+  limit: Figure | null;
+  /** Room to the limit: below 0 is beyond. */
+  margin: Figure | null;
+  /** Change of the room per second: below 0 it shrinks. */
+  trendPerS: Figure | null;
+  /** From the oldest sample that the value needs to the instant. */
+  ageS: Figure | null;
+  /** The unit the rule was written in; seconds for events; `null` where there is no number. */
+  unit: string | null;
+  /** The verdict over all that was known by then; `null` where it was still open. */
+  soFar: Verdict | null;
+  words: string;
+}>;
+
+export type SourceAtPoll = SourceUse & Readonly<{ ageS: Figure | null }>;
+
+export type PollState = Readonly<{
+  atS: number;
+  /** `null` where no motion could be estimated by then. */
+  rangeM: Figure | null;
+  closingMps: Figure | null;
+  motionAgeS: Figure | null;
+  /** The planned step under way; `null` for an unplanned run, or where it is not known. */
+  step: string | null;
+  motion: string | null;
+  rules: readonly RuleAtPoll[];
+  sources: readonly SourceAtPoll[];
+  /** What could not be known, in sentences. */
+  unknown: readonly string[];
+}>;

@@ -1,0 +1,310 @@
+/** Computes what was known at an instant, from real-time sources received by then alone. */
+import type { Figure } from '../figure';
+import { NORMAL_95 } from '../math/statistics';
+import { durationNow, type EventNow, neverNow, orderNow } from '../rules/event-now';
+import { evaluateRule } from '../rules/rule-kinds';
+import { type QuantityNow, quantityNow, TREND_S } from '../rules/rule-now';
+import { nameFromId } from '../session/name-from-id';
+import type { QuantityRule, Rule } from '../session/rule';
+import type { SessionInput } from '../session/session-input';
+import { DERIVED_QUANTITIES, rateUnit } from '../units/quantity';
+import { siUnitOf } from './display-unit';
+import { figureOf, type Origin } from './figure-of';
+import { MOTION_WORDS } from './kind-words';
+import { knownBy, measuredBeforeS, type SourceUse } from './known-by';
+import type { PollStanding, PollState, RuleAtPoll, SourceAtPoll } from './poll-state';
+import type { Verdict } from './reconstruction';
+import { type SessionContext, sessionContext } from './session-context';
+
+const NOWHERE: Origin = { sources: [], channels: [] };
+
+/** The last sample of a channel that counts: measured, not a repeat, not faulty. */
+type LastSample = Readonly<{ atS: number; channel: string; file: string; staleAfterS: number }>;
+
+/** The oldest of the last samples under some channels; `null` where one has none. */
+function oldestSample(built: SessionContext, channels: readonly string[]): LastSample | null {
+  let oldest: LastSample | null = null;
+  for (const name of channels) {
+    const found = lastSample(built, name);
+    if (found === null) return null;
+    if (oldest === null || found.atS < oldest.atS) oldest = found;
+  }
+  return oldest;
+}
+
+function lastSample({ telemetry }: SessionContext, name: string): LastSample | null {
+  for (const { source, tS, channels, longestStepS } of telemetry.checked) {
+    const checked = channels.find(({ channel }) => channel.name === name);
+    if (checked === undefined) continue;
+    const { values } = checked.channel;
+    for (let row = values.length - 1; row >= 0; row--) {
+      if (Number.isNaN(values[row]) || checked.rejected?.[row] === 1) continue;
+      const atS = (tS[row] ?? Number.NaN) - measuredBeforeS(source);
+      const period = checked.rhythm.kind === 'held' ? 5 * checked.rhythm.periodS : 0;
+      const staleAfterS = Math.max(longestStepS, period) + measuredBeforeS(source);
+      return { atS, channel: name, file: source.file, staleAfterS };
+    }
+  }
+  return null;
+}
+
+function originOf(built: SessionContext, channels: readonly string[]): Origin {
+  const sources = built.telemetry.checked
+    .filter(({ source }) => source.channels.some(({ name }) => channels.includes(name)))
+    .map(({ source }) => ({ file: source.file, sha256: source.sha256 }));
+  return { sources, channels };
+}
+
+function ageFigure(built: SessionContext, sample: LastSample, atS: number): Figure {
+  return figureOf(originOf(built, [sample.channel]), {
+    value: atS - sample.atS,
+    unit: 's',
+    random: null,
+    method: `Instant minus the time at which the last sample of ${sample.channel} was measured, the oldest of those it needs.`,
+    fromS: sample.atS,
+    toS: atS,
+  });
+}
+
+function standingOf(now: QuantityNow, isStale: boolean): PollStanding {
+  if (isStale) return 'stale';
+  if (!now.isInForce) return 'not in force';
+  if (Number.isNaN(now.room)) return 'not known';
+  if (Math.abs(now.room) < (now.roomHalf ?? 0)) return 'too close to call';
+  return now.room < 0 ? 'beyond' : 'inside';
+}
+
+function quantityWords(rule: QuantityRule, now: QuantityNow, standing: PollStanding): string {
+  if (standing === 'stale') return 'The last value is too old to speak for this instant.';
+  if (standing === 'not in force') return 'It did not apply where the vehicle was.';
+  if (standing === 'not known') return 'Its limit depends on a range that was not known.';
+  if (now.beyondSinceS !== null && now.room < 0) {
+    const lastedS = (now.atS - now.beyondSinceS).toFixed(1);
+    const of = rule.persistsS > 0 ? ` of the ${rule.persistsS} s that count` : '';
+    return `Beyond its limit for ${lastedS} s${of}.`;
+  }
+  const { trendPerS, trendHalfPerS } = now;
+  if (trendPerS !== null && trendHalfPerS !== null && trendPerS < -trendHalfPerS) {
+    return `At this trend the limit is reached in ${Math.round(now.room / -trendPerS)} s.`;
+  }
+  return '';
+}
+
+/** Why a quantity is not known: nobody records it, it came later, or nothing had come by then. */
+function missingWords(quantity: string, input: SessionInput): string {
+  const has = input.sources.filter(
+    (source) =>
+      source.type === 'telemetry' &&
+      source.channels.some(
+        ({ as }) =>
+          as === quantity || (DERIVED_QUANTITIES.has(quantity) && as.startsWith('position.')),
+      ),
+  );
+  const own = has.filter(
+    (source) => source.type === 'telemetry' && source.channels.some(({ as }) => as === quantity),
+  );
+  const later = own.find(
+    (source) => source.type === 'telemetry' && source.declared.available === 'afterwards',
+  );
+  if (later !== undefined)
+    return `${quantity} is in ${later.file} alone, which arrived afterwards.`;
+  if (own.length > 0) return `Nothing of ${quantity} had been received by then.`;
+  if (has.length > 0) return `No real-time source had told ${quantity} by then.`;
+  return `No source has a channel for ${quantity}.`;
+}
+
+type Known = Readonly<{ whole: SessionInput; built: SessionContext; atS: number }>;
+
+function quantityAtPoll(rule: QuantityRule, { whole, built, atS }: Known): RuleAtPoll {
+  const { context } = built;
+  const soFar = evaluateRule(rule, context).verdict;
+  const quantity = context.quantity(rule.quantity);
+  const now = quantity === null ? null : quantityNow(rule, quantity, context);
+  const none = { value: null, limit: null, margin: null, trendPerS: null, ageS: null };
+  if (quantity === null || now === null) {
+    const words = missingWords(rule.quantity, whole);
+    return { id: rule.id, standing: 'not known', ...none, unit: null, soFar, words };
+  }
+  const sample = oldestSample(built, quantity.channels);
+  const isStale = sample === null || atS - sample.atS > sample.staleAfterS;
+  const origin = originOf(built, quantity.channels);
+  const figure = (
+    value: number | null,
+    random: number | null,
+    unit: string,
+    method: string,
+    systematic: number | null = null,
+  ): Figure | null =>
+    value === null || Number.isNaN(value)
+      ? null
+      : figureOf(origin, { value, unit, random, systematic, method, fromS: now.atS, toS: now.atS });
+  const si = siUnitOf(rule.unit);
+  const base = 'At the last row received by then';
+  const standing = standingOf(now, isStale);
+  const what = rule.sense === 'at-most' ? 'limit minus value' : 'value minus limit';
+  return {
+    id: rule.id,
+    standing,
+    value: figure(now.value, now.valueHalf, si, `${base}. ${quantity.method}`, quantity.systematic),
+    limit: figure(now.limit, now.limitHalf, si, `${base}, from the range known there.`),
+    margin: figure(now.room, now.roomHalf, si, `${base}: ${what}.`, quantity.systematic),
+    trendPerS: figure(
+      now.trendPerS,
+      now.trendHalfPerS,
+      rateUnit(si),
+      `Slope of ${what} over the last ${TREND_S} s received, by least squares.`,
+    ),
+    ageS: sample === null ? null : ageFigure(built, sample, atS),
+    unit: rule.unit,
+    soFar,
+    words: quantityWords(rule, now, standing),
+  };
+}
+
+function eventNow(rule: Exclude<Rule, QuantityRule>, { built, atS }: Known): EventNow {
+  switch (rule.kind) {
+    case 'order':
+      return orderNow(rule, built.context);
+    case 'never':
+      return neverNow(rule, built.context);
+    case 'duration':
+      return durationNow(rule, built.context, atS);
+  }
+}
+
+/** What an event rule's standing says of its verdict so far; what is open has none. */
+const SO_FAR: Readonly<Record<EventNow['standing'], Verdict | null>> = {
+  held: 'met',
+  broken: 'broken',
+  open: null,
+  'not known': null,
+};
+
+function eventAtPoll(rule: Exclude<Rule, QuantityRule>, known: Known): RuleAtPoll {
+  const now = eventNow(rule, known);
+  const { built, atS } = known;
+  const origin = built.session?.origin ?? NOWHERE;
+  const figure = (value: number | null, random: number | null, method: string): Figure | null =>
+    value === null
+      ? null
+      : figureOf(origin, { value, unit: 's', random, method, fromS: atS - value, toS: atS });
+  return {
+    id: rule.id,
+    standing: now.standing,
+    value: figure(now.valueS, now.halfS, 'Time elapsed or between, as far as it was known.'),
+    limit: figure(now.limitS, null, 'Bound of the rule that is ahead.'),
+    margin: figure(now.roomS, now.halfS, 'Room to that bound.'),
+    trendPerS: null,
+    ageS: null,
+    unit: now.valueS === null ? null : 's',
+    soFar: SO_FAR[now.standing],
+    words: now.words,
+  };
+}
+
+function sourceAtPoll(use: SourceUse, { built, atS }: Known): SourceAtPoll {
+  const checked = built.telemetry.checked.find(({ source }) => source.file === use.file);
+  const entry = built.events.findLast(({ source }) => source === use.file);
+  const lastS =
+    checked === undefined
+      ? (entry?.timeS ?? null)
+      : (checked.tS.at(-1) ?? Number.NaN) - measuredBeforeS(checked.source);
+  if (use.use !== 'used' || lastS === null) return { ...use, ageS: null };
+  const sha256 =
+    checked?.source.sha256 ??
+    built.logs.find(({ placed }) => placed.source.file === use.file)?.placed.source.sha256 ??
+    '';
+  return {
+    ...use,
+    ageS: figureOf(
+      { sources: [{ file: use.file, sha256 }], channels: [] },
+      {
+        value: atS - lastS,
+        unit: 's',
+        random: null,
+        method: 'Instant minus the time of the last row or entry received by then.',
+        fromS: lastS,
+        toS: atS,
+      },
+    ),
+  };
+}
+
+function unknownWords(sources: readonly SourceAtPoll[], rules: readonly RuleAtPoll[]): string[] {
+  const later = sources.filter(({ use }) => use === 'arrived afterwards').map(({ file }) => file);
+  const empty = sources.filter(({ use }) => use === 'nothing by then').map(({ file }) => file);
+  const unstated = sources.filter(({ isStated }) => !isStated).map(({ file }) => file);
+  const count = rules.filter(({ standing }) => standing === 'not known' || standing === 'stale');
+  return [
+    ...(later.length > 0 ? [`Arrived afterwards and not used: ${later.join(', ')}.`] : []),
+    ...(empty.length > 0 ? [`Had brought nothing by then: ${empty.join(', ')}.`] : []),
+    ...(count.length > 0
+      ? [`Rules that could not be told: ${count.map(({ id }) => nameFromId(id)).join(', ')}.`]
+      : []),
+    ...(unstated.length > 0
+      ? [
+          `The session file does not say when these were there, so they are taken as real-time: ${unstated.join(', ')}.`,
+        ]
+      : []),
+  ];
+}
+
+/** Motion at the last row received: range, closing rate and their age. */
+function motionFigures({
+  built,
+  atS,
+}: Known): Pick<PollState, 'rangeM' | 'closingMps' | 'motionAgeS'> {
+  const { session, context } = built;
+  const sample = session === null ? null : oldestSample(built, session.motion.channels);
+  const last = (name: string, unit: string): Figure | null => {
+    const quantity = context.quantity(name);
+    if (quantity === null) return null;
+    let row = quantity.value.length - 1;
+    while (row >= 0 && Number.isNaN(quantity.value[row])) row--;
+    if (row < 0) return null;
+    const rowS = quantity.tS[row] ?? Number.NaN;
+    return figureOf(originOf(built, quantity.channels), {
+      value: quantity.value[row] ?? null,
+      unit,
+      random: NORMAL_95 * (quantity.sd[row] ?? Number.NaN),
+      systematic: quantity.systematic,
+      method: `At the last row received by then. ${quantity.method}`,
+      fromS: rowS,
+      toS: rowS,
+    });
+  };
+  return {
+    rangeM: last('range', 'm'),
+    closingMps: last('closing_rate', 'm/s'),
+    motionAgeS: sample === null ? null : ageFigure(built, sample, atS),
+  };
+}
+
+/**
+ * The state of every rule at an instant, as it could be known then.
+ *
+ * The same stages as for the whole session run over the rows and entries of real-time sources
+ * received by then, so nothing that came later can change it.
+ *
+ * @param input the whole session
+ * @param atS the instant, session time, s
+ */
+export function stateAtPoll(input: SessionInput, atS: number): PollState {
+  const { input: cut, uses } = knownBy(input, atS);
+  const known: Known = { whole: input, built: sessionContext(cut), atS };
+  const { phases } = known.built;
+  const rules = input.rules.map((rule) =>
+    rule.kind === 'quantity' ? quantityAtPoll(rule, known) : eventAtPoll(rule, known),
+  );
+  const sources = uses.map((use) => sourceAtPoll(use, known));
+  const last = phases.at(-1)?.phase;
+  return {
+    atS,
+    ...motionFigures(known),
+    step: last?.step ?? null,
+    motion: last === undefined ? null : MOTION_WORDS[last.motion],
+    rules,
+    sources,
+    unknown: unknownWords(sources, rules),
+  };
+}

@@ -1,0 +1,181 @@
+/** The board of rules at a poll: which instants can be asked for, and what was known at one. */
+import type { PollStanding, PollState, RuleAtPoll } from '../core/reconstruction/poll-state';
+import type { Reconstruction } from '../core/reconstruction/reconstruction';
+import { nameFromId } from '../core/session/name-from-id';
+import type { Rule } from '../core/session/rule';
+import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
+import { formatSessionTime } from './format-time';
+import type { Tone } from './labels';
+import { fieldTime, parseSessionTime } from './timeline-readout';
+
+/** A poll of the log, and its address on the screen. */
+export type PollChoice = Readonly<{
+  key: string;
+  text: string;
+  words: string;
+  href: string;
+  isOpen: boolean;
+}>;
+
+/** What was asked for: an instant, or words that are none. */
+export type PollAsked = Readonly<{
+  atS: number | null;
+  typed: string;
+  problem: string | null;
+}>;
+
+const POLL = 'poll';
+
+/** Reads the `at` of an address: seconds or hh:mm:ss. */
+export function readPollInstant(at: string | undefined): PollAsked {
+  const typed = (at ?? '').trim().slice(0, 40);
+  if (typed === '') return { atS: null, typed, problem: null };
+  const atS = parseSessionTime(typed);
+  if (atS === null || Math.abs(atS) > 1e9) {
+    return {
+      atS: null,
+      typed,
+      problem: `“${typed}” cannot be read. Expected hh:mm:ss, hh:mm:ss.s or seconds.`,
+    };
+  }
+  return { atS, typed: fieldTime(atS), problem: null };
+}
+
+/** Address of the board at an instant, to the millisecond. */
+export function pollHref(sessionId: string, atS: number): string {
+  const at = Math.round(atS * 1000) / 1000;
+  return `/sessions/${encodeURIComponent(sessionId)}/rules?at=${at}#poll`;
+}
+
+/** Events named `poll` of all logs, by time. */
+export function pollChoices(
+  { events }: Reconstruction,
+  sessionId: string,
+  atS: number | null,
+): readonly PollChoice[] {
+  return events
+    .filter(({ event }) => event === POLL)
+    .map((one, index) => ({
+      key: `poll-${index}`,
+      text: formatSessionTime(one.timeS),
+      words: one.text ?? 'poll',
+      href: pollHref(sessionId, one.timeS),
+      isOpen: atS !== null && Math.abs(one.timeS - atS) < 5e-4,
+    }));
+}
+
+export type PollRow = Readonly<{
+  id: string;
+  name: string;
+  statement: string;
+  standing: PollStanding;
+  tone: Tone;
+  value: FigureView | null;
+  limit: FigureView | null;
+  margin: FigureView | null;
+  trend: FigureView | null;
+  /** Which way the room goes, where its trend is more than noise. */
+  trendWord: 'shrinks' | 'grows' | 'steady' | null;
+  age: FigureView | null;
+  /** Empty where it was still open. */
+  soFar: string;
+  words: string;
+}>;
+
+export type PollView = Readonly<{
+  at: string;
+  timelineHref: string;
+  range: FigureView | null;
+  closing: FigureView | null;
+  age: FigureView | null;
+  under: string;
+  rows: readonly PollRow[];
+  unknown: readonly string[];
+  sources: readonly Readonly<{ file: string; use: string; age: FigureView | null }>[];
+}>;
+
+const TONES: Readonly<Record<PollStanding, Tone>> = {
+  inside: 'inside',
+  beyond: 'beyond',
+  'too close to call': 'unsure',
+  open: 'quiet',
+  held: 'inside',
+  broken: 'beyond',
+  'not in force': 'quiet',
+  stale: 'unsure',
+  'not known': 'unsure',
+};
+
+/** Worst first; what could not be known stands before what was well. */
+const ORDER: readonly PollStanding[] = [
+  'broken',
+  'beyond',
+  'too close to call',
+  'not known',
+  'stale',
+  'inside',
+  'held',
+  'open',
+  'not in force',
+];
+
+/** What was known at an instant, worst first. */
+export function pollView(state: PollState, ruleSet: readonly Rule[], sessionId: string): PollView {
+  const statements = new Map(ruleSet.map(({ id, statement }) => [id, statement]));
+  const figure = (found: Parameters<typeof figureViewOrNull>[0], label: string) =>
+    figureViewOrNull(found, { sessionId, label });
+  const step = state.step === null ? null : nameFromId(state.step);
+  const planless = state.motion === null ? 'not known' : `unplanned ${state.motion}`;
+  return {
+    at: formatSessionTime(state.atS),
+    timelineHref: timelineHref(sessionId, state.atS, state.atS),
+    range: figure(state.rangeM, 'Range as known'),
+    closing: figure(state.closingMps, 'Closing rate as known'),
+    age: figure(state.motionAgeS, 'Age of the motion'),
+    under: step ?? planless,
+    rows: state.rules
+      .map((rule) => pollRow(rule, statements.get(rule.id) ?? '', sessionId))
+      .sort((a, b) => ORDER.indexOf(a.standing) - ORDER.indexOf(b.standing)),
+    unknown: state.unknown,
+    sources: state.sources.map(({ file, use, ageS }) => ({
+      file,
+      use,
+      age: figure(ageS, `${file}, age of its last row`),
+    })),
+  };
+}
+
+function pollRow(rule: RuleAtPoll, statement: string, sessionId: string): PollRow {
+  const name = nameFromId(rule.id);
+  const options = (what: string) => ({ sessionId, label: `${name}, ${what}`, unit: rule.unit });
+  return {
+    id: rule.id,
+    name,
+    statement,
+    standing: rule.standing,
+    tone: TONES[rule.standing],
+    value: figureViewOrNull(rule.value, options('value then')),
+    limit: figureViewOrNull(rule.limit, options('limit then')),
+    margin: figureViewOrNull(rule.margin, { ...options('room then'), form: 'signed' }),
+    trend:
+      rule.trendPerS === null
+        ? null
+        : figureView(rule.trendPerS, {
+            sessionId,
+            label: `${name}, trend of the room`,
+            form: 'signed',
+          }),
+    trendWord: trendWord(rule),
+    age: figureViewOrNull(rule.ageS, { sessionId, label: `${name}, age of its value` }),
+    soFar: rule.soFar ?? '',
+    words: rule.words,
+  };
+}
+
+function trendWord({ trendPerS }: RuleAtPoll): PollRow['trendWord'] {
+  const value = trendPerS?.value;
+  if (value == null) return null;
+  const half = trendPerS?.uncertainty?.random;
+  if (half == null || Math.abs(value) < half) return half == null ? null : 'steady';
+  return value < 0 ? 'shrinks' : 'grows';
+}

@@ -1,0 +1,89 @@
+import { expect, test } from 'vitest';
+import type { PollState, RuleAtPoll } from '@/lib/core/reconstruction/poll-state';
+import { pollChoices, pollView, readPollInstant } from '@/lib/view/poll-view';
+import {
+  SAMPLE_SESSION_ID,
+  sampleFigure,
+  sampleReconstruction,
+  sampleRules,
+} from '../support/sample-reconstruction';
+
+test.each([
+  ['00:34:18', 2058],
+  ['34:18.5', 2058.5],
+  ['2058', 2058],
+  ['-12', -12],
+])('the address %s is %d s', (at, expected) => {
+  expect(readPollInstant(at)).toMatchObject({ atS: expected, problem: null });
+});
+
+test('an address that is no time is said, and nothing asked is nothing', () => {
+  expect(readPollInstant('noon')).toMatchObject({
+    atS: null,
+    problem: '“noon” cannot be read. Expected hh:mm:ss, hh:mm:ss.s or seconds.',
+  });
+  expect(readPollInstant(undefined)).toEqual({ atS: null, typed: '', problem: null });
+});
+
+test('polls of the logs can be chosen, and the open one is marked', () => {
+  const poll = { timeS: 110.5, endS: null, source: 'events.csv', line: 9, event: 'poll' };
+  const flown = {
+    ...sampleReconstruction,
+    events: [...sampleReconstruction.events, { ...poll, text: 'Go or no go.', speaker: null }],
+  };
+  expect(pollChoices(flown, SAMPLE_SESSION_ID, 110.5)).toEqual([
+    {
+      key: 'poll-0',
+      text: '00:01:50.5',
+      words: 'Go or no go.',
+      href: `/sessions/${SAMPLE_SESSION_ID}/rules?at=110.5#poll`,
+      isOpen: true,
+    },
+  ]);
+});
+
+function rule(id: string, more: Partial<RuleAtPoll>): RuleAtPoll {
+  return {
+    id,
+    standing: 'inside',
+    value: null,
+    limit: null,
+    margin: null,
+    trendPerS: null,
+    ageS: null,
+    unit: 'm/s',
+    soFar: null,
+    words: '',
+    ...more,
+  };
+}
+
+test('the board has the worst first, and calls a trend only where it is more than noise', () => {
+  const state: PollState = {
+    atS: 100,
+    rangeM: null,
+    closingMps: null,
+    motionAgeS: null,
+    step: null,
+    motion: null,
+    rules: [
+      rule('calm', { trendPerS: sampleFigure(-0.001, 'm/s2', 0.002) }),
+      rule('open', { standing: 'open' }),
+      rule('closing-rate', {
+        standing: 'beyond',
+        trendPerS: sampleFigure(-0.01, 'm/s2', 0.002),
+      }),
+      rule('unseen', { standing: 'not known' }),
+    ],
+    sources: [],
+    unknown: [],
+  };
+  const view = pollView(state, sampleRules, SAMPLE_SESSION_ID);
+  expect(view.rows.map(({ id, trendWord }) => [id, trendWord])).toEqual([
+    ['closing-rate', 'shrinks'],
+    ['unseen', null],
+    ['calm', 'steady'],
+    ['open', null],
+  ]);
+  expect(view.rows[0]?.statement).toBe(sampleRules[0]?.statement);
+});
