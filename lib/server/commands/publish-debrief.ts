@@ -83,7 +83,6 @@ async function render(
   if (answer.kind === 'open-blocks') {
     throw new DomainError('open-blocks', `Not published: ${answer.messages.join(' ')}`);
   }
-  if (answer.kind === 'broken') throw new Error(answer.message);
   return answer.rendered;
 }
 

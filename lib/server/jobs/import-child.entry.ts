@@ -6,14 +6,18 @@
 import { readdir } from 'node:fs/promises';
 import path from 'node:path';
 import { hasErrors, type Issue } from '@/lib/core/result';
-import { env } from '../env';
-import { adoptLeapList } from '../leap-list';
 import { readSessionFolder } from '../session-folder';
 import { unzip } from '../uploads/unzip';
 import { describedPlace, sketchUpload, type UploadPlace } from '../uploads/upload-sketch';
+import { answerParent } from './answer-parent';
 import { capIssues } from './cap-issues';
 import { findSessionRoot, NO_SESSION_FILE } from './find-session-root';
-import type { FolderReading, ImportAnswer, ImportRequestMessage } from './import-messages';
+import type {
+  FolderReading,
+  ImportAnswer,
+  ImportRequestMessage,
+  JobProgress,
+} from './import-messages';
 import { toStored } from './stored-input';
 
 const STAGE_WORDS: Readonly<Record<string, string>> = {
@@ -31,7 +35,9 @@ type Read = Readonly<{
   toDescribe: boolean;
 }>;
 
-function answer(message: ImportAnswer): void {
+/** How far it has come; the answer itself comes last. */
+function tell(progress: JobProgress): void {
+  const message: ImportAnswer = { kind: 'progress', progress };
   process.send?.(message);
 }
 
@@ -47,10 +53,7 @@ async function unpack(uploadFolder: string): Promise<Unpacked> {
   }
   const into = path.join(uploadFolder, 'unpacked');
   const onProgress = (bytesDone: number, bytesTotal: number): void =>
-    answer({
-      kind: 'progress',
-      progress: { stage: `Unpacking ${only}`, bytesDone, bytesTotal, rowsDone: 0 },
-    });
+    tell({ stage: `Unpacking ${only}`, bytesDone, bytesTotal, rowsDone: 0 });
   const issues = await unzip({ file: path.join(files, only), into, onProgress });
   return { place: 'unpacked', issues };
 }
@@ -72,14 +75,11 @@ async function read(request: ImportRequestMessage): Promise<Read> {
     samplesRoot: request.samplesRoot,
     original: 'link',
     onProgress: ({ stage, file, bytesDone, bytesTotal, rowsDone }) =>
-      answer({
-        kind: 'progress',
-        progress: {
-          stage: `${STAGE_WORDS[stage] ?? stage} ${file}`,
-          bytesDone,
-          bytesTotal,
-          rowsDone: rowsDone ?? 0,
-        },
+      tell({
+        stage: `${STAGE_WORDS[stage] ?? stage} ${file}`,
+        bytesDone,
+        bytesTotal,
+        rowsDone: rowsDone ?? 0,
       }),
   });
   const { input, sessionFile, files, planText, rulesText, telemetry, runsFolder, issues } = folder;
@@ -99,15 +99,7 @@ async function read(request: ImportRequestMessage): Promise<Read> {
   return { reading, issues, toDescribe: false };
 }
 
-process.on('disconnect', () => process.exit(1)); // the server is gone: nobody wants the answer
-adoptLeapList(env().dataDir); // the server has said what became of it
-process.once('message', (request: ImportRequestMessage) => {
-  read(request).then(
-    (done) => answer({ kind: 'read', ...done, issues: capIssues(done.issues) }),
-    (error: unknown) =>
-      answer({
-        kind: 'broken',
-        message: error instanceof Error ? (error.stack ?? error.message) : String(error),
-      }),
-  );
+answerParent(async (request: ImportRequestMessage): Promise<ImportAnswer> => {
+  const done = await read(request);
+  return { kind: 'read', ...done, issues: capIssues(done.issues) };
 });

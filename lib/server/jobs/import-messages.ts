@@ -3,6 +3,7 @@ import type { Issue } from '@/lib/core/result';
 import type { SessionFile } from '@/lib/core/session/session-file';
 import type { FolderFile } from '../folder-file';
 import type { ImportReport } from '../samples/import-telemetry';
+import type { Broken } from './run-in-child';
 import type { StoredInput } from './stored-input';
 
 export type ImportRequestMessage = Readonly<{
@@ -39,4 +40,4 @@ export type ImportAnswer =
       /** True where a person can say what the files are, and that would help. */
       toDescribe: boolean;
     }>
-  | Readonly<{ kind: 'broken'; message: string }>;
+  | Broken;

@@ -3,17 +3,12 @@
 import { createHash } from 'node:crypto';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import { crashPoint } from '../crash-point';
-import { env } from '../env';
-import { adoptLeapList } from '../leap-list';
 import { writeDerived } from '../samples/write-derived';
-import type {
-  ReconstructAnswer,
-  ReconstructedMessage,
-  ReconstructRequest,
-} from './reconstruct-in-child';
+import { answerParent } from './answer-parent';
+import type { ReconstructAnswer, ReconstructRequest } from './reconstruct-in-child';
 import { fromStored } from './stored-input';
 
-async function compute(request: ReconstructRequest): Promise<ReconstructedMessage> {
+async function compute(request: ReconstructRequest): Promise<ReconstructAnswer> {
   const input = await fromStored(request.stored, request.samplesRoot);
   const { reconstruction, derived } = reconstruct(input, {
     engine: request.engine,
@@ -21,28 +16,10 @@ async function compute(request: ReconstructRequest): Promise<ReconstructedMessag
   });
   const derivedFolder = await writeDerived(request.samplesRoot, derived);
   crashPoint('import:reconstructed');
-  return {
-    engine: reconstruction.engine,
-    inputsSha256: reconstruction.inputsSha256,
-    body: JSON.stringify(reconstruction),
-    derivedFolder,
-    runsFolder: request.stored.simulations?.folder ?? '',
-  };
+  const { engine, inputsSha256 } = reconstruction;
+  const body = JSON.stringify(reconstruction);
+  const runsFolder = request.stored.simulations?.folder ?? '';
+  return { kind: 'done', reconstructed: { engine, inputsSha256, body, derivedFolder, runsFolder } };
 }
 
-function answer(message: ReconstructAnswer): void {
-  process.send?.(message);
-}
-
-adoptLeapList(env().dataDir); // the server has said what became of it
-process.on('disconnect', () => process.exit(1)); // the server is gone: nobody wants the answer
-process.once('message', (request: ReconstructRequest) => {
-  compute(request).then(
-    (reconstructed) => answer({ kind: 'done', reconstructed }),
-    (error: unknown) =>
-      answer({
-        kind: 'broken',
-        message: error instanceof Error ? (error.stack ?? error.message) : String(error),
-      }),
-  );
-});
+answerParent(compute);
