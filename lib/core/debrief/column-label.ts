@@ -8,6 +8,8 @@ const WORDS: ReadonlyMap<string, string> = new Map<string, string>(
     axial_distance: 'Axial distance',
     axial_closing_rate: 'Axial closing rate',
     lateral_offset: 'Lateral offset',
+    offset_y: 'Offset along y',
+    offset_z: 'Offset along z',
     planned_closing_rate: 'Planned closing rate',
   }),
 );

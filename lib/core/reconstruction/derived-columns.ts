@@ -99,6 +99,8 @@ export function derivedColumns(
     column('axial_distance', 'Axial distance', 'm', motion.axialM),
     column('axial_closing_rate', 'Axial closing rate', 'm/s', motion.axialClosingMps),
     column('lateral_offset', 'Lateral offset', 'm', motion.lateralM),
+    column('offset_y', 'Offset along y', 'm', motion.yM),
+    column('offset_z', 'Offset along z', 'm', motion.zM),
   ];
   if (plan !== null) {
     const values = plannedRate(session, plan, phases);

@@ -2,6 +2,7 @@ import type { ContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { RuleEvent } from '../rules/rule-context';
 import type { SessionInput } from '../session/session-input';
+import { approachFigures } from './approach-figures';
 import { asFlown } from './as-flown';
 import { calloutFigures, type SpokenLog } from './callout-figures';
 import { captureFigures } from './capture-figures';
@@ -123,6 +124,18 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     sources: input.planSha256 === null ? [] : [{ file: 'plan', sha256: input.planSha256 }],
     channels: [],
   };
+  const approach =
+    session === null || context.evaluated === null
+      ? null
+      : approachFigures({
+          session,
+          plan,
+          rules: input.rules,
+          rulesFile,
+          phases,
+          contactS: contact?.timeS ?? null,
+          span: context.evaluated,
+        });
   const phaseList = phases.map((flown) => flown.phase);
   const sequence = asFlown({
     plan,
@@ -165,6 +178,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       contact: touched,
       capture,
       sequence,
+      approach,
       comparison: compareSession(input, session, checked, context.steps),
       callouts: calloutFigures(logs, session),
       events,

@@ -13,6 +13,7 @@ import type { EvidenceKind } from '../sequence/sighting';
 import type { CaptureStage } from '../session/capture-plan';
 import type { Plan } from '../session/plan';
 import type { Rule } from '../session/rule';
+import type { ApproachFigures } from './approach-report';
 import type { Comparison } from './comparison';
 
 /** `crossing` is a hold with a larger speed across, where the plan gives `hold_cross_speed_mps`. */
@@ -254,7 +255,7 @@ export type DerivedColumn = Readonly<{
 
 /**
  * The estimated motion at each row used: `range`, `closing_rate`, `axial_distance`,
- * `axial_closing_rate`, `lateral_offset`, `planned_closing_rate`, and `limit.<rule id>` for each
+ * `axial_closing_rate`, `lateral_offset`, `offset_y`, `offset_z`, `planned_closing_rate`, and `limit.<rule id>` for each
  * quantity rule. `tS` is session time, strictly ascending.
  */
 export type DerivedColumns = Readonly<{ tS: Float64Array; columns: readonly DerivedColumn[] }>;
@@ -285,6 +286,8 @@ export type Reconstruction = Readonly<{
   capture: CaptureReport | null;
   /** In the order flown. */
   sequence: readonly SequenceItem[];
+  /** Places along the approach and its deviation from plan; null where no motion was estimated. */
+  approach: ApproachFigures | null;
   /** The final step against simulator runs; `null` where there are none or it was not flown. */
   comparison: Comparison | null;
   callouts: readonly Callout[];

@@ -1,0 +1,159 @@
+/** How far the flight was from the planned profile, range by range; the ramps by themselves. */
+import { lowerBound, profileAt } from '../math/search';
+import { NORMAL_95 } from '../math/statistics';
+import { stoppingDistanceM } from '../motion/braking';
+import type { MotionEstimate } from '../motion/motion-estimate';
+import type { Measured } from '../phases/run-quantities';
+import type { MoveStep } from '../session/plan';
+
+/** One closing run of a move. */
+export type MovePiece = Readonly<{
+  startS: number;
+  endS: number;
+  rangeStartM: number;
+  rangeEndM: number;
+}>;
+
+/**
+ * `profile` is a stretch of range flown along the profile; `speeding-up` and `braking` are the ramps
+ * at a piece's ends, `last-metres` the metres before the port where range and axial distance part.
+ */
+export type DeviationPart = 'profile' | 'speeding-up' | 'braking' | 'last-metres';
+
+export type RangeDeviation = Readonly<{
+  part: DeviationPart;
+  piece: number;
+  fromM: number;
+  toM: number;
+  /** First and last row in it, s. */
+  fromS: number;
+  toS: number;
+  /** Time of rows with a rate in it, s. */
+  seenS: number;
+  plannedMps: number;
+  meanMps: Measured;
+  deviationMps: Measured;
+  outsideS: number;
+}>;
+
+/** Range and axial distance part this close to the port, m, as for the phases' deviation. */
+const LAST_BEFORE_PORT_M = 3;
+const PARTS_WANTED = 6;
+
+type Stretch = Readonly<{ part: DeviationPart; fromM: number; toM: number }>;
+
+/** Smallest of 1, 2, 5 times a power of ten that cuts the way into at most six parts. */
+function roundCutM(wayM: number): number {
+  const rough = wayM / PARTS_WANTED;
+  const power = 10 ** Math.floor(Math.log10(rough));
+  return ([1, 2, 5].find((each) => each * power >= rough) ?? 10) * power;
+}
+
+/** A piece cut at round ranges, from its ramp to its braking. */
+function stretchesOf(
+  piece: MovePiece,
+  step: MoveStep,
+  accelerationMps2: number,
+): readonly Stretch[] {
+  const ramp = (rangeM: number): number =>
+    stoppingDistanceM(profileAt(step.closingRateMps, rangeM), accelerationMps2);
+  const { rangeStartM, rangeEndM } = piece;
+  const atPort = rangeEndM < LAST_BEFORE_PORT_M;
+  const highM = Math.max(rangeStartM - ramp(rangeStartM), rangeEndM);
+  const lowM = atPort ? LAST_BEFORE_PORT_M : rangeEndM + ramp(rangeEndM);
+  if (!(highM > lowM)) return [{ part: 'speeding-up', fromM: rangeStartM, toM: rangeEndM }];
+  const cutM = roundCutM(highM - lowM);
+  const stretches: Stretch[] = [{ part: 'speeding-up', fromM: rangeStartM, toM: highM }];
+  let fromM = highM;
+  for (let at = Math.ceil(highM / cutM - 1) * cutM; at > lowM + cutM * 0.2; at -= cutM) {
+    if (fromM - at < cutM * 0.2) continue;
+    stretches.push({ part: 'profile', fromM, toM: at });
+    fromM = at;
+  }
+  stretches.push({ part: 'profile', fromM, toM: lowM });
+  stretches.push({ part: atPort ? 'last-metres' : 'braking', fromM: lowM, toM: rangeEndM });
+  return stretches;
+}
+
+type Sums = {
+  s: number;
+  rate: number;
+  planned: number;
+  noise: number;
+  outside: number;
+  fromS: number;
+  toS: number;
+};
+
+/** Adds the rows of a piece that lie in a stretch of range, as the mean of neighbours over time. */
+function addRows(
+  motion: MotionEstimate,
+  step: MoveStep,
+  rows: Readonly<{ from: number; to: number }>,
+  stretch: Stretch,
+): Sums {
+  const sums = { s: 0, rate: 0, planned: 0, noise: 0, outside: 0, fromS: Number.NaN, toS: 0 };
+  for (const span of motion.stretches) {
+    const first = Math.max(span.from, rows.from) + 1;
+    for (let row = first; row < Math.min(span.to, rows.to); row++) {
+      const rangeM =
+        ((motion.rangeM[row - 1] ?? Number.NaN) + (motion.rangeM[row] ?? Number.NaN)) / 2;
+      if (!(rangeM <= stretch.fromM && rangeM > stretch.toM)) continue;
+      const rate =
+        ((motion.closingMps[row - 1] ?? Number.NaN) + (motion.closingMps[row] ?? Number.NaN)) / 2;
+      if (Number.isNaN(rate)) continue;
+      const planned = profileAt(step.closingRateMps, rangeM);
+      const stepS = (motion.tS[row] ?? 0) - (motion.tS[row - 1] ?? 0);
+      const sd = motion.closingSdMps[row] ?? 0;
+      sums.s += stepS;
+      sums.rate += stepS * rate;
+      sums.planned += stepS * planned;
+      sums.noise += stepS * sd * sd;
+      if (Math.abs(rate - planned) > step.toleranceMps) sums.outside += stepS;
+      if (Number.isNaN(sums.fromS)) sums.fromS = motion.tS[row - 1] ?? Number.NaN;
+      sums.toS = motion.tS[row] ?? Number.NaN;
+    }
+  }
+  return sums;
+}
+
+/**
+ * Closing rate against the planned profile over stretches of range, in the order flown.
+ *
+ * Means are over time. The half-width counts errors of the rate that hang together over the span of
+ * its fit as one.
+ *
+ * @param pieces the closing runs of one move
+ * @returns stretches between round ranges; each piece's ramps and the last 3 m before the port stand
+ *   apart. A stretch without a row is left out
+ */
+export function deviationByRange(
+  motion: MotionEstimate,
+  pieces: readonly MovePiece[],
+  step: MoveStep,
+  accelerationMps2: number,
+): readonly RangeDeviation[] {
+  return pieces.flatMap((piece, index) => {
+    const from = lowerBound(motion.tS, piece.startS);
+    const to = lowerBound(motion.tS, piece.endS + 1e-9);
+    return stretchesOf(piece, step, accelerationMps2).flatMap((stretch): RangeDeviation[] => {
+      const sums = addRows(motion, step, { from, to }, stretch);
+      if (sums.s === 0) return [];
+      const share = Math.min(1, motion.rateSpanS / sums.s);
+      const half = NORMAL_95 * Math.sqrt((sums.noise / sums.s) * share);
+      return [
+        {
+          ...stretch,
+          piece: index + 1,
+          fromS: sums.fromS,
+          toS: sums.toS,
+          seenS: sums.s,
+          plannedMps: sums.planned / sums.s,
+          meanMps: { value: sums.rate / sums.s, half },
+          deviationMps: { value: (sums.rate - sums.planned) / sums.s, half },
+          outsideS: sums.outside,
+        },
+      ];
+    });
+  });
+}

@@ -1,0 +1,140 @@
+/** Moments of an approach at which it is worth saying where the vehicle was. */
+import { lowerBound } from '../math/search';
+import type { MotionEstimate } from '../motion/motion-estimate';
+import type { Limit, QuantityRule, Rule } from '../session/rule';
+
+/**
+ * Why a moment is in the list: the start of a run, first touch, a round range passed for the last
+ * time, or the smallest room to the corridor.
+ */
+export type StationKind = 'run-start' | 'contact' | 'range' | 'least-clearance';
+
+export type Station = Readonly<{
+  kind: StationKind;
+  atS: number;
+  /** Index of the run that begins, or the round range, m; null for the others. */
+  of: number | null;
+}>;
+
+/** Round ranges, m: three or so to the octave, as an approach is talked about. */
+const ROUND_M = [
+  1, 2, 3, 5, 7, 10, 15, 20, 30, 40, 50, 75, 100, 150, 200, 250, 300, 400, 500, 750, 1000, 1500,
+  2000, 3000, 5000, 10000,
+] as const;
+
+/** When a range was last passed inwards, by straight line between rows; null where never. */
+export function lastPassedS(motion: MotionEstimate, rangeM: number): number | null {
+  const { tS, rangeM: ranges, stretches } = motion;
+  for (let s = stretches.length - 1; s >= 0; s--) {
+    const span = stretches[s];
+    if (span === undefined) continue;
+    for (let row = span.to - 1; row > span.from; row--) {
+      const before = ranges[row - 1] ?? Number.NaN;
+      const here = ranges[row] ?? Number.NaN;
+      if (!(before > rangeM && here <= rangeM)) continue;
+      const share = (before - rangeM) / (before - here);
+      const t0 = tS[row - 1] ?? Number.NaN;
+      return t0 + share * ((tS[row] ?? t0) - t0);
+    }
+  }
+  return null;
+}
+
+/** The rules that bound the offset from the docking axis from above. */
+export function corridorRules(rules: readonly Rule[]): readonly QuantityRule[] {
+  return rules.filter(
+    (rule): rule is QuantityRule =>
+      rule.kind === 'quantity' && rule.quantity === 'lateral_offset' && rule.sense === 'at-most',
+  );
+}
+
+/**
+ * How far from the axis a limit lets the vehicle be, m.
+ *
+ * @returns null for a limit that is not on a distance
+ */
+export function corridorRadiusM(limit: Limit, axialM: number): number | null {
+  if (limit.kind === 'constant') return limit.value;
+  if (limit.kind === 'by-range') return null;
+  return Math.max(limit.floorM, axialM * Math.tan(limit.halfAngleRad));
+}
+
+/** True where a rule's distances hold. */
+function applies(rule: QuantityRule, rangeM: number, axialM: number): boolean {
+  const inside = (value: number, bounds: readonly [number, number] | null | undefined): boolean =>
+    bounds === null || bounds === undefined || (value >= bounds[0] && value <= bounds[1]);
+  return inside(rangeM, rule.within?.rangeM) && inside(axialM, rule.within?.axialM);
+}
+
+/**
+ * The tightest corridor at a place, of the rules that apply there by distance.
+ *
+ * @returns its rule and radius, m; null where none applies. A rule bound to a step is passed over:
+ *   a place alone does not tell the step
+ */
+export function tightestCorridor(
+  rules: readonly QuantityRule[],
+  rangeM: number,
+  axialM: number,
+): Readonly<{ rule: QuantityRule; radiusM: number }> | null {
+  let best: { rule: QuantityRule; radiusM: number } | null = null;
+  for (const rule of rules) {
+    if ((rule.within?.step ?? null) !== null || !applies(rule, rangeM, axialM)) continue;
+    const radiusM = corridorRadiusM(rule.limit, axialM);
+    if (radiusM !== null && (best === null || radiusM < best.radiusM)) best = { rule, radiusM };
+  }
+  return best;
+}
+
+/** The moment of the smallest room to the corridor; null where no corridor applied. */
+function leastClearanceS(
+  motion: MotionEstimate,
+  rules: readonly QuantityRule[],
+  span: Readonly<{ fromS: number; toS: number }>,
+): number | null {
+  let least = Number.POSITIVE_INFINITY;
+  let atS: number | null = null;
+  const to = lowerBound(motion.tS, span.toS + 1e-9);
+  for (let row = lowerBound(motion.tS, span.fromS); row < to; row++) {
+    const lateralM = motion.lateralM[row] ?? Number.NaN;
+    if (Number.isNaN(lateralM)) continue;
+    const corridor = tightestCorridor(
+      rules,
+      motion.rangeM[row] ?? Number.NaN,
+      motion.axialM[row] ?? Number.NaN,
+    );
+    if (corridor === null || corridor.radiusM - lateralM >= least) continue;
+    least = corridor.radiusM - lateralM;
+    atS = motion.tS[row] ?? null;
+  }
+  return atS;
+}
+
+/**
+ * The stations of an approach in time order: each run's start, each round range as it was passed
+ * for the last time, the smallest room to the corridor, contact.
+ *
+ * @param span the stretch evaluated, s
+ */
+export function stationsOf(
+  motion: MotionEstimate,
+  about: Readonly<{
+    runStartsS: readonly number[];
+    contactS: number | null;
+    rules: readonly Rule[];
+    span: Readonly<{ fromS: number; toS: number }>;
+  }>,
+): readonly Station[] {
+  const { span } = about;
+  const stations: Station[] = about.runStartsS.map((atS, of) => ({ kind: 'run-start', atS, of }));
+  for (const of of ROUND_M) {
+    const atS = lastPassedS(motion, of);
+    if (atS !== null && atS >= span.fromS && atS <= span.toS)
+      stations.push({ kind: 'range', atS, of });
+  }
+  const leastS = leastClearanceS(motion, corridorRules(about.rules), span);
+  if (leastS !== null) stations.push({ kind: 'least-clearance', atS: leastS, of: null });
+  if (about.contactS !== null && about.contactS <= span.toS + 1e-9)
+    stations.push({ kind: 'contact', atS: about.contactS, of: null });
+  return stations.sort((a, b) => a.atS - b.atS);
+}

@@ -1,0 +1,55 @@
+/** Time left to contact: as the plan has it from here, and at the rate of this moment. */
+import type { Plan } from '../session/plan';
+import { plannedElapsedS, plannedLengthS, plannedWay } from './planned-way';
+
+/** Where the flight stands in the plan: the step it is in, since when, at what range. */
+export type PlanPlace = Readonly<{ stepIndex: number; sinceS: number; rangeM: number }>;
+
+/**
+ * Time from here to the end of the plan if the rest is flown as planned.
+ *
+ * The rest of a move is the time along its profile from this range; the rest of a hold is what of its
+ * planned length has not passed; each later step takes its planned length.
+ *
+ * @param place the step being flown, the time since it began, the range now
+ * @returns s; a hold that has overrun has no rest and none less than none
+ */
+export function timeToGoByPlanS(plan: Plan, place: PlanPlace): number {
+  const step = plan.steps[place.stepIndex];
+  if (step === undefined) return Number.NaN;
+  let restS = 0;
+  for (const later of plan.steps.slice(place.stepIndex + 1)) restS += later.plannedS;
+  if (step.kind === 'hold') return restS + Math.max(0, step.plannedS - place.sinceS);
+  const way = plannedWay(plan, place.stepIndex);
+  if (way === null || Number.isNaN(place.rangeM)) return Number.NaN;
+  return restS + plannedLengthS(way) - plannedElapsedS(way, place.rangeM);
+}
+
+/** A rate has to stand this many of its standard deviations above nothing to give a time. */
+const SURE_OF_RATE = 3;
+
+export type AxialPlace = Readonly<{
+  axialM: number;
+  axialSdM: number;
+  closingMps: number;
+  closingSdMps: number;
+}>;
+
+/**
+ * Time from here to first touch if the axial rate stays as it is.
+ *
+ * @param contactAxialM axial distance of first touch, m
+ * @returns s with the standard deviation that distance and rate give it; null where the vehicle is
+ *   not surely closing
+ */
+export function timeToGoByRateS(
+  place: AxialPlace,
+  contactAxialM: number,
+): Readonly<{ valueS: number; sdS: number }> | null {
+  const { closingMps, closingSdMps } = place;
+  const leftM = place.axialM - contactAxialM;
+  if (!(closingMps > SURE_OF_RATE * closingSdMps) || !(leftM >= 0)) return null;
+  const valueS = leftM / closingMps;
+  const sdS = Math.hypot(place.axialSdM, valueS * closingSdMps) / closingMps;
+  return { valueS, sdS };
+}

@@ -1,0 +1,69 @@
+import { expect, test } from 'vitest';
+import { plannedElapsedS, plannedLengthS, plannedWay } from '@/lib/core/approach/planned-way';
+import { timeToGoByPlanS, timeToGoByRateS } from '@/lib/core/approach/time-to-go';
+import { exponentialApproachS, moveDurationS } from '@/lib/core/motion/braking';
+import type { MoveStep, Plan } from '@/lib/core/session/plan';
+import { expectWithin } from '../../support/expect-within';
+import { FLOWN_PLAN } from '../../support/flown-session';
+
+function planOf(steps: Plan['steps']): Plan {
+  return { ...FLOWN_PLAN, steps };
+}
+
+/** Source: closed form of a move with ramps, elementary kinematics (recomputed). */
+test('a move at one rate between holds takes its way over the rate and one ramp more', () => {
+  const way = plannedWay(FLOWN_PLAN, 1);
+  if (way === null) throw new Error('step 1 is a move');
+  expectWithin(plannedLengthS(way), moveDurationS(70, 0.2, 0.01), 0.01, 'parts of the way');
+  // 20 s of ramp cover 2 m: from there to 50 m it is 48 m at 0.2 m/s.
+  expectWithin(plannedElapsedS(way, 50), 20 + 48 / 0.2, 0.01, 'as above');
+  expect(plannedElapsedS(way, 101)).toBe(0);
+  expect(plannedElapsedS(way, 29)).toBe(plannedLengthS(way));
+});
+
+/** Source: closing rate in proportion to range takes ln(from / to) / lambda (elementary). */
+test('a rate in proportion to range takes the logarithm of the ranges', () => {
+  const move: MoveStep = {
+    kind: 'move',
+    id: 'in',
+    toM: 20,
+    plannedS: 1,
+    closingRateMps: [
+      [20, 0.1],
+      [200, 1],
+    ],
+    toleranceMps: 0.01,
+  };
+  // Between moves nothing stands still, so there is no ramp.
+  const way = plannedWay(planOf([{ ...move, id: 'before', toM: 200 }, move]), 1);
+  if (way === null) throw new Error('step 1 is a move');
+  const exact = exponentialApproachS(200, 20, 0.005);
+  expectWithin(
+    plannedLengthS(way),
+    exact,
+    exact * 1e-4,
+    'rate taken as linear in time over a part',
+  );
+});
+
+test('time to go by plan is the rest of the step and the planned lengths after it', () => {
+  const onHold = { stepIndex: 2, sinceS: 20, rangeM: 30 };
+  expect(timeToGoByPlanS(FLOWN_PLAN, onHold)).toBe(400 + 40);
+  // A hold that overran has no rest, and what was lost is not taken off the steps after it.
+  expect(timeToGoByPlanS(FLOWN_PLAN, { ...onHold, sinceS: 500 })).toBe(400);
+  const way = plannedWay(FLOWN_PLAN, 3);
+  if (way === null) throw new Error('step 3 is a move');
+  const halfWay = timeToGoByPlanS(FLOWN_PLAN, { stepIndex: 3, sinceS: 0, rangeM: 15 });
+  expectWithin(halfWay, 15 / 0.08, 0.01, 'no braking before the port');
+});
+
+test('time to go by rate is distance over rate, with the errors of both', () => {
+  const place = { axialM: 10.25, axialSdM: 0.03, closingMps: 0.1, closingSdMps: 0.002 };
+  const found = timeToGoByRateS(place, 0.25);
+  expectWithin(found?.valueS, 100, 1e-9, 'a quotient');
+  // Relative errors add in squares: 0.3 % and 2 % of 100 s.
+  expectWithin(found?.sdS, Math.hypot(0.3, 2), 1e-9, 'a quotient');
+  expect(timeToGoByRateS({ ...place, closingMps: 0.005 }, 0.25)).toBeNull();
+  expect(timeToGoByRateS({ ...place, closingMps: -0.1 }, 0.25)).toBeNull();
+  expect(timeToGoByRateS({ ...place, axialM: 0.1 }, 0.25)).toBeNull();
+});
