@@ -24,6 +24,7 @@ const TABS = [
   ['/sources', 'Sources'],
   ['/timeline', 'Timeline'],
   ['/phases', 'Phases'],
+  ['/approach', 'Approach'],
   ['/contact', 'Contact'],
   ['/rules', 'Rules'],
   ['/findings', 'Findings'],

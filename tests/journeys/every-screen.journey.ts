@@ -39,7 +39,16 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
   await openDescription(page);
   const describe = new URL(page.url()).pathname;
   const base = '/sessions/[sessionId]';
-  const tabs = ['sources', 'timeline', 'phases', 'contact', 'rules', 'findings', 'debrief'];
+  const tabs = [
+    'sources',
+    'timeline',
+    'phases',
+    'approach',
+    'contact',
+    'rules',
+    'findings',
+    'debrief',
+  ];
   return [
     { pattern: '/', address: '/', heading: /Sessions/ },
     { pattern: '/import', address: '/import', heading: /Import/ },

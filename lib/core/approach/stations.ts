@@ -16,10 +16,9 @@ export type Station = Readonly<{
   of: number | null;
 }>;
 
-/** Round ranges, m: three or so to the octave, as an approach is talked about. */
+/** Round ranges, m, as an approach is talked about; more would crowd the table. */
 const ROUND_M = [
-  1, 2, 3, 5, 7, 10, 15, 20, 30, 40, 50, 75, 100, 150, 200, 250, 300, 400, 500, 750, 1000, 1500,
-  2000, 3000, 5000, 10000,
+  1, 2, 5, 10, 20, 30, 50, 100, 150, 200, 300, 500, 1000, 1500, 2000, 3000, 5000, 10000,
 ] as const;
 
 /** When a range was last passed inwards, by straight line between rows; null where never. */

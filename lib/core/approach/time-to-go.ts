@@ -5,24 +5,30 @@ import { plannedElapsedS, plannedLengthS, plannedWay } from './planned-way';
 /** Where the flight stands in the plan: the step it is in, since when, at what range. */
 export type PlanPlace = Readonly<{ stepIndex: number; sinceS: number; rangeM: number }>;
 
+/** Time from a place in the plan to the plan's end, s. */
+export type PlanClock = (place: PlanPlace) => number;
+
 /**
  * Time from here to the end of the plan if the rest is flown as planned.
  *
  * The rest of a move is the time along its profile from this range; the rest of a hold is what of its
- * planned length has not passed; each later step takes its planned length.
+ * planned length has not passed; each later step takes its planned length. A hold that has overrun
+ * has no rest, and none less than none.
  *
- * @param place the step being flown, the time since it began, the range now
- * @returns s; a hold that has overrun has no rest and none less than none
+ * @returns a clock that works each move's profile out once; NaN where the place is not known
  */
-export function timeToGoByPlanS(plan: Plan, place: PlanPlace): number {
-  const step = plan.steps[place.stepIndex];
-  if (step === undefined) return Number.NaN;
-  let restS = 0;
-  for (const later of plan.steps.slice(place.stepIndex + 1)) restS += later.plannedS;
-  if (step.kind === 'hold') return restS + Math.max(0, step.plannedS - place.sinceS);
-  const way = plannedWay(plan, place.stepIndex);
-  if (way === null || Number.isNaN(place.rangeM)) return Number.NaN;
-  return restS + plannedLengthS(way) - plannedElapsedS(way, place.rangeM);
+export function planClock(plan: Plan): PlanClock {
+  const ways = plan.steps.map((_, index) => plannedWay(plan, index));
+  return ({ stepIndex, sinceS, rangeM }) => {
+    const step = plan.steps[stepIndex];
+    if (step === undefined) return Number.NaN;
+    let restS = 0;
+    for (const later of plan.steps.slice(stepIndex + 1)) restS += later.plannedS;
+    if (step.kind === 'hold') return restS + Math.max(0, step.plannedS - sinceS);
+    const way = ways[stepIndex] ?? null;
+    if (way === null || Number.isNaN(rangeM)) return Number.NaN;
+    return restS + plannedLengthS(way) - plannedElapsedS(way, rangeM);
+  };
 }
 
 /** A rate has to stand this many of its standard deviations above nothing to give a time. */

@@ -2,7 +2,7 @@
 import { deviationByRange, type RangeDeviation } from '../approach/plan-deviation';
 import { type PlannedWay, plannedElapsedS, plannedWay } from '../approach/planned-way';
 import { corridorRules, type Station, stationsOf, tightestCorridor } from '../approach/stations';
-import { timeToGoByPlanS, timeToGoByRateS } from '../approach/time-to-go';
+import { type PlanClock, planClock, timeToGoByRateS } from '../approach/time-to-go';
 import type { EvidenceSource, Figure } from '../figure';
 import { profileAt } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
@@ -25,6 +25,9 @@ export type ApproachInput = Readonly<{
   contactS: number | null;
   span: Readonly<{ fromS: number; toS: number }>;
 }>;
+
+/** With the plan's clock made once. */
+type TimedInput = ApproachInput & Readonly<{ clock: PlanClock | null }>;
 
 type PlanMoment = Readonly<{ stepIndex: number; startS: number }>;
 
@@ -77,8 +80,12 @@ function clearanceOf(input: ApproachInput, { at }: Reader, atS: number) {
   return { corridor: { rule: rule.id, radiusM }, clearanceM };
 }
 
-function toGo(input: ApproachInput, reader: Reader, moment: PlanMoment | null, atS: number) {
-  const { plan, session } = input;
+function toGo(
+  { plan, session, clock }: TimedInput,
+  reader: Reader,
+  moment: PlanMoment | null,
+  atS: number,
+) {
   const { at, figure } = reader;
   const byRate = timeToGoByRateS(
     {
@@ -98,13 +105,15 @@ function toGo(input: ApproachInput, reader: Reader, moment: PlanMoment | null, a
           random: NORMAL_95 * byRate.sdS,
           method: 'Axial distance left to first touch over the axial closing rate of this moment.',
         });
-  if (plan === null || moment === null) return { toGoByPlanS: null, toGoByRateS: byRateS };
+  if (plan === null || clock === null || moment === null) {
+    return { toGoByPlanS: null, toGoByRateS: byRateS };
+  }
   const rangeM = at('rangeM');
   const step = plan.steps[moment.stepIndex];
   const place = { stepIndex: moment.stepIndex, sinceS: atS - moment.startS, rangeM };
   const rate = step?.kind === 'move' ? Math.abs(profileAt(step.closingRateMps, rangeM)) : 0;
   const toGoByPlanS = figure({
-    value: timeToGoByPlanS(plan, place),
+    value: clock(place),
     unit: 's',
     random: rate > 0 ? (NORMAL_95 * at('rangeSdM')) / rate : null,
     systematic: rate > 0 && session.stated.rangeM !== null ? session.stated.rangeM / rate : null,
@@ -114,7 +123,7 @@ function toGo(input: ApproachInput, reader: Reader, moment: PlanMoment | null, a
   return { toGoByPlanS, toGoByRateS: byRateS };
 }
 
-function stationFigures(input: ApproachInput, station: Station): ApproachStation {
+function stationFigures(input: TimedInput, station: Station): ApproachStation {
   const { session, plan } = input;
   const { motion, stated } = session;
   const { atS } = station;
@@ -252,8 +261,9 @@ export function approachFigures(input: ApproachInput): ApproachFigures {
     rules: input.rules,
     span: input.span,
   });
+  const timed = { ...input, clock: input.plan === null ? null : planClock(input.plan) };
   return {
-    stations: stations.map((station) => stationFigures(input, station)),
+    stations: stations.map((station) => stationFigures(timed, station)),
     deviations: allDeviations(input),
   };
 }

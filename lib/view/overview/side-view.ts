@@ -39,6 +39,8 @@ export type SideView = Readonly<{
   marks: readonly SideMark[];
   xTicks: readonly SideTick[];
   yTicks: readonly SideTick[];
+  /** Where a place stands: x - along metres x perMetreX, y - across metres x perMetreY. */
+  origin: Readonly<{ x: number; y: number; perMetreX: number; perMetreY: number }>;
 }>;
 
 const WIDTH = 660;
@@ -90,10 +92,11 @@ export function sideView(reconstruction: Reconstruction, track: SideTrack): Side
     marks: wanted.marks.map((mark) => ({ ...mark, y: scale.y(0) })),
     xTicks: niceTicks(0, farM, 6).map((m) => ({ at: scale.x(m), text: formatNumber(m, 0) })),
     yTicks: niceTicks(bottomM, topM, 4).map((m) => ({ at: scale.y(m), text: tickText(m, topM) })),
+    origin: { x: RIGHT, y: scale.y(0), perMetreX, perMetreY },
   };
 }
 
-function stretchText(ratio: number): string {
+export function stretchText(ratio: number): string {
   if (ratio < 1.5) return 'both ways on one scale';
   const factor = ratio < 10 ? formatNumber(ratio, 1) : formatNumber(ratio, 0);
   return `distances from the axis stretched ${factor} times`;

@@ -34,7 +34,7 @@ describe('an arrival flown as planned', () => {
     const times = stations.map(({ timeS }) => timeS.value ?? Number.NaN);
     expect([...times].sort((a, b) => a - b)).toEqual(times);
     const ranges = stations.flatMap(({ kind, of }) => (kind === 'range' ? [of] : []));
-    expect(ranges).toEqual([75, 50, 40, 30, 20, 15, 10, 7, 5, 3, 2, 1]);
+    expect(ranges).toEqual([50, 30, 20, 10, 5, 2, 1]);
   });
 
   test('is where the noise-free flight was, inside its intervals', () => {
@@ -63,7 +63,7 @@ describe('an arrival flown as planned', () => {
     );
     expectWithin(least?.timeS.value, rule?.atS ?? Number.NaN, 1e-6, 'as above');
     expect(least?.corridor?.rule).toBe('corridor');
-    const far = stations.find(({ kind, of }) => kind === 'range' && of === 75);
+    const far = stations.find(({ kind, of }) => kind === 'range' && of === 50);
     expect(stations[0]?.clearanceM).toBeNull();
     expect(far?.clearanceM).not.toBeNull();
   });
@@ -93,7 +93,7 @@ describe('an arrival flown as planned', () => {
     const contactS = reconstruction.contact?.timeS.value ?? Number.NaN;
     for (const station of stations) {
       const rangeM = station.of ?? 0;
-      if (station.kind !== 'range' || rangeM > 15) continue;
+      if (station.kind !== 'range' || rangeM > 20) continue;
       const leftS = contactS - (station.timeS.value ?? Number.NaN);
       expectWithin(station.toGoByPlanS?.value, leftS, 3, 'range to some cm at 0.08 m/s');
       const byRate = station.toGoByRateS;

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { plannedElapsedS, plannedLengthS, plannedWay } from '@/lib/core/approach/planned-way';
-import { timeToGoByPlanS, timeToGoByRateS } from '@/lib/core/approach/time-to-go';
+import { planClock, timeToGoByRateS } from '@/lib/core/approach/time-to-go';
 import { exponentialApproachS, moveDurationS } from '@/lib/core/motion/braking';
 import type { MoveStep, Plan } from '@/lib/core/session/plan';
 import { expectWithin } from '../../support/expect-within';
@@ -48,12 +48,12 @@ test('a rate in proportion to range takes the logarithm of the ranges', () => {
 
 test('time to go by plan is the rest of the step and the planned lengths after it', () => {
   const onHold = { stepIndex: 2, sinceS: 20, rangeM: 30 };
-  expect(timeToGoByPlanS(FLOWN_PLAN, onHold)).toBe(400 + 40);
+  expect(planClock(FLOWN_PLAN)(onHold)).toBe(400 + 40);
   // A hold that overran has no rest, and what was lost is not taken off the steps after it.
-  expect(timeToGoByPlanS(FLOWN_PLAN, { ...onHold, sinceS: 500 })).toBe(400);
+  expect(planClock(FLOWN_PLAN)({ ...onHold, sinceS: 500 })).toBe(400);
   const way = plannedWay(FLOWN_PLAN, 3);
   if (way === null) throw new Error('step 3 is a move');
-  const halfWay = timeToGoByPlanS(FLOWN_PLAN, { stepIndex: 3, sinceS: 0, rangeM: 15 });
+  const halfWay = planClock(FLOWN_PLAN)({ stepIndex: 3, sinceS: 0, rangeM: 15 });
   expectWithin(halfWay, 15 / 0.08, 0.01, 'no braking before the port');
 });
 

@@ -1,0 +1,101 @@
+/** The screen of the approach: pictures under one cursor, and the tables behind them. */
+import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { formatNumber } from '../../core/units/number-text';
+import { type ApproachTrack, nearPart } from './approach-track';
+import { axisPicture } from './axis-picture';
+import { type DeviationGroup, deviationGroups } from './deviation-rows';
+import type { MomentView } from './moment';
+import { corridorAlong, momentView } from './moment-readings';
+import type { Picture } from './picture';
+import { PLANES, planePicture } from './plane-picture';
+import { ratePicture } from './rate-picture';
+import { type StationRow, stationRows } from './station-rows';
+
+/** A link to the pictures of what is nearer than a distance. */
+export type NearChoice = Readonly<{ text: string; nearM: number | null; isChosen: boolean }>;
+
+export type ApproachView = Readonly<{
+  sessionId: string;
+  pictures: readonly Picture[];
+  /** Why a picture is not there, in sentences. */
+  absent: readonly string[];
+  moment: MomentView;
+  nearM: number | null;
+  near: readonly NearChoice[];
+  stations: readonly StationRow[];
+  deviations: readonly DeviationGroup[];
+  /** Radius of the corridor at each part on the scale of the picture along the axis, px. */
+  rings: readonly (number | null)[];
+}>;
+
+const LAST_M = 10;
+
+/** `near` of an address, m; null where it is absent or no positive number. */
+export function readNear(asked: string | readonly string[] | undefined): number | null {
+  const value = Number(typeof asked === 'string' ? asked : (asked?.[0] ?? ''));
+  return Number.isFinite(value) && value > 0 ? value : null;
+}
+
+/** The whole, what lies inside each planned hold, and the last metres. */
+function nearChoices({ plan }: Reconstruction, nearM: number | null): readonly NearChoice[] {
+  const holds = (plan?.steps ?? []).flatMap((step, index) =>
+    step.kind === 'hold' && index > 0 ? [Math.round(step.holdM + step.toleranceM)] : [],
+  );
+  const all = [...new Set([...holds, LAST_M])].sort((a, b) => b - a);
+  return [
+    { text: 'Whole approach', nearM: null, isChosen: nearM === null },
+    ...all.map((m) => ({
+      text: `Last ${formatNumber(m, 0)} m`,
+      nearM: m,
+      isChosen: nearM === m,
+    })),
+  ];
+}
+
+/** Phases that end inside what is drawn: their marks have a place. */
+function nearOnly(reconstruction: Reconstruction, nearM: number | null): Reconstruction {
+  if (nearM === null) return reconstruction;
+  const phases = reconstruction.phases.filter(
+    ({ rangeEndM }) => (rangeEndM.value ?? Infinity) <= nearM,
+  );
+  return { ...reconstruction, phases };
+}
+
+/**
+ * @param track the evaluated stretch in equal parts; null where it could not be read
+ * @param nearM draw only what is nearer than this, m
+ */
+export function approachView(
+  reconstruction: Reconstruction,
+  track: ApproachTrack,
+  about: Readonly<{ sessionId: string; nearM: number | null }>,
+): ApproachView {
+  const { sessionId, nearM } = about;
+  const shown = nearPart(track, nearM);
+  const drawn = nearOnly(reconstruction, nearM);
+  const planes = PLANES.map((plane) => planePicture(drawn, shown, plane));
+  const along = axisPicture(reconstruction, shown);
+  const rate = ratePicture(reconstruction, shown);
+  const pictures = [...planes, along, rate].filter((picture) => picture !== null);
+  const perMetre = along === null ? 0 : (along.plot.right - along.plot.left) / along.spanM;
+  return {
+    sessionId,
+    pictures,
+    absent: [
+      ...(along === null
+        ? [
+            'No position across the docking axis was estimated: nothing is drawn from the side, from above and along it.',
+          ]
+        : []),
+      ...(rate === null ? ['No closing rate was estimated.'] : []),
+    ],
+    moment: momentView(reconstruction, track),
+    nearM,
+    near: nearChoices(reconstruction, nearM),
+    stations: stationRows(reconstruction, sessionId),
+    deviations: deviationGroups(reconstruction, sessionId),
+    rings: Array.from(corridorAlong(reconstruction, track), (radiusM) =>
+      Number.isFinite(radiusM) && along !== null ? Math.round(radiusM * perMetre * 10) / 10 : null,
+    ),
+  };
+}

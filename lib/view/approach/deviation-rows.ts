@@ -1,0 +1,82 @@
+/** Closing rate against the plan's profile, range by range, and how far behind its clock. */
+import type { DeviationPart } from '../../core/approach/plan-deviation';
+import type { ApproachDeviation } from '../../core/reconstruction/approach-report';
+import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { nameFromId } from '../../core/session/name-from-id';
+import { formatNumber, formatSigned } from '../../core/units/number-text';
+import { type FigureView, figureView, figureViewOrNull, timelineHref } from '../figure-view';
+
+export type DeviationRow = Readonly<{
+  key: string;
+  /** A ramp or the last metres: set apart, in no mean of the plan's profile. */
+  isApart: boolean;
+  stretch: string;
+  part: string;
+  href: string;
+  planned: string;
+  mean: FigureView;
+  deviation: FigureView;
+  outside: FigureView;
+  late: FigureView | null;
+}>;
+
+export type DeviationGroup = Readonly<{
+  key: string;
+  name: string;
+  tolerance: string;
+  rows: readonly DeviationRow[];
+}>;
+
+const PART_WORDS: Readonly<Record<DeviationPart, string>> = {
+  profile: '',
+  'speeding-up': 'speeding up',
+  braking: 'braking',
+  'last-metres': 'last metres',
+};
+
+function rangeText(rangeM: number): string {
+  return formatNumber(rangeM, rangeM < 10 ? 1 : 0);
+}
+
+function row(each: ApproachDeviation, index: number, sessionId: string): DeviationRow {
+  const stretch = `${rangeText(each.fromM)} to ${rangeText(each.toM)} m`;
+  const label = (what: string) => `${nameFromId(each.step)}, ${stretch}, ${what}`;
+  const options = (what: string) => ({ sessionId, label: label(what) });
+  const { fromS, toS } = each.meanMps.evidence;
+  return {
+    key: `${each.step}-${index}`,
+    isApart: each.part !== 'profile',
+    stretch,
+    part: PART_WORDS[each.part],
+    href: timelineHref(sessionId, fromS ?? 0, toS ?? 0),
+    planned: formatSigned(each.plannedMps, 3),
+    mean: figureView(each.meanMps, { ...options('closing rate'), form: 'signed' }),
+    deviation: figureView(each.deviationMps, { ...options('off the profile'), form: 'signed' }),
+    outside: figureView(each.outsideS, options('outside tolerance')),
+    late: figureViewOrNull(each.lateS, { ...options('behind plan'), form: 'signed-duration' }),
+  };
+}
+
+/** One group for each piece of each planned move, in the order flown. */
+export function deviationGroups(
+  { approach, plan, steps }: Reconstruction,
+  sessionId: string,
+): readonly DeviationGroup[] {
+  const groups = new Map<string, ApproachDeviation[]>();
+  for (const each of approach?.deviations ?? []) {
+    const key = `${each.step}/${each.piece}`;
+    groups.set(key, [...(groups.get(key) ?? []), each]);
+  }
+  return [...groups].map(([key, all]) => {
+    const id = all[0]?.step ?? '';
+    const step = plan?.steps.find((one) => one.id === id);
+    const pieces = steps.find((one) => one.id === id)?.pieces ?? 1;
+    const piece = pieces > 1 ? `, piece ${all[0]?.piece ?? 1}` : '';
+    return {
+      key,
+      name: `${nameFromId(id)}${piece}`,
+      tolerance: step?.kind === 'move' ? `± ${formatNumber(step.toleranceMps, 3)} m/s` : '',
+      rows: all.map((each, index) => row(each, index, sessionId)),
+    };
+  });
+}

@@ -1,0 +1,73 @@
+/** The tables behind the pictures: where the vehicle was at each station, how fast, how long to go. */
+import type { ApproachStation } from '../../core/reconstruction/approach-report';
+import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { nameFromId } from '../../core/session/name-from-id';
+import { formatNumber, formatSigned } from '../../core/units/number-text';
+import { type FigureView, figureView, figureViewOrNull } from '../figure-view';
+import { phaseName } from '../labels';
+
+export type StationRow = Readonly<{
+  key: string;
+  name: string;
+  isLeast: boolean;
+  time: FigureView;
+  /** The moment as an address asks for it, s. */
+  atS: number;
+  range: FigureView;
+  axial: FigureView;
+  y: FigureView;
+  z: FigureView;
+  lateral: FigureView;
+  corridor: string | null;
+  clearance: FigureView | null;
+  closing: FigureView;
+  planned: string | null;
+  toGoByPlan: FigureView | null;
+  toGoByRate: FigureView | null;
+}>;
+
+function stationName(station: ApproachStation, { phases, steps }: Reconstruction): string {
+  if (station.kind === 'contact') return 'Contact';
+  if (station.kind === 'least-clearance') return 'Least clearance';
+  if (station.kind === 'range') return `Passes ${formatNumber(station.of ?? 0, 0)} m`;
+  const phase = phases[station.of ?? -1];
+  if (phase === undefined) return 'Start of a run';
+  const pieces = steps.find(({ id }) => id === phase.step)?.pieces ?? 1;
+  return `${phaseName(phase, pieces)} begins`;
+}
+
+/** Rows in time order. */
+export function stationRows(
+  reconstruction: Reconstruction,
+  sessionId: string,
+): readonly StationRow[] {
+  const stations = reconstruction.approach?.stations ?? [];
+  return stations.map((station, index) => {
+    const name = stationName(station, reconstruction);
+    const options = (what: string) => ({ sessionId, label: `${name}, ${what}` });
+    const signed = (what: string) => ({ ...options(what), form: 'signed' as const });
+    const length = (what: string) => ({ ...options(what), form: 'duration' as const });
+    const { corridor, plannedMps } = station;
+    return {
+      key: `${station.kind}-${index}`,
+      name,
+      isLeast: station.kind === 'least-clearance',
+      time: figureView(station.timeS, { ...options('time'), form: 'time' }),
+      atS: station.timeS.value ?? 0,
+      range: figureView(station.rangeM, options('range')),
+      axial: figureView(station.axialM, options('axial distance')),
+      y: figureView(station.yM, signed('y')),
+      z: figureView(station.zM, signed('z')),
+      lateral: figureView(station.lateralM, options('distance from the axis')),
+      corridor:
+        corridor === null
+          ? null
+          : `${formatNumber(corridor.radiusM, 2)} m, ${nameFromId(corridor.rule).toLowerCase()}`,
+      clearance: figureViewOrNull(station.clearanceM, signed('clearance')),
+      closing: figureView(station.closingMps, signed('closing rate')),
+      planned: plannedMps === null ? null : formatSigned(plannedMps, 3),
+      toGoByPlan: figureViewOrNull(station.toGoByPlanS, length('time to go by plan')),
+      toGoByRate: figureViewOrNull(station.toGoByRateS, length('time to go by rate')),
+    };
+  });
+}
