@@ -31,8 +31,8 @@ export function planClock(plan: Plan): PlanClock {
   };
 }
 
-/** A rate has to stand this many of its standard deviations above nothing to give a time. */
-const SURE_OF_RATE = 3;
+/** A rate has to stand this many of its standard deviations above that of a hold to give a time. */
+const SURE_OF_RATE = 2;
 
 export type AxialPlace = Readonly<{
   axialM: number;
@@ -44,17 +44,17 @@ export type AxialPlace = Readonly<{
 /**
  * Time from here to first touch if the axial rate stays as it is.
  *
- * @param contactAxialM axial distance of first touch, m
+ * @param about axial distance of first touch, m, and the rate under which the motion is a hold, m/s
  * @returns s with the standard deviation that distance and rate give it; null where the vehicle is
  *   not surely closing
  */
 export function timeToGoByRateS(
   place: AxialPlace,
-  contactAxialM: number,
+  about: Readonly<{ contactAxialM: number; holdRateMps: number }>,
 ): Readonly<{ valueS: number; sdS: number }> | null {
   const { closingMps, closingSdMps } = place;
-  const leftM = place.axialM - contactAxialM;
-  if (!(closingMps > SURE_OF_RATE * closingSdMps) || !(leftM >= 0)) return null;
+  const leftM = place.axialM - about.contactAxialM;
+  if (!(closingMps > about.holdRateMps + SURE_OF_RATE * closingSdMps) || !(leftM >= 0)) return null;
   const valueS = leftM / closingMps;
   const sdS = Math.hypot(place.axialSdM, valueS * closingSdMps) / closingMps;
   return { valueS, sdS };

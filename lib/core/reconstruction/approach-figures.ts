@@ -94,7 +94,7 @@ function toGo(
       closingMps: at('axialClosingMps'),
       closingSdMps: at('axialClosingSdMps'),
     },
-    plan?.contactAxialM ?? 0,
+    { contactAxialM: plan?.contactAxialM ?? 0, holdRateMps: plan?.holdRateMps ?? 0 },
   );
   const byRateS =
     byRate === null
@@ -103,7 +103,8 @@ function toGo(
           value: byRate.valueS,
           unit: 's',
           random: NORMAL_95 * byRate.sdS,
-          method: 'Axial distance left to first touch over the axial closing rate of this moment.',
+          method:
+            'Axial distance left to first touch over the axial closing rate of this moment, where that is surely above the hold rate.',
         });
   if (plan === null || clock === null || moment === null) {
     return { toGoByPlanS: null, toGoByRateS: byRateS };

@@ -1,6 +1,6 @@
 /** The flight in equal parts of time, for the pictures of the approach. */
 import { cache } from 'react';
-import type { ApproachTrack } from '@/lib/view/approach/approach-track';
+import { type ApproachTrack, nearStartS } from '@/lib/view/approach/approach-track';
 import { samplesRoot } from '../data-folders';
 import { logLine } from '../log-line';
 import { columnsOf } from '../samples/columns-of';
@@ -25,7 +25,7 @@ const COLUMNS = [
  * @param toS end of it, s
  * @returns null where no motion was estimated
  */
-export const loadApproachTrack = cache(
+const loadApproachTrack = cache(
   async (sessionId: string, fromS: number, toS: number): Promise<ApproachTrack | null> => {
     const folder = await loadDerivedFolder(sessionId);
     if (folder === null || !(toS > fromS)) return null;
@@ -38,6 +38,22 @@ export const loadApproachTrack = cache(
     }
   },
 );
+
+/**
+ * The track of what was flown nearer than a distance, in parts as fine as the whole would have.
+ *
+ * @param span the stretch evaluated, s
+ * @param nearM m; null takes all of it
+ */
+export async function loadNearTrack(
+  sessionId: string,
+  span: Readonly<{ fromS: number; toS: number }>,
+  nearM: number | null,
+): Promise<ApproachTrack | null> {
+  const whole = await loadApproachTrack(sessionId, span.fromS, span.toS);
+  if (whole === null || nearM === null) return whole;
+  return loadApproachTrack(sessionId, nearStartS(whole, nearM), span.toS);
+}
 
 async function readTrack(folder: string, fromS: number, toS: number): Promise<ApproachTrack> {
   const { channels } = await columnsOf(samplesRoot(), folder);

@@ -20,6 +20,14 @@ export function middles(track: ApproachTrack, column: string): Float64Array {
   return track.tS.map((_, part) => middleAt(track, column, part));
 }
 
+/** When the flight was first nearer than a distance, s; the start where it never was. */
+export function nearStartS(track: ApproachTrack, nearM: number): number {
+  const along = track.columns.has('axial_distance') ? 'axial_distance' : 'range';
+  const values = middles(track, along);
+  const first = values.findIndex((value) => value <= nearM);
+  return track.tS[Math.max(0, first)] ?? 0;
+}
+
 /**
  * The track without the parts beyond a distance, so that a picture of what is near has its own scale.
  *

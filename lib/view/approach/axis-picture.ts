@@ -16,12 +16,24 @@ const HALF_PX = (PLOT.right - PLOT.left) / 2;
 /** Distances at which the corridor is drawn, m: the largest that fit, three at most. */
 const ROUND_M = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000] as const;
 const MOST_CIRCLES = 3;
+/** A corridor so many times as wide as the flight is still drawn round it. */
+const WIDEST_SHARE = 10;
 
 function circlePath(radiusPx: number): string {
   const r = radiusPx.toFixed(1);
   const left = (MIDDLE_X - radiusPx).toFixed(1);
   const right = (MIDDLE_X + radiusPx).toFixed(1);
   return `M${left} ${MIDDLE_Y}A${r} ${r} 0 1 1 ${right} ${MIDDLE_Y}A${r} ${r} 0 1 1 ${left} ${MIDDLE_Y}Z`;
+}
+
+/** The tightest corridor, where it is not so wide that the flight would be lost in it; 0 otherwise. */
+function tightestM({ ruleSet }: Reconstruction, largestM: number): number {
+  const radii = corridorRules(ruleSet).flatMap((rule) => {
+    const radiusM = corridorRadiusM(rule.limit, rule.within?.axialM?.[0] ?? 0);
+    return radiusM === null ? [] : [radiusM];
+  });
+  const radiusM = Math.min(...radii);
+  return radiusM <= WIDEST_SHARE * largestM ? radiusM : 0;
 }
 
 type Circle = Readonly<{ radiusM: number; text: string }>;
@@ -58,7 +70,7 @@ export function axisPicture(
     for (const value of values)
       if (Number.isFinite(value)) largestM = Math.max(largestM, Math.abs(value));
   if (largestM === 0) return null;
-  const topM = largestM * 1.15;
+  const topM = Math.max(largestM * 1.15, tightestM(reconstruction, largestM) * 1.1);
   const perMetre = HALF_PX / topM;
   const at = (yM: number, zM: number) =>
     [MIDDLE_X + yM * perMetre, MIDDLE_Y - zM * perMetre] as const;

@@ -70,6 +70,7 @@ export function planePicture(
   if (!valuesM.some(Number.isFinite)) return null;
   const view = sideView(reconstruction, {
     axialM,
+    sides: 'both',
     across: [{ label: plane.axis, valuesM }],
   });
   if (view === null) return null;

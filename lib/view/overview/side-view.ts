@@ -6,9 +6,13 @@ import type { QuantityRule } from '../../core/session/rule';
 import { formatNumber } from '../../core/units/number-text';
 import { niceTicks } from './nice-ticks';
 
-/** Estimated positions in time order; NaN where there is none. `acrossM` is signed or a distance. */
+/**
+ * Estimated positions in time order; NaN where there is none. What lies across is signed or a
+ * distance: with `sides` both, the axis stands in the middle whatever was flown.
+ */
 export type SideTrack = Readonly<{
   axialM: Float64Array;
+  sides?: 'both';
   across: readonly Readonly<{ label: string; valuesM: Float64Array }>[];
 }>;
 
@@ -65,7 +69,7 @@ export function sideView(reconstruction: Reconstruction, track: SideTrack): Side
   const sizes = track.across.flatMap(({ valuesM }) => [...valuesM].filter(Number.isFinite));
   const low = Math.min(0, ...sizes);
   const largest = Math.max(0.5, ...sizes.map(Math.abs));
-  const isSigned = low < 0;
+  const isSigned = low < 0 || track.sides === 'both';
   // The corridor may be far wider than the flight: it is drawn as far as the flight's own scale shows it.
   const topM = largest * 1.25;
   const bottomM = isSigned ? -topM : 0;

@@ -6,6 +6,8 @@ import type { MoveStep, Plan } from '@/lib/core/session/plan';
 import { expectWithin } from '../../support/expect-within';
 import { FLOWN_PLAN } from '../../support/flown-session';
 
+const ABOUT = { contactAxialM: 0.25, holdRateMps: 0.02 };
+
 function planOf(steps: Plan['steps']): Plan {
   return { ...FLOWN_PLAN, steps };
 }
@@ -59,11 +61,11 @@ test('time to go by plan is the rest of the step and the planned lengths after i
 
 test('time to go by rate is distance over rate, with the errors of both', () => {
   const place = { axialM: 10.25, axialSdM: 0.03, closingMps: 0.1, closingSdMps: 0.002 };
-  const found = timeToGoByRateS(place, 0.25);
+  const found = timeToGoByRateS(place, ABOUT);
   expectWithin(found?.valueS, 100, 1e-9, 'a quotient');
   // Relative errors add in squares: 0.3 % and 2 % of 100 s.
   expectWithin(found?.sdS, Math.hypot(0.3, 2), 1e-9, 'a quotient');
-  expect(timeToGoByRateS({ ...place, closingMps: 0.005 }, 0.25)).toBeNull();
-  expect(timeToGoByRateS({ ...place, closingMps: -0.1 }, 0.25)).toBeNull();
-  expect(timeToGoByRateS({ ...place, axialM: 0.1 }, 0.25)).toBeNull();
+  expect(timeToGoByRateS({ ...place, closingMps: 0.005 }, ABOUT)).toBeNull();
+  expect(timeToGoByRateS({ ...place, closingMps: -0.1 }, ABOUT)).toBeNull();
+  expect(timeToGoByRateS({ ...place, axialM: 0.1 }, ABOUT)).toBeNull();
 });

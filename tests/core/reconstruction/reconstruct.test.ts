@@ -121,6 +121,8 @@ describe('an arrival flown as planned', () => {
       'axial_distance',
       'axial_closing_rate',
       'lateral_offset',
+      'offset_y',
+      'offset_z',
       'planned_closing_rate',
       'limit.rate',
     ]);

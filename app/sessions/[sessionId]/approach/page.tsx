@@ -1,5 +1,5 @@
 import type { Metadata } from 'next';
-import { loadApproachTrack } from '@/lib/server/queries/load-approach-track';
+import { loadNearTrack } from '@/lib/server/queries/load-approach-track';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { approachView, readNear } from '@/lib/view/approach/approach-view';
 import { readMoment } from '@/lib/view/approach/moment';
@@ -20,9 +20,9 @@ export default async function ApproachPage({ params, searchParams }: ApproachPag
   const reconstruction = await loadReconstruction(sessionId);
   if (reconstruction === null) return <NotReconstructed title="Approach" sessionId={sessionId} />;
   const { evaluated } = reconstruction;
-  const track =
-    evaluated === null ? null : await loadApproachTrack(sessionId, evaluated.fromS, evaluated.toS);
+  const nearM = readNear(asked.near);
+  const track = evaluated === null ? null : await loadNearTrack(sessionId, evaluated, nearM);
   if (track === null) return <NoApproach />;
-  const view = approachView(reconstruction, track, { sessionId, nearM: readNear(asked.near) });
+  const view = approachView(reconstruction, track, { sessionId, nearM });
   return <Approach view={view} atS={readMoment(asked.at)} />;
 }

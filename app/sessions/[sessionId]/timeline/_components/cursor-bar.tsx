@@ -13,6 +13,8 @@ import type { CursorStore } from './cursor-store';
 
 type CursorBarProps = Readonly<{
   cursor: CursorStore;
+  /** Address of the pictures of the approach, to open them at the cursor. */
+  approach: string;
   zeroTaiNs: string;
   log: readonly LogMark[];
   range: Strip | null;
@@ -23,11 +25,20 @@ type CursorBarProps = Readonly<{
 const SPOKEN_AFTER_MS = 700;
 
 /** Time, UTC, range and the last words at the cursor; read out once the cursor has come to rest. */
-export function CursorBar({ cursor, zeroTaiNs, log, range, answers, window }: CursorBarProps) {
+export function CursorBar({
+  cursor,
+  approach,
+  zeroTaiNs,
+  log,
+  range,
+  answers,
+  window,
+}: CursorBarProps) {
   const time = useRef<HTMLSpanElement>(null);
   const utc = useRef<HTMLSpanElement>(null);
   const out = useRef<HTMLSpanElement>(null);
   const words = useRef<HTMLSpanElement>(null);
+  const pictures = useRef<HTMLAnchorElement>(null);
   const spoken = useRef<HTMLParagraphElement>(null);
 
   useEffect(() => {
@@ -39,6 +50,7 @@ export function CursorBar({ cursor, zeroTaiNs, log, range, answers, window }: Cu
       const tS = cursor.get();
       put(time.current, formatSessionTime(tS));
       put(utc.current, utcText(zeroTaiNs, tS));
+      if (pictures.current !== null) pictures.current.href = `${approach}?at=${tS.toFixed(1)}`;
       const series = range?.series[0];
       const at = { tS, window, fromSi: range?.fromSi ?? 1 };
       const reading = series === undefined ? null : readStripAt(answers, series, at);
@@ -68,7 +80,7 @@ export function CursorBar({ cursor, zeroTaiNs, log, range, answers, window }: Cu
       stop();
       clearTimeout(rest);
     };
-  }, [cursor, zeroTaiNs, log, range, answers, window]);
+  }, [cursor, approach, zeroTaiNs, log, range, answers, window]);
 
   return (
     <div className={styles.bar}>
@@ -79,6 +91,9 @@ export function CursorBar({ cursor, zeroTaiNs, log, range, answers, window }: Cu
       </span>
       <span ref={out} className="num" />
       <span ref={words} className={styles.words} />
+      <a ref={pictures} href={approach}>
+        in the pictures of the approach
+      </a>
       <p ref={spoken} className="visually-hidden" aria-live="polite" />
     </div>
   );

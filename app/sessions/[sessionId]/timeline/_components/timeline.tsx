@@ -53,6 +53,7 @@ export function Timeline({ view, address }: TimelineProps) {
         <h1 className="visually-hidden">Timeline of {view.title}</h1>
         <CursorBar
           cursor={cursor}
+          approach={`/sessions/${encodeURIComponent(view.sessionId)}/approach`}
           zeroTaiNs={view.zeroTaiNs}
           log={view.log}
           range={range}

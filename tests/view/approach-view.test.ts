@@ -1,0 +1,120 @@
+import { describe, expect, test } from 'vitest';
+import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { Rule } from '@/lib/core/session/rule';
+import { type ApproachTrack, nearStartS, type PartRange } from '@/lib/view/approach/approach-track';
+import { approachView, readNear } from '@/lib/view/approach/approach-view';
+import { momentOf, partNear, partOf, readingsAt, readMoment } from '@/lib/view/approach/moment';
+import { flownSession, plannedArrival, TEST_ENGINE } from '../support/flown-session';
+import { RATE_RULE } from '../support/rate-rule';
+
+const CORRIDOR: Rule = {
+  kind: 'quantity',
+  id: 'corridor',
+  statement: 'Inside the cone.',
+  quantity: 'lateral_offset',
+  sense: 'at-most',
+  limit: { kind: 'cone', halfAngleRad: (2 * Math.PI) / 180, floorM: 0.3 },
+  unit: 'm',
+  within: { rangeM: null, axialM: [2, 80], step: null },
+  persistsS: 0,
+};
+const PARTS = 300;
+
+const flown = reconstruct(
+  flownSession({ axial: plannedArrival(), durationS: 2000, rules: [CORRIDOR, RATE_RULE] }),
+  TEST_ENGINE,
+);
+
+/** The derived columns in equal parts, as the sample store gives them. */
+function trackOf(): ApproachTrack {
+  const { derived } = flown;
+  const fromS = derived.tS[0] ?? 0;
+  const partS = ((derived.tS[derived.tS.length - 1] ?? 0) - fromS) / PARTS;
+  const columns = derived.columns.map(({ name, values }): [string, PartRange] => {
+    const low = new Float64Array(PARTS).fill(Number.NaN);
+    const high = new Float64Array(PARTS).fill(Number.NaN);
+    values.forEach((value, row) => {
+      const part = Math.min(PARTS - 1, Math.floor(((derived.tS[row] ?? 0) - fromS) / partS));
+      if (Number.isNaN(value)) return;
+      low[part] = Math.min(low[part] || value, value);
+      high[part] = Math.max(high[part] || value, value);
+    });
+    return [name, { low, high }];
+  });
+  const tS = Float64Array.from({ length: PARTS }, (_, part) => fromS + (part + 0.5) * partS);
+  return { tS, columns: new Map(columns) };
+}
+
+const track = trackOf();
+const about = { sessionId: 's', nearM: null };
+const view = approachView(flown.reconstruction, track, about);
+
+describe('the pictures of an approach', () => {
+  test('are four, each with a name, a text for who does not see it, and its scale said', () => {
+    expect(view.pictures.map(({ id }) => id)).toEqual(['side', 'above', 'along', 'rate']);
+    for (const picture of view.pictures) expect(picture.label.length).toBeGreaterThan(40);
+    const [side, above, along] = view.pictures;
+    expect(side?.caption).toMatch(/stretched \d+ times/);
+    expect(above?.caption).toMatch(/stretched \d+ times/);
+    expect(along?.caption).toContain('Both ways on one scale');
+  });
+
+  test('mark one moment at the same flight in each', () => {
+    const part = partOf(view.moment, 300);
+    if (part === null) throw new Error('the flight lasts longer');
+    for (const picture of view.pictures) {
+      const place = picture.places[part] ?? null;
+      if (place === null) throw new Error(`no place in ${picture.id}`);
+      // What is under the pointer there is that moment again, or one that lies on it to a pixel.
+      const found = partNear(picture, { x: place[0], y: place[1] }, part);
+      const again = picture.places[found ?? -1] ?? [0, 0];
+      expect(Math.hypot(again[0] - place[0], again[1] - place[1])).toBeLessThanOrEqual(0.5);
+    }
+    const readings = new Map(readingsAt(view.moment, part).map(({ label, text }) => [label, text]));
+    // At 300 s the flight is 220 s past its 20 s ramp: 100 - 2 - 44 m, at 0.2 m/s.
+    expect(Number.parseFloat(readings.get('range') ?? '')).toBeCloseTo(54, -0.2);
+    expect(readings.get('closing')).toMatch(/^\+0\.(19|20)\d m\/s$/);
+    expect(readings.get('planned')).toBe('+0.200 m/s');
+  });
+
+  test('of what is near have their own scale and start when it was first reached', () => {
+    const near = approachView(flown.reconstruction, track, { ...about, nearM: 10 });
+    const [side] = near.pictures;
+    expect(side?.xTicks.map(({ text }) => text)).toEqual(['0', '2', '4', '6', '8']);
+    const startS = nearStartS(track, 10);
+    const first = track.columns.get('axial_distance')?.low;
+    const part = partOf(view.moment, startS) ?? 0;
+    expect(first?.[part]).toBeLessThanOrEqual(10);
+    expect(first?.[part - 2]).toBeGreaterThan(10);
+  });
+
+  test('without positions across the axis are the closing rate alone, and say so', () => {
+    const bare = new Map([...track.columns].filter(([name]) => !/offset|axial/.test(name)));
+    const view = approachView(flown.reconstruction, { ...track, columns: bare }, about);
+    expect(view.pictures.map(({ id }) => id)).toEqual(['rate']);
+    expect(view.absent).toHaveLength(1);
+  });
+});
+
+test('tables hold a row for each station and set ramps apart', () => {
+  expect(view.stations.map(({ name }) => name)).toContain('Least clearance');
+  expect(view.stations.at(-1)?.name).toBe('Contact');
+  const [first] = view.deviations;
+  expect(first?.name).toBe('To 30');
+  expect(first?.rows.filter(({ isApart }) => isApart).map(({ part }) => part)).toEqual([
+    'speeding up',
+    'braking',
+  ]);
+});
+
+test('an address that asks for no moment or a wrong one marks none', () => {
+  expect([readMoment('990.5'), readMoment(' '), readMoment('x'), readMoment(undefined)]).toEqual([
+    990.5,
+    null,
+    null,
+    null,
+  ]);
+  expect([readNear('42'), readNear('-1'), readNear('x')]).toEqual([42, null, null]);
+  expect(partOf(view.moment, 1e6)).toBeNull();
+  expect(partOf(view.moment, momentOf(view.moment, 7))).toBe(7);
+});
