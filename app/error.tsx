@@ -1,6 +1,5 @@
 'use client';
 
-import Link from 'next/link';
 import { PlainPage } from './_components/shell/plain-page';
 
 type ErrorPageProps = Readonly<{ error: Error & { digest?: string }; reset: () => void }>;
@@ -21,9 +20,9 @@ export default function ErrorPage({ error, reset }: ErrorPageProps) {
         <button className="button primary" type="button" onClick={reset}>
           Try again
         </button>
-        <Link className="button" href="/">
+        <a className="button" href="/">
           All sessions
-        </Link>
+        </a>
       </div>
     </PlainPage>
   );
