@@ -41,13 +41,17 @@ export type ImportView = Readonly<{
   fraction: number | null;
   bytes: string | null;
   rows: string | null;
-  sessionHref: string | null;
+  /** The way on to the session, once there is one to look at. */
+  session: Readonly<{ href: string; words: string }> | null;
   /** Where a person says what the files are, when they came without a session.yaml. */
   describeHref: string | null;
   /** In words, once it has ended. */
   outcome: string | null;
   issues: readonly IssueRow[];
-  canCancel: boolean;
+  /** What the button that stops it says; null where it cannot be stopped. */
+  cancelWords: string | null;
+  /** True where the next thing may be another import. */
+  canImportAnother: boolean;
 }>;
 
 export function importView(job: WatchedJob): ImportView {
@@ -62,15 +66,13 @@ export function importView(job: WatchedJob): ImportView {
     bytes:
       job.bytesTotal > 0 ? `${formatBytes(job.bytesDone)} of ${formatBytes(job.bytesTotal)}` : null,
     rows: job.rowsDone > 0 ? plural(job.rowsDone, 'row') : null,
-    sessionHref:
-      sessionId !== null && (job.state === 'done' || (job.kind === 'reconstruct' && !isOpen))
-        ? `/sessions/${encodeURIComponent(sessionId)}${job.kind === 'replace' ? '/sources/changes' : ''}`
-        : null,
+    session: sessionId === null || isOpen ? null : sessionLink(job, sessionId),
     describeHref:
       job.result?.describe === undefined ? null : `/import/describe/${job.result.describe}`,
     outcome: isOpen ? null : outcomeOf(job, issues),
     issues: issueRows(issues),
-    canCancel: isOpen && !job.cancelRequested && job.kind !== 'reconstruct',
+    cancelWords: isOpen && !job.cancelRequested ? wordsOf(job).cancel : null,
+    canImportAnother: !isOpen && wordsOf(job) !== WORDS.replace,
   };
 }
 
@@ -79,6 +81,7 @@ type Words = Readonly<{
   done: string;
   failed: string;
   cancelled: string;
+  cancel: string | null;
   /** What is left after it did not come to its end. */
   kept: string;
 }>;
@@ -88,6 +91,7 @@ const IMPORT_WORDS: Words = {
   done: 'The session is imported',
   failed: 'The session was not imported',
   cancelled: 'The import was cancelled',
+  cancel: 'Cancel the import',
   kept: 'Nothing was kept; your files are as they were.',
 };
 
@@ -104,6 +108,7 @@ const WORDS: Readonly<Record<string, Words>> = {
     done: 'The file is replaced',
     failed: 'The file was not replaced',
     cancelled: 'The file was not replaced',
+    cancel: 'Cancel the replacement',
     kept: 'The session is as it was.',
   },
   reconstruct: {
@@ -111,12 +116,24 @@ const WORDS: Readonly<Record<string, Words>> = {
     done: 'The reconstruction is computed again',
     failed: 'The reconstruction could not be computed again',
     cancelled: 'The reconstruction was not computed again',
+    cancel: null,
     kept: 'The earlier one stays in use; the next start of the program tries again.',
   },
 };
 
 function wordsOf(job: WatchedJob): Words {
   return WORDS[job.kind] ?? IMPORT_WORDS;
+}
+
+/** What is shown of the session when the job has ended; a session that never came to be has no page. */
+function sessionLink({ kind, state }: WatchedJob, sessionId: string): ImportView['session'] {
+  const href = `/sessions/${encodeURIComponent(sessionId)}`;
+  if (kind === 'replace') {
+    return state === 'done'
+      ? { href: `${href}/sources/changes`, words: 'See what it changed' }
+      : { href: `${href}/sources`, words: 'Back to the sources' };
+  }
+  return state === 'done' || kind === 'reconstruct' ? { href, words: 'Open the session' } : null;
 }
 
 function titleOf(job: WatchedJob): string {

@@ -20,7 +20,7 @@ export async function chooseFolder(page: Page, folder: string): Promise<void> {
 
 /** Waits for an import to end well and goes to its session; returns the session's path. */
 export async function openImported(page: Page): Promise<string> {
-  const open = page.getByRole('link', { name: 'Open the session' });
+  const open = page.getByRole('link', { name: /^(Open the session|See what it changed)$/ });
   // One without anything to read goes on by itself, perhaps while it is looked at.
   await expect(async () => {
     if (!/\/sessions\//.test(page.url())) await open.click({ timeout: 1_000 });

@@ -116,9 +116,25 @@ describe('imports', () => {
       fraction: 0.25,
       bytes: '500 kB of 2.00 MB',
       rows: '1\u202f200 rows',
-      canCancel: true,
-      sessionHref: null,
+      cancelWords: 'Cancel the import',
+      session: null,
     });
+  });
+
+  test('a replacement leads to what it changed, or back to the sources where it failed', () => {
+    const replaced = { ...job, kind: 'replace', sessionId: 's1' };
+    expect(importView(replaced)).toMatchObject({
+      cancelWords: 'Cancel the replacement',
+      session: null,
+    });
+    expect(importView({ ...replaced, state: 'done' }).session).toEqual({
+      href: '/sessions/s1/sources/changes',
+      words: 'See what it changed',
+    });
+    const failed = importView({ ...replaced, state: 'failed' });
+    expect(failed.session?.href).toBe('/sessions/s1/sources');
+    expect(failed.canImportAnother).toBe(false);
+    expect(importView({ ...job, sessionId: 's1', state: 'failed' }).session).toBeNull();
   });
 
   test('a failed import lists every issue with its place and says that nothing was kept', () => {
@@ -156,7 +172,7 @@ describe('imports', () => {
     const result = { sessionId: 's1', wasThere: true, issues: [] };
     expect(importView({ ...job, state: 'done', result })).toMatchObject({
       title: 'Already imported',
-      sessionHref: '/sessions/s1',
+      session: { href: '/sessions/s1', words: 'Open the session' },
     });
   });
 });
