@@ -5,6 +5,7 @@ import type { TimeWindow } from '@/lib/view/charts/time-window';
 import { isStretchRows } from '@/lib/view/checked-answers';
 import { spokenDuration } from '@/lib/view/format-time';
 import type { TimelineAction } from '@/lib/view/timeline-state';
+import { SelectionButtons } from './selection-buttons';
 import styles from './selection-panel.module.css';
 import { StretchTables } from './stretch-tables';
 import { TimeField } from './time-field';
@@ -51,46 +52,10 @@ export function SelectionPanel(props: SelectionPanelProps) {
             ? 'nothing selected'
             : spokenDuration(selection.toS - selection.fromS, 1)}
         </span>
-        <div className={styles.buttons}>
-          {selection === null ? (
-            <>
-              <button
-                type="button"
-                className="button"
-                onClick={() => dispatch({ kind: 'select', selection: window })}
-              >
-                Select what is shown
-              </button>
-              <button
-                type="button"
-                className="button"
-                onClick={() => dispatch({ kind: 'select', selection: session })}
-              >
-                Select the whole session
-              </button>
-            </>
-          ) : (
-            <>
-              <button
-                type="button"
-                className="button"
-                onClick={() => dispatch({ kind: 'frame', stretch: selection })}
-              >
-                Zoom to it
-              </button>
-              <button
-                type="button"
-                className="button"
-                onClick={() => dispatch({ kind: 'select', selection: null })}
-              >
-                Let it go
-              </button>
-              <a className="button" href={`${base}?${query(selection)}&format=csv`} download>
-                Rows as CSV
-              </a>
-            </>
-          )}
-        </div>
+        <SelectionButtons
+          {...{ session, window, selection, dispatch }}
+          rowsHref={selection === null ? null : `${base}?${query(selection)}&format=csv`}
+        />
       </div>
       {selection === null && (
         <p className="soft">
