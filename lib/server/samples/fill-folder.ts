@@ -6,11 +6,9 @@ import type { Dialect } from '@/lib/core/intake/dialect';
 import { hasErrors, type Issue, invariant } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { Instant } from '@/lib/core/time/instant';
-import { crashPoint } from '../crash-point';
 import { type ColumnPlan, missingWords, type PlannedChannel, planColumns } from './column-plan';
 import type { PassCare, PassInput } from './data-pass';
 import type { DataResult } from './data-result';
-import { keepFile, syncPath } from './durable-files';
 import { withImportEngine } from './engine';
 import { checkResult, quoteIssues } from './import-issues';
 import { type ImportProgress, type Watch, watched } from './import-watch';
@@ -26,7 +24,7 @@ import type { SourceHead } from './source-head';
 import { type SourceScan, scanSource } from './source-scan';
 import { sampleStamps } from './stamp-samples';
 import { findTextColumns } from './text-columns';
-import type { ScannedPart, SourcePart, TextSource } from './unpack-source';
+import type { SourcePart, TextSource } from './unpack-source';
 import { importWide } from './wide-source';
 
 export type ImportRequest = Readonly<{
@@ -106,25 +104,6 @@ async function readRows(
   return { plan: input.plan, data: await importWide(input, care), issues: [] };
 }
 
-/** The originals of a source beside its samples: `original.csv`, or numbered ones of several. */
-export async function keepOriginals(
-  parts: readonly ScannedPart[],
-  temporary: string,
-  how: 'copy' | 'link' | 'leave',
-): Promise<SampleFile[]> {
-  if (how === 'leave') return [];
-  const files: SampleFile[] = [];
-  for (const [index, { name: from, file, scan }] of parts.entries()) {
-    const extension = /(?:\.[A-Za-z0-9]{1,8}){1,2}$/.exec(from)?.[0] ?? '';
-    const name = `original${parts.length > 1 ? `-${index + 1}` : ''}${extension}`;
-    await keepFile(path.resolve(file), path.join(temporary, name), how);
-    await syncPath(path.join(temporary, name));
-    files.push({ name, bytes: scan.bytes, sha256: scan.sha256 });
-  }
-  crashPoint('samples:original-kept');
-  return files;
-}
-
 /** What an import has found out before the rows are read. */
 export type Prepared = Readonly<{
   source: TextSource;
@@ -144,6 +123,124 @@ async function plainText({ source, head, temporary }: Prepared, signal: AbortSig
   return { file: copy, scan, dialect: plainDialect(head.dialect) };
 }
 
+/** One filling of a folder: what is read, by what, and who is told. */
+type Filling = Readonly<{
+  connection: DuckDBConnection;
+  request: ImportRequest;
+  prepared: Prepared;
+  plain: Readonly<{ file: string; scan: SourceScan; dialect: Dialect }>;
+  watch: Watch;
+  issues: Issue[];
+}>;
+
+function passInputOf(
+  { connection, request, prepared, plain }: Filling,
+  plan: ColumnPlan,
+): PassInput {
+  const { spec } = prepared.head;
+  const { dialect } = plain;
+  return {
+    connection,
+    file: plain.file,
+    dataFile: path.join(prepared.temporary, DATA_FILE),
+    dialect,
+    header: dialect.columns,
+    plan,
+    time: spec.time,
+    absentWords: missingWords(spec),
+    zero: request.zero,
+    stampSamples: sampleStamps(plain.scan, dialect, plan),
+    metadataOf: (channels) => keyedMetadata(request, prepared.sha256, channels),
+    hasQuote: plain.scan.hasQuote,
+  };
+}
+
+/** The rows, read and checked; null where an issue stands in the way. */
+async function readChecked(filling: Filling, input: PassInput): Promise<LongResult | null> {
+  const { connection, prepared, plain, watch, issues } = filling;
+  const { spec } = prepared.head;
+  const { scan, places } = prepared.source;
+  watch.enter('data');
+  const onShare = (share: number) => watch.tell(Math.round(share * scan.bytes), null);
+  const rows = await watched(connection, onShare, () =>
+    readRows(input, spec, plain.scan.hasLetterN ? 'guarded' : 'plain'),
+  );
+  issues.push(...rows.issues);
+  watch.enter('check');
+  if (hasErrors(issues)) return null;
+  const { hasQuote, filledLines } = plain.scan;
+  const filled = filledLines - filledLinesOfHead(plain.scan, plain.dialect.rowsAfterLine);
+  const data = placeLines(rows.data, places);
+  issues.push(...checkResult(spec, rows.plan, data, hasQuote ? null : filled));
+  if (hasQuote) issues.push(...quoteIssues(spec.file, data, filled));
+  return hasErrors(issues) ? null : { ...rows, data };
+}
+
+type Levelled = Readonly<{ data: DataResult; extent: Extent; sealed: SampleFile }>;
+
+/** The data file sealed and its levels written; read again where a number was too large. */
+async function levelAndSeal(
+  { prepared, watch }: Filling,
+  input: PassInput,
+  levels: Parameters<typeof writeLevels>[0],
+  rows: DataResult,
+): Promise<Levelled> {
+  const { temporary, source, head } = prepared;
+  watch.enter('levels');
+  watch.tell(source.scan.bytes, rows.rows);
+  // The disk takes the data while the processor makes the levels.
+  const seal = () => sealFile(temporary, DATA_FILE, 'samples:data-written');
+  let data = rows;
+  let [sealed] = await Promise.all([seal(), writeLevels(levels)]);
+  let extent = await readExtent(levels);
+  if (extent.channels.some(({ min, max }) => !isFiniteOrNull(min) || !isFiniteOrNull(max))) {
+    // A number too large for a double came in as infinite.
+    const guarded = await readRows(input, head.spec, 'guarded');
+    data = placeLines(guarded.data, source.places);
+    [sealed] = await Promise.all([seal(), writeLevels(levels)]);
+    extent = await readExtent(levels);
+  }
+  invariant(extent.rows === data.rows, 'rows of the data file and of its levels differ');
+  return { data, extent, sealed };
+}
+
+/** What only the reading needed goes; the levels and the list of rejects are sealed. */
+async function sealRest(temporary: string, { data, sealed }: Levelled): Promise<SampleFile[]> {
+  for (const text of await readdir(temporary)) {
+    if (text.endsWith('.csv') && !text.startsWith('original')) await rm(path.join(temporary, text));
+  }
+  await rm(path.join(temporary, 'spill'), { recursive: true, force: true });
+  const files = [sealed];
+  for (const level of LEVEL_ROWS) {
+    files.push(await sealFile(temporary, levelFile(level), 'samples:levels-written'));
+  }
+  if (data.rejects.length > 0) {
+    files.push(await sealFile(temporary, REJECTS_FILE, 'samples:levels-written'));
+  }
+  return files;
+}
+
+async function fill(filling: Filling): Promise<Filled | null> {
+  const { connection, prepared, plain, watch, issues } = filling;
+  const { temporary, head } = prepared;
+  const base = await planSource(connection, plain.file, plain.dialect, head.spec, issues);
+  if (base === null) return null;
+  const input = passInputOf(filling, base);
+  const rows = await readChecked(filling, input);
+  if (rows === null) return null;
+  const { plan } = rows;
+  const stored = plan.channels.map((channel) => channel.stored);
+  const levels = { connection, folder: temporary, dataFile: input.dataFile, stored };
+  const levelled = await levelAndSeal(filling, input, levels, rows.data);
+  const { data, extent } = levelled;
+  if (data.rejects.length > 0) {
+    await writeRejects(connection, path.join(temporary, REJECTS_FILE), data.rejects);
+  }
+  watch.enter('seal');
+  issues.push(...(await sentinelIssues(levels, { plan, extent, file: head.spec.file })));
+  return { plan, data, extent, files: await sealRest(temporary, levelled) };
+}
+
 /** Everything inside the temporary folder but the manifest and the originals. */
 export async function fillFolder(
   request: ImportRequest,
@@ -151,92 +248,15 @@ export async function fillFolder(
   watch: Watch,
   issues: Issue[],
 ): Promise<Filled | null> {
-  const { temporary, head } = prepared;
-  const { spec } = head;
-  const { scan } = prepared.source;
-  const files: SampleFile[] = [];
-  const { file: plainFile, scan: plain, dialect } = await plainText(prepared, request.signal);
-
+  const plain = await plainText(prepared, request.signal);
   return withImportEngine(
     {
       threads: request.threads ?? DEFAULT_THREADS,
-      folder: temporary,
-      sourceFile: plainFile,
+      folder: prepared.temporary,
+      sourceFile: plain.file,
       signal: request.signal,
     },
-    async (connection) => {
-      const base = await planSource(connection, plainFile, dialect, spec, issues);
-      if (base === null) return null;
-      const dataFile = path.join(temporary, DATA_FILE);
-      const input: PassInput = {
-        connection,
-        file: plainFile,
-        dataFile,
-        dialect,
-        header: dialect.columns,
-        plan: base,
-        time: spec.time,
-        absentWords: missingWords(spec),
-        zero: request.zero,
-        stampSamples: sampleStamps(plain, dialect, base),
-        metadataOf: (channels) => keyedMetadata(request, prepared.sha256, channels),
-        hasQuote: plain.hasQuote,
-      };
-      watch.enter('data');
-      const onShare = (share: number) => watch.tell(Math.round(share * scan.bytes), null);
-      const rows = await watched(connection, onShare, () =>
-        readRows(input, spec, plain.hasLetterN ? 'guarded' : 'plain'),
-      );
-      issues.push(...rows.issues);
-      const { plan } = rows;
-      let { data } = rows;
-      const levels = {
-        connection,
-        folder: temporary,
-        dataFile,
-        stored: plan.channels.map((channel) => channel.stored),
-      };
-      watch.enter('check');
-      if (hasErrors(issues)) return null;
-      const filled = plain.filledLines - filledLinesOfHead(plain, dialect.rowsAfterLine);
-      const counted = plain.hasQuote ? null : filled;
-      data = placeLines(data, prepared.source.places);
-      issues.push(...checkResult(spec, plan, data, counted));
-      if (plain.hasQuote) issues.push(...quoteIssues(spec.file, data, filled));
-      if (hasErrors(issues)) return null;
-      watch.enter('levels');
-      watch.tell(scan.bytes, data.rows);
-      // The disk takes the data while the processor makes the levels.
-      const seal = () => sealFile(temporary, DATA_FILE, 'samples:data-written');
-      let [sealed] = await Promise.all([seal(), writeLevels(levels)]);
-      let extent = await readExtent(levels);
-      if (extent.channels.some(({ min, max }) => !isFiniteOrNull(min) || !isFiniteOrNull(max))) {
-        // A number too large for a double came in as infinite.
-        ({ data } = await readRows(input, spec, 'guarded'));
-        data = placeLines(data, prepared.source.places);
-        [sealed] = await Promise.all([seal(), writeLevels(levels)]);
-        extent = await readExtent(levels);
-      }
-      invariant(extent.rows === data.rows, 'rows of the data file and of its levels differ');
-      if (data.rejects.length > 0) {
-        await writeRejects(connection, path.join(temporary, REJECTS_FILE), data.rejects);
-      }
-      watch.enter('seal');
-      issues.push(...(await sentinelIssues(levels, { plan, extent, file: spec.file })));
-      for (const text of await readdir(temporary)) {
-        if (text.endsWith('.csv') && !text.startsWith('original'))
-          await rm(path.join(temporary, text));
-      }
-      await rm(path.join(temporary, 'spill'), { recursive: true, force: true });
-      files.push(sealed);
-      for (const level of LEVEL_ROWS) {
-        files.push(await sealFile(temporary, levelFile(level), 'samples:levels-written'));
-      }
-      if (data.rejects.length > 0) {
-        files.push(await sealFile(temporary, REJECTS_FILE, 'samples:levels-written'));
-      }
-      return { plan, data, extent, files };
-    },
+    (connection) => fill({ connection, request, prepared, plain, watch, issues }),
   );
 }
 

@@ -9,17 +9,12 @@ import { mkdir, rm, stat } from 'node:fs/promises';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import { columnsOf, samplePath } from './columns-of';
 import { isSystemError, pathExists } from './durable-files';
-import {
-  type Filled,
-  fillFolder,
-  type ImportRequest,
-  keepOriginals,
-  type Prepared,
-} from './fill-folder';
+import { type Filled, fillFolder, type ImportRequest, type Prepared } from './fill-folder';
 import { sourceFolderName } from './folder-name';
 import { checkSpace, manifestIssues } from './import-issues';
 import { startWatch, type Watch } from './import-watch';
 import { joinParts } from './join-parts';
+import { keepOriginals } from './keep-originals';
 import { rejectIssues } from './reject-file';
 import { IMPORTER_VERSION, type SampleManifest } from './sample-manifest';
 import { makeTemporaryFolder, sealFolder } from './seal-folder';
