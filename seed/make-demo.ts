@@ -4,7 +4,7 @@ import path from 'node:path';
 import { planYaml } from './demo-plan';
 import { flyDemo } from './fly';
 import { eventsCsv, loopVtt } from './logs';
-import { RULES_YAML, SCENARIO_README, SESSION_YAML } from './session-files';
+import { PEOPLE_YAML, RULES_YAML, SCENARIO_README, SESSION_YAML } from './session-files';
 import { telemetryCsv } from './telemetry-file';
 
 /** File name and text of every file of the folder. */
@@ -15,6 +15,7 @@ export function demoFiles(): ReadonlyMap<string, string> {
     ['session.yaml', SESSION_YAML],
     ['plan.yaml', planYaml()],
     ['rules.yaml', RULES_YAML],
+    ['people.yaml', PEOPLE_YAML],
     ['telemetry.csv', telemetryCsv(truth)],
     ['events.csv', eventsCsv(truth)],
     ['loop.vtt', loopVtt(truth)],

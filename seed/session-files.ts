@@ -85,6 +85,15 @@ export const RULES_YAML = `rules:
     within: { step: final }
 `;
 
+export const PEOPLE_YAML = `rule_dispositions:
+  - rule: hold-40-length
+    disposition: waived
+    given_by: DIRECTOR
+    entry: { source: events.csv, line: 22 }
+    by: Reviewer of the demo
+    reason: The hold was let run on until the leak check was done; the go was given after it.
+`;
+
 export const SCENARIO_README = `# ${DEMO_TITLE}
 
 Everything here is invented. The flight was flown by a small simulator, not by anybody; vehicle,
@@ -101,6 +110,7 @@ Wherry 2 arrives from ahead of the station Farpier, on the orbit's velocity axis
 | telemetry.csv | ten rows a second, UTC stamps: port-to-port position and velocity, attitude error and rate, jets, hand controller, propellant, mode |
 | events.csv | logged events, elapsed time since session zero |
 | loop.vtt | what was said, on the voice recorder's own clock: 12.4 s behind session time |
+| people.yaml | what people decided about a rule |
 
 Modes: 1 hold, 2 approach, 3 manual, 4 back-off, 5 final approach, 6 captured.
 `;

@@ -184,7 +184,7 @@ const reconstructionHead = z.looseObject({
 export function reconstructionFromBody(body: string): Reconstruction {
   const value: unknown = JSON.parse(body);
   reconstructionHead.parse(value);
-  // One that was computed before capture and sequence were told apart has neither until it is renewed.
+  // An older one lacks these parts until it is renewed.
   const earlier: Partial<Reconstruction> = value as Reconstruction;
   return { ...(value as Reconstruction), ...lackingParts(earlier) };
 }
@@ -194,6 +194,7 @@ function lackingParts(found: Partial<Reconstruction>) {
     capture: found.capture ?? null,
     comparison: found.comparison ?? null,
     sequence: found.sequence ?? [],
+    dispositions: found.dispositions ?? [],
   };
 }
 

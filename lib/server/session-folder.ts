@@ -156,7 +156,8 @@ export async function readSessionFolder(
     value.rulesFile,
     (text, fileName) => readRulesFile(text, fileName, plan?.value ?? null),
   );
-  const { clockCorrections, stretchCorrections } = await readCorrections(gathered, value);
+  const said = await readCorrections(gathered, value);
+  const { clockCorrections, stretchCorrections, ruleDispositions } = said;
   const notComputed = await noteUnused(gathered, value);
   const { sources, telemetry } = await readSources(gathered, value);
   const simulations: FolderSimulations | null = hasErrors(gathered.issues)
@@ -176,6 +177,7 @@ export async function readSessionFolder(
         sources,
         ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
         ...(stretchCorrections.length === 0 ? {} : { stretchCorrections }),
+        ...(ruleDispositions === undefined ? {} : { ruleDispositions }),
         ...(simulations === null ? {} : { simulations: simulations.set }),
         notComputed: [...notes, ...notComputed],
       };

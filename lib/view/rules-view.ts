@@ -9,6 +9,7 @@ import type {
 } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';
 import type { Rule } from '../core/session/rule';
+import { type DispositionView, dispositionsOf } from './dispositions-view';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { formatSessionTime } from './format-time';
 import { phaseName, reasonText, type Tone, verdictTone } from './labels';
@@ -30,6 +31,8 @@ export type RuleRow = Readonly<{
   instantMargin: FigureView | null;
   bar: MarginBar | null;
   where: Readonly<{ text: string; href: string }> | null;
+  /** What people decided about it; the verdict stays as it is. */
+  dispositions: readonly DispositionView[];
 }>;
 
 export type ExceedanceRow = Readonly<{
@@ -45,13 +48,10 @@ export type ExceedanceRow = Readonly<{
   href: string;
 }>;
 
-export type CoverageRow = Readonly<{ text: string; rules: readonly string[] }>;
-
 export type RulesView = Readonly<{
   rules: readonly RuleRow[];
   exceedances: readonly ExceedanceRow[];
   counts: readonly Readonly<{ verdict: Verdict; count: number }>[];
-  coverage: readonly CoverageRow[];
 }>;
 
 const VERDICT_ORDER: readonly Verdict[] = [
@@ -67,7 +67,10 @@ export function rulesView(reconstruction: Reconstruction, sessionId: string): Ru
   const scales = marginScales(reconstruction.rules);
   const byId = new Map(reconstruction.ruleSet.map((rule) => [rule.id, rule]));
   const rules = reconstruction.rules
-    .map((result) => ruleRow(result, byId.get(result.id), scales, sessionId))
+    .map((result) => ({
+      ...ruleRow(result, byId.get(result.id), scales, sessionId),
+      dispositions: dispositionsOf(reconstruction, result.id),
+    }))
     .sort(
       (a, b) =>
         VERDICT_ORDER.indexOf(a.verdict) - VERDICT_ORDER.indexOf(b.verdict) ||
@@ -82,7 +85,6 @@ export function rulesView(reconstruction: Reconstruction, sessionId: string): Ru
       verdict,
       count: reconstruction.rules.filter((rule) => rule.verdict === verdict).length,
     })).filter(({ count }) => count > 0),
-    coverage: coverage(reconstruction.rules),
   };
 }
 
@@ -91,7 +93,7 @@ function ruleRow(
   rule: Rule | undefined,
   scales: ReadonlyMap<string, number>,
   sessionId: string,
-): RuleRow {
+): Omit<RuleRow, 'dispositions'> {
   const name = nameFromId(result.id);
   const options = { sessionId, form: 'signed', unit: result.unit } as const;
   return {
@@ -172,16 +174,4 @@ function exceedanceRow(
     phase: phase === undefined ? 'outside every phase' : phaseName(phase, pieces),
     href: timelineHref(sessionId, exceedance.startS.value ?? 0, exceedance.endS.value ?? 0),
   };
-}
-
-/** Rules without a verdict on the flight, gathered by the reason given. */
-function coverage(rules: readonly RuleResult[]): readonly CoverageRow[] {
-  const byReason = new Map<string, string[]>();
-  for (const rule of rules) {
-    if (rule.verdict !== 'not evaluated' && rule.verdict !== 'not applicable') continue;
-    const why = rule.reason === null ? 'its conditions never occurred' : reasonText(rule.reason);
-    const text = `${rule.verdict}, ${why}`;
-    byReason.set(text, [...(byReason.get(text) ?? []), nameFromId(rule.id)]);
-  }
-  return [...byReason].map(([text, names]) => ({ text, rules: names }));
 }

@@ -10,9 +10,10 @@ import { writeDemoFolder } from '@/seed/make-demo';
  * its reason in the commit.
  */
 const SHA_256 = {
-  'README.md': '7a7cde843b836cf02930e6ea92db0f1486dc6674ad30d486e6d654e64e724f8e',
+  'README.md': '09b2a966f946b4476b685647c3de983ceadcbb0f9ffee46ede89b123f50a9771',
   'events.csv': 'c966b2a383847547de814ee0c62ddad02e228fd0ad9c3878bfeaaa6e71730b45',
   'loop.vtt': '37821ccfa1e7cd2ae585e15e9ac9218d9c536a1de6f4d35ca625355d7abc7154',
+  'people.yaml': '23f314998375696bc7f023a568b3b06a1ab85b1bd513c1bfb274702a3945859d',
   'plan.yaml': '557a4e54dc5d9f7b9057616ab82d42d0455fe78a7fa4bc80a055b695c4844ee3',
   'rules.yaml': '79b3eb2988382e6977a2b463beda90af4cb957b6f27dc1d56518b14fd61cbbd4',
   'session.yaml': 'bf22d64853669ac08214d3393ec47716bc68049eee2b5a4066bff4fee7460627',

@@ -505,6 +505,7 @@ export const sampleReconstruction: Reconstruction = {
       body_rate_roll: sampleFigure(0.01 * DEG, 'rad/s', 0.012 * DEG, atContact),
     },
   },
+  dispositions: [],
   capture: null,
   sequence: [],
   comparison: null,

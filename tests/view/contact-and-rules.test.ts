@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Rule } from '@/lib/core/session/rule';
 import { contactView } from '@/lib/view/contact-view';
+import { coverageLines } from '@/lib/view/near-miss-view';
 import { describeRule } from '@/lib/view/rule-description';
 import { rulesView } from '@/lib/view/rules-view';
 import {
@@ -88,11 +89,14 @@ describe('rules', () => {
     expect(undecided?.bar?.to).toBeGreaterThan(0);
   });
 
-  test('what has no verdict on the flight is gathered by its reason', () => {
-    expect(view.coverage).toEqual([
-      { text: 'not applicable, no motion was matched to its step', rules: ['Hold 30 length'] },
-      { text: 'not evaluated, the channel was not recorded', rules: ['Port pressure'] },
+  test('every rule is counted once, by whether it has a verdict and why not', () => {
+    const lines = coverageLines(sampleReconstruction);
+    expect(lines.map(({ code, rules, share }) => [code, rules, share])).toEqual([
+      [null, [], 4 / 6],
+      ['step-not-flown', ['Hold 30 length'], 1 / 6],
+      ['no-such-channel', ['Port pressure'], 1 / 6],
     ]);
+    expect(lines[2]?.words).toContain('record the channel');
   });
 
   test('an exceedance names its phase and leads to its stretch, selected', () => {

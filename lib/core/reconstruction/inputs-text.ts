@@ -85,6 +85,7 @@ export function inputsText(input: SessionInput, engine: string): string {
     ...(input.stretchCorrections === undefined
       ? {}
       : { stretchCorrections: input.stretchCorrections }),
+    ...(input.ruleDispositions === undefined ? {} : { ruleDispositions: input.ruleDispositions }),
     ...(input.simulations === undefined ? {} : { simulations: simulationsRead(input.simulations) }),
     notComputed: input.notComputed,
     sources: input.sources.map((source) => ({

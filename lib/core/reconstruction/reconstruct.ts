@@ -10,6 +10,7 @@ import { compareSession } from './compare-runs';
 import { contactFigures } from './contact-figures';
 import { type CheckedSource, stepFaults } from './data-quality';
 import { derivedColumns } from './derived-columns';
+import { dispositionResults } from './disposition-results';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin } from './figure-of';
 import { inputsText } from './inputs-text';
@@ -174,6 +175,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       phases: phaseList,
       steps,
       rules: rules.results,
+      dispositions: dispositionResults(input.ruleDispositions ?? [], input.rules, events),
       exceedances: rules.exceedances,
       contact: touched,
       capture,

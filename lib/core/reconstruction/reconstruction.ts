@@ -13,6 +13,7 @@ import type { EvidenceKind } from '../sequence/sighting';
 import type { CaptureStage } from '../session/capture-plan';
 import type { Plan } from '../session/plan';
 import type { Rule } from '../session/rule';
+import type { RuleDisposition } from '../session/rule-disposition';
 import type { ApproachFigures } from './approach-report';
 import type { Comparison } from './comparison';
 
@@ -118,6 +119,15 @@ export type RuleResult = Readonly<{
   /** Session time at which the margin is smallest, or of the event seen; null where neither. */
   atS: number | null;
 }>;
+
+/** What people decided about a rule, with the entry it rests on. The verdict is not touched by it. */
+export type DispositionResult = RuleDisposition &
+  Readonly<{
+    /** Words of the entry; null without one. */
+    entryWords: string | null;
+    /** What of it is not there: the rule or the entry; null where all is. */
+    fault: string | null;
+  }>;
 
 export type Exceedance = Readonly<{
   rule: string;
@@ -281,6 +291,7 @@ export type Reconstruction = Readonly<{
   phases: readonly Phase[];
   steps: readonly StepResult[];
   rules: readonly RuleResult[];
+  dispositions: readonly DispositionResult[];
   exceedances: readonly Exceedance[];
   contact: Contact | null;
   capture: CaptureReport | null;

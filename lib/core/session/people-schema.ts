@@ -66,6 +66,21 @@ const stretchSchema = z
   })
   .describe('Whether a stretch of a channel is used.');
 
+const dispositionSchema = z
+  .strictObject({
+    rule: name.describe('Id of the rule.'),
+    disposition: z.enum(['waived', 'amended']).describe('Set aside, or other words were to hold.'),
+    given_by: name.optional().describe('Who decided it.'),
+    at_s: seconds.optional().describe('Session time of the decision, s. Default: of the entry.'),
+    entry: z
+      .strictObject({ source: name, line: z.int().min(1) })
+      .optional()
+      .describe('The log entry in which it was given.'),
+    amended_to: z.string().min(1).max(2000).optional().describe('The words that were to hold.'),
+    ...said,
+  })
+  .describe('What people decided about a rule. Its verdict stays as it is.');
+
 export const peopleFileSchema = z
   .strictObject({
     clock_corrections: z
@@ -78,6 +93,11 @@ export const peopleFileSchema = z
       .max(10_000)
       .optional()
       .describe('Stretches of channels kept or left out.'),
+    rule_dispositions: z
+      .array(dispositionSchema)
+      .max(10_000)
+      .optional()
+      .describe('Rules that were waived or amended.'),
   })
   .describe('What people add to a session.');
 

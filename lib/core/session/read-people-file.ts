@@ -3,6 +3,7 @@ import { hasErrors, type Issue } from '../result';
 import type { ClockCorrection } from './clock-correction';
 import type { PartlyRead } from './file-faults';
 import { type PeopleFileData, peopleFileSchema } from './people-schema';
+import type { RuleDisposition } from './rule-disposition';
 import { capIssues, checkSchema } from './schema-issues';
 import type { StretchCorrection } from './stretch-correction';
 import { readYaml } from './yaml-text';
@@ -14,6 +15,8 @@ const DEFAULT_HAND_SD_S = 0.2;
 export type PeopleFile = Readonly<{
   clockCorrections: readonly ClockCorrection[];
   stretchCorrections: readonly StretchCorrection[];
+  /** Absent where nobody decided anything about a rule. */
+  ruleDispositions?: readonly RuleDisposition[];
 }>;
 
 type CorrectionData = NonNullable<PeopleFileData['clock_corrections']>[number];
@@ -44,6 +47,21 @@ function readStretch(data: StretchData): StretchCorrection {
   return { source, channel, fromS: Math.min(fromS, toS), toS: Math.max(fromS, toS), use, ...said };
 }
 
+type DispositionData = NonNullable<PeopleFileData['rule_dispositions']>[number];
+
+function readDisposition(data: DispositionData): RuleDisposition {
+  return {
+    rule: data.rule,
+    disposition: data.disposition,
+    givenBy: data.given_by ?? null,
+    atS: data.at_s ?? null,
+    entry: data.entry ?? null,
+    amendedTo: data.amended_to ?? null,
+    by: data.by ?? null,
+    reason: data.reason ?? null,
+  };
+}
+
 /**
  * Reads what people added.
  *
@@ -59,6 +77,11 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
   if (checked.understood === null) return { value: null, understood: null, issues };
   const clockCorrections = (checked.understood.clock_corrections ?? []).map(readCorrection);
   const stretchCorrections = (checked.understood.stretch_corrections ?? []).map(readStretch);
-  const read = { clockCorrections, stretchCorrections };
+  const ruleDispositions = (checked.understood.rule_dispositions ?? []).map(readDisposition);
+  const read = {
+    clockCorrections,
+    stretchCorrections,
+    ...(ruleDispositions.length === 0 ? {} : { ruleDispositions }),
+  };
   return { value: hasErrors(issues) ? null : read, understood: read, issues };
 }

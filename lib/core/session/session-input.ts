@@ -11,6 +11,7 @@ import type { Instant } from '../time/instant';
 import type { ClockCorrection } from './clock-correction';
 import type { Plan } from './plan';
 import type { Rule } from './rule';
+import type { RuleDisposition } from './rule-disposition';
 import type { StampFault } from './stamp-fault';
 import type { StretchCorrection } from './stretch-correction';
 
@@ -97,6 +98,8 @@ export type SessionInput = Readonly<{
   clockCorrections?: readonly ClockCorrection[];
   /** What people said about stretches of channels; later ones count over earlier ones. */
   stretchCorrections?: readonly StretchCorrection[];
+  /** What people decided about rules; absent where nobody did. */
+  ruleDispositions?: readonly RuleDisposition[];
   /** Simulator runs to hold the session against; absent where it names none. */
   simulations?: SimulationSet;
   /** Parts of the folder that were read but are not computed yet (`ephemeris`), to be said. */

@@ -3,6 +3,7 @@ import { stringify } from 'yaml';
 import type { ClockCorrection } from './clock-correction';
 import type { PeopleFileData } from './people-schema';
 import type { PeopleFile } from './read-people-file';
+import type { RuleDisposition } from './rule-disposition';
 import type { StretchCorrection } from './stretch-correction';
 
 type CorrectionData = NonNullable<PeopleFileData['clock_corrections']>[number];
@@ -29,19 +30,38 @@ function stretchData({ fromS, toS, by, reason, ...rest }: StretchCorrection): St
   return { ...rest, from_s: fromS, to_s: toS, ...said };
 }
 
+type DispositionData = NonNullable<PeopleFileData['rule_dispositions']>[number];
+
+function dispositionData(one: RuleDisposition): DispositionData {
+  const { rule, disposition, givenBy, atS, entry, amendedTo, by, reason } = one;
+  return {
+    rule,
+    disposition,
+    ...(givenBy === null ? {} : { given_by: givenBy }),
+    ...(atS === null ? {} : { at_s: atS }),
+    ...(entry === null ? {} : { entry }),
+    ...(amendedTo === null ? {} : { amended_to: amendedTo }),
+    ...(by === null ? {} : { by }),
+    ...(reason === null ? {} : { reason }),
+  };
+}
+
 /**
  * What people added to a session as the text of people.yaml.
  *
  * @returns YAML that `readPeopleFile` reads back to the same value
  */
 export function writePeopleFile(people: PeopleFile): string {
-  const { clockCorrections, stretchCorrections } = people;
+  const { clockCorrections, stretchCorrections, ruleDispositions = [] } = people;
   const data: PeopleFileData = {
     ...(clockCorrections.length > 0
       ? { clock_corrections: clockCorrections.map(correctionData) }
       : {}),
     ...(stretchCorrections.length > 0
       ? { stretch_corrections: stretchCorrections.map(stretchData) }
+      : {}),
+    ...(ruleDispositions.length > 0
+      ? { rule_dispositions: ruleDispositions.map(dispositionData) }
       : {}),
   };
   return stringify(data, { lineWidth: 100 });

@@ -5,7 +5,11 @@ import { newId } from '../new-id';
 import { toJson } from '../rows';
 import type { CommandContext } from './define-command';
 
-type Said = Readonly<{ sessionId: string; kind: 'clock' | 'stretch'; correction: unknown }>;
+type Said = Readonly<{
+  sessionId: string;
+  kind: 'clock' | 'stretch' | 'rule';
+  correction: unknown;
+}>;
 
 /** @returns the row, and the job that computes with it */
 export async function keepCorrection(

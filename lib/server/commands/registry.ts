@@ -5,6 +5,7 @@ import { correctStretch } from './correct-stretch';
 import { createAnnotation } from './create-annotation';
 import { createFinding } from './create-finding';
 import { describeUpload } from './describe-upload';
+import { disposeRule } from './dispose-rule';
 import { draftDebrief } from './draft-debrief';
 import { editAnnotation } from './edit-annotation';
 import { editFinding } from './edit-finding';
@@ -22,6 +23,7 @@ export const commands = [
   describeUpload,
   correctClock,
   correctStretch,
+  disposeRule,
   undoCorrection,
   replaceFile,
   cancelJob,

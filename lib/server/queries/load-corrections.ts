@@ -3,6 +3,7 @@ import { cache } from 'react';
 import { z } from 'zod';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import type { PeopleFile } from '@/lib/core/session/read-people-file';
+import type { RuleDisposition } from '@/lib/core/session/rule-disposition';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
 import { localActor } from '../actor';
 import { db } from '../db';
@@ -49,7 +50,17 @@ const stretchSchema: z.ZodType<StretchCorrection> = z.object({
   ...said,
 });
 
-type Kind<Said> = Readonly<{ kind: 'clock' | 'stretch'; schema: z.ZodType<Said> }>;
+const dispositionSchema: z.ZodType<RuleDisposition> = z.object({
+  rule: z.string(),
+  disposition: z.enum(['waived', 'amended']),
+  givenBy: z.string().nullable(),
+  atS: z.number().nullable(),
+  entry: z.object({ source: z.string(), line: z.number() }).nullable(),
+  amendedTo: z.string().nullable(),
+  ...said,
+});
+
+type Kind<Said> = Readonly<{ kind: 'clock' | 'stretch' | 'rule'; schema: z.ZodType<Said> }>;
 
 async function readKept<Said>(
   sessionId: string,
@@ -91,6 +102,12 @@ export const loadStretchCorrections = cache(
     readKept(sessionId, { kind: 'stretch', schema: stretchSchema }),
 );
 
+/** As `loadCorrections`, for rules that were waived or amended. */
+export const loadDispositions = cache(
+  (sessionId: string): Promise<readonly KeptCorrection<RuleDisposition>[]> =>
+    readKept(sessionId, { kind: 'rule', schema: dispositionSchema }),
+);
+
 function standing<Said>(kept: readonly KeptCorrection<Said>[]): readonly Said[] {
   return kept.filter(({ undone }) => undone === null).map(({ correction }) => correction);
 }
@@ -98,8 +115,10 @@ function standing<Said>(kept: readonly KeptCorrection<Said>[]): readonly Said[] 
 /** Those that count now, as the reconstruction takes them. */
 export async function standingCorrections(sessionId: string): Promise<PeopleFile> {
   const stretches = await readKept(sessionId, { kind: 'stretch', schema: stretchSchema });
+  const rules = standing(await readKept(sessionId, { kind: 'rule', schema: dispositionSchema }));
   return {
     clockCorrections: standing(await readCorrections(sessionId)),
     stretchCorrections: standing(stretches),
+    ...(rules.length === 0 ? {} : { ruleDispositions: rules }),
   };
 }

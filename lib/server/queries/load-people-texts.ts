@@ -14,8 +14,14 @@ const PEOPLE_FILE = 'people.yaml';
  */
 export async function loadPeopleTexts(edition: SessionEdition): Promise<OtherTexts> {
   const since = await standingCorrections(edition.id);
-  if (since.clockCorrections.length + since.stretchCorrections.length === 0) return new Map();
+  const {
+    clockCorrections: clocks,
+    stretchCorrections: stretches,
+    ruleDispositions: rules,
+  } = since;
+  if (clocks.length + stretches.length + (rules ?? []).length === 0) return new Map();
   const people = withCorrections(await readStoredInput(edition), since);
-  const { clockCorrections = [], stretchCorrections = [] } = people;
-  return new Map([[PEOPLE_FILE, writePeopleFile({ clockCorrections, stretchCorrections })]]);
+  const { clockCorrections = [], stretchCorrections = [], ruleDispositions = [] } = people;
+  const all = { clockCorrections, stretchCorrections, ruleDispositions };
+  return new Map([[PEOPLE_FILE, writePeopleFile(all)]]);
 }

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import { readPeopleFile } from '@/lib/core/session/read-people-file';
+import type { RuleDisposition } from '@/lib/core/session/rule-disposition';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
 import { writePeopleFile } from '@/lib/core/session/write-people-file';
 
@@ -51,4 +52,29 @@ test('a correction that says nothing readable is an error with its line', () => 
   expect(issues).toEqual([
     expect.objectContaining({ severity: 'error', file: 'people.yaml', line: 2 }),
   ]);
+});
+
+test('dispositions of rules are written and read back to the same', () => {
+  const ruleDispositions: readonly RuleDisposition[] = [
+    {
+      rule: 'hold-40-length',
+      disposition: 'waived',
+      givenBy: 'DIRECTOR',
+      atS: null,
+      entry: { source: 'events.csv', line: 22 },
+      amendedTo: null,
+      ...said,
+    },
+    {
+      rule: 'corridor',
+      disposition: 'amended',
+      givenBy: null,
+      atS: 2352.5,
+      entry: null,
+      amendedTo: 'Inside 3 deg: "as briefed"',
+      ...none,
+    },
+  ];
+  const people = { clockCorrections: [], stretchCorrections: [], ruleDispositions };
+  expect(readPeopleFile(writePeopleFile(people), 'people.yaml').value).toEqual(people);
 });

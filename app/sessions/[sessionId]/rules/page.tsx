@@ -1,9 +1,16 @@
 import type { Metadata } from 'next';
+import { loadDispositions } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { dispositionList, entryChoices } from '@/lib/view/dispositions-view';
+import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
 import { pollChoices, readPollInstant } from '@/lib/view/poll-view';
 import { rulesView } from '@/lib/view/rules-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
+import { CorrectionList } from '../sources/_components/correction-list';
+import { CoverageTable } from './_components/coverage-table';
+import { DispositionForm } from './_components/disposition-form';
 import { ExceedanceTable } from './_components/exceedance-table';
+import { NearMissTable } from './_components/near-miss-table';
 import { PollBoard } from './_components/poll-board';
 import { RuleTable } from './_components/rule-table';
 import { VerdictSummary } from './_components/verdict-summary';
@@ -20,6 +27,7 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
   const reconstruction = await loadReconstruction(sessionId);
   if (reconstruction === null) return <NotReconstructed title="Rules" sessionId={sessionId} />;
   const view = rulesView(reconstruction, sessionId);
+  const decisions = dispositionList(reconstruction, await loadDispositions(sessionId));
   const asked = readPollInstant(typeof at === 'string' ? at : undefined);
   return (
     <div className="page">
@@ -30,10 +38,25 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
       <VerdictSummary view={view} />
       <RuleTable rules={view.rules} />
       <ExceedanceTable rows={view.exceedances} />
+      <div className="columns">
+        <NearMissTable rows={nearMissRows(reconstruction, sessionId)} />
+        <CoverageTable lines={coverageLines(reconstruction)} />
+      </div>
       <PollBoard
         sessionId={sessionId}
         asked={asked}
         choices={pollChoices(reconstruction, sessionId, asked.atS)}
+      />
+      <CorrectionList
+        title="Dispositions"
+        rows={decisions.rows}
+        sessionId={sessionId}
+        empty="Nobody has waived or amended a rule of this session."
+      />
+      <DispositionForm
+        sessionId={sessionId}
+        rules={reconstruction.ruleSet.map(({ id }) => id)}
+        entries={entryChoices(reconstruction)}
       />
     </div>
   );

@@ -4,6 +4,7 @@ import { MarginBar } from '@/app/_components/marks/margin-bar';
 import { VerdictMark } from '@/app/_components/marks/verdict-mark';
 import { anchorOf } from '@/lib/view/overview/answer-view';
 import type { RuleRow } from '@/lib/view/rules-view';
+import { Dispositions } from './dispositions';
 import styles from './rule-table.module.css';
 
 type RuleTableProps = Readonly<{ rules: readonly RuleRow[] }>;
@@ -63,6 +64,7 @@ export function RuleTable({ rules }: RuleTableProps) {
               </td>
               <td className={styles.why}>
                 <VerdictMark verdict={rule.verdict} />
+                <Dispositions list={rule.dispositions} />
                 <span className={styles.statement}>
                   {rule.explanation}
                   {rule.where !== null && (

@@ -4,7 +4,7 @@ import styles from './verdict-summary.module.css';
 
 type VerdictSummaryProps = Readonly<{ view: RulesView }>;
 
-/** How many rules came out how, and why some have no verdict on the flight. */
+/** How many rules came out how. */
 export function VerdictSummary({ view }: VerdictSummaryProps) {
   if (view.counts.length === 0) return null;
   return (
@@ -17,15 +17,6 @@ export function VerdictSummary({ view }: VerdictSummaryProps) {
           </li>
         ))}
       </ul>
-      {view.coverage.length > 0 && (
-        <ul className={`plain ${styles.coverage}`}>
-          {view.coverage.map((row) => (
-            <li key={row.text}>
-              {row.rules.join(', ')}: <span className="soft">{row.text}</span>
-            </li>
-          ))}
-        </ul>
-      )}
     </section>
   );
 }

@@ -7,13 +7,19 @@ type CorrectionListProps = Readonly<{
   sessionId: string;
   /** Said where there is none. */
   empty: string;
+  title?: string;
 }>;
 
 /** What people said; what was undone stays on record, struck through. */
-export function CorrectionList({ rows, sessionId, empty }: CorrectionListProps) {
+export function CorrectionList({
+  rows,
+  sessionId,
+  empty,
+  title = 'Corrections',
+}: CorrectionListProps) {
   return (
     <section className="panel">
-      <h2>Corrections</h2>
+      <h2>{title}</h2>
       {rows.length === 0 ? (
         <p className="soft">{empty}</p>
       ) : (

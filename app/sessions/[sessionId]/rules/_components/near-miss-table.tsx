@@ -1,0 +1,52 @@
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import { NEAR, type NearMissRow } from '@/lib/view/near-miss-view';
+
+type NearMissTableProps = Readonly<{ rows: readonly NearMissRow[] }>;
+
+/** Rules that held, nearest first, each measured by its own uncertainty. */
+export function NearMissTable({ rows }: NearMissTableProps) {
+  return (
+    <section className="panel">
+      <h2>Near misses</h2>
+      {rows.length === 0 ? (
+        <p className="soft">No rule held with a margin.</p>
+      ) : (
+        <table className="data">
+          <thead>
+            <tr>
+              <th scope="col">rule</th>
+              <th scope="col" className="right">
+                margin
+              </th>
+              <th scope="col" className="right">
+                in its own half-widths
+              </th>
+              <th scope="col">is</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <tr key={row.key}>
+                <th scope="row">
+                  <a href={row.href}>{row.name}</a>
+                </th>
+                <td className="right">
+                  <FigureValue figure={row.margin} />
+                </td>
+                <td className="right">
+                  {row.halfWidths !== null && <FigureValue figure={row.halfWidths} />}
+                </td>
+                <td className={row.isNear ? 'unsure' : 'soft'}>{row.words}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      <p className="panel-note">
+        A margin in metres and one in seconds cannot be compared; each over its own 95 % half-width
+        can. Under 1 the verdict could be the other one; under {NEAR} is called near, which is our
+        own choice.
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,116 @@
+/** Near misses and the coverage of the rule set, as tables. */
+import { nearMisses } from '../core/reconstruction/near-misses';
+import type { ReasonCode, Reconstruction } from '../core/reconstruction/reconstruction';
+import { nameFromId } from '../core/session/name-from-id';
+import { type FigureView, figureView, figureViewOrNull } from './figure-view';
+import { reasonText } from './labels';
+
+export type NearMissRow = Readonly<{
+  key: string;
+  name: string;
+  href: string;
+  margin: FigureView;
+  /** Null where the uncertainty is not known. */
+  halfWidths: FigureView | null;
+  words: string;
+  isNear: boolean;
+}>;
+
+/** Under so many half-widths a margin is called near. Our own choice. */
+export const NEAR = 10;
+
+/** Rules that held or are undecided, nearest first. */
+export function nearMissRows(
+  reconstruction: Reconstruction,
+  sessionId: string,
+): readonly NearMissRow[] {
+  return nearMisses(reconstruction).map((one) => {
+    const name = nameFromId(one.rule);
+    const ratio = one.halfWidths?.value ?? null;
+    const isNear = one.kind === 'brief' || (ratio !== null && Math.abs(ratio) < NEAR);
+    return {
+      key: one.rule,
+      name,
+      href: `#rule-${one.rule}`,
+      margin: figureView(one.margin, {
+        sessionId,
+        label: `${name}, margin`,
+        form: 'signed',
+        unit: one.unit,
+      }),
+      halfWidths: figureViewOrNull(one.halfWidths, {
+        sessionId,
+        label: `${name}, margin in its own half-widths`,
+        form: 'signed',
+      }),
+      words: missWords(one.kind, ratio, isNear),
+      isNear,
+    };
+  });
+}
+
+function missWords(kind: 'close' | 'brief', ratio: number | null, isNear: boolean): string {
+  if (kind === 'brief') return 'passed, for less time than the rule counts';
+  if (ratio === null) return 'its uncertainty is not known';
+  if (Math.abs(ratio) < 1) return 'within its own uncertainty';
+  return isNear ? 'near' : 'clear';
+}
+
+export type CoverageLine = Readonly<{
+  key: string;
+  /** The reason code as files have it; null for rules that have a verdict. */
+  code: string | null;
+  words: string;
+  rules: readonly string[];
+  /** Part of the rule set, 0 to 1. */
+  share: number;
+  isOpen: boolean;
+}>;
+
+/** What would give a rule its verdict next time. */
+const REMEDIES: Readonly<Record<ReasonCode, string>> = {
+  'no-such-channel': 'record the channel, or map it in session.yaml',
+  'no-such-event': 'log the event',
+  'step-not-flown': 'none: the step was not flown',
+  'no-event-log': 'bring an event log',
+  'data-missing': 'bring the data that are missing',
+};
+
+/** Every rule once, by whether it has a verdict, and why not. */
+export function coverageLines({ rules }: Reconstruction): readonly CoverageLine[] {
+  const groups = new Map<
+    string,
+    { code: string | null; words: string; ids: string[]; isOpen: boolean }
+  >();
+  for (const { id, verdict, reason } of rules) {
+    const isJudged = verdict !== 'not evaluated' && verdict !== 'not applicable';
+    const isOpen = verdict === 'not evaluated';
+    const words = isJudged
+      ? 'held against the flight'
+      : reason === null
+        ? 'its conditions never occurred'
+        : `${reasonText(reason)}; ${REMEDIES[reason]}`;
+    const key = isJudged ? 'judged' : `${verdict}-${reason ?? ''}`;
+    const group = groups.get(key) ?? {
+      code: isJudged ? null : (reason ?? 'not applicable'),
+      words,
+      ids: [],
+      isOpen,
+    };
+    group.ids.push(nameFromId(id));
+    groups.set(key, group);
+  }
+  const all = rules.length;
+  return [...groups]
+    .map(([key, { code, words, ids, isOpen }]) => ({
+      key,
+      code,
+      words,
+      rules: code === null ? [] : ids,
+      share: ids.length / all,
+      count: ids.length,
+      isOpen,
+    }))
+    .sort((a, b) => Number(a.code !== null) - Number(b.code !== null) || b.count - a.count)
+    .map(({ count, ...line }) => ({ ...line, words: `${count} of ${all}: ${line.words}` }));
+}
