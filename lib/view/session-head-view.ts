@@ -27,6 +27,7 @@ const TABS = [
   ['/approach', 'Approach'],
   ['/contact', 'Contact'],
   ['/rules', 'Rules'],
+  ['/comparison', 'Comparison'],
   ['/findings', 'Findings'],
   ['/debrief', 'Debrief'],
 ] as const;

@@ -46,6 +46,7 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
     'approach',
     'contact',
     'rules',
+    'comparison',
     'findings',
     'debrief',
   ];

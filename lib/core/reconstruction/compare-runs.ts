@@ -6,7 +6,12 @@ import type { EstimatedQuantity, StepSpan } from '../rules/rule-context';
 import type { MoveStep, Plan } from '../session/plan';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
 import { COMPARED_QUANTITIES } from './compared-names';
-import { compareQuantity, distanceFromFlight, type HeldQuantity } from './compared-quantity';
+import {
+  compareQuantity,
+  distanceFromFlight,
+  type HeldQuantity,
+  listed,
+} from './compared-quantity';
 import type { Comparison } from './comparison';
 import { compareScores, SCORE_NAMES, scoresOf } from './comparison-scores';
 import type { CheckedSource } from './data-quality';
@@ -59,13 +64,13 @@ function valuesOf(step: FinalStep, times: Float64Array, name: string): Float64Ar
   return quantity === null ? times.map(() => Number.NaN) : valuesAt(columnOf(quantity), times);
 }
 
+type Grid = Readonly<{ gridM: Float64Array; flightTimes: Float64Array; sense: PassSense }>;
+
 function holdTogether(
   flight: FinalStep,
   runs: readonly FinalStep[],
-  sense: PassSense,
+  { gridM, flightTimes, sense }: Grid,
 ): readonly HeldQuantity[] {
-  const gridM = gridOf(flight, sense);
-  const flightTimes = timesAt(flight, gridM, sense);
   const runTimes = runs.map((run) => timesAt(run, gridM, sense));
   return COMPARED_QUANTITIES.flatMap((named): HeldQuantity[] => {
     if (flight.quantity(named.name) === null) return [];
@@ -84,16 +89,16 @@ function isStep(found: FinalStep | RunLeftOut): found is FinalStep {
   return 'session' in found;
 }
 
-function nearestRun(
-  runs: readonly FinalStep[],
-  held: readonly HeldQuantity[],
-): Comparison['nearest'] {
-  let nearest: Comparison['nearest'] = null;
-  runs.forEach(({ name }, index) => {
+type Nearest = Readonly<{ name: string; distance: number; index: number }>;
+
+/** The run at the smallest distance, the first of equals; null where none can be compared. */
+function nearestRun(runs: readonly FinalStep[], held: readonly HeldQuantity[]): Nearest | null {
+  let nearest: Nearest | null = null;
+  for (const [index, { name }] of runs.entries()) {
     const distance = distanceFromFlight(index, held);
-    if (Number.isNaN(distance)) return;
-    if (nearest === null || distance < nearest.distance) nearest = { name, distance };
-  });
+    if (Number.isNaN(distance)) continue;
+    if (nearest === null || distance < nearest.distance) nearest = { name, distance, index };
+  }
   return nearest;
 }
 
@@ -115,21 +120,25 @@ function compareRuns(flight: ComparedFlight, runs: readonly TelemetrySource[]): 
   const found = runs.map((run) => finalStepOfRun(run, flight.plan));
   const steps = found.filter(isStep);
   const sense = senseOf(flight.step, move);
-  const held = holdTogether(flight.step, steps, sense);
+  const gridM = gridOf(flight.step, sense);
+  const flightTimes = timesAt(flight.step, gridM, sense);
+  const held = holdTogether(flight.step, steps, { gridM, flightTimes, sense });
   const scores = steps.map(scoresOf);
+  const nearest = nearestRun(steps, held);
   return {
     runs: steps.length,
     leftOut: found.filter((each): each is RunLeftOut => !isStep(each)),
     step: move.id,
     alignedOn: `axial distance, at whole metres of the last ${sense} pass inside the step ${move.id}`,
-    quantities: held.map((each) => compareQuantity(each, flight.origin)),
+    flightPassS: listed(flightTimes),
+    quantities: held.map((each) => compareQuantity(each, nearest, flight.origin)),
     scores: compareScores(scoresOf(flight.step), scores, flight.origin),
     runScores: steps.map(({ name, sha256 }, index) => ({
       name,
       sha256,
       scores: SCORE_NAMES.map((score) => scores[index]?.get(score.name)?.value ?? null),
     })),
-    nearest: nearestRun(steps, held),
+    nearest: nearest === null ? null : { name: nearest.name, distance: nearest.distance },
   };
 }
 

@@ -5,10 +5,11 @@ import {
   placesOutside,
   shareOutside,
 } from '../compare/ensemble-band';
+import { pairScores } from '../compare/pair-scores';
 import { rankAmong } from '../math/order-statistics';
 import { quantileSorted } from '../math/quantiles';
 import type { ComparedName } from './compared-names';
-import type { ComparedQuantity } from './comparison';
+import type { ComparedQuantity, PairComparison } from './comparison';
 import { figureOf, type Origin } from './figure-of';
 
 /** The flight and the runs at the places of a grid, one quantity of each; NaN = no value there. */
@@ -20,15 +21,50 @@ export type HeldQuantity = Readonly<{
   band: EnsembleBand;
 }>;
 
-const listed = (values: Float64Array): readonly (number | null)[] =>
-  Array.from(values, (value) => (Number.isNaN(value) ? null : value));
+/** A column as a list for JSON: `null` for NaN. */
+export function listed(values: Float64Array): readonly (number | null)[] {
+  return Array.from(values, (value) => (Number.isNaN(value) ? null : value));
+}
+
+/** The flight against one other column. */
+function comparePair(
+  { named, gridM, flight }: HeldQuantity,
+  other: Readonly<{ against: string; values: Float64Array }>,
+  origin: Origin,
+): PairComparison {
+  const scores = pairScores(flight, other.values);
+  const how = `at whole metres of axial distance, flight minus ${other.against}`;
+  const figure = (value: number, unit: string, method: string) =>
+    figureOf(origin, { value, unit, random: null, method: `${method} ${how}.` });
+  const share = 'of the mean square difference (Theil),';
+  return {
+    against: other.against,
+    bias: figure(scores.bias, named.unit, 'Mean difference'),
+    rms: figure(scores.rms, named.unit, 'Root mean square difference'),
+    peak: figure(scores.peak, named.unit, 'Difference farthest from zero'),
+    peakAxialM: gridM[scores.peakPlace] ?? null,
+    theil: figure(scores.theil, '1', 'Theil’s coefficient of inequality, bounded form,'),
+    theilBias: figure(scores.theilBias, '1', `Share from unequal means ${share}`),
+    theilVariance: figure(scores.theilVariance, '1', `Share from unequal deviations ${share}`),
+    theilCovariance: figure(
+      scores.theilCovariance,
+      '1',
+      `Share from imperfect correlation ${share}`,
+    ),
+  };
+}
 
 /**
  * Band, stretches outside, and how much of it chance alone would put outside: each run is held against
  * the band of all runs in the same way.
  */
-export function compareQuantity(held: HeldQuantity, origin: Origin): ComparedQuantity {
+export function compareQuantity(
+  held: HeldQuantity,
+  nearest: Readonly<{ name: string; index: number }> | null,
+  origin: Origin,
+): ComparedQuantity {
   const { named, gridM, flight, runs, band } = held;
+  const near = nearest === null ? undefined : runs[nearest.index];
   const share = shareOutside(flight, band);
   const shares = Float64Array.from(runs, (run) => shareOutside(run, band))
     .filter((each) => !Number.isNaN(each))
@@ -52,6 +88,13 @@ export function compareQuantity(held: HeldQuantity, origin: Origin): ComparedQua
     chanceMedian: figure(quantileSorted(shares, 0.5, 7), `${each}; median over the runs.`),
     chanceP95: figure(quantileSorted(shares, 0.95, 7), `${each}; 95th percentile over the runs.`),
     shareRunsBelow: rankAmong(share, shares).below,
+    nearest: near === undefined ? [] : listed(near),
+    pairs: [
+      comparePair(held, { against: 'the median of the runs', values: band.p50 }, origin),
+      ...(near === undefined || nearest === null
+        ? []
+        : [comparePair(held, { against: nearest.name, values: near }, origin)]),
+    ],
   };
 }
 

@@ -3,6 +3,23 @@ import type { Figure } from '../figure';
 import type { RunLeftOut } from './final-step';
 
 /**
+ * The flight against one column at the same places: `bias` is the mean of flight minus the other, `rms`
+ * and `peak` (with its sign, at `peakAxialM`) are of the same difference. `theil` is Theil's bounded
+ * coefficient, its three shares those of the mean square difference.
+ */
+export type PairComparison = Readonly<{
+  against: string;
+  bias: Figure;
+  rms: Figure;
+  peak: Figure;
+  peakAxialM: number | null;
+  theil: Figure;
+  theilBias: Figure;
+  theilVariance: Figure;
+  theilCovariance: Figure;
+}>;
+
+/**
  * A quantity of the flight against the runs at whole metres of axial distance inside the final step.
  *
  * Lists are in the order of `axialM`, ascending; `null` = no value there. `p05`, `p50`, `p95` are
@@ -27,12 +44,18 @@ export type ComparedQuantity = Readonly<{
   chanceP95: Figure;
   /** Runs with a smaller share than the flight, of all. */
   shareRunsBelow: number;
+  /** The run nearest the flight over all quantities, here; empty where there is none. */
+  nearest: readonly (number | null)[];
+  /** Against the median of the runs, then against the nearest run. */
+  pairs: readonly PairComparison[];
 }>;
 
 /**
  * One number of the final step, the flight's and the runs'. `runsBelow` counts strictly below.
  * `chance` is the largest chance of lying so far out on one side; `p95Supported` tells whether the
- * number of runs bounds the 95th percentile from above.
+ * number of runs bounds the 95th percentile from above. `deviations` counts from the runs' median in
+ * robust standard deviations (1.4826 x the median absolute deviation); `null` where the runs do not
+ * differ. `standsOut`: beyond all runs, and more than four such deviations out.
  */
 export type ComparisonScore = Readonly<{
   name: string;
@@ -45,7 +68,9 @@ export type ComparisonScore = Readonly<{
   runs: number;
   runsBelow: number;
   runsAbove: number;
-  chance: number | null;
+  chance: number;
+  deviations: number | null;
+  standsOut: boolean;
 }>;
 
 /** One run by name with its scores, in the order of the comparison's; `null` = none. */
@@ -63,6 +88,8 @@ export type Comparison = Readonly<{
   step: string;
   /** A sentence: what was brought together, and how. */
   alignedOn: string;
+  /** Session time at which the flight passes each distance of the quantities' `axialM`, s. */
+  flightPassS: readonly (number | null)[];
   quantities: readonly ComparedQuantity[];
   scores: readonly ComparisonScore[];
   runScores: readonly RunScores[];

@@ -99,6 +99,16 @@ function addComparison({ comparison }: Reconstruction, add: Add): void {
     add(`${at}.share_outside`, quantity.shareOutside);
     add(`${at}.chance_median`, quantity.chanceMedian);
     add(`${at}.chance_p95`, quantity.chanceP95);
+    for (const [index, pair] of quantity.pairs.entries()) {
+      const of = `${at}.pairs[${index}]`;
+      add(`${of}.bias`, pair.bias);
+      add(`${of}.rms`, pair.rms);
+      add(`${of}.peak`, pair.peak);
+      add(`${of}.theil`, pair.theil);
+      add(`${of}.theil_bias`, pair.theilBias);
+      add(`${of}.theil_variance`, pair.theilVariance);
+      add(`${of}.theil_covariance`, pair.theilCovariance);
+    }
   }
 }
 

@@ -1,0 +1,127 @@
+import Link from 'next/link';
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import { SentenceLine } from '@/app/_components/figure/sentence-line';
+import type { QuantityCard } from '@/lib/view/comparison-view';
+import { BandSvg } from './band-svg';
+import styles from './comparison.module.css';
+
+type QuantityPanelProps = Readonly<{ card: QuantityCard }>;
+
+/** One quantity: flight over band, where it lies outside, against single columns, and the numbers. */
+export function QuantityPanel({ card }: QuantityPanelProps) {
+  return (
+    <section className="panel stack">
+      <h2>
+        {card.label} <span className={styles.unit}>{card.unit}</span>
+      </h2>
+      {card.drawing === null ? (
+        <p className="soft">The flight has no value at any of the places.</p>
+      ) : (
+        <BandSvg drawing={card.drawing} spoken={card.spoken} />
+      )}
+      <p>
+        <SentenceLine sentence={card.outside} />
+        {card.stretches.length > 0 && (
+          <>
+            {' '}
+            Flown outside:{' '}
+            {card.stretches.map((stretch, index) => (
+              <span key={stretch.text}>
+                {index > 0 && ', '}
+                {stretch.href === null ? (
+                  stretch.text
+                ) : (
+                  <Link href={stretch.href} prefetch={false}>
+                    {stretch.text}
+                  </Link>
+                )}
+              </span>
+            ))}
+            .
+          </>
+        )}
+      </p>
+      <PairTable card={card} />
+      <NumberTable card={card} />
+    </section>
+  );
+}
+
+function PairTable({ card }: QuantityPanelProps) {
+  return (
+    <table className="data">
+      <thead>
+        <tr>
+          <th scope="col">flight minus</th>
+          <th scope="col" className="right">
+            bias
+          </th>
+          <th scope="col" className="right">
+            rms
+          </th>
+          <th scope="col" className="right">
+            peak
+          </th>
+          <th scope="col" className="right">
+            Theil’s U
+          </th>
+          <th scope="col" className="right">
+            from mean, deviation, shape
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {card.pairs.map((pair) => (
+          <tr key={pair.key}>
+            <th scope="row">{pair.against}</th>
+            <td className="right">
+              <FigureValue figure={pair.bias} />
+            </td>
+            <td className="right">
+              <FigureValue figure={pair.rms} />
+            </td>
+            <td className="right">
+              <FigureValue figure={pair.peak} /> <span className={styles.at}>{pair.peakAt}</span>
+            </td>
+            <td className="right">
+              <FigureValue figure={pair.theil} />
+            </td>
+            <td className="right num">{pair.shares}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+const NUMBER_COLUMNS = ['axial, m', 'flight', '5th', 'median', '95th', 'runs'] as const;
+
+function NumberTable({ card }: QuantityPanelProps) {
+  return (
+    <details>
+      <summary>The numbers behind the drawing</summary>
+      <table className="data">
+        <thead>
+          <tr>
+            {NUMBER_COLUMNS.map((name) => (
+              <th key={name} scope="col" className="right">
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {card.rows.map((row) => (
+            <tr key={row[0]}>
+              {NUMBER_COLUMNS.map((name, column) => (
+                <td key={name} className="right num">
+                  {row[column]}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </details>
+  );
+}

@@ -1,0 +1,255 @@
+/** The flight's final step against simulator runs: sentences first, then each quantity, then numbers. */
+import { runsNeeded } from '../core/math/order-statistics';
+import type {
+  ComparedQuantity,
+  Comparison,
+  ComparisonScore,
+} from '../core/reconstruction/comparison';
+import type { Reconstruction } from '../core/reconstruction/reconstruction';
+import { nameFromId } from '../core/session/name-from-id';
+import { formatNumber } from '../core/units/number-text';
+import { readerUnit } from '../core/units/reader-unit';
+import { type BandDrawing, bandDrawing } from './band-drawing';
+import { type FigureView, figureView, timelineHref } from './figure-view';
+import { plural } from './format-number';
+import { type ScoreStrip, scoreStrips } from './score-strip';
+import { listParts, type Sentence } from './sentence';
+
+export type PairRow = Readonly<{
+  key: string;
+  against: string;
+  bias: FigureView;
+  rms: FigureView;
+  peak: FigureView;
+  peakAt: string;
+  theil: FigureView;
+  /** The three shares of the mean square difference, as percentages in words. */
+  shares: string;
+}>;
+
+export type QuantityCard = Readonly<{
+  key: string;
+  label: string;
+  unit: string;
+  drawing: BandDrawing | null;
+  /** The drawing for a reader who cannot see it. */
+  spoken: string;
+  outside: Sentence;
+  stretches: readonly Readonly<{ text: string; href: string | null }>[];
+  pairs: readonly PairRow[];
+  rows: readonly (readonly string[])[];
+}>;
+
+export type ScoreRow = Readonly<{
+  key: string;
+  label: string;
+  flight: FigureView;
+  median: FigureView;
+  p95: FigureView;
+  p95Supported: boolean;
+  rank: string;
+  strip: ScoreStrip | null;
+  standsOut: boolean;
+}>;
+
+export type ComparisonView = Readonly<{
+  lead: readonly Sentence[];
+  support: readonly string[];
+  alignedOn: string;
+  nearest: string | null;
+  leftOut: readonly Readonly<{ name: string; reason: string }>[];
+  cards: readonly QuantityCard[];
+  scores: readonly ScoreRow[];
+}>;
+
+/** @returns null where the session was held against no runs */
+export function comparisonView(
+  { comparison }: Pick<Reconstruction, 'comparison'>,
+  sessionId: string,
+): ComparisonView | null {
+  if (comparison === null) return null;
+  const { nearest } = comparison;
+  const strips = scoreStrips(comparison);
+  return {
+    lead: leadSentences(comparison, sessionId),
+    support: supportSentences(comparison),
+    alignedOn: comparison.alignedOn,
+    nearest:
+      nearest === null
+        ? null
+        : `${nearest.name}, ${formatNumber(nearest.distance, 2)} half-widths of the band away (root mean square over all places and quantities)`,
+    leftOut: comparison.leftOut,
+    cards: comparison.quantities.map((quantity) => quantityCard(quantity, comparison, sessionId)),
+    scores: comparison.scores.map((score) => scoreRow(score, strips.get(score.name), sessionId)),
+  };
+}
+
+function leadSentences(comparison: Comparison, sessionId: string): readonly Sentence[] {
+  const { runs, step, scores } = comparison;
+  const start: Sentence = [
+    `${nameFromId(step)} is held against ${plural(runs, 'simulator run')}. `,
+  ];
+  if (runs === 0) return [['No run could be compared.']];
+  const out = scores.filter(({ standsOut }) => standsOut);
+  if (out.length === 0) {
+    return [[...start, 'Nothing in it stands out from what the runs did.']];
+  }
+  const named = out.map((score): Sentence => {
+    const { flight, simMedian, label } = score;
+    const view = (figure: ComparisonScore['flight'], what: string) =>
+      figureView(figure, { sessionId, label: `${label}, ${what}` });
+    return [
+      `${lowered(label)} `,
+      view(flight, 'flight'),
+      ' against ',
+      view(simMedian, 'median of the runs'),
+      ' in the median run',
+    ];
+  });
+  const verb = out.length === 1 ? 'stands' : 'stand';
+  return [
+    [...start, `Beyond all of them ${verb}: `, ...listParts(named), '.'],
+    [
+      `By chance alone one number lies so far out on its side in ${runs + 1} flights at most; more than four robust deviations from the median are asked besides.`,
+    ],
+  ];
+}
+
+const lowered = (label: string): string => `${label.charAt(0).toLowerCase()}${label.slice(1)}`;
+
+/** Claims that a number of runs can carry, as content, confidence and side. */
+function supportSentences({ runs }: Comparison): readonly string[] {
+  if (runs === 0) return [];
+  const oneSided = runsNeeded(0.95, 0.95, 'one');
+  const twoSided = runsNeeded(0.95, 0.95, 'two');
+  const threeSigma = runsNeeded(0.9973, 0.9, 'one');
+  const enough = (needed: number): string =>
+    runs >= needed
+      ? `${runs} runs suffice (${needed})`
+      : `${needed} runs are needed, there are ${runs}`;
+  return [
+    `That the largest run bounds 95 % of all runs, with 95 % confidence: ${enough(oneSided)}.`,
+    `That smallest and largest enclose 95 %, with 95 % confidence: ${enough(twoSided)}.`,
+    `That the largest bounds 99.73 %, with 90 % confidence: ${enough(threeSigma)}.`,
+    'Runs that were dispersed before the flight fly their own inputs: a difference may lie in inputs, first state or vehicle. Only runs driven by the recorded inputs can say that the vehicle itself was looser.',
+  ];
+}
+
+function percent(figure: ComparedQuantity['shareOutside'], label: string, sessionId: string) {
+  return figureView(figure, { sessionId, label, unit: '%' });
+}
+
+function quantityCard(
+  quantity: ComparedQuantity,
+  comparison: Comparison,
+  sessionId: string,
+): QuantityCard {
+  const { name, label, axialM } = quantity;
+  const { unit, fromSi } = readerUnit(quantity.unit);
+  const shown = (values: readonly (number | null)[]) =>
+    values.map((value) => (value === null ? null : value * fromSi));
+  const columns = {
+    axialM,
+    flight: shown(quantity.flight),
+    p05: shown(quantity.p05),
+    p50: shown(quantity.p50),
+    p95: shown(quantity.p95),
+    nearest: shown(quantity.nearest),
+    outside: quantity.outside,
+  };
+  const metres = quantity.outside.map(([from, to]) => stretchText(from, to));
+  return {
+    key: name,
+    label,
+    unit,
+    drawing: bandDrawing(columns),
+    spoken: `${label} over axial distance: the flight and the band of ${comparison.runs} runs from the 5th to the 95th percentile. ${metres.length === 0 ? 'The flight stays inside.' : `Outside at ${metres.join(', ')}.`}`,
+    outside: [
+      'Outside the band at ',
+      percent(quantity.shareOutside, `${label}, share outside`, sessionId),
+      ' of the places; half of the runs at less than ',
+      percent(quantity.chanceMedian, `${label}, share outside of the median run`, sessionId),
+      ', nineteen of twenty at less than ',
+      percent(quantity.chanceP95, `${label}, share outside, 95th percentile`, sessionId),
+      '.',
+    ],
+    stretches: quantity.outside.map(([from, to]) => ({
+      text: stretchText(from, to),
+      href: stretchHref(from, to, { axialM, passS: comparison.flightPassS, sessionId }),
+    })),
+    pairs: quantity.pairs.map((pair, index) =>
+      pairRow(pair, `${name}-${index}`, quantity, sessionId),
+    ),
+    rows: axialM.map((atM, place) => [
+      formatNumber(atM, 0),
+      ...[columns.flight, columns.p05, columns.p50, columns.p95].map((values) => {
+        const value = values[place];
+        return typeof value === 'number' ? formatNumber(value, 4) : 'none';
+      }),
+      String(quantity.runsThere[place] ?? 0),
+    ]),
+  };
+}
+
+function stretchText(fromM: number, toM: number): string {
+  return fromM === toM ? `${fromM} m` : `${fromM} to ${toM} m`;
+}
+
+type Passes = Readonly<{
+  axialM: readonly number[];
+  passS: readonly (number | null)[];
+  sessionId: string;
+}>;
+
+/** The stretch on the timeline; null where the flight's passage is not known. */
+function stretchHref(fromM: number, toM: number, { axialM, passS, sessionId }: Passes) {
+  const timeOf = (metre: number): number | null => passS[axialM.indexOf(metre)] ?? null;
+  const [a, b] = [timeOf(fromM), timeOf(toM)];
+  return a === null || b === null ? null : timelineHref(sessionId, Math.min(a, b), Math.max(a, b));
+}
+
+function pairRow(
+  pair: ComparedQuantity['pairs'][number],
+  key: string,
+  { label, unit }: ComparedQuantity,
+  sessionId: string,
+): PairRow {
+  const view = (figure: ComparedQuantity['shareOutside'], what: string, ofUnit: string) =>
+    figureView(figure, {
+      sessionId,
+      label: `${label}, ${what} against ${pair.against}`,
+      form: ofUnit === '1' ? 'number' : 'signed',
+    });
+  const share = (figure: ComparedQuantity['shareOutside']): string =>
+    figure.value === null ? 'none' : `${formatNumber(100 * figure.value, 0)} %`;
+  return {
+    key,
+    against: pair.against,
+    bias: view(pair.bias, 'bias', unit),
+    rms: figureView(pair.rms, { sessionId, label: `${label}, rms against ${pair.against}` }),
+    peak: view(pair.peak, 'peak difference', unit),
+    peakAt: pair.peakAxialM === null ? '' : `at ${formatNumber(pair.peakAxialM, 0)} m`,
+    theil: view(pair.theil, 'Theil’s coefficient', '1'),
+    shares: `${share(pair.theilBias)}, ${share(pair.theilVariance)}, ${share(pair.theilCovariance)}`,
+  };
+}
+
+function scoreRow(
+  score: ComparisonScore,
+  strip: ScoreStrip | undefined,
+  sessionId: string,
+): ScoreRow {
+  const view = (figure: ComparisonScore['flight'], what: string) =>
+    figureView(figure, { sessionId, label: `${score.label}, ${what}` });
+  return {
+    key: score.name,
+    label: score.label,
+    flight: view(score.flight, 'flight'),
+    median: view(score.simMedian, 'median of the runs'),
+    p95: view(score.simP95, '95th percentile of the runs'),
+    p95Supported: score.p95Supported,
+    rank: `${score.runsBelow} of ${score.runs}`,
+    strip: strip ?? null,
+    standsOut: score.standsOut,
+  };
+}
