@@ -119,8 +119,9 @@ export function bandDrawing(columns: BandColumns): BandDrawing | null {
   const y = (value: number): number =>
     PLOT.bottom - ((value - low) / (high - low)) * (PLOT.bottom - PLOT.top);
   const scale = { x, y };
-  const ticks = niceTicks(low, high, 4);
-  const step = (ticks[1] ?? 1) - (ticks[0] ?? 0);
+  const ticks = niceTicks(low, high, 5);
+  const [first = 0, second = high] = ticks;
+  const step = second - first;
   const decimals = Math.min(4, Math.max(0, Math.ceil(-Math.log10(step) - 1e-9)));
   return {
     width: WIDTH,

@@ -110,7 +110,7 @@ function leadSentences(comparison: Comparison, sessionId: string): readonly Sent
   return [
     [...start, `Beyond all of them ${verb}: `, ...listParts(named), '.'],
     [
-      `By chance alone one number lies so far out on its side in ${runs + 1} flights at most; more than four robust deviations from the median are asked besides.`,
+      `Each lies half as far again from the median as the farthest of the ${runs} runs. That a draw from the runs’ own population lies beyond all of them has a chance of at most 1 in ${runs + 1}, on one side.`,
     ],
   ];
 }

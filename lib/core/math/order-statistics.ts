@@ -35,6 +35,22 @@ export function oneSidedChance({ below, above, runs }: RankAmong): number {
   return (notBeyond + 1) / (runs + 1);
 }
 
+/**
+ * How far a value lies beyond all runs, as a share of the way from their median to the farthest of them
+ * on that side; 0 or less where it lies among them. No shape is assumed, and no standard deviation.
+ *
+ * @param sorted ascending, without NaN
+ * @returns 0.5 = half as far again as the farthest run; Infinity beyond runs that do not differ; NaN for
+ *   no runs
+ */
+export function beyondFarthest(value: number, sorted: ArrayLike<number>): number {
+  const middle = quantileSorted(sorted, 0.5, 7);
+  const farthest = (value < middle ? sorted[0] : sorted[sorted.length - 1]) ?? Number.NaN;
+  const way = Math.abs(farthest - middle);
+  const beyond = Math.abs(value - middle) - way;
+  return way === 0 && beyond > 0 ? Number.POSITIVE_INFINITY : way === 0 ? 0 : beyond / way;
+}
+
 /** P(at most k of n) for a binomial count with chance p, summed from its own terms. */
 function binomialAtMost(k: number, n: number, p: number): number {
   if (k < 0) return 0;

@@ -53,9 +53,8 @@ export type ComparedQuantity = Readonly<{
 /**
  * One number of the final step, the flight's and the runs'. `runsBelow` counts strictly below.
  * `chance` is the largest chance of lying so far out on one side; `p95Supported` tells whether the
- * number of runs bounds the 95th percentile from above. `deviations` counts from the runs' median in
- * robust standard deviations (1.4826 x the median absolute deviation); `null` where the runs do not
- * differ. `standsOut`: beyond all runs, and more than four such deviations out.
+ * number of runs bounds the 95th percentile from above. `standsOut`: beyond all of at least twenty runs,
+ * half as far again from their median as the farthest of them.
  */
 export type ComparisonScore = Readonly<{
   name: string;
@@ -69,7 +68,6 @@ export type ComparisonScore = Readonly<{
   runsBelow: number;
   runsAbove: number;
   chance: number;
-  deviations: number | null;
   standsOut: boolean;
 }>;
 

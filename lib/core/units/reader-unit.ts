@@ -36,6 +36,7 @@ const WRITTEN_DECIMALS: ReadonlyMap<string, number> = new Map<string, number>(
     rad: 4,
     'rad/s': 5,
     mm: 0,
+    '%': 0,
     cm: 1,
     km: 4,
     'mm/s': 0,

@@ -58,6 +58,7 @@ const quantity = ({ quantities }: Comparison, name: string) =>
 describe('a usual flight', () => {
   test('counts every run and raises no alarm', () => {
     expect(usual).toMatchObject({ runs: RUNS, leftOut: [], step: 'final' });
+    expect(usual.scores.filter(({ standsOut }) => standsOut).map(({ name }) => name)).toEqual([]);
     for (const name of ['y_std_final_m', 'z_std_final_m', 'final_duration_s']) {
       const { runsBelow = 0, chance } = score(usual, name) ?? {};
       expect(runsBelow, name).toBeGreaterThan(0);
@@ -93,7 +94,14 @@ describe('a usual flight', () => {
 
 test('a loose axis is beyond all runs, and only that axis', () => {
   const loose = compared(approach(2, [0.3, 90]), plainRuns);
-  expect(score(loose, 'y_std_final_m')).toMatchObject({ runsBelow: RUNS, chance: 1 / (RUNS + 1) });
+  expect(score(loose, 'y_std_final_m')).toMatchObject({
+    runsBelow: RUNS,
+    chance: 1 / (RUNS + 1),
+    standsOut: true,
+  });
+  const out = loose.scores.filter(({ standsOut }) => standsOut).map(({ name }) => name);
+  // The wobble across is one motion with both components.
+  for (const name of out) expect(name).toMatch(/^(y|z|lateral_offset)_(std|peak|mean)_/);
   expect(score(loose, 'final_duration_s')?.runsBelow).toBeLessThan(RUNS);
   expect(quantity(loose, 'y')?.outside.length).toBeGreaterThan(0);
   for (const [fromM, toM] of quantity(loose, 'y')?.outside ?? [])

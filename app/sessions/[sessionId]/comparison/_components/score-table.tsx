@@ -46,7 +46,7 @@ export function ScoreTable({ scores }: ScoreTableProps) {
               </td>
               <td className="right">
                 <FigureValue figure={score.p95} />
-                {!score.p95Supported && <span className={styles.at}> no upper bound</span>}
+                {!score.p95Supported && <span className={styles.bound}>no upper bound</span>}
               </td>
               <td>
                 {score.strip !== null && (
@@ -62,8 +62,8 @@ export function ScoreTable({ scores }: ScoreTableProps) {
         Means, deviations and peaks are over the time of the final step. On the strip a thin line is
         a run, the bar reaches from the 5th to the 95th percentile, the tall mark is the flight. “No
         upper bound”: so few runs put no limit on how high the 95th percentile of all possible runs
-        may lie. A number stands out when it lies beyond all runs and more than four robust
-        deviations from their median.
+        may lie. A number stands out when it lies beyond all runs, half as far again from their
+        median as the farthest of them.
       </p>
     </section>
   );
