@@ -47,7 +47,8 @@ export function wordsOfFinding(finding: Finding): FindingWords {
 export function wordsOfForm(form: FormData): FindingWords {
   const text = (name: string): string => {
     const value = form.get(name);
-    return typeof value === 'string' ? value : '';
+    // A form is sent with CR LF at each end of line; what is kept has a line feed, as anywhere else.
+    return typeof value === 'string' ? value.replace(/\r\n?/g, '\n') : '';
   };
   return {
     title: text('title'),

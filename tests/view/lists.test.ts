@@ -83,6 +83,12 @@ describe('findings', () => {
     expect(state.words.version).toBe('5');
   });
 
+  test('what a form sends with CR LF is kept with line feeds', () => {
+    const form = new FormData();
+    form.set('seen', 'One.\r\n\r\nTwo.\rThree.');
+    expect(wordsOfForm(form).seen).toBe('One.\n\nTwo.\nThree.');
+  });
+
   test('another refusal keeps one’s own words and version', () => {
     const [finding] = sampleFindings;
     if (finding === undefined) throw new Error('the sample has findings');

@@ -4,13 +4,17 @@ import { Runs } from './runs';
 
 type FindingPanelProps = Readonly<{ finding: Extract<BlockView, { kind: 'finding' }> }>;
 
-function Words({ label, text }: Readonly<{ label: string; text: string }>) {
-  if (text.trim() === '') return null;
-  return (
-    <p>
-      <strong>{label}</strong> {text}
-    </p>
-  );
+function Words({ label, paragraphs }: Readonly<{ label: string; paragraphs: readonly string[] }>) {
+  return paragraphs.map((paragraph, index) => {
+    // Paragraphs of a resolved finding never change places.
+    const key = `${index}`;
+    return (
+      <p key={key} className={styles.words}>
+        {index === 0 && <strong>{label} </strong>}
+        {paragraph}
+      </p>
+    );
+  });
 }
 
 /** One finding with the figures captured with it. */
@@ -24,8 +28,8 @@ export function FindingPanel({ finding }: FindingPanelProps) {
       <p className={styles.facts}>
         {`${finding.about}, ${finding.severity}, ${finding.state}. ${finding.stretch}${channels}. By ${finding.author}.`}
       </p>
-      <Words label="Seen." text={finding.seen} />
-      <Words label="Change." text={finding.change} />
+      <Words label="Seen." paragraphs={finding.seen} />
+      <Words label="Change." paragraphs={finding.change} />
       {finding.numbers.length > 0 && (
         <dl className={styles.captured}>
           {finding.numbers.map(({ label, run }) => (

@@ -1,4 +1,5 @@
 /** A resolved document as a page shows it: numbers with their evidence, figures as pictures. */
+import { textParagraphs } from '../../core/debrief/markup';
 import type {
   DocumentSource,
   EvidenceEntry,
@@ -43,8 +44,13 @@ export type BlockView =
   | Readonly<{ kind: 'divider'; id: string }>
   | (Omit<TableBlock, 'rows'> & Readonly<{ rows: readonly (readonly CellView[])[] }>)
   | (Omit<FigureBlock, 'plots'> & Readonly<{ picture: SvgNode }>)
-  | (Omit<FindingBlock, 'numbers'> &
-      Readonly<{ numbers: readonly Readonly<{ label: string; run: RunView }>[] }>)
+  | (Omit<FindingBlock, 'numbers' | 'seen' | 'change'> &
+      Readonly<{
+        /** Paragraphs. */
+        seen: readonly string[];
+        change: readonly string[];
+        numbers: readonly Readonly<{ label: string; run: RunView }>[];
+      }>)
   | Readonly<{ kind: 'missing'; id: string; message: string }>;
 
 /** What the numbers of a document rest on, and the session they lead back to, if it is there. */
@@ -116,6 +122,8 @@ function figureBlockView({ plots, ...figure }: FigureBlock): BlockView {
 function findingView({ numbers, ...finding }: FindingBlock, frame: DocumentFrame): BlockView {
   return {
     ...finding,
+    seen: textParagraphs(finding.seen),
+    change: textParagraphs(finding.change),
     numbers: numbers.map(({ label, run }) => ({ label, run: runView(run, frame) })),
   };
 }

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief } from '@/lib/core/debrief/draft';
+import { blockHtml } from '@/lib/core/debrief/html/html-blocks';
 import { renderHtml } from '@/lib/core/debrief/html/render-html';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { renderQuickDebrief } from '@/lib/core/debrief/quick-debrief';
@@ -136,6 +137,20 @@ describe('hostile content comes out as text', () => {
     expect(page).toContain('a\ufffdb\ufffdc\ufffdd');
     expect(page).toContain('[U+202E]gnp.exe[U+202C]');
     expect(page).not.toMatch(/[\u202a-\u202e\u2066-\u2069]/);
+  });
+
+  test('ends of line of any system are ends of line, and empty lines part paragraphs', () => {
+    const seen = 'First line\r\nsecond line\r\n\r\nAnother paragraph\rwith a line <b>';
+    const [finding] = sampleMaterial.findings;
+    if (finding === undefined) throw new Error('the sample has a finding');
+    const material = { ...sampleMaterial, findings: [{ ...finding, seen }] };
+    const card = { type: 'findingCard', attrs: { id: 'block-1', findingId: finding.id } };
+    const document = resolveDocument({ type: 'doc', content: [card] }, material, BUILT_IN_BLOCKS);
+    const [block] = document.blocks;
+    const words = block === undefined ? '' : blockHtml(block, document);
+    expect(words).toContain('<strong>Seen.</strong> First line\nsecond line</p>');
+    expect(words).toContain('<p class="words">Another paragraph\nwith a line &lt;b&gt;</p>');
+    expect(words).not.toMatch(/\ufffd|\r/);
   });
 
   test('a paragraph of a megabyte is whole', () => {

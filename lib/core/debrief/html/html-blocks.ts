@@ -1,5 +1,5 @@
 /** Blocks of a resolved document as HTML. */
-import { escapeMarkup } from '../markup';
+import { escapeMarkup, textParagraphs } from '../markup';
 import type { FigureBlock, FindingBlock, ResolvedBlock, TableBlock, TableCell } from '../resolved';
 import { svgPlot } from '../svg-plot';
 import { type EvidenceLists, runsHtml } from './html-runs';
@@ -61,7 +61,12 @@ function findingHtml(finding: FindingBlock, lists: EvidenceLists): string {
     .map(({ label, run }) => `<dt>${escapeMarkup(label)}</dt><dd>${runsHtml([run], lists)}</dd>`)
     .join('');
   const paragraphs = (label: string, text: string) =>
-    text.trim() === '' ? '' : `<p><strong>${label}</strong> ${escapeMarkup(text)}</p>`;
+    textParagraphs(text)
+      .map((paragraph, index) => {
+        const named = index === 0 ? `<strong>${label}</strong> ` : '';
+        return `<p class="words">${named}${escapeMarkup(paragraph)}</p>`;
+      })
+      .join('');
   const channels = finding.channels.length === 0 ? '' : `, ${finding.channels.join(', ')}`;
   return [
     `<section class="finding" id="${escapeMarkup(finding.id)}">`,

@@ -35,6 +35,7 @@ h1,h2,h3,h4{font-weight:600}
 .p,p,li{max-width:46rem;overflow-wrap:anywhere}
 .p{margin:.7rem 0}
 li .p{margin:.2rem 0}
+.words{white-space:pre-line}
 a{color:var(--accent)}
 .label{font-size:.85rem;color:var(--ink-soft);margin:0;max-width:none}
 .banner{border:2px solid var(--beyond);background:var(--beyond-wash);padding:.6rem .9rem;font-weight:600;max-width:none}
