@@ -111,7 +111,9 @@ test('from a session folder to a published debrief that never changes', async ({
     const html = await download(page, /^Page/);
     const alone = await context.newPage();
     await alone.goto(pathToFileURL(html).href);
-    await expect(alone.locator('#check')).toContainText('matches this SHA-256');
+    await expect(alone.locator('#check')).toContainText(
+      'Checked here: the embedded record matches this SHA-256',
+    );
     await expect(alone.getByText(SENTENCE)).toBeVisible();
     await alone.close();
   });

@@ -8,9 +8,7 @@ import { policyHash } from '../sha256';
 import { blockHtml } from './html-blocks';
 import { runsText } from './html-runs';
 import { type EmbeddedFont, pageStyle } from './html-style';
-
-/** Recomputes the hash of the embedded record where the reader's program allows it. */
-const CHECK_SCRIPT = `(async()=>{const out=document.getElementById('check');try{const data=document.getElementById('record').textContent.trim();const bytes=Uint8Array.from(atob(data),c=>c.charCodeAt(0));const digest=new Uint8Array(await crypto.subtle.digest('SHA-256',bytes));const hex=Array.from(digest,b=>b.toString(16).padStart(2,'0')).join('');const said=document.getElementById('sha256').textContent.trim();out.textContent=hex===said?'Checked here: the embedded record matches this SHA-256.':'The embedded record does NOT match this SHA-256: it is '+hex+'.';out.className=hex===said?'inside':'missing'}catch(e){out.textContent='This program cannot check the SHA-256: '+e.message}})();`;
+import { PAGE_CHECK } from './page-check';
 
 /** Base64 of a text's UTF-8 bytes. */
 function base64OfText(text: string): string {
@@ -91,7 +89,7 @@ function contentsHtml({ record }: SealedRecord): string {
 export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[]): string {
   const { record } = sealed;
   const style = pageStyle(fonts);
-  const policy = `default-src 'none'; style-src '${policyHash(style)}'; script-src '${policyHash(CHECK_SCRIPT)}'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'`;
+  const policy = `default-src 'none'; style-src '${policyHash(style)}'; script-src '${policyHash(PAGE_CHECK)}'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'`;
   const title = escapeMarkup(record.title);
   const label = escapeMarkup(recordLabel(record));
   const sources = record.sources
@@ -113,11 +111,12 @@ export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[])
     ...record.blocks.map((block) => blockHtml(block, record)),
     '<footer><h2>Record</h2>',
     imprintHtml(sealed, ['Plan', 'Rules', 'Numerics', 'Approvals', 'SHA-256']),
-    '<p id="check" role="status">The SHA-256 is that of the embedded record, as canonical JSON (RFC 8785).</p>',
+    '<p id="check" role="status">The SHA-256 is that of the embedded record, as canonical JSON (RFC 8785). Whether the text above is what the record says was not checked.</p>',
+    '<p>This check is part of the page: who changes the page can change the check. Compare the SHA-256 with the publisher\u2019s own list as well.</p>',
     `<h3>Source files and their SHA-256</h3><dl class="imprint">${sources}</dl>`,
     `<p>${escapeMarkup(record.caution)}</p></footer>`,
     `<script type="application/octet-stream" id="record">${base64OfText(sealed.json)}</script>`,
-    `<script>${CHECK_SCRIPT}</script></main></body></html>`,
+    `<script>${PAGE_CHECK}</script></main></body></html>`,
     '',
   ].join('\n');
 }
