@@ -69,9 +69,20 @@ export const DEMO_PLAN: Plan = {
   capture: DEMO_CAPTURE,
 };
 
+const ASCENDING = new Map<RangeProfile, RangeProfile>();
+
+/** The profile's points from the nearest on, sorted once. */
+function ascendingPoints(profile: RangeProfile): RangeProfile {
+  const known = ASCENDING.get(profile);
+  if (known !== undefined) return known;
+  const sorted = [...profile].sort((left, right) => left[0] - right[0]);
+  ASCENDING.set(profile, sorted);
+  return sorted;
+}
+
 /** Planned closing rate at a range, m/s: linear between the profile's points, held outside them. */
 export function plannedRateMps(profile: RangeProfile, rangeM: number): number {
-  const ascending = [...profile].sort((left, right) => left[0] - right[0]);
+  const ascending = ascendingPoints(profile);
   let below = ascending[0];
   for (const point of ascending) {
     if (point[0] >= rangeM) {

@@ -59,16 +59,21 @@ export class FlightRecorder {
   readonly #onS = { x: 0, y: 0, z: 0 };
   #propellantKg = PROPELLANT_START_KG;
 
-  record(moment: Moment): void {
-    this.#onS.x += Math.abs(moment.on.x);
-    this.#onS.y += Math.abs(moment.on.y);
-    this.#onS.z += Math.abs(moment.on.z);
+  /** Counts the on-times and the propellant of a step that makes no row. */
+  addUp({ on, rotationOnS }: Pick<Moment, 'on' | 'rotationOnS'>): void {
+    this.#onS.x += Math.abs(on.x);
+    this.#onS.y += Math.abs(on.y);
+    this.#onS.z += Math.abs(on.z);
     this.#propellantKg -=
-      Math.abs(moment.on.x) * TRANSLATION_X.flowKgPerS +
-      (Math.abs(moment.on.y) + Math.abs(moment.on.z)) * TRANSLATION_YZ.flowKgPerS +
-      moment.rotationOnS * ROTATION.flowKgPerS;
+      Math.abs(on.x) * TRANSLATION_X.flowKgPerS +
+      (Math.abs(on.y) + Math.abs(on.z)) * TRANSLATION_YZ.flowKgPerS +
+      rotationOnS * ROTATION.flowKgPerS;
+  }
+
+  record(moment: Moment): void {
+    this.addUp(moment);
     const [roll, pitch, yaw] = moment.attitude;
-    const row: Record<TruthColumn, number> = {
+    const values: Record<TruthColumn, number> = {
       timeS: moment.timeS,
       x: moment.state.xM,
       y: moment.state.yM,
@@ -91,7 +96,7 @@ export class FlightRecorder {
       propellantKg: this.#propellantKg,
       mode: moment.mode,
     };
-    for (const name of NUMBER_COLUMNS) this.#columns[name].push(row[name]);
+    for (const name of NUMBER_COLUMNS) this.#columns[name].push(values[name]);
   }
 
   startLeg(name: string, timeS: number): void {

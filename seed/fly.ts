@@ -54,7 +54,14 @@ export const MODES = {
 } as const;
 
 type JetTimes = { x: number; y: number; z: number };
+/** Where guidance believes the docking axis to be, m off the true one. */
+export type Misalignment = Readonly<{ yM: number; zM: number }>;
+
+/** The alignment sensor stands 35 mm off to one side and 12 mm low, and guidance believes it. */
+const DEMO_MISALIGNMENT: Misalignment = { yM: 0.035, zM: -0.012 };
+
 type Memory = {
+  misalignment: Misalignment;
   guidance: GuidanceState;
   state: PortState;
   attitude: readonly AttitudeAxis[];
@@ -103,9 +110,9 @@ function fireJets(
   const late = memory.sticks[memory.sticks.length - 1 - Math.round(VERTICAL_DELAY_S * STEPS_PER_S)];
   const x = axialOnS(memory, timeS, stick, navigation);
   if (manual) return { on: { x, y: stick.y * STEP_S, z: (late?.z ?? 0) * STEP_S }, stick };
-  // The alignment sensor stands 35 mm off to one side and 12 mm low, and guidance believes it.
-  const y = acrossOnS(state.yM - 0.035, state.vyMps, state.xM, navigation);
-  const z = acrossOnS(state.zM + 0.012, state.vzMps, state.xM, navigation);
+  const { misalignment } = memory;
+  const y = acrossOnS(state.yM - misalignment.yM, state.vyMps, state.xM, navigation);
+  const z = acrossOnS(state.zM - misalignment.zM, state.vzMps, state.xM, navigation);
   return { on: { x, y, z }, stick };
 }
 
@@ -194,31 +201,69 @@ function step(
   return { on, stick, rotationOnS: stepAllAttitude(memory, on, random.attitude) };
 }
 
-/**
- * The whole flight, from the first hold to hard capture.
- *
- * @returns noise-free columns at ten rows a second and the times of what was planted
- */
-export function flyDemo(): FlightTruth {
-  const random = { navigation: makeRandom(20270406), attitude: makeRandom(20270407) };
+/** How an approach begins, and what differs from one to the next. */
+export type ApproachSetup = Readonly<{
+  state: PortState;
+  attitude: readonly AttitudeAxis[];
+  guidance: GuidanceState;
+  misalignment: Misalignment;
+  seeds: Readonly<{ navigation: number; attitude: number }>;
+  /** Session time of the first row, s. */
+  startS: number;
+  /** How long after first touch it goes on, s. */
+  endAfterContactS: number;
+  /** One row is kept of so many steps. */
+  stepsARow: number;
+}>;
+
+const DEMO_SETUP: ApproachSetup = {
+  state: START,
+  attitude: ATTITUDE_START,
+  guidance: GUIDANCE_START,
+  misalignment: DEMO_MISALIGNMENT,
+  seeds: { navigation: 20270406, attitude: 20270407 },
+  startS: 0,
+  endAfterContactS: END_AFTER_S,
+  stepsARow: 1,
+};
+
+/** Flies from a setup to the end, at most two hours. */
+export function flyApproach(setup: ApproachSetup): FlightTruth {
+  const { startS, seeds, stepsARow } = setup;
+  const random = {
+    navigation: makeRandom(seeds.navigation),
+    attitude: makeRandom(seeds.attitude),
+  };
   const memory: Memory = {
-    guidance: GUIDANCE_START,
-    state: START,
-    attitude: ATTITUDE_START,
+    misalignment: setup.misalignment,
+    guidance: setup.guidance,
+    state: setup.state,
+    attitude: setup.attitude,
     stuckSinceS: null,
     contactS: null,
     sticks: [],
   };
   const recorder = new FlightRecorder();
   let result = { on: { x: 0, y: 0, z: 0 }, stick: { x: 0, y: 0, z: 0 }, rotationOnS: 0 };
-  for (let count = 0; count < 7200 * STEPS_PER_S; count += 1) {
+  const first = Math.round(startS * STEPS_PER_S);
+  for (let count = first; count < first + 7200 * STEPS_PER_S; count += 1) {
     const timeS = count / STEPS_PER_S;
-    recorder.record({ timeS, ...memory, ...result, mode: modeNow(memory, timeS) });
-    if (memory.contactS !== null && timeS >= memory.contactS + END_AFTER_S) break;
+    if ((count - first) % stepsARow !== 0) recorder.addUp(result);
+    else recorder.record({ timeS, ...memory, ...result, mode: modeNow(memory, timeS) });
+    if (memory.contactS !== null && timeS >= memory.contactS + setup.endAfterContactS) break;
     const legBefore = memory.guidance.legIndex;
     result = step(memory, timeS, random);
     if (memory.guidance.legIndex !== legBefore)
       recorder.startLeg(LEGS[memory.guidance.legIndex]?.name ?? '', timeS);
   }
   return recorder.finish(memory);
+}
+
+/**
+ * The whole flight, from the first hold to hard capture.
+ *
+ * @returns noise-free columns at ten rows a second and the times of what was planted
+ */
+export function flyDemo(): FlightTruth {
+  return flyApproach(DEMO_SETUP);
 }

@@ -1,9 +1,11 @@
 /** The written files of the demo folder: session.yaml, rules.yaml and README.md. */
 import { VOICE_OFFSET_S, ZERO_UTC } from './demo-clock';
+import { RUN_FILES } from './simulator-runs';
 
 export const DEMO_TITLE = 'Wherry 2 arrival at Farpier (invented demo)';
 
-export const SESSION_YAML = `# An invented flight: vehicle, station and people do not exist.
+/** session.yaml of the flight alone. */
+export const FLIGHT_YAML = `# An invented flight: vehicle, station and people do not exist.
 title: ${DEMO_TITLE}
 kind: flight
 zero: ${ZERO_UTC}
@@ -41,6 +43,12 @@ sources:
     clock: { offset_s: ${VOICE_OFFSET_S} }
 plan: plan.yaml
 rules: rules.yaml
+`;
+
+/** session.yaml of the flight with its simulator runs. */
+export const SESSION_YAML = `${FLIGHT_YAML}simulations:
+  files: ${RUN_FILES}
+  like: telemetry.csv
 `;
 
 export const RULES_YAML = `rules:

@@ -1,11 +1,12 @@
 /** Runs the benches, prints one table, ends with 1 when a `must` is missed. */
 import type { Bench, BenchRow } from './bench';
+import { demoBench } from './demo-bench';
 import { firstPageBench } from './first-page-bench';
 import { largeBench } from './large-bench';
 import { logsBench } from './logs-bench';
 import { samplesBench } from './samples-bench';
 
-const BENCHES: readonly Bench[] = [samplesBench, logsBench, firstPageBench];
+const BENCHES: readonly Bench[] = [samplesBench, logsBench, demoBench, firstPageBench];
 /** Run only when asked for: they take minutes and gigabytes. */
 const LONG_BENCHES: readonly Bench[] = [largeBench];
 

@@ -10,7 +10,7 @@ import { RETRACTED_AFTER_S, RETRACTION_AFTER_S, SOFT_CAPTURE_AFTER_S } from '@/s
 import { DEMO_FINDINGS } from '@/seed/demo-findings';
 import { flyDemo } from '@/seed/fly';
 import { rangeCrossingS } from '@/seed/logs';
-import { writeDemoFolder } from '@/seed/make-demo';
+import { flightFiles, writeDemoFolder } from '@/seed/make-demo';
 import { FROZEN_S, GAP_S } from '@/seed/telemetry-file';
 import { truthCorridorMarginM, truthExceedances, truthRuns } from './demo-truth';
 
@@ -27,7 +27,7 @@ function reconstruction() {
 
 beforeAll(async () => {
   scratch = await mkdtemp(path.join(tmpdir(), 'wakeline-truth-'));
-  await writeDemoFolder(path.join(scratch, 'demo'));
+  await writeDemoFolder(path.join(scratch, 'demo'), flightFiles());
   const samplesRoot = path.join(scratch, 'samples');
   const read = await readSessionFolder(path.join(scratch, 'demo'), { samplesRoot });
   issues = read.issues;

@@ -1,13 +1,13 @@
-/** The invented demo's folder, flown once in each test process. */
+/** The invented demo's flight, flown once in each test process; its simulator runs are left out. */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { demoFiles } from '@/seed/make-demo';
+import { flightFiles } from '@/seed/make-demo';
 
 let flown: ReadonlyMap<string, string> | null = null;
 
 /** File name and text of every file of the demo's folder. */
 export function demoFilesOnce(): ReadonlyMap<string, string> {
-  flown ??= demoFiles();
+  flown ??= flightFiles();
   return flown;
 }
 

@@ -61,7 +61,7 @@ async function readSingle(
   const { signal } = request;
   const outcome = await importTelemetry({
     parts: [run],
-    spec: { ...request.spec, file: run.name },
+    spec: run.spec,
     zero: request.zero,
     samplesRoot: root,
     original: 'leave',

@@ -1,5 +1,6 @@
 /** Simulator runs before they are read: hashes, heads, and which of them are written alike. */
 import { createHash } from 'node:crypto';
+import { detectDialect } from '@/lib/core/intake/dialect';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { isSystemError } from './durable-files';
@@ -9,8 +10,12 @@ import { type SourceScan, scanSource } from './source-scan';
 import { textForm } from './text-form';
 import type { SourcePart } from './unpack-source';
 
-/** `head` is null for a run that only the reader of single sources can open. */
-export type LookedRun = SourcePart & Readonly<{ scan: SourceScan; head: SourceHead | null }>;
+/**
+ * `head` is null for a run that only the reader of single sources can open. `spec` describes the run's
+ * own columns: a simulator need not write every channel that was measured.
+ */
+export type LookedRun = SourcePart &
+  Readonly<{ scan: SourceScan; head: SourceHead | null; spec: TelemetrySpec }>;
 
 /** A run that cannot be read is left out and named; the others still count. */
 export type LookedRuns = Readonly<{ runs: readonly LookedRun[]; issues: readonly Issue[] }>;
@@ -32,6 +37,14 @@ function isSimple({ scan }: Readonly<{ scan: SourceScan }>, head: SourceHead): b
   return isPlain(scan, head) && !scan.hasQuote && !scan.hasLetterN;
 }
 
+/** The description without the channels that the run's header lacks; as it is where it has none of them. */
+function ownChannels(spec: TelemetrySpec, scan: SourceScan): TelemetrySpec {
+  const text = new TextDecoder(spec.dialect.encoding ?? 'utf-8').decode(scan.head);
+  const header = new Set(detectDialect(text, spec.dialect).value?.columns ?? []);
+  const channels = spec.channels.filter(({ column }) => header.has(column));
+  return channels.length === 0 ? spec : { ...spec, channels };
+}
+
 /** Scans each run and reads its head. */
 export async function lookAtRuns(
   parts: readonly SourcePart[],
@@ -48,10 +61,11 @@ export async function lookAtRuns(
       bytes += scan.bytes;
       hooks.onBytes(bytes);
       if (spec.layout === 'long' || textForm(scan.head) !== 'delimited') {
-        runs.push({ ...part, scan, head: null });
+        runs.push({ ...part, scan, head: null, spec: { ...spec, file: part.name } });
         continue;
       }
-      const read = readHead({ ...spec, file: part.name }, { ...scan, units: null });
+      const own = ownChannels({ ...spec, file: part.name }, scan);
+      const read = readHead(own, { ...scan, units: null });
       if (read.head === null || hasErrors(read.issues)) {
         issues.push(
           runLeftOut(
@@ -61,7 +75,8 @@ export async function lookAtRuns(
         );
         continue;
       }
-      runs.push({ ...part, scan, head: isSimple({ scan }, read.head) ? read.head : null });
+      const head = isSimple({ scan }, read.head) ? read.head : null;
+      runs.push({ ...part, scan, head, spec: own });
     } catch (error) {
       if (!isSystemError(error, ['ENOENT', 'ENOTDIR', 'EACCES'])) throw error;
       issues.push(runLeftOut(part.name, undefined));
