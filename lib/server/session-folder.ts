@@ -11,7 +11,7 @@ import { readSessionFile } from '@/lib/core/session/read-session-file';
 import type { Rule } from '@/lib/core/session/rule';
 import type { SessionFile } from '@/lib/core/session/session-file';
 import type { SessionInput } from '@/lib/core/session/session-input';
-import { withoutAbsent } from './absent-sources';
+import { explainMissing, withoutAbsent } from './absent-sources';
 import { type FolderFile, findFile } from './folder-file';
 import {
   type Gathered,
@@ -189,6 +189,6 @@ export async function readSessionFolder(
     rulesText: rules?.text ?? null,
     telemetry,
     runsFolder: simulations?.folder ?? null,
-    issues: gathered.issues,
+    issues: explainMissing(gathered.issues, value),
   };
 }

@@ -54,6 +54,9 @@ export type ImportView = Readonly<{
   canImportAnother: boolean;
 }>;
 
+/** What stood in the way comes first. */
+const RANKS: Readonly<Record<Issue['severity'], number>> = { error: 0, warning: 1, note: 2 };
+
 export function importView(job: WatchedJob): ImportView {
   const isOpen = job.state === 'waiting' || job.state === 'running';
   const sessionId = job.result?.sessionId ?? job.sessionId;
@@ -70,7 +73,7 @@ export function importView(job: WatchedJob): ImportView {
     describeHref:
       job.result?.describe === undefined ? null : `/import/describe/${job.result.describe}`,
     outcome: isOpen ? null : outcomeOf(job, issues),
-    issues: issueRows(issues),
+    issues: issueRows([...issues].sort((a, b) => RANKS[a.severity] - RANKS[b.severity])),
     cancelWords: isOpen && !job.cancelRequested ? wordsOf(job).cancel : null,
     canImportAnother: !isOpen && wordsOf(job) !== WORDS.replace,
   };

@@ -31,7 +31,9 @@ export async function sendFiles(
     if (answer.status !== 200 || id === null) {
       if (uploadId !== null) await forgetUpload(uploadId);
       const message = stringIn(answer.body, 'message') ?? reasonOf(answer.status);
-      return { ok: false, message: signal.aborted ? 'Cancelled.' : `${name}: ${message}` };
+      // A message about the name itself has it already, cut where it is long.
+      const named = message.startsWith('"') ? message : `${name}: ${message}`;
+      return { ok: false, message: signal.aborted ? 'Cancelled.' : named };
     }
     uploadId = id;
     bytesBefore += file.size;

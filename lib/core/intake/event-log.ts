@@ -47,6 +47,7 @@ export function readEventLog(
     });
   }
   const { value, issues } = reader.read(log);
+  if (value?.rowsRead === 0) return { value, issues: [...issues, emptyNote(fileName)] };
   if (value === null || log.time?.code !== 'elapsed-dhms') return { value, issues };
   return { value, issues: [...issues, ...midnightIssue(value.entries, fileName)] };
 }
@@ -82,6 +83,6 @@ function emptyNote(fileName: string) {
     code: 'file-empty',
     severity: 'warning',
     file: fileName,
-    message: 'the log holds nothing',
+    message: 'the log holds no entry',
   } as const;
 }

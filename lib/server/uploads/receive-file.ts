@@ -67,7 +67,7 @@ export async function receiveFile(
 ): Promise<ReceivedFile | UploadRefusal> {
   const name = safeRelativePath(incoming.name);
   if (name === null) {
-    const message = `"${shownName(incoming.name)}" is no plain file name: folders may be given with "/", but not "..", and no control signs.`;
+    const message = `"${shownName(incoming.name)}" is no plain file name: folders may be given with "/", but not "..", no control signs and none of \\ : * ? " < > |, and at most 200 letters a part.`;
     return { status: 400, code: 'unsafe-name', message };
   }
   const tooMuch = await sizeRefusal(name, incoming.announcedBytes, limits);

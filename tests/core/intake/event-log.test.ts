@@ -148,8 +148,12 @@ test('the signature decides before the name, an unknown name is refused with the
   expect(readLog('\u0000\u0001', 'loop.vtt', null, zero).issues[0]?.code).toBe('format-unknown');
 });
 
-test('an empty log has no entries and says so', () => {
-  const { value, issues } = readLog('', 'e.csv', time('iso8601', 'utc'), zero);
+test.each([
+  ['nothing', '', 'e.csv'],
+  ['a header alone', 'utc,event\n', 'e.csv'],
+  ['a head of captions alone', 'WEBVTT\n\n', 'e.vtt'],
+])('a log of %s has no entries and says so', (_, text, name) => {
+  const { value, issues } = readLog(text, name, time('iso8601', 'utc'), zero);
   expect(value?.entries).toEqual([]);
   expect(issues.map((issue) => [issue.code, issue.severity])).toEqual([['file-empty', 'warning']]);
 });

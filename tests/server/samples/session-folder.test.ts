@@ -65,6 +65,14 @@ test.each(FAULTS)('%s is one error each, and nothing is imported', async (_, cha
   expect(errors.map((issue) => issue.code)).toEqual(codes);
 });
 
+test('a source that is missing is told with the way to do without it, a plan is not', async () => {
+  const { issues } = await readFiles(smallSession({ 'plan.yaml': null, 'events.csv': null }));
+  expect(issues.map(({ file, expected }) => [file, expected])).toEqual([
+    ['plan.yaml', 'plan.yaml'],
+    ['events.csv', expect.stringContaining('"absent: awaited"')],
+  ]);
+});
+
 test('a path that leaves the folder is refused', async () => {
   const read = await readFiles(
     smallSession(changeSession('plan: plan.yaml', 'plan: ../plan.yaml')),
