@@ -1,9 +1,12 @@
 /** What to look at before a draft is published: faults that stop it, and things worth a second look. */
 import type { DebriefMaterial } from './debrief-material';
 import { blockId, type DocNode, nodeText } from './document';
+import { draftDebrief } from './draft';
 import type { BlockRegistry } from './nodes/block';
 import { FIGURE_VALUE, isMissingValue } from './nodes/figure-value';
 import { openContext, resolveBlock } from './resolve';
+import { staleClaims } from './stale-claims';
+import { proseOf, typedNumbers } from './typed-numbers';
 
 /** `stops` = cannot be published so; `look` = a person decides. */
 export type DocumentCheck = Readonly<{
@@ -96,6 +99,47 @@ function leftOutFindings(doc: DocNode, { findings }: DebriefMaterial): readonly 
     }));
 }
 
+/** Most typed numbers that one line of the list names. */
+const MOST_NAMED = 6;
+
+/** Prose that the program writes for this session as it is now. */
+function freshProse(material: DebriefMaterial, registry: BlockRegistry): readonly string[] {
+  let count = 0;
+  const nextId = () => {
+    count += 1;
+    return `fresh-${count}`;
+  };
+  return proseOf(draftDebrief(material, registry, nextId));
+}
+
+/** Numbers typed by hand, and drafted sentences that the session no longer bears out. */
+function proseChecks(
+  doc: DocNode,
+  material: DebriefMaterial,
+  registry: BlockRegistry,
+): readonly DocumentCheck[] {
+  const fresh = freshProse(material, registry);
+  const drafted = new Set(fresh);
+  let section = '';
+  return (doc.content ?? []).flatMap((block): readonly DocumentCheck[] => {
+    if (block.type === 'heading') section = ` under \u201c${nodeText(block).trim()}\u201d`;
+    const look = (message: string): DocumentCheck => ({
+      gravity: 'look',
+      blockId: blockId(block),
+      message,
+    });
+    const stale = staleClaims(proseOf(block).join('\n'), fresh.join('\n'), material).map((claim) =>
+      look(`This no longer holds${section}: \u201c${claim}\u201d`),
+    );
+    const typed = typedNumbers(block, drafted);
+    if (typed.length === 0) return stale;
+    const more = typed.length > MOST_NAMED ? ` and ${typed.length - MOST_NAMED} more` : '';
+    const named = `${typed.slice(0, MOST_NAMED).join(', ')}${more}`;
+    const what = typed.length === 1 ? 'A number' : 'Numbers';
+    return [...stale, look(`${what} typed by hand${section}, no value behind: ${named}.`)];
+  });
+}
+
 /**
  * The list that is shown before publishing.
  *
@@ -109,6 +153,7 @@ export function checkDocument(
   return [
     ...brokenBlocks(doc, material, registry),
     ...emptySections(doc, registry),
+    ...proseChecks(doc, material, registry),
     ...leftOutFindings(doc, material),
   ];
 }

@@ -1,0 +1,112 @@
+import { expect, test } from 'vitest';
+import { checkDocument } from '@/lib/core/debrief/check-document';
+import { type DebriefMaterial, makeMaterial } from '@/lib/core/debrief/debrief-material';
+import type { DocNode } from '@/lib/core/debrief/document';
+import { draftDebrief } from '@/lib/core/debrief/draft';
+import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import { ABSENCE_CLAIMS } from '@/lib/core/debrief/stale-claims';
+import { proseOf, typedNumbers } from '@/lib/core/debrief/typed-numbers';
+import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { countingIds, sampleMaterial } from '../../support/sample-material';
+import { sampleReconstruction } from '../../support/sample-reconstruction';
+
+const draftOf = (material: DebriefMaterial): DocNode =>
+  draftDebrief(material, BUILT_IN_BLOCKS, countingIds());
+
+const withoutFindings = makeMaterial({ ...sampleMaterial, findings: [] });
+
+function changed(change: Partial<Reconstruction>, findings = sampleMaterial.findings) {
+  const reconstruction = { ...sampleReconstruction, ...change };
+  return makeMaterial({ ...sampleMaterial, reconstruction, findings });
+}
+
+function messages(doc: DocNode, material: DebriefMaterial): readonly string[] {
+  return checkDocument(doc, material, BUILT_IN_BLOCKS).map(({ message }) => message);
+}
+
+const line = (...content: DocNode[]): DocNode => ({ type: 'paragraph', content });
+const text = (words: string): DocNode => ({ type: 'text', text: words });
+
+test('a draft as the program writes it holds no number that is called typed, and nothing stale', () => {
+  const said = messages(draftOf(sampleMaterial), sampleMaterial);
+  expect(said.filter((each) => /typed|no longer holds/.test(each))).toEqual([]);
+});
+
+test('a drafted sentence that says there is no finding is stale once there is one', () => {
+  const before = draftOf(withoutFindings);
+  expect(messages(before, withoutFindings).join()).not.toContain('no longer holds');
+  expect(messages(before, sampleMaterial)).toContain(
+    'This no longer holds under “Findings”: “No finding has been written for this session.”',
+  );
+});
+
+test('a drafted verdict is stale once the rule is judged otherwise', () => {
+  const before = draftOf(sampleMaterial);
+  const rules = sampleReconstruction.rules.map((rule) =>
+    rule.id === 'closing-rate' ? { ...rule, verdict: 'met' as const } : rule,
+  );
+  expect(messages(before, changed({ rules, exceedances: [] })).join('\n')).toContain(
+    'This no longer holds under “Summary”: “Rule “Closing rate” was broken”',
+  );
+});
+
+test('every sentence of absence is one that the draft still writes', () => {
+  const bare = {
+    plan: null,
+    ruleSet: [],
+    rules: [],
+    sources: [],
+    steps: [],
+    phases: [],
+    exceedances: [],
+    events: [],
+    dataQuality: [],
+    notes: [],
+  } as const;
+  const { contact } = sampleReconstruction;
+  if (contact === null) throw new Error('the sample has a contact');
+  const written = [
+    { ...changed({ ...bare, contact: null }, []), plan: null, ruleSet: null },
+    changed({ ...bare, contact: { ...contact, conditions: {} } }),
+    changed({ phases: sampleReconstruction.phases.map((phase) => ({ ...phase, step: 'x' })) }),
+    { ...changed({ ...bare, plan: sampleReconstruction.plan, contact, sources: [] }) },
+    changed({
+      rules: [],
+      dataQuality: [],
+      notes: [],
+      sources: sampleReconstruction.sources.map((source) => ({ ...source, rowsRejected: 0 })),
+    }),
+  ].map((material) => proseOf(draftOf(material)).join('\n'));
+  const all = written.join('\n');
+  expect(ABSENCE_CLAIMS.filter((claim) => !all.includes(claim))).toEqual([]);
+});
+
+test('numbers with a unit, decimals or a clock are found; counts, names and dates are not', () => {
+  const typed = (words: string) => typedNumbers(line(text(words)), new Set());
+  expect(
+    typed('It closed at 0.075 m/s, 12 s late, at 00:13:16.3, \u22121.5 deg/s and 3\u00a0%.'),
+  ).toEqual(['0.075 m/s', '12 s', '00:13:16.3', '\u22121.5 deg/s', '3\u00a0%']);
+  expect(
+    typed(
+      'Rule 3 of plan v2.1 on 2016-03-07, three holds, 2 runs, channel dp_12, see 4 of file7.csv',
+    ),
+  ).toEqual([]);
+});
+
+test('a number that is cut by marks is whole, one beside a value is found, code is passed over', () => {
+  const bold: DocNode = { type: 'text', text: '075 m/s', marks: [{ type: 'bold' }] };
+  const value: DocNode = { type: 'figureValue', attrs: {} };
+  expect(typedNumbers(line(text('at 0.'), bold, value, text(' for 4 s')), new Set())).toEqual([
+    '0.075 m/s',
+    '4 s',
+  ]);
+  expect(typedNumbers({ type: 'codeBlock', content: [text('0.5 m')] }, new Set())).toEqual([]);
+});
+
+test('the list names typed numbers with their section', () => {
+  const doc = draftOf(sampleMaterial);
+  const content = [...(doc.content ?? []), line(text('We saw 0.08 m/s.'))];
+  expect(messages({ ...doc, content }, sampleMaterial)).toContain(
+    'A number typed by hand under “Caution”, no value behind: 0.08 m/s.',
+  );
+});
