@@ -492,6 +492,7 @@ export const sampleReconstruction: Reconstruction = {
     },
   ],
   approach: null,
+  navigation: null,
   contact: {
     timeS: sampleFigure(796.3, 's', 0.4, { from: 795.3, to: 796.3 }),
     basis: 'crossing',

@@ -14,12 +14,14 @@ import { dispositionResults } from './disposition-results';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin } from './figure-of';
 import { inputsText } from './inputs-text';
+import { navigationFigures } from './navigation-figures';
 import { type PlacedSource, sourceReport } from './placed-sources';
 import type { DerivedColumns, Reconstruction, SessionEvent } from './reconstruction';
 import { notesOf } from './reconstruction-notes';
 import { ruleFigures } from './rule-figures';
 import type { SeenOrigins } from './seen-things';
 import { type PlacedTelemetry, sessionContext } from './session-context';
+import { noteSettling } from './settling-notes';
 import { stepResults } from './step-figures';
 
 /**
@@ -125,6 +127,10 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     sources: input.planSha256 === null ? [] : [{ file: 'plan', sha256: input.planSha256 }],
     channels: [],
   };
+  const navigation =
+    session === null || context.evaluated === null
+      ? null
+      : navigationFigures(session, checked, context.evaluated);
   const approach =
     session === null || context.evaluated === null
       ? null
@@ -174,13 +180,14 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       sources: inFileOrder(input, telemetry, logs).map(sourceReport),
       phases: phaseList,
       steps,
-      rules: rules.results,
+      rules: noteSettling(rules.results, rules.exceedances, navigation),
       dispositions: dispositionResults(input.ruleDispositions ?? [], input.rules, events),
       exceedances: rules.exceedances,
       contact: touched,
       capture,
       sequence,
       approach,
+      navigation,
       comparison: compareSession(input, session, checked, context.steps),
       callouts: calloutFigures(logs, session),
       events,

@@ -97,6 +97,52 @@ function readAccuracy(data: TelemetryData['accuracy']): TelemetryDeclaration['ac
   return Object.fromEntries(stated);
 }
 
+/** Settling after a change of sensor where nobody states it, s. Our own choice. */
+const USUAL_SETTLING_S = 10;
+
+function readNavigation({ selector, states }: NonNullable<TelemetryData['navigation']>) {
+  return {
+    selector,
+    states: states.map(({ value, name, kind, settles_s }) => ({
+      value,
+      name,
+      kind: kind ?? ('measured' as const),
+      settlesS: settles_s ?? USUAL_SETTLING_S,
+    })),
+  };
+}
+
+/**
+ * A selector that is no channel of its source, or states that share a value, said once each.
+ *
+ * @param path key path of the source
+ */
+export function checkNavigation(data: TelemetryData, path: KeyPath, report: Report): void {
+  const { navigation, channels } = data;
+  if (navigation === undefined) return;
+  const { selector, states } = navigation;
+  const known = Object.entries(channels).some(([column, { as }]) =>
+    [column, as].includes(selector),
+  );
+  if (!known) {
+    report([...path, 'navigation', 'selector'], {
+      code: 'column-unknown',
+      message: `must be a column of channels, found "${selector}"`,
+      expected: Object.keys(channels).join(', '),
+      received: selector,
+    });
+  }
+  states.forEach(({ value }, index) => {
+    if (states.findIndex((each) => each.value === value) === index) return;
+    report([...path, 'navigation', 'states', index, 'value'], {
+      code: 'value-repeated',
+      message: `stands for a state already, found ${value} again`,
+      expected: 'each value once',
+      received: String(value),
+    });
+  });
+}
+
 /** Reads points, frame, lever arm, stamp, latency, availability and accuracy. */
 export function readDeclaration(data: TelemetryData): TelemetryDeclaration {
   const points =
@@ -110,5 +156,7 @@ export function readDeclaration(data: TelemetryData): TelemetryDeclaration {
     latencyS: data.latency_s ?? null,
     available: data.available ?? null,
     accuracy: readAccuracy(data.accuracy),
+    ...(data.sensor === undefined ? {} : { sensor: data.sensor }),
+    ...(data.navigation === undefined ? {} : { navigation: readNavigation(data.navigation) }),
   };
 }

@@ -2,7 +2,7 @@
 import type { Instant } from '../time/instant';
 import type { TimeSpec } from '../time/time-code';
 import { readChannels } from './read-channels';
-import { readDeclaration, readDialect } from './read-declaration';
+import { checkNavigation, readDeclaration, readDialect } from './read-declaration';
 import { readClock, readTime } from './read-time-spec';
 import type { Report } from './schema-issues';
 import type { SourceSpec, TelemetrySpec } from './session-file';
@@ -58,6 +58,7 @@ function readTelemetry(
   report: Report,
 ): TelemetrySpec {
   const layout = data.layout ?? 'wide';
+  checkNavigation(data, path, report);
   const time = readTelemetryTime(data, zero, path, report);
   for (const key of ['name_column', 'value_column'] as const) {
     if (layout === 'long') {

@@ -21,6 +21,18 @@ import type { StretchCorrection } from './stretch-correction';
  */
 export type Channel = Readonly<{ name: string; as: string; unit: string; values: Float64Array }>;
 
+/**
+ * What one value of a navigation selector means. `measured`: fed by that sensor; `propagated`: carried
+ * on without measurements; `rejected`: measured and refused. `settlesS` is how long the solution
+ * settles after it changed to this.
+ */
+export type NavigationState = Readonly<{
+  value: number;
+  name: string;
+  kind: 'measured' | 'propagated' | 'rejected';
+  settlesS: number;
+}>;
+
 /** What the session file states about a telemetry source; `null` where not stated. */
 export type TelemetryDeclaration = Readonly<{
   points: string | null;
@@ -30,6 +42,10 @@ export type TelemetryDeclaration = Readonly<{
   latencyS: number | null;
   available: 'real-time' | 'afterwards' | null;
   accuracy: Readonly<Record<string, number>> | null;
+  /** What the values come from; absent where not stated. */
+  sensor?: string;
+  /** Which column says what feeds the solution, and what its values mean; absent where not stated. */
+  navigation?: Readonly<{ selector: string; states: readonly NavigationState[] }>;
 }>;
 
 /** Samples of one source: `tS` strictly ascending (repeats and steps back taken out and listed). */

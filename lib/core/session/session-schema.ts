@@ -84,6 +84,32 @@ const absent = z
   .optional()
   .describe('What it means when the file is not there. Default: an error.');
 
+const navStateSchema = z.strictObject({
+  value: z.number().describe('Value of the selector.'),
+  name: name.describe('What feeds the solution then, as people call it.'),
+  kind: z
+    .enum(['measured', 'propagated', 'rejected'])
+    .optional()
+    .describe(
+      'propagated: carried on without measurements; rejected: measured and refused. Default measured.',
+    ),
+  settles_s: z
+    .number()
+    .min(0)
+    .max(3600)
+    .optional()
+    .describe('How long the solution settles after it changed to this, s. Default 10.'),
+});
+
+const navigationSchema = z
+  .strictObject({
+    selector: name.describe(
+      'Column of this source (as in channels) whose value says what feeds it.',
+    ),
+    states: z.array(navStateSchema).min(1).max(50).describe('What each value means.'),
+  })
+  .describe('Which sensor fed the solution of this source when.');
+
 const statedSchema = z.strictObject({ value: z.number().min(0), unit: name });
 
 const telemetrySchema = z
@@ -116,6 +142,8 @@ const telemetrySchema = z
       .optional()
       .describe('Which points the position is between. Default: port to port.'),
     velocity_frame: z.enum(['rotating', 'inertial']).optional(),
+    sensor: name.optional().describe('What the values come from, as people call it.'),
+    navigation: navigationSchema.optional(),
     lever_arm_m: z
       .union([z.number(), z.array(z.number()).length(3)])
       .optional()

@@ -1,0 +1,149 @@
+/** By how much a solution jumped at an instant, in position and in velocity. */
+import { lowerBound } from '../math/search';
+import { NORMAL_95 } from '../math/statistics';
+import { meanVarianceFactor, type Samples } from '../series/samples';
+
+/** A jump, new minus old, with its 95 % half-width. */
+export type Jump = Readonly<{ value: number; half: number }>;
+
+/** Lines are fitted over this long on either side, s. */
+const POSITION_SPAN_S = 10;
+const VELOCITY_SPAN_S = 4;
+const FEWEST = 5;
+
+type Line = Readonly<{ value: number; variance: number }>;
+
+/**
+ * Straight line by least squares through samples, carried to an instant.
+ *
+ * @returns the value there and its variance by the scatter about the line, raised for neighbours
+ *   that err together; null for fewer than five samples
+ */
+function lineAt(
+  tS: readonly number[],
+  values: readonly number[],
+  atS: number,
+  correlation: number,
+): Line | null {
+  const n = tS.length;
+  if (n < FEWEST) return null;
+  let meanT = 0;
+  let meanY = 0;
+  for (let i = 0; i < n; i++) {
+    meanT += (tS[i] ?? 0) / n;
+    meanY += (values[i] ?? 0) / n;
+  }
+  let spread = 0;
+  let product = 0;
+  for (let i = 0; i < n; i++) {
+    const t = (tS[i] ?? 0) - meanT;
+    spread += t * t;
+    product += t * ((values[i] ?? 0) - meanY);
+  }
+  if (spread === 0) return null;
+  const slope = product / spread;
+  let square = 0;
+  for (let i = 0; i < n; i++) {
+    square += ((values[i] ?? 0) - meanY - slope * ((tS[i] ?? 0) - meanT)) ** 2;
+  }
+  const scatter = (square / (n - 2)) * meanVarianceFactor(correlation);
+  const away = atS - meanT;
+  return { value: meanY + slope * away, variance: scatter * (1 / n + (away * away) / spread) };
+}
+
+type Window = Readonly<{ tS: readonly number[]; values: readonly number[] }>;
+
+/** Samples in [fromS, toS), with a value taken off each. */
+function windowOf(
+  samples: Samples,
+  fromS: number,
+  toS: number,
+  less: (atS: number) => number,
+): Window {
+  const tS: number[] = [];
+  const values: number[] = [];
+  for (let i = lowerBound(samples.tS, fromS); i < samples.tS.length; i++) {
+    const atS = samples.tS[i] ?? Number.NaN;
+    if (!(atS < toS)) break;
+    tS.push(atS);
+    values.push((samples.values[i] ?? Number.NaN) - less(atS));
+  }
+  return { tS, values };
+}
+
+/** Way travelled from an instant by measured velocity, trapezoid rule, m; held beyond the samples. */
+function wayFrom(velocity: Samples, originS: number): (atS: number) => number {
+  const { tS, values } = velocity;
+  const at = (whenS: number): number => {
+    const after = lowerBound(tS, whenS);
+    const v1 = values[Math.min(after, values.length - 1)] ?? 0;
+    const t1 = tS[Math.min(after, tS.length - 1)] ?? whenS;
+    const v0 = values[Math.max(0, after - 1)] ?? v1;
+    const t0 = tS[Math.max(0, after - 1)] ?? whenS;
+    return t1 > t0 ? v0 + ((v1 - v0) * Math.min(Math.max(whenS - t0, 0), t1 - t0)) / (t1 - t0) : v1;
+  };
+  return (whenS) => {
+    const [lowS, highS] = whenS < originS ? [whenS, originS] : [originS, whenS];
+    let wayM = 0;
+    let beforeS = lowS;
+    let beforeMps = at(lowS);
+    for (let i = lowerBound(tS, lowS); i < tS.length && (tS[i] ?? 0) < highS; i++) {
+      const hereS = tS[i] ?? beforeS;
+      const mps = values[i] ?? beforeMps;
+      wayM += 0.5 * (mps + beforeMps) * (hereS - beforeS);
+      beforeS = hereS;
+      beforeMps = mps;
+    }
+    wayM += 0.5 * (at(highS) + beforeMps) * (highS - beforeS);
+    return whenS < originS ? -wayM : wayM;
+  };
+}
+
+function jumpOf(before: Line | null, after: Line | null): Jump | null {
+  if (before === null || after === null) return null;
+  return {
+    value: after.value - before.value,
+    half: NORMAL_95 * Math.sqrt(before.variance + after.variance),
+  };
+}
+
+/** Between the last row of the old solution and the first of the new one, s. */
+export type StepPlace = Readonly<{ beforeS: number; atS: number }>;
+
+/**
+ * Jump of a position that its velocity does not carry: lines over 10 s on either side of what is left
+ * once the way travelled is taken off, carried to the instant.
+ *
+ * Without a measured velocity the lines are of the position itself: an acceleration a then adds
+ * a x 5 s x 10 s / 3 or so to the jump.
+ *
+ * @returns m with its 95 % half-width from scatter; null where either side has too few samples
+ */
+export function positionJump(
+  position: Samples,
+  velocity: Samples | null,
+  { beforeS, atS }: StepPlace,
+): Jump | null {
+  const middleS = (beforeS + atS) / 2;
+  const less = velocity === null ? () => 0 : wayFrom(velocity, middleS);
+  const side = (fromS: number, toS: number): Line | null => {
+    const window = windowOf(position, fromS, toS, less);
+    return lineAt(window.tS, window.values, middleS, position.correlation);
+  };
+  return jumpOf(side(beforeS - POSITION_SPAN_S, atS), side(atS, atS + POSITION_SPAN_S));
+}
+
+/**
+ * Jump of a measured velocity: lines over 4 s on either side, carried to the instant. A jet that
+ * starts or stops inside that span adds to it.
+ *
+ * @returns m/s with its 95 % half-width from scatter; null where either side has too few samples
+ */
+export function velocityJump(velocity: Samples, { beforeS, atS }: StepPlace): Jump | null {
+  const middleS = (beforeS + atS) / 2;
+  const side = (fromS: number, toS: number): Line | null => {
+    const window = windowOf(velocity, fromS, toS, () => 0);
+    return lineAt(window.tS, window.values, middleS, velocity.correlation);
+  };
+  return jumpOf(side(beforeS - VELOCITY_SPAN_S, atS), side(atS, atS + VELOCITY_SPAN_S));
+}

@@ -1,0 +1,141 @@
+/** Whether the navigation behind the approach can be trusted, as figures. */
+import { NORMAL_95 } from '../math/statistics';
+import { type FeedStretch, feedStretches, handOvers } from '../navigation/source-states';
+import { takeSamples } from '../series/samples';
+import type { NavigationState } from '../session/session-input';
+import { statedAccuracy } from './accuracy';
+import type { CheckedChannel, CheckedSource } from './data-quality';
+import type { SessionMotion } from './estimated-motion';
+import { figureOf } from './figure-of';
+import { FAULT_WORDS } from './kind-words';
+import type {
+  NavigationReport,
+  SourcePoints,
+  StatedAgainstScatter,
+  UnusedStretch,
+} from './navigation-report';
+import { rangePairs } from './range-pairs';
+import { solutionSteps } from './solution-steps';
+
+type Feeds = Readonly<{ selector: string | null; stretches: readonly FeedStretch[] }>;
+
+/** A source without a selector is fed by its one sensor throughout, between its gaps. */
+function wholeFeed({ source, tS, gaps }: CheckedSource): readonly FeedStretch[] {
+  const name = source.declared.sensor ?? source.file;
+  const starts = [0, ...gaps.map(({ to }) => to)];
+  return starts.flatMap((from, index): FeedStretch[] => {
+    const fromS = tS[from];
+    const toS = tS[gaps[index]?.from ?? tS.length - 1];
+    return fromS === undefined || toS === undefined
+      ? []
+      : [{ name, kind: 'measured', fromS, toS, settlesS: 0 }];
+  });
+}
+
+function feedsOf(checked: CheckedSource): Feeds {
+  const { navigation } = checked.source.declared;
+  const selector =
+    navigation === undefined
+      ? undefined
+      : checked.channels.find(({ channel }) =>
+          [channel.name, channel.as].includes(navigation.selector),
+        );
+  if (navigation === undefined || selector === undefined)
+    return { selector: null, stretches: wholeFeed(checked) };
+  const states: readonly NavigationState[] = navigation.states;
+  return {
+    selector: selector.channel.name,
+    stretches: feedStretches(checked.tS, selector.channel.values, states, checked.longestStepS),
+  };
+}
+
+/** Kinds of faults for which samples of the solution were not there or not used. */
+const UNUSED: ReadonlySet<string> = new Set([
+  'gap',
+  'frozen',
+  'saturated',
+  'spike',
+  'held',
+  'left_out',
+]);
+
+function unusedOf({ motion, source }: SessionMotion): readonly UnusedStretch[] {
+  return source.faults.flatMap((fault): UnusedStretch[] => {
+    const isOfMotion = fault.channel === null || motion.channels.includes(fault.channel);
+    if (!isOfMotion || !UNUSED.has(fault.kind)) return [];
+    const what = FAULT_WORDS[fault.kind];
+    const { channel, startS, endS, note } = fault;
+    return [{ what, channel, fromS: startS, toS: endS, note }];
+  });
+}
+
+const KINEMATIC = /^(range|range_rate|position\.[xyz]|velocity\.[xyz])$/;
+
+function accuracyOf(
+  { source, tS }: CheckedSource,
+  { channel, rejected }: CheckedChannel,
+): StatedAgainstScatter | null {
+  const stated = statedAccuracy(source.declared, [channel.as]);
+  if (stated === null || !KINEMATIC.test(channel.as)) return null;
+  const samples = takeSamples(tS, channel.values, rejected);
+  const sd = Float64Array.from(samples.sd).sort();
+  const origin = {
+    sources: [{ file: source.file, sha256: source.sha256 }],
+    channels: [channel.name],
+  };
+  const over = { fromS: tS[0] ?? null, toS: tS[tS.length - 1] ?? null };
+  const figure = (value: number, method: string) =>
+    figureOf(origin, { value, unit: channel.unit, random: null, method, ...over });
+  const by =
+    '1.96 times the standard deviation of each sample about the line between its neighbours, over some 256 samples at a time';
+  return {
+    source: source.file,
+    channel: channel.name,
+    stated: figure(stated, 'Half-width of the 95 % interval that the session file states.'),
+    typical: figure(NORMAL_95 * (sd[sd.length >> 1] ?? Number.NaN), `${by}; the middle one.`),
+    largest: figure(NORMAL_95 * (sd[sd.length - 1] ?? Number.NaN), `${by}; the largest.`),
+  };
+}
+
+function pointsOf({ source }: CheckedSource, isSolution: boolean): SourcePoints {
+  const { declared } = source;
+  return {
+    file: source.file,
+    isSolution,
+    sensor: declared.sensor ?? null,
+    points: declared.points,
+    leverArmM: declared.leverArmM,
+    velocityFrame: declared.velocityFrame,
+    stamp: declared.stamp,
+    latencyS: declared.latencyS,
+    available: declared.available,
+  };
+}
+
+/**
+ * What fed the solution when, its hand-overs and jumps, what was not used of it, other ranges against
+ * it, stated accuracy against scatter, and what each source is measured between.
+ *
+ * @param sources all telemetry, on session time and checked
+ * @param span the stretch evaluated, s
+ */
+export function navigationFigures(
+  session: SessionMotion,
+  sources: readonly CheckedSource[],
+  span: Readonly<{ fromS: number; toS: number }>,
+): NavigationReport {
+  const feeds = feedsOf(session.source);
+  const overs = handOvers(feeds.stretches);
+  return {
+    solution: { file: session.source.source.file, channels: session.motion.channels },
+    selector: feeds.selector,
+    feeds: feeds.stretches,
+    unused: unusedOf(session),
+    steps: solutionSteps(session, overs),
+    pairs: rangePairs(session, sources, span),
+    accuracies: sources.flatMap((source) =>
+      source.channels.flatMap((each) => accuracyOf(source, each) ?? []),
+    ),
+    sources: sources.map((source) => pointsOf(source, source === session.source)),
+  };
+}

@@ -1,0 +1,165 @@
+import { describe, expect, test } from 'vitest';
+import { halfWidth95 } from '@/lib/core/figure';
+import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { Rule } from '@/lib/core/session/rule';
+import type { SessionInput, TelemetrySource } from '@/lib/core/session/session-input';
+import { expectWithin } from '../../support/expect-within';
+import {
+  channel,
+  FLOWN_PLAN,
+  flownSession,
+  flownTelemetry,
+  gaussian,
+  plannedArrival,
+  sessionOf,
+  TEST_ENGINE,
+  telemetrySource,
+} from '../../support/flown-session';
+import { RATE_RULE } from '../../support/rate-rule';
+import { seededRandom } from '../../support/seeded-random';
+
+const HAND_OVER_S = 250;
+const STATES = [
+  { value: 1, name: 'relative GNSS', kind: 'measured', settlesS: 10 },
+  { value: 2, name: 'camera', kind: 'measured', settlesS: 20 },
+  { value: 3, name: 'no update', kind: 'propagated', settlesS: 5 },
+] as const;
+
+const FLIGHT = { axial: plannedArrival(), durationS: 2000 };
+
+/** The flight as two sensors saw it: before the hand-over x stands 0.5 m further out. */
+function handedOver(measuresVelocity: 'yes' | 'no' = 'yes'): TelemetrySource {
+  const source = flownTelemetry({ ...FLIGHT, measuresVelocity });
+  const { tS } = source;
+  const channels = source.channels.map((each) =>
+    each.as === 'position.x'
+      ? { ...each, values: each.values.map((m, i) => ((tS[i] ?? 0) < HAND_OVER_S ? m + 0.5 : m)) }
+      : each,
+  );
+  const mode = tS.map((atS) => (atS < HAND_OVER_S ? 1 : atS < 600 ? 2 : atS < 620 ? 3 : 2));
+  return {
+    ...source,
+    channels: [...channels, channel('nav', 'nav', '1', mode)],
+    declared: {
+      ...source.declared,
+      points: 'port to port',
+      accuracy: { position: 0.3, 'velocity.x': 0.001 },
+      navigation: { selector: 'nav', states: STATES },
+    },
+  };
+}
+
+/** A range by another sensor once a second: 12 cm too long, 3 cm of noise. */
+function rangefinder(): TelemetrySource {
+  const random = seededRandom(77);
+  const tS = Float64Array.from({ length: 860 }, (_, i) => i);
+  const rangeM = tS.map((atS) => FLIGHT.axial(atS).xM + 0.12 + 0.03 * gaussian(random));
+  return telemetrySource(tS, [channel('r', 'range', 'm', rangeM)], {
+    file: 'laser.csv',
+    sha256: 'e'.repeat(64),
+  });
+}
+
+function run(sources: SessionInput['sources'], rules: readonly Rule[] = []) {
+  const { reconstruction } = reconstruct(sessionOf(sources, FLOWN_PLAN, rules), TEST_ENGINE);
+  if (reconstruction.navigation === null) throw new Error('a motion was estimated');
+  return { ...reconstruction, navigation: reconstruction.navigation };
+}
+
+describe('a solution handed over from one sensor to another', () => {
+  const { navigation, rules, exceedances, dataQuality } = run(
+    [handedOver(), rangefinder()],
+    [{ ...RATE_RULE, limit: { kind: 'constant', value: 0.5 }, within: null }],
+  );
+
+  test('is told as stretches of named states, propagated ones as such', () => {
+    expect(navigation.selector).toBe('nav');
+    expect(navigation.feeds.map(({ name, kind }) => [name, kind])).toEqual([
+      ['relative GNSS', 'measured'],
+      ['camera', 'measured'],
+      ['no update', 'propagated'],
+      ['camera', 'measured'],
+    ]);
+    expectWithin(navigation.feeds[1]?.fromS, HAND_OVER_S, 1e-9, 'the first row of the new state');
+  });
+
+  test('steps by the size put in, inside its interval; axes without a step show none', () => {
+    const [first, second, third] = navigation.steps;
+    expect(navigation.steps).toHaveLength(3);
+    const [x, y, z] = first?.axes ?? [];
+    const half = x?.positionM ? (halfWidth95(x.positionM) ?? 0) : 0;
+    expectWithin(x?.positionM?.value, -0.5, 1.5 * half, 'noise of two lines');
+    expect(half).toBeLessThan(0.1);
+    for (const jump of [y?.positionM, z?.positionM, x?.velocityMps, second?.axes[0]?.positionM]) {
+      if (!jump) throw new Error('each axis was measured');
+      expectWithin(jump.value, 0, 1.6 * (halfWidth95(jump) ?? 0), 'noise of two lines');
+    }
+    expect(first?.isMoved).toBe(true);
+    expect(third?.isMoved).toBe(false);
+    expect(dataQuality.filter(({ kind }) => kind === 'step')).toHaveLength(1);
+  });
+
+  test('makes no exceedance', () => {
+    expect(exceedances).toEqual([]);
+    expect(rules[0]?.verdict).toBe('met');
+  });
+
+  test('is held against the other range: its bias and its scatter, each in its interval', () => {
+    const [pair] = navigation.pairs;
+    expect([pair?.first, pair?.second]).toEqual(['telemetry.csv', 'laser.csv']);
+    if (pair === undefined) throw new Error('there are two ranges');
+    const bias = pair.biasM.uncertainty?.random ?? 0;
+    // The lateral offset of 0.1 m makes the range between ports up to 3 cm longer inside 1 m only.
+    expectWithin(pair.biasM.value, 0.12, 2 * bias, 'noise');
+    expect(bias).toBeLessThan(0.05);
+    expectWithin(pair.scatterM.value, 0.03, 0.012, 'with the estimate’s own errors');
+    // What the telemetry states is not shrunk by any number of samples.
+    expect(pair.biasM.uncertainty?.systematic).toBe(0.3);
+    expect(pair.points).toEqual({ first: 'port to port', second: null });
+    expect(pair.bands.length).toBeGreaterThan(3);
+  });
+
+  test('states an accuracy beside the scatter of its samples', () => {
+    const x = navigation.accuracies.find(({ channel }) => channel === 'x');
+    const vx = navigation.accuracies.find(({ channel }) => channel === 'vx');
+    expect([x?.stated.value, vx?.stated.value]).toEqual([0.3, 0.001]);
+    // Noise of 2 mm/s, so 3.92 mm/s at 95 %: the stated 1 mm/s is too little.
+    expectWithin(vx?.typical.value, 1.96 * 0.002, 0.0006, 'a median deviation of 96 values');
+    expect(navigation.accuracies.map(({ channel }) => channel)).not.toContain('vy');
+  });
+});
+
+test('a rule judged worst while the solution settles says so; one judged elsewhere does not', () => {
+  const near: Rule = {
+    ...RATE_RULE,
+    id: 'near',
+    within: { rangeM: [63.3, 64], axialM: null, step: null },
+  };
+  const far: Rule = {
+    ...RATE_RULE,
+    id: 'far',
+    within: { rangeM: [80, 90], axialM: null, step: null },
+  };
+  // 250 s: 20 s of ramp over 2 m, then 170 s at 0.2 m/s: 64 m.
+  const { rules } = run([handedOver()], [near, far]);
+  expect(rules[0]?.explanation).toContain('In the settling time after the hand-over to camera');
+  expect(rules[1]?.explanation).not.toContain('settling');
+});
+
+test('without a selector the source is its own feed, cut at its gaps', () => {
+  const session = flownSession({ ...FLIGHT, gapS: [300, 340] });
+  const { navigation } = run(session.sources);
+  expect(navigation.selector).toBeNull();
+  expect(navigation.steps).toEqual([]);
+  expect(navigation.feeds.map(({ name }) => name)).toEqual(['telemetry.csv', 'telemetry.csv']);
+  expect(navigation.unused.map(({ what }) => what)).toEqual(['gap']);
+});
+
+test('a value that no state explains is said, and is no sensor', () => {
+  const source = handedOver();
+  const channels = source.channels.map((each) =>
+    each.name === 'nav' ? { ...each, values: each.values.map((v) => (v === 3 ? 9 : v)) } : each,
+  );
+  const { navigation } = run([{ ...source, channels }]);
+  expect(navigation.feeds[2]).toMatchObject({ kind: 'unknown', name: 'value 9, not explained' });
+});
