@@ -4,6 +4,7 @@ import path from 'node:path';
 import { planYaml } from './demo-plan';
 import { flyDemo } from './fly';
 import { eventsCsv, loopVtt } from './logs';
+import { rangefinderCsv } from './navigation';
 import {
   FLIGHT_YAML,
   PEOPLE_YAML,
@@ -24,6 +25,7 @@ export function flightFiles(): ReadonlyMap<string, string> {
     ['rules.yaml', RULES_YAML],
     ['people.yaml', PEOPLE_YAML],
     ['telemetry.csv', telemetryCsv(truth)],
+    ['rangefinder.csv', rangefinderCsv(truth)],
     ['events.csv', eventsCsv(truth)],
     ['loop.vtt', loopVtt(truth)],
   ]);

@@ -35,6 +35,22 @@ sources:
       prop: { as: propellant_mass, unit: kg }
       mode: { as: mode, unit: "1" }
       tank_pressure: { as: tank_pressure, unit: kPa }
+      nav_source: { as: nav_source, unit: "1" }
+    points: port to port
+    navigation:
+      selector: nav_source
+      states:
+        - { value: 1, name: relative satellite navigation }
+        - { value: 2, name: docking camera, settles_s: 20 }
+        - { value: 3, name: no update, kind: propagated, settles_s: 5 }
+  - file: rangefinder.csv
+    type: telemetry
+    time: { column: utc, code: iso8601, scale: UTC }
+    channels:
+      laser_range: { as: range, unit: m }
+    sensor: laser rangefinder
+    points: laser to reflector, both brought to the ports
+    accuracy: { range_m: 0.1 }
   - file: events.csv
     type: events
     time: { column: elapsed, code: elapsed-dhms }
@@ -115,7 +131,8 @@ Wherry 2 arrives from ahead of the station Farpier, on the orbit's velocity axis
 | --- | --- |
 | session.yaml | names of the files and how each is read |
 | plan.yaml, rules.yaml | the plan and nine flight rules |
-| telemetry.csv | ten rows a second, UTC stamps: port-to-port position and velocity, attitude error and rate, jets, hand controller, propellant, mode |
+| telemetry.csv | ten rows a second, UTC stamps: port-to-port position and velocity, attitude error and rate, jets, hand controller, propellant, mode, which sensor fed the solution |
+| rangefinder.csv | one range a second by a laser, inside 200 m |
 | events.csv | logged events, elapsed time since session zero |
 | loop.vtt | what was said, on the voice recorder's own clock: 12.4 s behind session time |
 | people.yaml | what people decided about a rule |

@@ -1,6 +1,7 @@
 /** telemetry.csv: sensors on the noise-free flight, a stretch not received, a channel that froze. */
 import { utcText } from './demo-clock';
 import type { FlightTruth, TruthColumn } from './flight-truth';
+import { feedAt, solutionOffsetM } from './navigation';
 import { makeRandom, type RandomSource } from './random';
 
 /** Rows inside are missing from the file, s. */
@@ -73,7 +74,8 @@ export function telemetryCsv(truth: FlightTruth): string {
   const noises: RandomSource[] = SENSORS.map((_, index) => makeRandom(4100 + index));
   const pressureNoise = makeRandom(4200);
   const { columns } = truth;
-  const lines = [['utc', ...SENSORS.map(({ column }) => column), TANK_PRESSURE.column].join(',')];
+  const names = SENSORS.map(({ column }) => column);
+  const lines = [['utc', ...names, TANK_PRESSURE.column, 'nav_source'].join(',')];
   let frozenText: string | null = null;
   for (let row = 0; row < truth.rows; row += 1) {
     const timeS = columns.timeS[row] ?? 0;
@@ -81,7 +83,8 @@ export function telemetryCsv(truth: FlightTruth): string {
     const cells = SENSORS.map((sensor, index) => {
       const noise =
         sensor.noiseSd === null ? 0 : sensor.noiseSd(rangeM) * (noises[index]?.normal() ?? 0);
-      return numberText((columns[sensor.of][row] ?? 0) + noise, sensor.decimals);
+      const offset = sensor.of === 'x' ? solutionOffsetM(timeS) : 0;
+      return numberText((columns[sensor.of][row] ?? 0) + offset + noise, sensor.decimals);
     });
     const propellantKg = columns.propellantKg[row] ?? 0;
     const pressure = TANK_PRESSURE.fromKPa + TANK_PRESSURE.kPaPerKg * propellantKg;
@@ -91,6 +94,7 @@ export function telemetryCsv(truth: FlightTruth): string {
         TANK_PRESSURE.decimals,
       ),
     );
+    cells.push(String(feedAt(timeS)));
     const frozenIndex = SENSORS.findIndex(({ column }) => column === FROZEN_S.column);
     if (timeS >= FROZEN_S.fromS && timeS <= FROZEN_S.toS) {
       frozenText ??= cells[frozenIndex] ?? '';

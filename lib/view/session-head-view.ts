@@ -25,6 +25,7 @@ const TABS = [
   ['/timeline', 'Timeline'],
   ['/phases', 'Phases'],
   ['/approach', 'Approach'],
+  ['/navigation', 'Navigation'],
   ['/contact', 'Contact'],
   ['/rules', 'Rules'],
   ['/comparison', 'Comparison'],

@@ -14,6 +14,7 @@ import type { TimeWindow } from './charts/time-window';
 import { formatFigure } from './format-figure';
 import { formatSessionTime, formatStretch, spokenDuration } from './format-time';
 import { phaseName } from './labels';
+import { type FeedBar, feedBars } from './navigation/feed-bars';
 import { type ChannelInfo, type StripCatalogue, stripCatalogue } from './timeline-strips';
 
 /** A stretch on a lane. `label` is short, `detail` is the whole sentence for hover and lists. */
@@ -55,6 +56,8 @@ export type TimelineView = Readonly<{
   logNotes: readonly string[];
   beyond: readonly LaneBar[];
   faults: readonly LaneBar[];
+  /** What fed the solution; none where no column says it. */
+  feeds: readonly FeedBar[];
   /** Stretches without any row of a source. */
   gaps: readonly TimeWindow[];
   remarks: readonly RemarkBar[];
@@ -83,6 +86,7 @@ export function timelineView(input: TimelineInput): TimelineView {
     logNotes: logNotes(reconstruction),
     beyond: beyondBars(reconstruction),
     faults: reconstruction.dataQuality.map(faultBar),
+    feeds: (reconstruction.navigation?.selector ?? null) === null ? [] : feedBars(reconstruction),
     gaps: reconstruction.dataQuality
       .filter((fault) => fault.kind === 'gap' && fault.channel === null)
       .map((fault) => ({ fromS: fault.startS, toS: fault.endS })),

@@ -44,6 +44,7 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
     'timeline',
     'phases',
     'approach',
+    'navigation',
     'contact',
     'rules',
     'comparison',

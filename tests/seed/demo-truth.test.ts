@@ -11,6 +11,7 @@ import { DEMO_FINDINGS } from '@/seed/demo-findings';
 import { flyDemo } from '@/seed/fly';
 import { rangeCrossingS } from '@/seed/logs';
 import { flightFiles, writeDemoFolder } from '@/seed/make-demo';
+import { BIAS_M, HAND_OVER_S, OLD_OFFSET_M } from '@/seed/navigation';
 import { FROZEN_S, GAP_S } from '@/seed/telemetry-file';
 import { truthCorridorMarginM, truthExceedances, truthRuns } from './demo-truth';
 
@@ -104,7 +105,7 @@ test('contact is found where the port passes the plane of first touch', () => {
   expect(Math.abs(rate + (truth.columns.vx[row] ?? 0))).toBeLessThan(0.002);
 });
 
-test('the gap and the frozen channel are found, and no other fault', () => {
+test('the gap, the frozen channel and the step at the hand-over are found, and no other fault', () => {
   const faults = reconstruction().dataQuality.map(({ kind, channel, startS, endS }) => ({
     kind,
     channel,
@@ -114,7 +115,22 @@ test('the gap and the frozen channel are found, and no other fault', () => {
   expect(faults).toEqual([
     { kind: 'gap', channel: null, startS: GAP_S.fromS, endS: GAP_S.toS },
     { kind: 'frozen', channel: FROZEN_S.column, startS: FROZEN_S.fromS, endS: FROZEN_S.toS },
+    { kind: 'step', channel: 'x', startS: HAND_OVER_S, endS: HAND_OVER_S },
   ]);
+});
+
+test('the hand-over steps by what was planted, and the rangefinder reads too long by its bias', () => {
+  const { navigation } = reconstruction();
+  const over = navigation?.steps.find(({ handOver }) => handOver?.to === 'docking camera');
+  const x = over?.axes[0]?.positionM;
+  const half = x?.uncertainty?.random ?? 0;
+  expect(Math.abs((x?.value ?? Number.NaN) + OLD_OFFSET_M)).toBeLessThan(2 * half);
+  expect(half).toBeLessThan(0.1);
+  expect(navigation?.feeds.map(({ kind }) => kind)).toContain('propagated');
+  const [pair] = navigation?.pairs ?? [];
+  expect(pair?.second).toBe('rangefinder.csv');
+  // Before the hand-over the solution is moved by the step as it was estimated, to some cm.
+  expect(Math.abs((pair?.biasM.value ?? Number.NaN) - BIAS_M)).toBeLessThan(0.05);
 });
 
 test('each spoken range follows its crossing by the human lag, on session time', () => {

@@ -10,14 +10,15 @@ import { writeDemoFolder } from '@/seed/make-demo';
  * its reason in the commit.
  */
 const SHA_256 = {
-  'README.md': '09b2a966f946b4476b685647c3de983ceadcbb0f9ffee46ede89b123f50a9771',
+  'README.md': '48c86c79126a11adc208902f9146e826e73924d3af05baa106ce2b94caac4526',
   'events.csv': 'c966b2a383847547de814ee0c62ddad02e228fd0ad9c3878bfeaaa6e71730b45',
   'loop.vtt': '37821ccfa1e7cd2ae585e15e9ac9218d9c536a1de6f4d35ca625355d7abc7154',
   'people.yaml': '23f314998375696bc7f023a568b3b06a1ab85b1bd513c1bfb274702a3945859d',
   'plan.yaml': '557a4e54dc5d9f7b9057616ab82d42d0455fe78a7fa4bc80a055b695c4844ee3',
+  'rangefinder.csv': '4a38153860b0a5bf2befc467c29246eb5b9ebaa70afca6b9c3676acd085c3750',
   'rules.yaml': '79b3eb2988382e6977a2b463beda90af4cb957b6f27dc1d56518b14fd61cbbd4',
-  'session.yaml': 'ea065a71882ad4832ac04da4ecf09a136530118e98973be1039cafaaf2ffe23e',
-  'telemetry.csv': 'e4a3292af9e8ec84f91258d5ca12f548d135378f95ca31bab367506d521b35e7',
+  'session.yaml': '638eebaa6f25c1e45f3c0a7b52fee36de6471d03c8811204b8a827889f1ada4f',
+  'telemetry.csv': '7de56b98490c6eafa1241202d396f1ecef2f020f39ee19d50cee7e2fd128a6ff',
 } as const;
 
 /** SHA-256 over names and bytes of all 200 simulator runs. */

@@ -9,6 +9,7 @@ import type { TimelineView } from '@/lib/view/timeline';
 import type { TimelineAction } from '@/lib/view/timeline-state';
 import type { Strip } from '@/lib/view/timeline-strips';
 import { BarLane } from './bar-lane';
+import { FeedLane } from './feed-lane';
 import { LogLane } from './log-lane';
 import { OverviewStrip } from './overview-strip';
 import { PhaseLane } from './phase-lane';
@@ -76,7 +77,7 @@ type LaneRowsProps = Readonly<{
   ruler: RefObject<HTMLDivElement | null>;
 }>;
 
-/** The lanes over the traces, top to bottom: phases, logs, beyond limits, data faults, remarks. */
+/** The lanes over the traces, top to bottom: phases, logs, beyond limits, navigation, data faults, remarks. */
 export function LaneRows({ view, window, widthPx, ruler }: LaneRowsProps) {
   const lane = { window, widthPx };
   const unplanned = view.phases.filter((phase) => !phase.planned).length;
@@ -98,6 +99,11 @@ export function LaneRows({ view, window, widthPx, ruler }: LaneRowsProps) {
       <Row name="Beyond limits" notes={[plural(view.beyond.length, 'stretch', 'stretches')]}>
         <BarLane items={view.beyond} look="beyond" noun="stretch beyond a limit" {...lane} />
       </Row>
+      {view.feeds.length > 0 && (
+        <Row name="Navigation" notes={[plural(view.feeds.length, 'stretch', 'stretches')]}>
+          <FeedLane items={view.feeds} {...lane} />
+        </Row>
+      )}
       <Row name="Data faults" notes={[plural(view.faults.length, 'fault')]}>
         <BarLane items={view.faults} look="fault" noun="data fault" {...lane} />
       </Row>

@@ -1,0 +1,272 @@
+/** The screen of the navigation: what fed the solution, and whether it can be trusted. */
+import { type Figure, halfWidth95 } from '../../core/figure';
+import type {
+  AxisJump,
+  NavigationReport,
+  RangePair,
+  SolutionStep,
+} from '../../core/reconstruction/navigation-report';
+import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { formatCount, formatNumber } from '../../core/units/number-text';
+import { type FigureView, figureView, timelineHref } from '../figure-view';
+import { plural } from '../format-number';
+import { formatDuration, formatSessionTime, spokenDuration } from '../format-time';
+import type { Sentence } from '../sentence';
+import { type FeedBar, feedBars, kindWords, unusedBars } from './feed-bars';
+import { type PointsRow, pointsRows } from './points-rows';
+
+export type FeedRow = Readonly<{
+  key: string;
+  name: string;
+  kind: string;
+  start: string;
+  length: string;
+  href: string;
+}>;
+
+export type JumpCell = Readonly<{ axis: string; figure: FigureView; isSeen: boolean }>;
+
+export type StepRow = Readonly<{
+  key: string;
+  what: string;
+  time: FigureView;
+  href: string;
+  positions: readonly JumpCell[];
+  velocities: readonly JumpCell[];
+  notes: readonly string[];
+}>;
+
+export type PairView = Readonly<{
+  key: string;
+  title: string;
+  counted: string;
+  points: string;
+  bias: FigureView;
+  scatter: FigureView;
+  bands: readonly Readonly<{ key: string; range: string; bias: FigureView; scatter: FigureView }>[];
+}>;
+
+export type AccuracyRow = Readonly<{
+  key: string;
+  source: string;
+  channel: string;
+  stated: FigureView;
+  typical: FigureView;
+  largest: FigureView;
+  verdict: string;
+  isBeyond: boolean;
+}>;
+
+export type NavigationView = Readonly<{
+  answer: readonly Sentence[];
+  strip: Readonly<{
+    fromS: number;
+    toS: number;
+    bars: readonly FeedBar[];
+    unused: readonly FeedBar[];
+  }>;
+  feeds: readonly FeedRow[];
+  selectorNote: string;
+  steps: readonly StepRow[];
+  unused: readonly Readonly<{
+    key: string;
+    what: string;
+    note: string;
+    when: string;
+    href: string;
+  }>[];
+  pairs: readonly PairView[];
+  accuracies: readonly AccuracyRow[];
+  points: readonly PointsRow[];
+}>;
+
+/** A jump counts as seen where it is larger than its own 95 % half-width. */
+function isSeen(figure: Figure): boolean {
+  return Math.abs(figure.value ?? 0) > (halfWidth95(figure) ?? Infinity);
+}
+
+function stepRow(step: SolutionStep, index: number, sessionId: string): StepRow {
+  const { handOver, axes } = step;
+  const what =
+    handOver === null ? 'Jump without a hand-over' : `${handOver.from} to ${handOver.to}`;
+  const cells = (of: (jump: AxisJump) => Figure | null, quantity: string): readonly JumpCell[] =>
+    axes.flatMap((jump) => {
+      const figure = of(jump);
+      if (figure === null) return [];
+      const label = `${what}, ${quantity} along ${jump.axis}`;
+      const view = figureView(figure, { sessionId, label, form: 'signed' });
+      return [{ axis: jump.axis, figure: view, isSeen: isSeen(figure) }];
+    });
+  const atS = step.atS.value ?? 0;
+  const positions = cells(({ positionM }) => positionM, 'jump in position');
+  const velocities = cells(({ velocityMps }) => velocityMps, 'jump in velocity');
+  return {
+    key: `step-${index}`,
+    what,
+    time: figureView(step.atS, { sessionId, label: `${what}, time`, form: 'time' }),
+    href: timelineHref(sessionId, atS, atS + (handOver?.settlesS ?? 0)),
+    positions,
+    velocities,
+    notes: [
+      ...(step.isMoved
+        ? ['samples before it were moved onto those after it; no rate runs across']
+        : []),
+      ...([...positions, ...velocities].some((cell) => cell.isSeen)
+        ? []
+        : ['no jump larger than its own uncertainty']),
+      ...(handOver === null ? [] : [`settles for ${formatNumber(handOver.settlesS, 0)} s`]),
+    ],
+  };
+}
+
+function pointsNote({ points }: RangePair): string {
+  const said = (text: string | null) => text ?? 'between points not stated';
+  if (points.first !== null && points.first === points.second) return `Both ${points.first}.`;
+  return `The first ${said(points.first)}, the second ${said(points.second)}: a bias may be the way between the points.`;
+}
+
+function pairView(pair: RangePair, index: number, sessionId: string): PairView {
+  const title = `${pair.second} less ${pair.first}`;
+  const options = (what: string) => ({ sessionId, label: `${title}, ${what}` });
+  return {
+    key: `pair-${index}`,
+    title,
+    counted: `${formatCount(pair.count)} differences, worth ${formatCount(Math.floor(pair.independent))} independent ones`,
+    points: pointsNote(pair),
+    bias: figureView(pair.biasM, { ...options('bias'), form: 'signed' }),
+    scatter: figureView(pair.scatterM, options('scatter')),
+    bands: pair.bands.map((band) => {
+      const range =
+        band.fromM === null
+          ? `beyond ${formatNumber(band.toM, 0)} m`
+          : `${formatNumber(band.fromM, 0)} to ${formatNumber(band.toM, 0)} m`;
+      return {
+        key: range,
+        range,
+        bias: figureView(band.biasM, { ...options(`bias, ${range}`), form: 'signed' }),
+        scatter: figureView(band.scatterM, options(`scatter, ${range}`)),
+      };
+    }),
+  };
+}
+
+function accuracyRows(report: NavigationReport, sessionId: string): readonly AccuracyRow[] {
+  return report.accuracies.map(({ source, channel, stated, typical, largest }) => {
+    const options = (what: string) => ({ sessionId, label: `${channel}, ${what}` });
+    const isBeyond = (typical.value ?? 0) > (stated.value ?? Infinity);
+    const isPartly = (largest.value ?? 0) > (stated.value ?? Infinity);
+    return {
+      key: `${source}/${channel}`,
+      source,
+      channel,
+      stated: figureView(stated, options('stated accuracy')),
+      typical: figureView(typical, options('usual scatter')),
+      largest: figureView(largest, options('largest scatter')),
+      verdict: isBeyond
+        ? 'scatters more than stated'
+        : isPartly
+          ? 'more in part'
+          : 'within what is stated',
+      isBeyond,
+    };
+  });
+}
+
+/** The answer in sentences: what fed it, what jumped, what the other ranges say. */
+function answerOf(
+  report: NavigationReport,
+  reconstruction: Reconstruction,
+  sessionId: string,
+): readonly Sentence[] {
+  const fed = [...new Set(report.feeds.map(({ name }) => name))];
+  const overs = report.steps.filter(({ handOver }) => handOver !== null).length;
+  const carriedS = report.feeds
+    .filter(({ kind }) => kind !== 'measured')
+    .reduce((sum, { fromS, toS }) => sum + toS - fromS, 0);
+  const jumps = report.steps.filter(({ axes }) =>
+    axes.some(({ positionM }) => positionM !== null && isSeen(positionM)),
+  );
+  const noted = reconstruction.rules.filter(({ explanation }) =>
+    explanation.includes('settling time'),
+  ).length;
+  const sentences: Sentence[] = [
+    [
+      `The motion is estimated from ${report.solution.file}, fed by ${fed.join(', ')}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}${carriedS > 0 ? `; for ${spokenDuration(carriedS, 0)} it was not fed by an accepted measurement` : ''}.`,
+    ],
+  ];
+  for (const { axes, atS } of jumps) {
+    const largest = axes
+      .flatMap(({ axis, positionM }) => (positionM === null ? [] : [{ axis, positionM }]))
+      .sort((a, b) => Math.abs(b.positionM.value ?? 0) - Math.abs(a.positionM.value ?? 0))[0];
+    if (largest === undefined) continue;
+    sentences.push([
+      `At ${formatSessionTime(atS.value ?? 0)} it jumped by `,
+      figureView(largest.positionM, {
+        sessionId,
+        label: `Jump in position along ${largest.axis}`,
+        form: 'signed',
+      }),
+      ` along ${largest.axis}.`,
+    ]);
+  }
+  for (const pair of report.pairs)
+    sentences.push([
+      `${pair.second} reads `,
+      figureView(pair.biasM, { sessionId, label: `${pair.second}, bias`, form: 'signed' }),
+      ' against it, and scatters about that by ',
+      figureView(pair.scatterM, { sessionId, label: `${pair.second}, scatter` }),
+      '.',
+    ]);
+  if (report.pairs.length === 0)
+    sentences.push(['No second range was recorded: a bias of the solution would not be seen.']);
+  if (noted > 0)
+    sentences.push([
+      `${plural(noted, 'rule')} ${noted === 1 ? 'is' : 'are'} judged while the solution was settling; `,
+      { text: 'the rules say which', href: `/sessions/${encodeURIComponent(sessionId)}/rules` },
+      '.',
+    ]);
+  return sentences;
+}
+
+/** @returns null where no motion was estimated */
+export function navigationView(
+  reconstruction: Reconstruction,
+  sessionId: string,
+): NavigationView | null {
+  const { navigation: report } = reconstruction;
+  if (report === null || report === undefined) return null;
+  const starts = report.feeds.map(({ fromS }) => fromS);
+  const ends = report.feeds.map(({ toS }) => toS);
+  return {
+    answer: answerOf(report, reconstruction, sessionId),
+    strip: {
+      fromS: Math.min(0, ...starts),
+      toS: Math.max(1, ...ends),
+      bars: feedBars(reconstruction),
+      unused: unusedBars(reconstruction),
+    },
+    feeds: report.feeds.map(({ name, kind, fromS, toS }, index) => ({
+      key: `feed-${index}`,
+      name,
+      kind: kindWords(kind),
+      start: formatSessionTime(fromS),
+      length: formatDuration(toS - fromS),
+      href: timelineHref(sessionId, fromS, toS),
+    })),
+    selectorNote:
+      report.selector === null
+        ? 'No column of this session says which sensor fed it: the source itself stands for its sensor, and a hand-over inside it is not known. The key navigation of session.yaml can name one.'
+        : `Read from the column ${report.selector}.`,
+    steps: report.steps.map((step, index) => stepRow(step, index, sessionId)),
+    unused: report.unused.map(({ what, channel, note, fromS, toS }, index) => ({
+      key: `unused-${index}`,
+      what: channel === null ? what : `${channel}, ${what}`,
+      note,
+      when: `${formatSessionTime(fromS)} to ${formatSessionTime(toS)}`,
+      href: timelineHref(sessionId, fromS, toS),
+    })),
+    pairs: report.pairs.map((pair, index) => pairView(pair, index, sessionId)),
+    accuracies: accuracyRows(report, sessionId),
+    points: pointsRows(report),
+  };
+}

@@ -1,0 +1,61 @@
+/** From what to what each source measures, in which axes, and how its stamps are meant. */
+import type { NavigationReport, SourcePoints } from '../../core/reconstruction/navigation-report';
+import { formatNumber } from '../../core/units/number-text';
+
+export type PointsRow = Readonly<{
+  file: string;
+  isSolution: boolean;
+  sensor: string;
+  points: string;
+  leverArm: string;
+  velocity: string;
+  stamps: string;
+}>;
+
+const PORTS = /port/i;
+
+function pointsText({ points }: SourcePoints): string {
+  return points ?? 'taken as port to port; not stated';
+}
+
+function leverText({ leverArmM, points }: SourcePoints): string {
+  if (leverArmM !== null) {
+    const [x = 0, y = 0, z = 0] = leverArmM;
+    return `${[x, y, z].map((m) => formatNumber(m, 2)).join(', ')} m to the port; not brought to the port without both attitudes`;
+  }
+  if (points !== null && !PORTS.test(points))
+    return 'not stated: figures are between these points, not the ports';
+  return 'none stated';
+}
+
+const VELOCITY_WORDS = {
+  rotating: 'rate of the position, in the rotating axes',
+  inertial: 'in inertial axes: differs from the rate of the position by n times r',
+} as const;
+
+function stampText({ stamp, latencyS, available }: SourcePoints): string {
+  const parts = [
+    stamp === null ? 'stamp not stated' : `stamped when ${stamp}`,
+    ...(latencyS === null ? [] : [`${formatNumber(latencyS, 2)} s after the measurement`]),
+    ...(available === null
+      ? []
+      : [available === 'real-time' ? 'known in real time' : 'known afterwards']),
+  ];
+  return parts.join(', ');
+}
+
+/** One row a telemetry source, in the order of the session file. */
+export function pointsRows({ sources }: NavigationReport): readonly PointsRow[] {
+  return sources.map((source) => ({
+    file: source.file,
+    isSolution: source.isSolution,
+    sensor: source.sensor ?? 'not stated',
+    points: pointsText(source),
+    leverArm: leverText(source),
+    velocity:
+      source.velocityFrame === null
+        ? 'taken as the rate of the position; not stated'
+        : VELOCITY_WORDS[source.velocityFrame],
+    stamps: stampText(source),
+  }));
+}

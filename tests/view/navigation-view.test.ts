@@ -1,0 +1,124 @@
+import { expect, test } from 'vitest';
+import type { NavigationReport } from '@/lib/core/reconstruction/navigation-report';
+import { feedBars, unusedBars } from '@/lib/view/navigation/feed-bars';
+import { navigationView } from '@/lib/view/navigation/navigation-view';
+import { sentenceText } from '@/lib/view/sentence';
+import { timelineView } from '@/lib/view/timeline';
+import {
+  SAMPLE_SESSION_ID,
+  sampleFigure,
+  sampleReconstruction,
+} from '../support/sample-reconstruction';
+
+const bias = sampleFigure(0.12, 'm', 0.01, { systematic: 0.05 });
+const scatter = sampleFigure(0.03, 'm', 0.002);
+
+const report: NavigationReport = {
+  solution: { file: 'telemetry.csv', channels: ['x', 'y', 'z'] },
+  selector: 'nav',
+  feeds: [
+    { name: 'GNSS', kind: 'measured', fromS: 0, toS: 200, settlesS: 10 },
+    { name: 'camera', kind: 'measured', fromS: 200, toS: 400, settlesS: 20 },
+    { name: 'no update', kind: 'propagated', fromS: 400, toS: 405, settlesS: 5 },
+  ],
+  unused: [
+    { what: 'gap', channel: null, fromS: 300, toS: 310, note: 'no row for 10.0 s' },
+    { what: 'spike', channel: 'x', fromS: 320, toS: 320.1, note: '1 row' },
+  ],
+  steps: [
+    {
+      atS: sampleFigure(200, 's', 0.05, { from: 199.9, to: 200 }),
+      handOver: { from: 'GNSS', to: 'camera', settlesS: 20 },
+      axes: [
+        {
+          axis: 'x',
+          positionM: sampleFigure(-0.4, 'm', 0.06),
+          velocityMps: sampleFigure(0.001, 'm/s', 0.004),
+        },
+        { axis: 'y', positionM: sampleFigure(0.02, 'm', 0.06), velocityMps: null },
+      ],
+      isMoved: true,
+    },
+  ],
+  pairs: [
+    {
+      first: 'telemetry.csv',
+      second: 'laser.csv',
+      points: { first: 'port to port', second: null },
+      count: 400,
+      independent: 80.7,
+      biasM: bias,
+      scatterM: scatter,
+      bands: [{ fromM: null, toM: 10000, biasM: bias, scatterM: scatter }],
+    },
+  ],
+  accuracies: [
+    {
+      source: 'laser.csv',
+      channel: 'r',
+      stated: sampleFigure(0.05, 'm'),
+      typical: sampleFigure(0.06, 'm'),
+      largest: sampleFigure(0.08, 'm'),
+    },
+  ],
+  sources: [
+    {
+      file: 'telemetry.csv',
+      isSolution: true,
+      sensor: null,
+      points: 'centre of mass to reflector',
+      leverArmM: null,
+      velocityFrame: 'inertial',
+      stamp: 'received',
+      latencyS: 0.4,
+      available: 'real-time',
+    },
+  ],
+};
+
+const reconstruction = { ...sampleReconstruction, navigation: report };
+const view = navigationView(reconstruction, SAMPLE_SESSION_ID);
+
+test('the answer names the feeds, the jump that is seen, and the other range', () => {
+  const words = view?.answer.map(sentenceText).join(' ');
+  expect(words).toContain('fed by GNSS, camera, no update, with 1 hand-over');
+  expect(words).toContain('for 5 s it was not fed by an accepted measurement');
+  expect(words).toMatch(/At 00:03:20\.0 it jumped by −0\.40 ± 0\.06 m along x\./);
+  expect(words).toContain('laser.csv reads +0.12');
+});
+
+test('a jump counts as seen only where it is larger than its own half-width', () => {
+  const [step] = view?.steps ?? [];
+  expect(step?.positions.map(({ axis, isSeen }) => [axis, isSeen])).toEqual([
+    ['x', true],
+    ['y', false],
+  ]);
+  expect(step?.velocities.map(({ isSeen }) => isSeen)).toEqual([false]);
+  expect(step?.notes).toContain('settles for 20 s');
+});
+
+test('different points are said beside a bias, and points that are no ports beside the source', () => {
+  expect(view?.pairs[0]?.points).toContain('a bias may be the way between the points');
+  expect(view?.pairs[0]?.counted).toBe('400 differences, worth 80 independent ones');
+  expect(view?.pairs[0]?.bands[0]?.range).toBe('beyond 10000 m');
+  expect(view?.points[0]?.leverArm).toContain('not the ports');
+  expect(view?.points[0]?.velocity).toContain('inertial');
+  expect(view?.accuracies[0]?.verdict).toBe('scatters more than stated');
+});
+
+test('the strip names each stretch; what was not used is drawn where it lasts', () => {
+  expect(feedBars(reconstruction).map(({ label, tone }) => [label, tone])).toEqual([
+    ['GNSS', 'fed'],
+    ['camera', 'other'],
+    ['no update', 'carried'],
+  ]);
+  expect(unusedBars(reconstruction).map(({ label }) => label)).toEqual(['gap']);
+  const common = { sessionId: SAMPLE_SESSION_ID, channels: [], findings: [], annotations: [] };
+  expect(timelineView({ ...common, reconstruction }).feeds).toHaveLength(3);
+  const silent = { ...reconstruction, navigation: { ...report, selector: null } };
+  expect(timelineView({ ...common, reconstruction: silent }).feeds).toEqual([]);
+});
+
+test('without a motion there is no navigation to show', () => {
+  expect(navigationView(sampleReconstruction, SAMPLE_SESSION_ID)).toBeNull();
+});
