@@ -99,6 +99,23 @@ async function overflowPx(page: Page): Promise<number> {
   });
 }
 
+/** The same with a word of 300 letters put into every heading, sentence, name and list entry. */
+async function overflowWithLongWordsPx(page: Page, widths: readonly (typeof WIDE)[]) {
+  await page.evaluate((word) => {
+    const holders = 'h1, h2, p, li, dd, main tbody th:not(.num, .right), td.words, header strong';
+    for (const holder of document.querySelectorAll(holders)) {
+      const text = [...holder.childNodes].find((node) => node.nodeType === Node.TEXT_NODE);
+      if (text !== undefined) text.textContent = word;
+    }
+  }, 'Wakes'.repeat(60));
+  const most: number[] = [];
+  for (const size of widths) {
+    await page.setViewportSize(size);
+    most.push(await overflowPx(page));
+  }
+  return Math.max(...most);
+}
+
 /** What of a page cannot be seen or reached when it has the focus; the first stops from the top. */
 async function faintStops(page: Page, stops: number): Promise<readonly string[]> {
   const faint: string[] = [];
@@ -168,9 +185,10 @@ test('every screen keeps to its policy, and axe, keyboard and narrow windows fin
       await page.setViewportSize(NARROW);
       expect.soft(await axeViolations(page, 'looks'), `${pattern}, dark, narrow`).toEqual([]);
       expect.soft(await overflowPx(page), `${pattern}, narrow`).toBeLessThanOrEqual(0);
-      await page.setViewportSize(WIDE);
-      expect.soft(complaints.take(), `${pattern}, complaints`).toEqual([]);
       for (const link of await sameOriginLinks(page)) links.add(link);
+      expect.soft(complaints.take(), `${pattern}, complaints`).toEqual([]);
+      const widened = await overflowWithLongWordsPx(page, [NARROW, WIDE]);
+      expect.soft(widened, `${pattern}, a word of 300 letters`).toBeLessThanOrEqual(0);
     });
   }
   expect(links.size).toBeGreaterThan(screens.length);

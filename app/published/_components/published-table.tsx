@@ -34,8 +34,8 @@ export function PublishedTable({ rows }: PublishedTableProps) {
                 <th scope="row">
                   <Link href={row.href}>{row.label}</Link>
                 </th>
-                <td>{row.title}</td>
-                <td>
+                <td className="words">{row.title}</td>
+                <td className="words">
                   {row.session}
                   {row.invented && !row.session.includes('invented') && (
                     <span className="soft"> (invented demo)</span>

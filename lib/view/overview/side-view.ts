@@ -4,6 +4,7 @@ import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruc
 import { nameFromId } from '../../core/session/name-from-id';
 import type { QuantityRule } from '../../core/session/rule';
 import { formatNumber } from '../../core/units/number-text';
+import { fitText } from '../charts/label-layout';
 import { niceTicks } from './nice-ticks';
 
 /**
@@ -55,6 +56,9 @@ const PLOT_HEIGHT = 200;
 const FOOT_PX = 42;
 /** Mean width of a character of the labels' 13 px type, px. */
 const CHARACTER_PX = 6.9;
+const LABEL_FONT_PX = 13;
+/** A longer name is cut: it stands in full in the table of steps. */
+const LABEL_MOST_PX = 240;
 const LABEL_ROW_PX = 18;
 
 type Plot = SideView['plot'];
@@ -195,7 +199,7 @@ function holdMarks(
 }
 
 function markText(phase: Phase, rangeM: number): string {
-  if (phase.step !== null) return nameFromId(phase.step);
+  if (phase.step !== null) return fitText(nameFromId(phase.step), LABEL_MOST_PX, LABEL_FONT_PX);
   const range = `${formatNumber(rangeM, rangeM < 10 ? 1 : 0)} m`;
   return phase.motion === 'opening'
     ? `back-off to ${range}`

@@ -72,8 +72,10 @@ function SequenceLine({ row }: Readonly<{ row: SequenceRow }>) {
     return (
       <tr className={styles.said}>
         <td className="right num">{row.what}</td>
-        <td colSpan={4}>{row.words}</td>
-        <td>{row.place}</td>
+        <td className="words" colSpan={4}>
+          {row.words}
+        </td>
+        <td className="words">{row.place}</td>
       </tr>
     );
   }
@@ -96,7 +98,7 @@ function SequenceLine({ row }: Readonly<{ row: SequenceRow }>) {
         )}
         {row.note !== null && <span className={styles.flag}>{row.note}</span>}
       </th>
-      <td>{row.shownBy}</td>
+      <td className="words">{row.shownBy}</td>
       <td className="right">{row.planned !== null && <FigureValue figure={row.planned} />}</td>
       <td className="right">
         {row.difference !== null && <FigureValue figure={row.difference} />}

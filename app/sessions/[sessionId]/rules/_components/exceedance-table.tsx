@@ -56,7 +56,7 @@ export function ExceedanceTable({ rows }: ExceedanceTableProps) {
                 <td className="right">
                   <FigureValue figure={row.worstAt} />
                 </td>
-                <td>{row.phase}</td>
+                <td className="words">{row.phase}</td>
                 <td>
                   <Link href={row.href} prefetch={false}>
                     timeline

@@ -62,7 +62,7 @@ export function RuleTable({ rules }: RuleTableProps) {
               <td className="right">
                 {rule.instantMargin !== null && <FigureValue figure={rule.instantMargin} />}
               </td>
-              <td className={styles.why}>
+              <td className={`words ${styles.why}`}>
                 <VerdictMark verdict={rule.verdict} />
                 <Dispositions list={rule.dispositions} />
                 <span className={styles.statement}>

@@ -27,7 +27,9 @@ export function ChannelTable({ rows }: ChannelTableProps) {
             <th scope="row">
               <code>{row.column}</code>
             </th>
-            <td>{row.quantity === '' ? <span className="soft">its own</span> : row.quantity}</td>
+            <td className="words">
+              {row.quantity === '' ? <span className="soft">its own</span> : row.quantity}
+            </td>
             <td>{row.unit === '' ? <span className="soft">not stated</span> : row.unit}</td>
             <td className="right num">{row.samples}</td>
             <td className="right num">{row.rejected}</td>

@@ -39,9 +39,9 @@ export function CorrectionList({
             <tbody>
               {rows.map((row) => (
                 <tr key={row.key}>
-                  <td>{row.undone === null ? row.what : <s>{row.what}</s>}</td>
-                  <td>{row.undone === null ? row.why : <s>{row.why}</s>}</td>
-                  <td>{row.who}</td>
+                  <td className="words">{row.undone === null ? row.what : <s>{row.what}</s>}</td>
+                  <td className="words">{row.undone === null ? row.why : <s>{row.why}</s>}</td>
+                  <td className="words">{row.who}</td>
                   <td>{row.when}</td>
                   <td>
                     {row.undone !== null && <span className="soft">{row.undone}</span>}

@@ -31,13 +31,13 @@ export function FaultTable<Row extends FaultRow>({ rows, act }: FaultTableProps<
         {rows.map((row) => (
           <tr key={row.key}>
             <th scope="row">{row.kind}</th>
-            <td>{row.channel}</td>
+            <td className="words">{row.channel}</td>
             <td>
               <Link className="num" href={row.href} prefetch={false}>
                 {row.when}
               </Link>
             </td>
-            <td>{row.note}</td>
+            <td className="words">{row.note}</td>
             {act !== undefined && <td>{act(row)}</td>}
           </tr>
         ))}

@@ -22,7 +22,7 @@ export function PlacesTable({ heading, places }: PlacesTableProps) {
           {places.rows.map((row) => (
             <tr key={row.key}>
               <th scope="row">{row.what}</th>
-              <td>{row.detail}</td>
+              <td className="words">{row.detail}</td>
               <td className="right num">{row.when}</td>
             </tr>
           ))}
