@@ -3,6 +3,7 @@
  * Server actions, route handlers and the command line change nothing but through it.
  */
 import { DomainError } from '@/lib/core/result';
+import { dataWithoutHiddenSigns } from '@/lib/core/session/hidden-signs';
 import { type Actor, localActor } from './actor';
 import type { Command, CommandContext } from './commands/define-command';
 import { db, TRANSACTION_LIMITS, type Transaction } from './db';
@@ -33,7 +34,7 @@ class Refused extends Error {
  * Runs a command for the person at this machine.
  *
  * @param command any command, registered or not
- * @param rawInput what came in, unchecked
+ * @param rawInput what came in, unchecked; controls and signs of direction in its texts are left out
  * @returns the command's data, or why it was refused; throws only on a bug
  */
 export async function runCommand<Input, Data, Prepared>(
@@ -42,7 +43,7 @@ export async function runCommand<Input, Data, Prepared>(
 ): Promise<CommandResult<Data>> {
   const startedMs = performance.now();
   const actor = localActor();
-  const parsed = command.input.safeParse(rawInput);
+  const parsed = command.input.safeParse(dataWithoutHiddenSigns(rawInput));
   if (!parsed.success) {
     const fields: Record<string, string> = {};
     for (const issue of parsed.error.issues) fields[issue.path.join('.')] ??= issue.message;

@@ -1,5 +1,6 @@
 /** The header of a table: where it stands, its names, and a row of units under it. */
 import type { Issue } from '../result';
+import { withoutHiddenSigns } from '../session/hidden-signs';
 import { findUnit } from '../units/unit';
 import { COMMENT, isNumber, type Table } from './find-table';
 import { splitCells } from './split-lines';
@@ -61,14 +62,25 @@ export type Names = Readonly<{
   issues: Issue[];
 }>;
 
+function signsIssue(index: number, line: number): Issue {
+  return {
+    code: 'header-signs',
+    severity: 'warning',
+    line,
+    message: `the name of column ${index + 1} holds signs of control or direction that nobody sees; it is read without them`,
+  };
+}
+
 /**
- * Names of the columns: trimmed, an empty one numbered. Columns that share a name are told apart by
+ * Names of the columns: trimmed, without signs that nobody sees, an empty one numbered. Columns that share a name are told apart by
  * their position (`spare (column 21)`), so that none is taken for another in silence.
  */
 export function readNames({ cells, line }: HeaderLine): Names {
   const issues: Issue[] = [];
   const names = cells.map((cell, index) => {
-    if (cell.trim() !== '') return cell.trim();
+    const written = withoutHiddenSigns(cell).trim();
+    if (written.length < cell.trim().length) issues.push(signsIssue(index, line));
+    if (written !== '') return written;
     const name = `column ${index + 1}`;
     issues.push({
       code: 'header-empty',

@@ -1,6 +1,7 @@
 /** Writes people.yaml. */
 import { stringify } from 'yaml';
 import type { ClockCorrection } from './clock-correction';
+import { dataWithoutHiddenSigns } from './hidden-signs';
 import type { PeopleFileData } from './people-schema';
 import type { PeopleFile } from './read-people-file';
 import type { RuleDisposition } from './rule-disposition';
@@ -49,7 +50,8 @@ function dispositionData(one: RuleDisposition): DispositionData {
 /**
  * What people added to a session as the text of people.yaml.
  *
- * @returns YAML that `readPeopleFile` reads back to the same value
+ * @returns YAML that `readPeopleFile` reads back to the same value; signs that a YAML text of a
+ *   session must not hold are left out of it
  */
 export function writePeopleFile(people: PeopleFile): string {
   const { clockCorrections, stretchCorrections, ruleDispositions = [] } = people;
@@ -64,5 +66,5 @@ export function writePeopleFile(people: PeopleFile): string {
       ? { rule_dispositions: ruleDispositions.map(dispositionData) }
       : {}),
   };
-  return stringify(data, { lineWidth: 100 });
+  return stringify(dataWithoutHiddenSigns(data), { lineWidth: 100 });
 }

@@ -11,6 +11,7 @@ import {
   type YAMLError,
 } from 'yaml';
 import type { Issue, Parsed } from '../result';
+import { findHiddenSign } from './hidden-signs';
 import { findExcess, MAX_ALIASES, MAX_DEPTH } from './yaml-limits';
 
 export type KeyPath = readonly (string | number)[];
@@ -38,6 +39,28 @@ function keyOf(path: KeyPath): string {
   return JSON.stringify(path);
 }
 
+/** Refuses signs that would show something else than what is there. */
+function noteHidden(
+  { found, fileName }: Walk,
+  what: 'text' | 'key',
+  text: string,
+  path: KeyPath,
+  line: number,
+): void {
+  const sign = findHiddenSign(text);
+  if (sign === null) return;
+  found.issues.push({
+    code: 'sign-not-allowed',
+    severity: 'error',
+    file: fileName,
+    keyPath: formatKeyPath(path),
+    line,
+    message: `the ${what} holds ${sign}, a sign of control or direction that nobody sees; write it without`,
+    expected: 'text without control characters and signs of direction',
+    received: sign,
+  });
+}
+
 /** Notes the line of every key, and refuses a key given twice and nesting beyond the limit. */
 function walkNode(walk: Walk, node: unknown, path: KeyPath, keyLine: number): void {
   const { counter, found, fileName } = walk;
@@ -56,6 +79,9 @@ function walkNode(walk: Walk, node: unknown, path: KeyPath, keyLine: number): vo
       });
     }
     return;
+  }
+  if (isScalar(node) && typeof node.value === 'string') {
+    noteHidden(walk, 'text', node.value, path, line);
   }
   if (isSeq(node)) {
     node.items.forEach((item, index) => {
@@ -81,6 +107,7 @@ function walkNode(walk: Walk, node: unknown, path: KeyPath, keyLine: number): vo
         });
       }
       seen.add(key);
+      noteHidden(walk, 'key', key, pairPath, pairLine);
       walkNode(walk, pair.value, pairPath, pairLine);
     }
   }
