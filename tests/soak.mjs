@@ -114,7 +114,7 @@ const plans = [
     Number(values.commands),
   ],
   [
-    'damaged files, eight formats',
+    'damaged files of each format',
     'damaged-run',
     (seed, count) => ['formats', `${seed}`, `${count}`, scratch],
     Number(values.formats),

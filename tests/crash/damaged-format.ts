@@ -2,33 +2,34 @@
  * One damaged file of each format through its reader: an error that says why, or a result whose
  * rows add up. Nothing throws, nothing hangs, nothing half-written stays.
  */
-import { mkdir, rm, writeFile } from 'node:fs/promises';
+import { mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { readEventLog } from '@/lib/core/intake/event-log';
 import { hasErrors, type Issue } from '@/lib/core/result';
-import { readPlanFile } from '@/lib/core/session/read-plan-file';
-import { readRulesFile } from '@/lib/core/session/read-rules-file';
-import { readSessionFile } from '@/lib/core/session/read-session-file';
-import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
+import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import type { Instant } from '@/lib/core/time/instant';
+import type { TimeCode } from '@/lib/core/time/time-code';
+import { listFiles } from '@/lib/server/durable-files';
 import { readText } from '@/lib/server/read-text';
 import { importTelemetry } from '@/lib/server/samples/import-telemetry';
-import { damageFile } from './damage';
-import { type CaseOutcome, issueProblems, leftovers, smallFolder } from './damaged-case';
+import { unzip } from '@/lib/server/uploads/unzip';
+import { damageFile, type FolderFiles } from './damage';
+import { type CaseOutcome, issueProblems, leftovers } from './damaged-case';
 
 /** Longest that one damaged file may take, ms: a whole one takes some milliseconds. */
 const PATIENCE_MS = 20_000;
 const TEXT = { mostBytes: 4_000_000, encoding: null, otherwise: 'refuse' } as const;
 
-type Answer = Readonly<{
+export type Answer = Readonly<{
   isRead: boolean;
   issues: readonly Issue[];
   /** Empty when the rows add up. */
   accounts: readonly string[];
 }>;
 
-type Place = Readonly<{ folder: string; samplesRoot: string }>;
+export type Place = Readonly<{ folder: string; samplesRoot: string }>;
 
-type Format = Readonly<{
+export type Format = Readonly<{
   name: string;
   whole: Buffer;
   read: (place: Place) => Promise<Answer>;
@@ -36,7 +37,7 @@ type Format = Readonly<{
 
 type TextReader = (text: string, fileName: string) => Omit<Answer, 'accounts'> & Partial<Answer>;
 
-function textFormat(name: string, whole: Buffer, read: TextReader): Format {
+export function textFormat(name: string, whole: Buffer, read: TextReader): Format {
   return {
     name,
     whole,
@@ -48,7 +49,10 @@ function textFormat(name: string, whole: Buffer, read: TextReader): Format {
   };
 }
 
-const answerOf = ({ value, issues }: Readonly<{ value: unknown; issues: readonly Issue[] }>) => ({
+export const answerOf = ({
+  value,
+  issues,
+}: Readonly<{ value: unknown; issues: readonly Issue[] }>) => ({
   isRead: value !== null,
   issues,
 });
@@ -61,9 +65,10 @@ const ELAPSED = {
   from: { taiNs: 0n },
 } as const;
 
-function logFormat(name: string, whole: string): Format {
+export function logFormat(name: string, whole: string, code: TimeCode = ELAPSED.code): Format {
+  const time = { ...ELAPSED, code };
   return textFormat(name, Buffer.from(whole), (text, fileName) => {
-    const log = readEventLog({ text, fileName, time: ELAPSED, zero: ELAPSED.from });
+    const log = readEventLog({ text, fileName, time, zero: ELAPSED.from });
     if (log.value === null) return answerOf(log);
     const { entries, rowsRead, rowsRejected } = log.value;
     // A cue with two voices in it is one row and two entries.
@@ -74,10 +79,9 @@ function logFormat(name: string, whole: string): Format {
   });
 }
 
-function telemetryFormat(whole: Buffer, spec: TelemetrySpec, session: SessionFile): Format {
+export function telemetryFormat(whole: Buffer, spec: TelemetrySpec, zero: Instant): Format {
   const read = async ({ folder, samplesRoot }: Place): Promise<Answer> => {
     const parts = [{ name: spec.file, file: path.join(folder, spec.file) }];
-    const { zero } = session;
     const request = { parts, spec, zero, samplesRoot, threads: 1, original: 'leave' } as const;
     const outcome = await importTelemetry(request);
     const left = (await leftovers(samplesRoot)).map((name) => `${name} was left behind`);
@@ -93,64 +97,25 @@ function telemetryFormat(whole: Buffer, spec: TelemetrySpec, session: SessionFil
   return { name: spec.file, whole, read };
 }
 
-const SPOKEN = ['Range 140 metres.', 'closing, three tenths', 'Go for final', 'hold at 30'];
-
-function stamp(timeS: number, mark: ',' | '.'): string {
-  const [minutes, seconds] = [Math.floor(timeS / 60), timeS % 60];
-  const two = (value: number): string => String(value).padStart(2, '0');
-  return `00:${two(minutes)}:${two(seconds)}${mark}500`;
-}
-
-function cues(mark: ',' | '.', speaker: (text: string) => string): string[] {
-  return Array.from({ length: 40 }, (_, index) => {
-    const timing = `${stamp(index * 7, mark)} --> ${stamp(index * 7 + 4, mark)}`;
-    return `${index + 1}\n${timing}\n${speaker(SPOKEN[index % SPOKEN.length] ?? '')}\n`;
-  });
-}
-
-function logFormats(): readonly Format[] {
-  const rows = Array.from({ length: 40 }, (_, index) => ({
-    t: index * 7.5,
-    event: index % 5 === 0 ? 'poll' : '',
-    speaker: 'Flight',
-    text: SPOKEN[index % SPOKEN.length] ?? '',
-  }));
-  const csv = rows.map((row) => `${row.t},${row.event},${row.speaker},"${row.text}"`);
-  return [
-    logFormat('events.csv', `t,event,speaker,text\n${csv.join('\n')}\n`),
-    logFormat('loop.vtt', `WEBVTT\n\n${cues('.', (text) => `<v Flight>${text}`).join('\n')}`),
-    logFormat('loop.srt', cues(',', (text) => `FLIGHT: ${text}`).join('\n')),
-    logFormat('loop.jsonl', `${rows.map((row) => JSON.stringify(row)).join('\n')}\n`),
-  ];
-}
-
-const TELEMETRY_LINES = 120;
-
-function headOf(bytes: Buffer, lines: number): Buffer {
-  return Buffer.from(`${bytes.toString().split('\n').slice(0, lines).join('\n')}\n`);
-}
-
-/** A small whole file of each format, with what reads it. */
-export function damagedFormats(): readonly Format[] {
-  const folder = smallFolder();
-  const bytesOf = (name: string): Buffer => folder.get(name) ?? Buffer.alloc(0);
-  const session = readSessionFile(bytesOf('session.yaml').toString(), 'session.yaml').value;
-  const plan = readPlanFile(bytesOf('plan.yaml').toString(), 'plan.yaml').value;
-  const spec = session?.sources.find((each) => each.type === 'telemetry');
-  if (session === null || spec === undefined) throw new Error('the small folder cannot be read');
-  return [
-    textFormat('session.yaml', bytesOf('session.yaml'), (text, name) =>
-      answerOf(readSessionFile(text, name)),
-    ),
-    textFormat('plan.yaml', bytesOf('plan.yaml'), (text, name) =>
-      answerOf(readPlanFile(text, name)),
-    ),
-    textFormat('rules.yaml', bytesOf('rules.yaml'), (text, name) =>
-      answerOf(readRulesFile(text, name, plan)),
-    ),
-    telemetryFormat(headOf(bytesOf(spec.file), TELEMETRY_LINES), spec, session),
-    ...logFormats(),
-  ];
+/** An archive: what comes out of it is what went in, or nothing does. */
+export function zipFormat(name: string, whole: Buffer, files: FolderFiles): Format {
+  const read = async ({ folder }: Place): Promise<Answer> => {
+    const into = path.join(folder, 'unpacked');
+    const issues = await unzip({ file: path.join(folder, name), into });
+    if (issues.length > 0) return { isRead: false, issues, accounts: [] };
+    const names = await listFiles(into);
+    const accounts: string[] = [];
+    for (const each of names) {
+      const bytes = await readFile(path.join(into, each));
+      // A name may be damaged where nothing guards it; what the file holds is guarded by its sum.
+      if ([...files.values()].every((known) => !known.equals(bytes))) {
+        accounts.push(`"${each}" holds what nobody packed`);
+      }
+    }
+    if (names.length !== files.size) accounts.push(`${names.length} of ${files.size} files came`);
+    return { isRead: true, issues, accounts };
+  };
+  return { name, whole, read };
 }
 
 /** Runs one case in a scratch folder that is removed afterwards. A negative seed damages nothing. */

@@ -8,7 +8,8 @@
 import path from 'node:path';
 import { type CaseOutcome, runDamagedCase, smallFolder } from './damaged-case';
 import { runDamagedCommand } from './damaged-command';
-import { damagedFormats, runDamagedFormat } from './damaged-format';
+import { runDamagedFormat } from './damaged-format';
+import { damagedFormats } from './damaged-samples';
 
 const [through, fromSeed, count, scratch] = process.argv.slice(2);
 if (scratch === undefined) {
@@ -16,7 +17,7 @@ if (scratch === undefined) {
   process.exit(2);
 }
 const base = smallFolder();
-const formats = damagedFormats();
+const formats = through === 'formats' ? await damagedFormats() : [];
 
 async function casesOf(seed: number, place: string): Promise<readonly CaseOutcome[]> {
   if (through === 'command') return [runDamagedCommand(base, seed, place)];

@@ -191,13 +191,13 @@ async function levelAndSeal(
   // The disk takes the data while the processor makes the levels.
   const seal = () => sealFile(temporary, DATA_FILE, 'samples:data-written');
   let data = rows;
-  let [sealed] = await Promise.all([seal(), writeLevels(levels)]);
+  let [sealed] = await Promise.all([seal(), writeLevels(levels, data.rows)]);
   let extent = await readExtent(levels);
   if (extent.channels.some(({ min, max }) => !isFiniteOrNull(min) || !isFiniteOrNull(max))) {
     // A number too large for a double came in as infinite.
     const guarded = await readRows(input, head.spec, 'guarded');
     data = placeLines(guarded.data, source.places);
-    [sealed] = await Promise.all([seal(), writeLevels(levels)]);
+    [sealed] = await Promise.all([seal(), writeLevels(levels, data.rows)]);
     extent = await readExtent(levels);
   }
   invariant(extent.rows === data.rows, 'rows of the data file and of its levels differ');

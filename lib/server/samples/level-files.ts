@@ -1,4 +1,5 @@
 /** Level-of-detail files: smallest, largest and number of samples of every 64, 512 and 4,096 rows. */
+import { copyFile } from 'node:fs/promises';
 import path from 'node:path';
 import type { DuckDBConnection } from '@duckdb/node-api';
 import { TIME_COLUMN } from './column-plan';
@@ -77,11 +78,18 @@ async function writeCoarserLevel(
   );
 }
 
-/** Writes every level, each but the finest from the one before it. */
-export async function writeLevels(request: LevelRequest): Promise<void> {
+/**
+ * Writes every level, each but the finest from the one before it; one row of that is the same row
+ * at every coarser level.
+ *
+ * @param rows rows of the data file
+ */
+export async function writeLevels(request: LevelRequest, rows: number): Promise<void> {
   let from: LevelRows | null = null;
   for (const level of LEVEL_ROWS) {
+    const fileOf = (each: LevelRows) => path.join(request.folder, levelFile(each));
     if (from === null) await writeFinestLevel(request, level);
+    else if (rows <= from) await copyFile(fileOf(from), fileOf(level));
     else await writeCoarserLevel(request, level, from);
     from = level;
   }

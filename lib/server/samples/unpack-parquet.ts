@@ -58,6 +58,10 @@ async function endFault(file: string): Promise<string | null> {
   }
 }
 
+/** Faults of this machine, not of the file. */
+const OWN_FAULTS =
+  /out of memory|no space left|could not write|interrupt|read-only file|too many open/i;
+
 /** Writes the rows to `target` under a line of their names. */
 export async function unpackParquet(
   source: Readonly<{ file: string; name: string }>,
@@ -91,12 +95,9 @@ export async function unpackParquet(
       return null;
     } catch (error) {
       engine.signal?.throwIfAborted();
-      if (
-        !(error instanceof Error) ||
-        !/parquet|snappy|zstd|corrupt|decompress/i.test(error.message)
-      ) {
-        throw error;
-      }
+      // Damage shows in many ways, from a sum that is wrong to a page that cannot be; what is no
+      // fault of the file is told by few.
+      if (!(error instanceof Error) || OWN_FAULTS.test(error.message)) throw error;
       return broken('is a Parquet file whose rows cannot be read; it may be damaged');
     }
   });

@@ -75,7 +75,7 @@ async function fill(
       `COPY (SELECT * FROM derived) TO ${sqlText(dataFile)} ${parquetOptions(metadata)}`,
     );
     const levels = { connection, folder: temporary, dataFile, stored };
-    await writeLevels(levels);
+    await writeLevels(levels, derived.tS.length);
     const extent = await readExtent(levels);
     invariant(extent.rows === derived.tS.length, 'derived rows were lost');
     const files: SampleFile[] = [];

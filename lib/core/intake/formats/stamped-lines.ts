@@ -77,7 +77,9 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
     const line = index + 1;
     const stamped = said.has(index) ? null : readLine(text);
     if (stamped === null && open !== null) {
+      const { line: before } = open;
       open = goOn(open, line, text, builder);
+      if (open.line !== before) rowsRead += 1;
       return;
     }
     rowsRead += 1;
