@@ -11,7 +11,7 @@ import {
   readNames,
   unevenHeader,
 } from './read-header';
-import { splitLines } from './split-lines';
+import { joinQuoted, splitLines } from './split-lines';
 
 /**
  * `headerLine` is 1-based; rows start on the line after `rowsAfterLine`, which is the header's or
@@ -67,7 +67,8 @@ export function detectDialect(head: string, stated: DialectSpec): Parsed<Dialect
     return refuse({ code: 'file-empty', message: 'the file holds nothing' });
   }
   // The last line of a head may be cut; it says nothing that the others do not.
-  const lines = allLines.length > 3 && !/[\r\n]$/.test(head) ? allLines.slice(0, -1) : allLines;
+  const whole = allLines.length > 3 && !/[\r\n]$/.test(head) ? allLines.slice(0, -1) : allLines;
+  const lines = joinQuoted(whole);
   const filled = lines.filter((line) => line.trim() !== '' && !COMMENT.test(line)).length;
   const table = bestTable(lines, stated.separator, LEAST_SHARE * filled);
   if (table === null) {

@@ -4,7 +4,9 @@ import { splitCells } from './split-lines';
 /** Separators that are tried where none is stated, the more usual first. */
 export const SEPARATORS = [',', ';', '\t', '|'] as const;
 
-const NUMBER = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?$|^[+-]?(?:nan|inf|infinity)$/i;
+/** A true minus and an exponent with D count too. */
+const NUMBER =
+  /^[+\-\u2212]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[ed][+-]?\d+)?$|^[+-]?(?:nan|inf|infinity)$/i;
 
 /** A line that is a remark, and the mark at its start. */
 export const COMMENT = /^\s*(?:#|%|\/\/)/;

@@ -1,5 +1,6 @@
 /** The header of a table: where it stands, its names, and a row of units under it. */
 import type { Issue } from '../result';
+import { nameOnOneLine } from '../session/column-name';
 import { withoutHiddenSigns } from '../session/hidden-signs';
 import { findUnit } from '../units/unit';
 import { COMMENT, isNumber, type Table } from './find-table';
@@ -32,8 +33,24 @@ export function unevenHeader(lines: readonly string[], table: Table): HeaderLine
   return null;
 }
 
+/** The row under a line with blanks that names every column: the blanks belong to names of groups. */
+function namesUnderGroups(table: Table): HeaderLine | null {
+  const [groups, names] = [table.first, table.first + 1].map((at) => table.rows[at] ?? null);
+  if (!groups?.some((cell) => cell.trim() === '') || names === null || names === undefined) {
+    return null;
+  }
+  const areNames = names.every((cell) => cell.trim() !== '' && !isNumber(cell));
+  const units = names.filter((cell) => findUnit(bareUnit(cell)) !== null).length;
+  // A row of data has numbers below it that are like it; names have not.
+  const below = table.rows[table.first + 2] ?? [];
+  const isNamed = areNames && 2 * units <= names.length && below.some(isNumber);
+  return isNamed ? { line: table.first + 2, cells: names } : null;
+}
+
 /** The header that has a name for every cell of a row; null where there is none. */
 export function evenHeader(lines: readonly string[], table: Table): HeaderLine | null {
+  const named = namesUnderGroups(table);
+  if (named !== null) return named;
   const firstRow = table.rows[table.first] ?? [];
   const isHeader =
     firstRow.every((cell) => !isNumber(cell)) && firstRow.some((cell) => cell.trim() !== '');
@@ -72,13 +89,13 @@ function signsIssue(index: number, line: number): Issue {
 }
 
 /**
- * Names of the columns: trimmed, without signs that nobody sees, an empty one numbered. Columns that share a name are told apart by
+ * Names of the columns: trimmed, on one line, without signs that nobody sees, an empty one numbered. Columns that share a name are told apart by
  * their position (`spare (column 21)`), so that none is taken for another in silence.
  */
 export function readNames({ cells, line }: HeaderLine): Names {
   const issues: Issue[] = [];
   const names = cells.map((cell, index) => {
-    const written = withoutHiddenSigns(cell).trim();
+    const written = nameOnOneLine(withoutHiddenSigns(cell).trim());
     if (written.length < cell.trim().length) issues.push(signsIssue(index, line));
     if (written !== '') return written;
     const name = `column ${index + 1}`;

@@ -15,6 +15,42 @@ export function splitLines(text: string): readonly string[] {
   return lines;
 }
 
+/** A record over more lines than this is a quote that was never closed. */
+const MOST_LINES_OF_A_RECORD = 8;
+const OPENS_A_CELL = /(?:^|[,;\t|])\s*"(?:[^"]|"")*$/;
+const CLOSES_A_CELL = /^(?:[^"]|"")*"\s*(?:$|[,;\t|])/;
+
+/** True for a line whose last quoted cell goes on in the next. */
+export function opensACell(line: string): boolean {
+  return OPENS_A_CELL.test(line);
+}
+
+/**
+ * Lines with those of a record whose quoted cells hold line ends put together on the last of them;
+ * the others are left blank, so that every line keeps its number.
+ */
+export function joinQuoted(lines: readonly string[]): readonly string[] {
+  if (!lines.some((line) => OPENS_A_CELL.test(line))) return lines;
+  const joined = [...lines];
+  for (let from = 0; from < joined.length; from += 1) {
+    let text = joined[from] ?? '';
+    for (
+      let to = from + 1;
+      OPENS_A_CELL.test(text) && to <= from + MOST_LINES_OF_A_RECORD;
+      to += 1
+    ) {
+      const next = joined[to];
+      if (next === undefined) break;
+      text = `${text}\n${next}`;
+      if (!CLOSES_A_CELL.test(next) || OPENS_A_CELL.test(text)) continue;
+      joined.fill('', from, to);
+      joined[to] = text;
+      from = to;
+    }
+  }
+  return joined;
+}
+
 /**
  * Cells of one physical line.
  *

@@ -1,6 +1,7 @@
 /** `channels` of a telemetry source: columns to quantities in SI. */
 import { CHANNEL_QUANTITIES } from '../units/quantity';
 import { findUnit, spellingsOf } from '../units/unit';
+import { nameOnOneLine } from './column-name';
 import type { Report } from './schema-issues';
 import type { ChannelSpec } from './session-file';
 import type { TelemetryData } from './session-schema';
@@ -44,7 +45,7 @@ function readChannel(
     });
   }
   return {
-    column,
+    column: nameOnOneLine(column),
     as: data.as,
     unit: spelling,
     siUnit: unit?.siUnit ?? spelling ?? '',

@@ -3,6 +3,7 @@ import type { ClockSpec } from '../clock/clock-spec';
 import type { Instant } from '../time/instant';
 import { isDateCode, parseInstant } from '../time/parse';
 import type { TimeSpec } from '../time/time-code';
+import { nameOnOneLine } from './column-name';
 import type { Report } from './schema-issues';
 import type { ClockData, TimeData } from './session-schema';
 import type { KeyPath } from './yaml-text';
@@ -22,7 +23,8 @@ const LEAST_BIAS_SD_M = 1e-3;
 
 /** Reads `time`; elapsed codes count from `zero` unless `from` says otherwise. */
 export function readTime(data: TimeData, zero: Instant, path: KeyPath, report: Report): TimeSpec {
-  const columns = data.columns ?? (data.column === undefined ? [] : [data.column]);
+  const named = data.columns ?? (data.column === undefined ? [] : [data.column]);
+  const columns = named.map(nameOnOneLine);
   const needed = data.code === 'gps-week-seconds' ? 2 : 1;
   // A date and its time of day may stand in two columns.
   const fits = columns.length === needed || (columns.length === 2 && isDateCode(data.code));

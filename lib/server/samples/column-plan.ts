@@ -58,11 +58,13 @@ function tooManyColumns(file: string, count: number): Issue {
 }
 
 function missingColumn(file: string, name: string, what: string, header: readonly string[]): Issue {
+  const alike = header.find((each) => each.toLowerCase() === name.toLowerCase());
+  const question = alike === undefined ? '' : `, is "${alike}" meant?`;
   return {
     code: 'column-missing',
     severity: 'error',
     file,
-    message: `${what} "${name}" is not in the header; the file has ${quoted(header)}`,
+    message: `${what} "${name}" is not in the header${question}; the file has ${quoted(header)}`,
     expected: name,
     received: header.join(', '),
   };

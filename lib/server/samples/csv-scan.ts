@@ -75,12 +75,21 @@ export function badCellSql(cell: string, number: string, absentWords: readonly s
   return `(${cell} IS NOT NULL AND (${number}) IS NULL AND NOT list_contains(${absent}, trim(${cell})))`;
 }
 
+/** Blanks that programs put round numbers and that no cast takes for such. */
+const ODD_BLANKS = ' \t\u00a0\u2007\u2009\u202f';
+/** `2.5D+02`, the exponent of double precision in Fortran (ISO/IEC 1539-1, real literal constants). */
+const D_EXPONENT = '^([+-]?[0-9]*[.,]?[0-9]*)[dD]([+-]?[0-9]{1,3})$';
+
 /**
  * A cell of the text pass as a number: NULL where it is none. With a decimal comma a point is no
- * part of a number, as in the typed pass.
+ * part of a number, as in the typed pass. A true minus, an exponent with D and odd blanks are read.
  */
 export function cellNumberSql(index: number, decimal: '.' | ','): string {
   const cell = sqlName(cellName(index));
-  if (decimal === '.') return `TRY_CAST(${cell} AS DOUBLE)`;
-  return `CASE WHEN contains(${cell}, '.') THEN NULL ELSE TRY_CAST(replace(${cell}, ',', '.') AS DOUBLE) END`;
+  const bare = `trim(replace(${cell}, '\u2212', '-'), ${sqlText(ODD_BLANKS)})`;
+  const mended = `regexp_replace(${bare}, ${sqlText(D_EXPONENT)}, '\\1e\\2')`;
+  const cast = (text: string) => `TRY_CAST(${text} AS DOUBLE)`;
+  if (decimal === '.') return `coalesce(${cast(cell)}, ${cast(mended)})`;
+  const point = (text: string) => cast(`replace(${text}, ',', '.')`);
+  return `CASE WHEN contains(${cell}, '.') THEN NULL ELSE coalesce(${point(cell)}, ${point(mended)}) END`;
 }

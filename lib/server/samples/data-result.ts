@@ -31,6 +31,8 @@ export type DataResult = Readonly<{
   /** Lines inside the table that are remarks; they are no rows. */
   remarks: number;
   rowsOutOfOrder: number;
+  /** The source ran from the latest stamp to the earliest. */
+  isBackwards: boolean;
   stampFaults: readonly StampFault[];
   rejects: readonly Reject[];
   /** By position in the plan's channels. */

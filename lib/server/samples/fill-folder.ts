@@ -10,7 +10,7 @@ import { type ColumnPlan, missingWords, type PlannedChannel, planColumns } from 
 import type { PassCare, PassInput } from './data-pass';
 import type { DataResult } from './data-result';
 import { withImportEngine } from './engine';
-import { checkResult, quoteIssues } from './import-issues';
+import { backwardsIssue, checkResult, quoteIssues } from './import-issues';
 import { type ImportProgress, type Watch, watched } from './import-watch';
 import { type Extent, levelFile, readExtent, writeLevels } from './level-files';
 import { placeLines } from './line-places';
@@ -173,6 +173,7 @@ async function readChecked(filling: Filling, input: PassInput): Promise<LongResu
   const data = placeLines(rows.data, places);
   issues.push(...checkResult(spec, rows.plan, data, hasQuote ? null : filled));
   if (hasQuote) issues.push(...quoteIssues(spec.file, data, filled));
+  if (data.isBackwards) issues.push(backwardsIssue(spec.file));
   return hasErrors(issues) ? null : { ...rows, data };
 }
 

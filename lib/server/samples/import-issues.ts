@@ -113,6 +113,17 @@ export function manifestIssues(
   return issues;
 }
 
+/** A source that begins with its latest row. */
+export function backwardsIssue(file: string): Issue {
+  return {
+    code: 'rows-backwards',
+    severity: 'warning',
+    file,
+    message:
+      'its rows run from the latest to the earliest; they are read the other way round, in the order of time',
+  };
+}
+
 /** Room for the folder on the disk of the samples root. */
 export async function checkSpace(
   samplesRoot: string,
@@ -157,6 +168,20 @@ export function quoteIssues(file: string, data: DataResult, filledLines: number)
   ];
 }
 
+/** One instant in each code. */
+const STAMP_EXAMPLES: Readonly<Record<TimeCode, string>> = {
+  iso8601: '2031-04-17T09:12:30.25Z or 2031-107T09:12:30.25Z',
+  'ccsds-a': '2031-04-17T09:12:30.25',
+  'ccsds-b': '2031-107T09:12:30.25',
+  'unix-seconds': '1934183550.25',
+  'unix-milliseconds': '1934183550250',
+  'unix-nanoseconds': '1934183550250000000',
+  'gps-week-seconds': '2675 and 378768.25',
+  'julian-date': '2462973.88368345',
+  'elapsed-seconds': '33150.25',
+  'elapsed-dhms': '003:07:45:12.5 or 67:45:12',
+};
+
 /** Checks of what came out: nothing lost, nothing that is only noise. */
 export function checkResult(
   spec: TelemetrySpec,
@@ -195,7 +220,7 @@ export function checkResult(
       message:
         first === undefined
           ? 'no row of the file could be used'
-          : `no row has a stamp that reads as ${spec.time.code}; the first is "${first.text}"`,
+          : `no row has a stamp that reads as ${spec.time.code}, such as ${STAMP_EXAMPLES[spec.time.code]}; the first is "${first.text}"`,
       expected: spec.time.code,
       ...(first === undefined ? {} : { received: first.text }),
     });

@@ -61,6 +61,25 @@ function columnsFault(first: Part, other: Part): Issue | null {
   };
 }
 
+/** A column that one file has in feet and the other in metres by their own rows of units. */
+function unitsFault(first: Part, other: Part): Issue | null {
+  for (const [at, theirs] of other.head.spec.channels.entries()) {
+    const ours = first.head.spec.channels[at];
+    if (ours === undefined || (ours.siUnit === theirs.siUnit && ours.toSi === theirs.toSi))
+      continue;
+    return {
+      code: 'parts-differ',
+      severity: 'error',
+      file: other.name,
+      line: other.head.dialect.rowsAfterLine,
+      message: `must be written as ${first.name} to make one source with it; "${theirs.column}" is in ${theirs.unit} here and in ${ours.unit} there`,
+      expected: ours.unit ?? '',
+      received: theirs.unit ?? '',
+    };
+  }
+  return null;
+}
+
 /** The text of a part without what stands above its rows; the last filled line of it. */
 type Ends = { firstRow: string; lastRow: string; lines: number };
 
@@ -113,21 +132,38 @@ function overlapIssue(before: Part, after: Part, sizeS: number): Issue {
   };
 }
 
-/** The first stamp that reads, from the first bytes, gives the order of time. */
-function firstStamp(part: Part, zero: Instant): number {
+/** The first and the last stamp that read in the first bytes. */
+function stampsOfHead(part: Part, zero: Instant): Readonly<{ firstS: number; lastS: number }> {
   const text = new TextDecoder(part.head.encoding).decode(part.source.scan.head);
   const { dialect } = part.head;
   const lines = text.split(/\r\n|\n|\r/).slice(dialect.rowsAfterLine);
   const { separator } = plainDialect(dialect);
-  for (const line of lines) {
-    const stampS = stampOf((splitCells(line, dialect.separator) ?? []).join(separator), part, zero);
-    if (Number.isFinite(stampS)) return stampS;
-  }
+  const read = (line: string): number =>
+    stampOf((splitCells(line, dialect.separator) ?? []).join(separator), part, zero);
+  const first = lines.find((line) => Number.isFinite(read(line)));
+  const last = lines.findLast((line) => Number.isFinite(read(line)));
   // Nothing of it reads as a time: it goes last, and its rows are refused one by one.
-  return Number.POSITIVE_INFINITY;
+  const stampS = (line: string | undefined): number =>
+    line === undefined ? Number.POSITIVE_INFINITY : read(line);
+  return { firstS: stampS(first), lastS: stampS(last) };
 }
 
-async function joinAll(parts: readonly Part[], zero: Instant, how: Unpacking) {
+type Ordered = Readonly<{ parts: readonly Part[]; runs: 'forwards' | 'backwards' }>;
+
+/** The parts one after the other: by their first stamps, the latest first where they run backwards. */
+function inOrder(parts: readonly Part[], zero: Instant): Ordered {
+  const stamped = parts.map((part) => ({ part, ...stampsOfHead(part, zero) }));
+  const turned = stamped.filter(({ firstS, lastS }) => lastS < firstS).length;
+  const isBackwards = 2 * turned > parts.length;
+  const sorted = [...stamped].sort(({ firstS: a }, { firstS: b }) => {
+    if (a === b) return 0;
+    const rises = a < b ? -1 : 1;
+    return isBackwards && Number.isFinite(a) && Number.isFinite(b) ? -rises : rises;
+  });
+  return { parts: sorted.map(({ part }) => part), runs: isBackwards ? 'backwards' : 'forwards' };
+}
+
+async function joinAll({ parts, runs }: Ordered, zero: Instant, how: Unpacking) {
   const target = path.join(how.folder, 'joined.csv');
   const out = await open(target, 'wx');
   const places: LinePlaces[number][] = [];
@@ -154,8 +190,9 @@ async function joinAll(parts: readonly Part[], zero: Instant, how: Unpacking) {
       const ends = await append(out, file, dialect.rowsAfterLine, index === 0 ? 'header' : 'rows');
       lines += ends.lines;
       const firstS = stampOf(ends.firstRow, part, zero);
-      if (before !== null && firstS <= before.lastS) {
-        issues.push(overlapIssue(before.part, part, before.lastS - firstS));
+      const overS = before === null ? -1 : before.lastS - firstS;
+      if (before !== null && (runs === 'forwards' ? overS >= 0 : overS <= 0)) {
+        issues.push(overlapIssue(before.part, part, Math.abs(overS)));
       }
       before = { part, lastS: stampOf(ends.lastRow, part, zero) };
     }
@@ -167,7 +204,7 @@ async function joinAll(parts: readonly Part[], zero: Instant, how: Unpacking) {
 
 /**
  * Opens every file of a source and joins them. Files must be written alike; they are put in the
- * order of their first stamps.
+ * order of their first stamps, the latest first where their rows run backwards.
  */
 export async function joinParts(
   scanned: readonly ScannedPart[],
@@ -185,18 +222,15 @@ export async function joinParts(
   const [first, ...others] = parts;
   if (first === undefined || hasErrors(issues)) return nothing;
   if (others.length === 0) return { source: first.source, head: first.head, issues };
-  issues.push(...others.flatMap((other) => columnsFault(first, other) ?? []));
+  issues.push(
+    ...others.flatMap((other) => columnsFault(first, other) ?? unitsFault(first, other) ?? []),
+  );
   if (hasErrors(issues)) return nothing;
   const { zero } = reading;
-  const stamps = new Map(parts.map((part) => [part, firstStamp(part, zero)]));
-  const stampOfPart = (part: Part): number => stamps.get(part) ?? Number.POSITIVE_INFINITY;
-  const ordered = [...parts].sort((a, b) => {
-    const [ours, theirs] = [stampOfPart(a), stampOfPart(b)];
-    return ours === theirs ? 0 : ours < theirs ? -1 : 1;
-  });
+  const ordered = inOrder(parts, zero);
   const joined = await joinAll(ordered, zero, how);
   issues.push(...joined.issues);
-  const [start = first] = ordered;
+  const [start = first] = ordered.parts;
   const scan = await scanSource(joined.target, { signal: how.signal });
   const source = { ...start.source, file: joined.target, scan, places: joined.places };
   // What was mended in the parts is plain in the whole.

@@ -10,7 +10,11 @@ export const LONG_FAULTS = 'long_faults';
 /** A faulty row: its channel, and its place among the rows of that. */
 type ChannelFault = Readonly<{ fault: StampRun; name: string; at: number }>;
 
-export type LongFaults = Readonly<{ runs: readonly StampRun[]; rowsOut: number }>;
+export type LongFaults = Readonly<{
+  runs: readonly StampRun[];
+  rowsOut: number;
+  isBackwards: boolean;
+}>;
 
 /** Channels in which some stamp is not after all those before it. */
 async function faultyNames({ connection }: PassInput): Promise<readonly string[]> {
@@ -22,16 +26,19 @@ async function faultyNames({ connection }: PassInput): Promise<readonly string[]
   return reader.getRows().map(([name]) => String(name));
 }
 
-async function faultsOf({ connection }: PassInput, name: string): Promise<readonly ChannelFault[]> {
+type ChannelFaults = Readonly<{ faults: readonly ChannelFault[]; isBackwards: boolean }>;
+
+async function faultsOf({ connection }: PassInput, name: string): Promise<ChannelFaults> {
   const [rows, stamps] = await readDoubles(
     connection,
     `SELECT r, t FROM ${SAMPLES} WHERE NOT isnan(t) AND name = ${sqlText(name)} ORDER BY r`,
     1 << 10,
   );
-  const { faults } = findStampFaults(stamps ?? new Float64Array(0));
-  return faults.map((fault) => {
+  const { faults, isBackwards } = findStampFaults(stamps ?? new Float64Array(0));
+  const placed = faults.map((fault) => {
     return { fault: { ...fault, row: rows?.[fault.row] ?? 0 }, name, at: fault.row };
   });
+  return { faults: placed, isBackwards };
 }
 
 /**
@@ -73,7 +80,12 @@ async function jumpsOfAll({ connection }: PassInput): Promise<readonly StampRun[
 export async function findLongFaults(input: PassInput): Promise<LongFaults> {
   const { connection } = input;
   const found: ChannelFault[] = [];
-  for (const name of await faultyNames(input)) found.push(...(await faultsOf(input, name)));
+  let isBackwards = false;
+  for (const name of await faultyNames(input)) {
+    const own = await faultsOf(input, name);
+    for (const fault of own.faults) found.push(fault);
+    isBackwards ||= own.isBackwards;
+  }
   found.sort((a, b) => a.fault.row - b.fault.row);
   await connection.run(`CREATE TEMP TABLE ${LONG_FAULTS} (r DOUBLE)`);
   const appender = await connection.createAppender(LONG_FAULTS);
@@ -81,5 +93,5 @@ export async function findLongFaults(input: PassInput): Promise<LongFaults> {
   appender.closeSync();
   const jumps = await jumpsOfAll(input);
   const runs = [...gatherFaults(found), ...jumps].sort((a, b) => a.row - b.row);
-  return { runs, rowsOut: found.length };
+  return { runs, rowsOut: found.length, isBackwards };
 }

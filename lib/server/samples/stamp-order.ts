@@ -9,6 +9,8 @@ export type StampOrder = Readonly<{
   dropped: readonly number[];
   unreadable: readonly number[];
   runs: readonly StampRun[];
+  /** The source runs from the latest stamp to the earliest; faults are those of its order reversed. */
+  isBackwards: boolean;
 }>;
 
 type Kept = Readonly<{ row: number; stampS: number }>;
@@ -74,8 +76,12 @@ export function findJumps(tS: Float64Array, rowOf: (at: number) => number): Stam
 }
 
 /** The jumps among the rows that stand. */
-function jumpsOfKept(tS: Float64Array, out: ReadonlySet<number>): StampRun[] {
-  if (out.size === 0) return findJumps(tS, (at) => at);
+function jumpsOfKept(
+  tS: Float64Array,
+  out: ReadonlySet<number>,
+  { isBackwards }: Pick<StampOrder, 'isBackwards'>,
+): StampRun[] {
+  if (out.size === 0 && !isBackwards) return findJumps(tS, (at) => at);
   const rows = [...tS.keys()].filter((row) => !out.has(row));
   // Rows that were taken back stand out of order until they are written.
   rows.sort((a, b) => (tS[a] ?? 0) - (tS[b] ?? 0));
@@ -103,10 +109,39 @@ export function joinRuns<Run extends StampRun>(run: Run, fault: StampRun): Run {
   return { ...run, startS, endS: Math.max(run.endS, fault.endS) };
 }
 
+/** A source runs backwards where nearly all of its steps do, and there are some. */
+const BACKWARDS_SHARE = 0.95;
+const FEWEST_STEPS = 10;
+
+function runsBackwards(tS: Float64Array): boolean {
+  let [up, down] = [0, 0];
+  for (let row = 1; row < tS.length; row += 1) {
+    const stepS = (tS[row] ?? 0) - (tS[row - 1] ?? 0);
+    if (stepS > 0) up += 1;
+    else if (stepS < 0) down += 1;
+  }
+  return up + down >= FEWEST_STEPS && down > BACKWARDS_SHARE * (up + down);
+}
+
+export type StampFaults = Readonly<{
+  faults: readonly StampRun[];
+  unreadable: readonly number[];
+  isBackwards: boolean;
+}>;
+
 /** Each row that repeats or steps back by itself, in file order, and the rows without a stamp. */
-export function findStampFaults(
-  tS: Float64Array,
-): Readonly<{ faults: readonly StampRun[]; unreadable: readonly number[] }> {
+export function findStampFaults(tS: Float64Array): StampFaults {
+  if (!runsBackwards(tS)) return { ...walkStamps(tS), isBackwards: false };
+  const { faults, unreadable } = walkStamps(tS.slice().reverse());
+  const turned = (row: number) => tS.length - 1 - row;
+  return {
+    faults: faults.map((fault) => ({ ...fault, row: turned(fault.row) })).reverse(),
+    unreadable: unreadable.map(turned).reverse(),
+    isBackwards: true,
+  };
+}
+
+function walkStamps(tS: Float64Array): Omit<StampFaults, 'isBackwards'> {
   const unreadable: number[] = [];
   const walk: Walk = { faults: [], tail: [], latestS: Number.NEGATIVE_INFINITY, comeback: null };
   for (let row = 0; row < tS.length; row += 1) {
@@ -136,14 +171,14 @@ export function findStampFaults(
  * one before it is `out_of_order`, unless no more than three rows ran ahead of ten times as many that
  * follow: then those few are. Rows of one kind that follow each other make one run: `startS` is its
  * smallest stamp, `endS` the latest stamp it stands against, so that `endS - startS` is the size of
- * the step. Steps forward over a gap are runs of kind `jump`, one a gap.
+ * the step. A source that runs backwards is walked from its end. Steps forward over a gap are runs of kind `jump`, one a gap.
  *
  * @param tS stamps, s; NaN where a stamp could not be read
  */
 export function checkStampOrder(tS: Float64Array): StampOrder {
-  const { faults, unreadable } = findStampFaults(tS);
+  const { faults, unreadable, isBackwards } = findStampFaults(tS);
   const dropped = faults.map((fault) => fault.row);
-  const jumps = jumpsOfKept(tS, new Set([...dropped, ...unreadable]));
+  const jumps = jumpsOfKept(tS, new Set([...dropped, ...unreadable]), { isBackwards });
   const runs = [...gatherRuns(faults), ...jumps].sort((a, b) => a.row - b.row);
-  return { dropped, unreadable, runs };
+  return { dropped, unreadable, runs, isBackwards };
 }

@@ -187,7 +187,7 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
     ...plan.texts.map((text) => `${sqlName(cellName(text.index))} AS ${sqlName(text.stored)}`),
   ];
   await connection.run(
-    `COPY (SELECT ${columns} FROM ${CELLS} JOIN ${STAMPS} AS s USING (r) ORDER BY s.r)
+    `COPY (SELECT ${columns} FROM ${CELLS} JOIN ${STAMPS} AS s USING (r) ORDER BY s.t)
      TO ${sqlText(input.dataFile)} ${parquetOptions(input.metadataOf(plan.channels))}`,
   );
   const counts = await countCells(input, bad, numbers);

@@ -30,7 +30,7 @@ async function linesFor(
   });
 }
 
-/** Writes data.parquet again without the rows that cannot stand in an ascending series. */
+/** Writes data.parquet again in the order of time, without the rows that cannot stand in it. */
 async function leaveOut(input: PassInput, rows: readonly number[]): Promise<void> {
   const { connection, dataFile } = input;
   await connection.run('CREATE TEMP TABLE left_out (r DOUBLE)');
@@ -53,7 +53,7 @@ async function quickResult(
   rowsRead: number,
   notFinite: readonly number[],
 ): Promise<DataResult> {
-  if (order.dropped.length > 0) await leaveOut(input, order.dropped);
+  if (order.dropped.length > 0 || order.isBackwards) await leaveOut(input, order.dropped);
   const rows = order.runs.map((run) => run.row);
   const stampFaults =
     rows.length === 0 ? [] : faultsOf(order.runs, await linesFor(input, rows, []));
@@ -63,6 +63,7 @@ async function quickResult(
     rowsRejected: 0,
     remarks: 0,
     rowsOutOfOrder: order.dropped.length,
+    isBackwards: order.isBackwards,
     stampFaults,
     rejects: [],
     rejectedCells: input.plan.channels.map(() => 0),
@@ -124,6 +125,7 @@ async function carefulResult(input: PassInput): Promise<DataResult> {
     rowsRejected: setAside + unreadable.length - pass.remarks,
     remarks,
     rowsOutOfOrder: dropped.length,
+    isBackwards: pass.order.isBackwards,
     stampFaults: faultsOf(runs, lines),
     rejects: rejectsOf(input, pass, lines),
     rejectedCells: pass.rejectedCells,

@@ -156,3 +156,18 @@ test('tables of numbers in any dialect are found (seeded)', () => {
     });
   }
 });
+
+test('a header cell may hold line ends, and names may stand under names of groups', () => {
+  const broken = 't,"range\n(m)",x\n0,1,2\n1,2,3\n';
+  expect(detectDialect(broken, ANY).value).toMatchObject({
+    columns: ['t', 'range (m)', 'x'],
+    headerLine: 2,
+  });
+  const grouped = ',state,,attitude\nt,x,vx,roll\n0,1,2,3\n1,1,2,3\n';
+  expect(detectDialect(grouped, ANY).value).toMatchObject({
+    columns: ['t', 'x', 'vx', 'roll'],
+    headerLine: 2,
+  });
+  const units = 't,,vx\ns,m,m/s\n0,1,2\n1,1,2\n';
+  expect(detectDialect(units, ANY).value).toMatchObject({ headerLine: 1, rowsAfterLine: 2 });
+});

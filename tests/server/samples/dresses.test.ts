@@ -46,6 +46,10 @@ const DRESSES: [string, string | Uint8Array, string[]][] = [
     't,a,b\n0,1.5,10\n# a, long, remark\n1,2.5,11\n2,3.5,12\n',
     [],
   ],
+  ['a quote in a remark above', '# 5" pipe\nt,a,b\n0,1.5,10\n1,2.5,11\n2,3.5,12\n', []],
+  ['line ends in the header', '"t",a,"b\n"\n0,1.5,10\n1,2.5,11\n2,3.5,12\n', []],
+  ['exponents with D', 't,a,b\n0,1.5D0,1.0D+01\n1,2.5d+00,11\n2,35.0D-1,12\n', []],
+  ['true minus and odd blanks', 't,a,b\n0,1.5,\u00a010\n1,2.5\u202f,11\n2,35e\u22121,12\n', []],
   [
     'a separator at the end of each row',
     't,a,b\n0,1.5,10,\n1,2.5,11,\n2,3.5,12,\n',
@@ -182,6 +186,50 @@ test('several files make one source in the order of time, and an overlap is said
   );
   const bad = issues.find(({ code }) => code === 'not-a-number');
   expect(bad).toMatchObject({ file: 'early.csv', line: 6 });
+});
+
+const TWELVE = Array.from({ length: 12 }, (_, at) => `${at},${at / 2},1\n`);
+
+test('rows from the latest to the earliest are read the other way round, parts of them too', async () => {
+  const backwards = [...TWELVE].reverse();
+  const text = `t,a,b\n${backwards.join('')}`;
+  const { source, codes } = await importDress(text);
+  expect(codes).toEqual(['rows-backwards']);
+  expect(Array.from(source?.tS ?? [])).toEqual([...TWELVE.keys()]);
+  expect(source?.channels[0]?.values[11]).toBe(5.5);
+  // With a cell that does not read, and a row that repeats its stamp.
+  const odd = await importDress(text.replace('3,1.5,1\n', '3,bad,1\n3,9,1\n'));
+  expect(Array.from(odd.source?.tS ?? [])).toEqual([...TWELVE.keys()]);
+  expect(odd.source?.stampFaults).toMatchObject([{ kind: 'duplicate', line: 10 }]);
+
+  const disk = sourceOnDisk(`t,a,b\n${backwards.slice(8).join('')}`, 'one.csv');
+  const two = path.join(disk.folder, 'two.csv');
+  writeFileSync(two, `t,a,b\n${backwards.slice(0, 8).join('')}`);
+  const parts = [
+    { name: 'one.csv', file: disk.file },
+    { name: 'two.csv', file: two },
+  ];
+  const { samplesRoot } = disk;
+  const joined = await importTelemetry({ parts, spec: telemetrySpec(), zero: ZERO, samplesRoot });
+  expect(joined.issues.map(({ code }) => code)).toEqual(['rows-backwards']);
+  expect(joined.report).toMatchObject({ rows: 12, rowsOutOfOrder: 0 });
+});
+
+test('files whose rows of units differ make no source', async () => {
+  const bare = { unit: null, siUnit: '' };
+  const channels = [channelSpec('a', bare), channelSpec('b', bare)];
+  const disk = sourceOnDisk('t,a,b\ns,m,m\n0,1,2\n1,1,2\n', 'one.csv');
+  const two = path.join(disk.folder, 'two.csv');
+  writeFileSync(two, 't,a,b\ns,m,ft\n2,1,2\n3,1,2\n');
+  const parts = [
+    { name: 'one.csv', file: disk.file },
+    { name: 'two.csv', file: two },
+  ];
+  const { samplesRoot } = disk;
+  const spec = telemetrySpec({ channels });
+  const { issues } = await importTelemetry({ parts, spec, zero: ZERO, samplesRoot });
+  expect(issues).toMatchObject([{ code: 'parts-differ', file: 'two.csv', line: 2 }]);
+  expect(issues[0]?.message).toContain('"b" is in ft here and in m there');
 });
 
 test('files with other columns are refused by name', async () => {

@@ -7,6 +7,11 @@ import type { CheckedTable } from './cross-check';
 import type { DescribedFile } from './session-proposal';
 import type { TableSketch } from './table-proposal';
 
+/** A true minus and an exponent with D as a program writes them. */
+function plainNumber(cell: string): string {
+  return cell.replace('\u2212', '-').replace(/d(?=[+-]?\d+\s*$)/i, 'e');
+}
+
 /**
  * Reads the sampled rows of a wide table.
  *
@@ -33,7 +38,7 @@ export function describedColumns(
     zero,
   );
   const number = (cell: string): number =>
-    cell.trim() === '' ? Number.NaN : Number(cell.replace(table.decimal, '.'));
+    cell.trim() === '' ? Number.NaN : Number(plainNumber(cell.replace(table.decimal, '.')));
   return {
     tS: Float64Array.from(first, (cell, row) => read(cell, second?.[row] ?? '')),
     blocks: table.blocks,

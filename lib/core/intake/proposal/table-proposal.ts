@@ -1,4 +1,5 @@
 /** A proposal of how one table of samples is to be read, for a person to accept or to change. */
+import { isNumber } from '../find-table';
 import { proposeQuantity } from './quantity-proposal';
 import { type CellColumns, proposeTime, type TimeProposal } from './time-proposal';
 
@@ -36,10 +37,6 @@ const EXAMPLES = 3;
 /** A column of names has at most this many different ones, each several times. */
 const MOST_NAMES = 400;
 const LEAST_TIMES_EACH = 2;
-
-function isNumber(cell: string): boolean {
-  return /^\s*[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?\s*$/.test(cell);
-}
 
 function isMostlyNumbers(cells: readonly string[]): boolean {
   const filled = cells.filter((cell) => cell.trim() !== '');
