@@ -1,6 +1,7 @@
 /** The motion of a session, with the source it comes from. */
 import type { EvidenceSource } from '../figure';
-import { estimateMotion, type MeasuredColumn } from '../motion/estimate-motion';
+import { estimateMotion } from '../motion/estimate-motion';
+import type { MeasuredColumn } from '../motion/measured-motion';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';

@@ -1,0 +1,98 @@
+/** Range, rate and lateral offset from three components, or from a range alone. */
+import { blank, type Component } from './estimate-component';
+import type { MotionEstimate } from './motion-estimate';
+
+export type Combined = Omit<
+  MotionEstimate,
+  | 'tS'
+  | 'stretches'
+  | 'basis'
+  | 'channels'
+  | 'positionMethod'
+  | 'rateMethod'
+  | 'stepS'
+  | 'rateSpanS'
+  | 'positionSpanS'
+  | 'steps'
+  | 'edgeShiftS'
+>;
+
+export function combine(x: Component, y: Component, z: Component): Combined {
+  const n = x.positionM.length;
+  const out = {
+    rangeM: blank(n),
+    rangeSdM: blank(n),
+    closingMps: blank(n),
+    closingSdMps: blank(n),
+    axialM: x.positionM,
+    axialSdM: x.positionSdM,
+    axialClosingMps: x.velocityMps.map((mps) => -mps),
+    axialClosingSdMps: x.velocitySdMps,
+    lateralM: blank(n),
+    lateralSdM: blank(n),
+    crossMps: blank(n),
+    yM: y.positionM,
+    zM: z.positionM,
+  };
+  const parts = [x, y, z];
+  for (let row = 0; row < n; row++) {
+    let squareM2 = 0;
+    let productM2ps = 0;
+    let speedSquare = 0;
+    for (const part of parts) {
+      const p = part.positionM[row] ?? Number.NaN;
+      const v = part.velocityMps[row] ?? Number.NaN;
+      squareM2 += p * p;
+      productM2ps += p * v;
+      speedSquare += v * v;
+    }
+    const rangeM = Math.sqrt(squareM2);
+    const rateMps = productM2ps / rangeM;
+    let rangeVar = 0;
+    let rateVar = 0;
+    for (const part of parts) {
+      const along = (part.positionM[row] ?? Number.NaN) / rangeM;
+      const across = ((part.velocityMps[row] ?? Number.NaN) - rateMps * along) / rangeM;
+      const pSd = part.positionSdM[row] ?? Number.NaN;
+      const vSd = part.velocitySdMps[row] ?? Number.NaN;
+      rangeVar += along * along * pSd * pSd;
+      rateVar += along * along * vSd * vSd + across * across * pSd * pSd;
+    }
+    const py = y.positionM[row] ?? Number.NaN;
+    const pz = z.positionM[row] ?? Number.NaN;
+    const sy = y.positionSdM[row] ?? Number.NaN;
+    const sz = z.positionSdM[row] ?? Number.NaN;
+    const lateralM = Math.sqrt(py * py + pz * pz);
+    out.rangeM[row] = rangeM;
+    out.rangeSdM[row] = Math.sqrt(rangeVar);
+    out.closingMps[row] = -rateMps;
+    out.closingSdMps[row] = Math.sqrt(rateVar);
+    out.lateralM[row] = lateralM;
+    out.lateralSdM[row] =
+      lateralM > 0
+        ? Math.sqrt(py * py * sy * sy + pz * pz * sz * sz) / lateralM
+        : Math.sqrt((sy * sy + sz * sz) / 2);
+    out.crossMps[row] = Math.sqrt(Math.max(0, speedSquare - rateMps * rateMps));
+  }
+  return out;
+}
+
+export function combineRange(range: Component): Combined {
+  const n = range.positionM.length;
+  const none = blank(n);
+  return {
+    rangeM: range.positionM,
+    rangeSdM: range.positionSdM,
+    closingMps: range.velocityMps.map((mps) => -mps),
+    closingSdMps: range.velocitySdMps,
+    axialM: none,
+    axialSdM: none,
+    axialClosingMps: none,
+    axialClosingSdMps: none,
+    lateralM: none,
+    lateralSdM: none,
+    crossMps: none,
+    yM: none,
+    zM: none,
+  };
+}

@@ -1,0 +1,144 @@
+/** One component of position and velocity at each row. */
+import { meanVarianceFactor, type Samples, takeSamples } from '../series/samples';
+import { type Smoothed, smoothSamples } from '../series/smooth';
+import { deriveVelocity } from './derive-velocity';
+import {
+  type ComponentStretch,
+  likeliestWander,
+  type PositionEstimate,
+  positionAlong,
+  travelled,
+} from './level-offset';
+import type { MeasuredColumn, MeasuredMotion } from './measured-motion';
+import type { MovedStep, RowSpan } from './motion-estimate';
+import { findPositionSteps } from './position-steps';
+import { gapOf, knownSpans } from './row-spans';
+
+/** Half the span of the velocity fit, s: the contract's "about 2 s". */
+export const VELOCITY_HALF_SPAN_S = 1;
+/** A change of level this many standard errors large is a jump, not noise. */
+const JUMP_THRESHOLD = 6.5;
+
+export type Component = Readonly<{
+  positionM: Float64Array;
+  positionSdM: Float64Array;
+  velocityMps: Float64Array;
+  velocitySdMps: Float64Array;
+  steps: readonly MovedStep[];
+  /** Half the span of a derived rate at each row, s; `null` where it is measured. */
+  halfSpanS: Float64Array | null;
+}>;
+
+function smoothMeasured(velocity: Samples, motion: MeasuredMotion): Smoothed {
+  return smoothSamples(velocity, motion.tS, {
+    halfSpanS: VELOCITY_HALF_SPAN_S,
+    gapS: gapOf(velocity, motion),
+    jumpThreshold: JUMP_THRESHOLD,
+  });
+}
+
+export function blank(n: number): Float64Array {
+  return new Float64Array(n).fill(Number.NaN);
+}
+
+/** Position samples laid back on the rows, NaN where the row has none. */
+function onRows(samples: Samples, tS: Float64Array): { value: Float64Array; sd: Float64Array } {
+  const value = blank(tS.length);
+  const sd = blank(tS.length);
+  const raise = Math.sqrt(meanVarianceFactor(samples.correlation));
+  let row = 0;
+  for (let k = 0; k < samples.tS.length; k++) {
+    while (row < tS.length && tS[row] !== samples.tS[k]) row++;
+    if (row === tS.length) break;
+    value[row] = samples.values[k] ?? Number.NaN;
+    sd[row] = (samples.sd[k] ?? Number.NaN) * raise;
+  }
+  return { value, sd };
+}
+
+export function estimateComponent(
+  motion: MeasuredMotion,
+  spans: readonly RowSpan[],
+  positionColumn: MeasuredColumn,
+  velocityColumn: MeasuredColumn | undefined,
+): Component {
+  const { tS } = motion;
+  const position = takeSamples(tS, positionColumn.values, positionColumn.rejected);
+  const measured =
+    velocityColumn === undefined
+      ? null
+      : takeSamples(tS, velocityColumn.values, velocityColumn.rejected);
+  const derived = measured === null ? deriveVelocity(position, motion) : null;
+  const velocity = derived ?? smoothMeasured(measured ?? position, motion);
+  const samples = onRows(position, tS);
+  const known = spans.flatMap((span) => knownSpans(velocity.value, span));
+  const stretches: readonly ComponentStretch[] = known.map((span) => ({
+    tS: tS.subarray(span.from, span.to),
+    positionM: samples.value.subarray(span.from, span.to),
+    positionSdM: samples.sd.subarray(span.from, span.to),
+    velocityMps: velocity.value.subarray(span.from, span.to),
+  }));
+  const steps =
+    measured === null ? [] : moveSteps(samples, stretches, known, positionColumn.name, tS);
+  const wander = likeliestWander(stretches, measured);
+  const positionM = blank(tS.length);
+  const positionSdM = blank(tS.length);
+  stretches.forEach((stretch, index) => {
+    const estimate: PositionEstimate = positionAlong(stretch, wander);
+    const from = known[index]?.from ?? 0;
+    positionM.set(estimate.positionM, from);
+    positionSdM.set(estimate.sdM, from);
+  });
+  if (derived !== null) {
+    // The travelled way is itself made of these samples: its own error counts as well.
+    for (let row = 0; row < tS.length; row++) {
+      const level = derived.levelSdM[row] ?? 0;
+      positionSdM[row] = Math.sqrt((positionSdM[row] ?? 0) ** 2 + 1.2 * level * level);
+    }
+  }
+  return {
+    positionM,
+    positionSdM,
+    velocityMps: velocity.value,
+    velocitySdMps: velocity.sd,
+    steps,
+    halfSpanS: derived === null ? null : derived.halfSpanS,
+  };
+}
+
+/**
+ * Finds steps in the position that the velocity does not carry, and moves the samples before each
+ * onto those after it.
+ */
+function moveSteps(
+  samples: Readonly<{ value: Float64Array }>,
+  stretches: readonly ComponentStretch[],
+  spans: readonly RowSpan[],
+  channel: string,
+  tS: Float64Array,
+): readonly MovedStep[] {
+  const moved: MovedStep[] = [];
+  stretches.forEach((stretch, index) => {
+    const wayM = travelled(stretch);
+    for (let i = 0; i < wayM.length; i++) {
+      wayM[i] = (stretch.positionM[i] ?? Number.NaN) - (wayM[i] ?? Number.NaN);
+    }
+    const found = findPositionSteps({
+      tS: stretch.tS,
+      offsetM: wayM,
+      sdM: stretch.positionSdM,
+      velocityMps: stretch.velocityMps,
+    });
+    for (const { row, sizeM } of found) {
+      const at = (spans[index]?.from ?? 0) + row;
+      for (let i = 0; i < at; i++) samples.value[i] = (samples.value[i] ?? Number.NaN) + sizeM;
+      moved.push({
+        channel,
+        beforeS: tS[at - 1] ?? Number.NaN,
+        afterS: tS[at] ?? Number.NaN,
+        sizeM,
+      });
+    }
+  });
+  return moved;
+}
