@@ -1,8 +1,9 @@
 /** A rule in words, from its parts: what is compared with what, where, and for how long. */
 
 import { valueInUnit } from '../core/reconstruction/display-unit';
+import { quantityWords } from '../core/session/general-rule';
 import { nameFromId } from '../core/session/name-from-id';
-import type { Limit, Rule } from '../core/session/rule';
+import type { BandRule, EventsRule, Limit, OrderTarget, Rule } from '../core/session/rule';
 import { decimalsFor, formatNumber } from '../core/units/number-text';
 
 /** One line under a rule's statement; the statement itself is the author's and is not interpreted. */
@@ -27,7 +28,39 @@ function whatIsAsked(rule: Rule): string {
       return `event ${rule.event} never`;
     case 'duration':
       return `${nameFromId(rule.step)} lasts ${durationBounds(rule.atLeastS, rule.atMostS)}`;
+    case 'band':
+      return bandText(rule);
+    case 'events':
+      return eventsText(rule);
   }
+}
+
+function bandText({ quantity, low, high, unit }: BandRule): string {
+  const name = nameFromId(quantityWords(quantity)).toLowerCase();
+  if (low === null) return high === null ? name : `${name} at most ${limitText(high, unit)}`;
+  if (high === null) return `${name} at least ${limitText(low, unit)}`;
+  return `${name} between ${limitText(low, unit)} and ${limitText(high, unit)}`;
+}
+
+function momentText(target: OrderTarget): string {
+  return target.kind === 'event'
+    ? `event ${target.event}`
+    : `the ${target.edge} of ${nameFromId(target.step)}`;
+}
+
+function eventsText({ ask }: EventsRule): string {
+  if (ask.form === 'count') {
+    if (ask.atMost === 0) return `event ${ask.event} never`;
+    const bounds = [
+      ask.atLeast === null ? '' : `at least ${ask.atLeast}`,
+      ask.atMost === null ? '' : `at most ${ask.atMost}`,
+    ];
+    return `event ${ask.event} ${bounds.filter((bound) => bound !== '').join(' and ')} times`;
+  }
+  const order = `${momentText(ask.first)} before ${momentText(ask.then)}`;
+  const least = ask.atLeastS === 0 ? null : ask.atLeastS;
+  const bounds = durationBounds(least, ask.atMostS);
+  return bounds === '' ? order : `${order}, ${bounds} between them`;
 }
 
 function durationBounds(atLeastS: number | null, atMostS: number | null): string {
@@ -44,8 +77,10 @@ function limitText(limit: Limit, unit: string): string {
       return `${trim(valueInUnit(limit.value, unit))} ${unit}`.trim();
     }
     case 'by-range': {
-      const points = limit.points.map(([rangeM, value]) => `${trim(value)} at ${trim(rangeM)} m`);
-      return `a profile in m/s over range (${points.join('; ')})`;
+      const points = limit.points.map(
+        ([rangeM, value]) => `${trim(valueInUnit(value, unit))} at ${trim(rangeM)} m`,
+      );
+      return `a profile in ${unit} over range (${points.join('; ')})`;
     }
     case 'cone': {
       const halfAngleDeg = (limit.halfAngleRad * 180) / Math.PI;
@@ -55,17 +90,21 @@ function limitText(limit: Limit, unit: string): string {
 }
 
 function whereItApplies(rule: Rule): readonly string[] {
-  if (rule.within === null) return [];
-  const { rangeM, axialM, step } = rule.within;
+  const where = 'when' in rule ? rule.when : rule.within;
+  if (where === null) return [];
+  const { rangeM, axialM, step } = where;
+  const mode = 'when' in rule ? (rule.when?.mode ?? null) : null;
   return [
     rangeM === null ? '' : `between ${trim(rangeM[0])} and ${trim(rangeM[1])} m range`,
     axialM === null ? '' : `between ${trim(axialM[0])} and ${trim(axialM[1])} m along the axis`,
     step === null ? '' : `during ${nameFromId(step)}`,
+    mode === null ? '' : `while ${mode.channel} is ${mode.is.join(' or ')}`,
   ].filter((part) => part !== '');
 }
 
 function persistence(rule: Rule): readonly string[] {
-  return rule.persistsS > 0 ? [`counted when it lasts ${trim(rule.persistsS)} s`] : [];
+  const lastsS = rule.kind === 'events' ? 0 : rule.persistsS;
+  return lastsS > 0 ? [`counted when it lasts ${trim(lastsS)} s`] : [];
 }
 
 /** A stated number without digits it was not written with. */

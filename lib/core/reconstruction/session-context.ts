@@ -20,6 +20,7 @@ import {
 } from './placed-sources';
 import { quantityByName } from './quantities';
 import type { SessionEvent } from './reconstruction';
+import { discreteColumns } from './seen-things';
 import { stepSpans } from './step-figures';
 
 export type PlacedTelemetry = Readonly<{
@@ -129,6 +130,7 @@ export function sessionContext(input: SessionInput): SessionContext {
     events: ruleEvents,
     logEntryCount: events.length,
     quantity: rememberQuantities(session, checked),
+    states: (name) => discreteColumns(checked, name)[0] ?? null,
   };
   return { telemetry, session, logs, events, logged, contact, last, phases, context };
 }

@@ -1,11 +1,13 @@
 /** Computes what was known at an instant, from real-time sources received by then alone. */
 import type { Figure } from '../figure';
 import { NORMAL_95 } from '../math/statistics';
-import { durationNow, type EventNow, neverNow, orderNow } from '../rules/event-now';
+import { quantityOf } from '../rules/derived-quantity';
+import { type EventNow, eventsNow } from '../rules/event-now';
 import { evaluateRule } from '../rules/rule-kinds';
 import { type QuantityNow, quantityNow, TREND_S } from '../rules/rule-now';
+import { generalRule } from '../session/general-rule';
 import { nameFromId } from '../session/name-from-id';
-import type { QuantityRule, Rule } from '../session/rule';
+import type { BandRule, EventsRule, QuantityRef, Rule } from '../session/rule';
 import type { SessionInput } from '../session/session-input';
 import { DERIVED_QUANTITIES, rateUnit } from '../units/quantity';
 import { siUnitOf } from './display-unit';
@@ -74,7 +76,7 @@ function standingOf(now: QuantityNow, isStale: boolean): PollStanding {
   return now.room < 0 ? 'beyond' : 'inside';
 }
 
-function quantityWords(rule: QuantityRule, now: QuantityNow, standing: PollStanding): string {
+function nowWords(rule: BandRule, now: QuantityNow, standing: PollStanding): string {
   if (standing === 'stale') return 'The last value is too old to speak for this instant.';
   if (standing === 'not in force') return 'It did not apply where the vehicle was.';
   if (standing === 'not known') return 'Its limit depends on a range that was not known.';
@@ -113,16 +115,27 @@ function missingWords(quantity: string, input: SessionInput): string {
   return `No source has a channel for ${quantity}.`;
 }
 
+function firstName(ref: QuantityRef): string {
+  if (ref.kind === 'named') return ref.name;
+  return typeof ref.of === 'string' ? ref.of : (ref.of[0] ?? '');
+}
+
+function roomText({ low, high }: BandRule): string {
+  if (low === null) return 'limit minus value';
+  return high === null ? 'value minus limit' : 'room to the nearer bound';
+}
+
 type Known = Readonly<{ whole: SessionInput; built: SessionContext; atS: number }>;
 
-function quantityAtPoll(rule: QuantityRule, { whole, built, atS }: Known): RuleAtPoll {
+function quantityAtPoll(rule: BandRule, { whole, built, atS }: Known): RuleAtPoll {
   const { context } = built;
   const soFar = evaluateRule(rule, context).verdict;
-  const quantity = context.quantity(rule.quantity);
+  const found = quantityOf(rule.quantity, context);
+  const quantity = typeof found === 'string' ? null : found;
   const now = quantity === null ? null : quantityNow(rule, quantity, context);
   const none = { value: null, limit: null, margin: null, trendPerS: null, ageS: null };
   if (quantity === null || now === null) {
-    const words = missingWords(rule.quantity, whole);
+    const words = missingWords(typeof found === 'string' ? found : firstName(rule.quantity), whole);
     return { id: rule.id, standing: 'not known', ...none, unit: null, soFar, words };
   }
   const sample = oldestSample(built, quantity.channels);
@@ -141,7 +154,7 @@ function quantityAtPoll(rule: QuantityRule, { whole, built, atS }: Known): RuleA
   const si = siUnitOf(rule.unit);
   const base = 'At the last row received by then';
   const standing = standingOf(now, isStale);
-  const what = rule.sense === 'at-most' ? 'limit minus value' : 'value minus limit';
+  const what = roomText(rule);
   return {
     id: rule.id,
     standing,
@@ -157,19 +170,8 @@ function quantityAtPoll(rule: QuantityRule, { whole, built, atS }: Known): RuleA
     ageS: sample === null ? null : ageFigure(built, sample, atS),
     unit: rule.unit,
     soFar,
-    words: quantityWords(rule, now, standing),
+    words: nowWords(rule, now, standing),
   };
-}
-
-function eventNow(rule: Exclude<Rule, QuantityRule>, { built, atS }: Known): EventNow {
-  switch (rule.kind) {
-    case 'order':
-      return orderNow(rule, built.context);
-    case 'never':
-      return neverNow(rule, built.context);
-    case 'duration':
-      return durationNow(rule, built.context, atS);
-  }
 }
 
 /** What an event rule's standing says of its verdict so far; what is open has none. */
@@ -180,26 +182,30 @@ const SO_FAR: Readonly<Record<EventNow['standing'], Verdict | null>> = {
   'not known': null,
 };
 
-function eventAtPoll(rule: Exclude<Rule, QuantityRule>, known: Known): RuleAtPoll {
-  const now = eventNow(rule, known);
-  const { built, atS } = known;
+function eventAtPoll(rule: EventsRule, { built, atS }: Known): RuleAtPoll {
+  const now = eventsNow(rule, built.context, atS);
   const origin = built.session?.origin ?? NOWHERE;
   const figure = (value: number | null, random: number | null, method: string): Figure | null =>
     value === null
       ? null
-      : figureOf(origin, { value, unit: 's', random, method, fromS: atS - value, toS: atS });
+      : figureOf(origin, { value, unit: now.unit, random, method, fromS: atS, toS: atS });
   return {
     id: rule.id,
     standing: now.standing,
-    value: figure(now.valueS, now.halfS, 'Time elapsed or between, as far as it was known.'),
-    limit: figure(now.limitS, null, 'Bound of the rule that is ahead.'),
-    margin: figure(now.roomS, now.halfS, 'Room to that bound.'),
+    value: figure(now.value, now.half, 'Time elapsed or between, or entries, as known by then.'),
+    limit: figure(now.limit, null, 'Bound of the rule that is nearer or ahead.'),
+    margin: figure(now.room, now.half, 'Room to that bound.'),
     trendPerS: null,
     ageS: null,
-    unit: now.valueS === null ? null : 's',
+    unit: now.value === null ? null : now.unit,
     soFar: SO_FAR[now.standing],
     words: now.words,
   };
+}
+
+function ruleAtPoll(rule: Rule, known: Known): RuleAtPoll {
+  const general = generalRule(rule);
+  return general.kind === 'band' ? quantityAtPoll(general, known) : eventAtPoll(general, known);
 }
 
 function sourceAtPoll(use: SourceUse, { built, atS }: Known): SourceAtPoll {
@@ -293,9 +299,7 @@ export function stateAtPoll(input: SessionInput, atS: number): PollState {
   const { input: cut, uses } = knownBy(input, atS);
   const known: Known = { whole: input, built: sessionContext(cut), atS };
   const { phases } = known.built;
-  const rules = input.rules.map((rule) =>
-    rule.kind === 'quantity' ? quantityAtPoll(rule, known) : eventAtPoll(rule, known),
-  );
+  const rules = input.rules.map((rule) => ruleAtPoll(rule, known));
   const sources = uses.map((use) => sourceAtPoll(use, known));
   const last = phases.at(-1)?.phase;
   return {

@@ -1,115 +1,156 @@
-/** Where a rule about events or durations stands at an instant, from what had been logged by then. */
+/** Where a rule about events and steps stands at an instant, from what had been logged by then. */
 import { nameFromId } from '../session/name-from-id';
-import type { DurationRule, NeverRule, OrderRule } from '../session/rule';
+import type { EventsAsk, EventsRule, OrderTarget } from '../session/rule';
 import { sessionTimeText } from '../time/session-time-text';
-import { evaluateNeverRule } from './event-rules';
-import { insideWithin, type RuleContext } from './rule-context';
+import {
+  entriesInside,
+  evaluateEventsRule,
+  isStepLength,
+  momentName,
+  nearerBound,
+} from './event-rules';
+import type { RuleContext, RuleEvent } from './rule-context';
 import { isUnderWay } from './rule-now';
 
 /** `open`: nothing has happened yet that decides it; `held`: what it asks for was there, or nothing against it. */
 export type EventStanding = 'open' | 'held' | 'broken' | 'not known';
 
+/** Numbers are seconds, or entries where the rule counts them; `null` where nothing is measured. */
 export type EventNow = Readonly<{
   standing: EventStanding;
   words: string;
-  /** Elapsed time or time between, s; `null` where nothing is measured. */
-  valueS: number | null;
-  /** The bound that is nearer, s. */
-  limitS: number | null;
-  /** Room to it, s. */
-  roomS: number | null;
-  halfS: number | null;
+  value: number | null;
+  /** The bound that is nearer or ahead. */
+  limit: number | null;
+  room: number | null;
+  half: number | null;
+  unit: 's' | '1';
 }>;
 
+type OrderAsk = Extract<EventsAsk, { form: 'order' }>;
+type CountAsk = Extract<EventsAsk, { form: 'count' }>;
+
 function bare(standing: EventStanding, words: string): EventNow {
-  return { standing, words, valueS: null, limitS: null, roomS: null, halfS: null };
+  return { standing, words, value: null, limit: null, room: null, half: null, unit: 's' };
 }
 
 const at = (timeS: number): string => sessionTimeText(timeS, 1);
 
 type Seen = Readonly<{ atS: number; halfS: number | null }>;
 
-function secondMoment({ then }: OrderRule, context: RuleContext): Seen | null {
-  if (then.kind === 'event') {
-    const found = context.events.find(({ event }) => event === then.event);
+function seenBy(
+  target: OrderTarget,
+  events: readonly RuleEvent[],
+  context: RuleContext,
+): Seen | null {
+  if (target.kind === 'event') {
+    const found = events.find(({ event }) => event === target.event);
     return found === undefined ? null : { atS: found.timeS, halfS: null };
   }
-  const step = context.steps.get(then.step);
+  const step = context.steps.get(target.step);
   if (step === undefined) return null;
-  if (then.edge === 'start') return { atS: step.startS, halfS: step.startHalfS };
+  if (target.edge === 'start') return { atS: step.startS, halfS: step.startHalfS };
   // A step that is under way has not ended yet: its end is only where the data end.
-  return isUnderWay(then.step, context) ? null : { atS: step.endS, halfS: step.endHalfS };
+  return isUnderWay(target.step, context) ? null : { atS: step.endS, halfS: step.endHalfS };
 }
 
-/** An order rule: which of the two had been seen by then. */
-export function orderNow(rule: OrderRule, context: RuleContext): EventNow {
-  if (context.logEntryCount === 0) return bare('not known', 'No log had an entry by then.');
-  const first = context.events.find(({ event }) => event === rule.firstEvent);
-  const second = secondMoment(rule, context);
-  const { then } = rule;
-  const name = then.kind === 'event' ? then.event : `the ${then.edge} of ${nameFromId(then.step)}`;
-  if (first === undefined && second === null) {
-    return bare('open', `Neither ${rule.firstEvent} nor ${name} had been seen.`);
-  }
-  if (first === undefined) {
-    return bare(
-      'broken',
-      `${name} was at ${at(second?.atS ?? Number.NaN)}; ${rule.firstEvent} had not been logged.`,
-    );
-  }
-  if (second === null) {
-    return bare('held', `${rule.firstEvent} was logged at ${at(first.timeS)}, before ${name}.`);
-  }
-  const roomS = second.atS - first.timeS;
+function inWords(target: OrderTarget): string {
+  return target.kind === 'event' ? target.event : `the ${momentName(target)}`;
+}
+
+/** Both moments had been seen: the time between them against the bounds. */
+function bothSeen(ask: OrderAsk, first: Seen, then: Seen): EventNow {
+  const value = then.atS - first.atS;
+  const bound = nearerBound(value, ask.atLeastS, ask.atMostS);
+  const halves = [first.halfS, then.halfS].filter((half) => half !== null);
   return {
-    standing: roomS < 0 ? 'broken' : 'held',
-    words: `${rule.firstEvent} at ${at(first.timeS)}, ${name} at ${at(second.atS)}.`,
-    valueS: roomS,
-    limitS: 0,
-    roomS,
-    halfS: second.halfS,
+    standing: bound !== null && bound.room < 0 ? 'broken' : 'held',
+    words: isStepLength(ask)
+      ? `It had ended at ${at(then.atS)}.`
+      : `${inWords(ask.first)} at ${at(first.atS)}, ${inWords(ask.then)} at ${at(then.atS)}.`,
+    value,
+    limit: bound?.bound ?? null,
+    room: bound?.room ?? null,
+    half: halves.length === 0 ? null : Math.hypot(...halves),
+    unit: 's',
   };
 }
 
-/** A rule that an event does not occur: whether it had by then. */
-export function neverNow(rule: NeverRule, context: RuleContext): EventNow {
-  if (context.logEntryCount === 0) return bare('not known', 'No log had an entry by then.');
-  const seen = context.events.find(
-    ({ event, timeS }) =>
-      event === rule.event && insideWithin(rule.within, timeS, context) === 'inside',
+/** Only the first had been seen: time runs, and only the upper bound can be passed yet. */
+function running(ask: OrderAsk, first: Seen, atS: number): EventNow {
+  const { atMostS, atLeastS } = ask;
+  const value = atS - first.atS;
+  const words =
+    ask.first.kind === 'step-edge' && isStepLength(ask)
+      ? `${nameFromId(ask.first.step)} had been under way since ${at(first.atS)}.`
+      : `${inWords(ask.first)} was at ${at(first.atS)}, before ${inWords(ask.then)}.`;
+  if (atMostS === null) {
+    // What comes later can only be later: an order is held, a least delay is still to come.
+    return bare(atLeastS === null || atLeastS <= 0 ? 'held' : 'open', words);
+  }
+  const room = atMostS - value;
+  const standing = room < 0 ? 'broken' : 'open';
+  return { standing, words, value, limit: atMostS, room, half: first.halfS, unit: 's' };
+}
+
+function orderNow(rule: EventsRule, ask: OrderAsk, context: RuleContext, atS: number): EventNow {
+  const targets = [ask.first, ask.then];
+  if (targets.some(({ kind }) => kind === 'event') && context.logEntryCount === 0) {
+    return bare('not known', 'No log had an entry by then.');
+  }
+  const events = entriesInside(rule.when, context);
+  const first = seenBy(ask.first, events, context);
+  const then = seenBy(ask.then, events, context);
+  if (first !== null && then !== null) return bothSeen(ask, first, then);
+  if (first !== null) return running(ask, first, atS);
+  if (then === null) {
+    const words =
+      ask.first.kind === 'step-edge' && isStepLength(ask)
+        ? `${nameFromId(ask.first.step)} had not started.`
+        : `Neither ${inWords(ask.first)} nor ${inWords(ask.then)} had been seen.`;
+    return bare('open', words);
+  }
+  const isBroken = ask.atLeastS !== null && ask.atLeastS >= 0;
+  return bare(
+    isBroken ? 'broken' : 'open',
+    `${inWords(ask.then)} was at ${at(then.atS)}; ${inWords(ask.first)} had not been seen.`,
   );
-  if (seen !== undefined) return bare('broken', `${rule.event} was logged at ${at(seen.timeS)}.`);
-  if (evaluateNeverRule(rule, context).verdict === 'not applicable') {
+}
+
+function countNow(rule: EventsRule, ask: CountAsk, context: RuleContext): EventNow {
+  const { event, atLeast, atMost } = ask;
+  if (context.logEntryCount === 0) return bare('not known', 'No log had an entry by then.');
+  if (evaluateEventsRule(rule, context).verdict === 'not applicable') {
     return bare('open', 'The vehicle had not come to where it applies.');
   }
-  return bare('held', `${rule.event} had not been logged where the rule applies.`);
+  const seen = entriesInside(rule.when, context).filter((entry) => entry.event === event);
+  const isOver = atMost !== null && seen.length > atMost;
+  if (atMost === 0 && atLeast === null) {
+    return isOver
+      ? bare('broken', `${event} was logged at ${at(seen[0]?.timeS ?? Number.NaN)}.`)
+      : bare('held', `${event} had not been logged where the rule applies.`);
+  }
+  const isShort = atLeast !== null && seen.length < atLeast;
+  const bound = nearerBound(seen.length, atLeast, atMost);
+  return {
+    standing: isOver ? 'broken' : isShort ? 'open' : 'held',
+    words: `${event} had been logged ${seen.length} ${seen.length === 1 ? 'time' : 'times'}.`,
+    value: seen.length,
+    limit: bound?.bound ?? null,
+    room: bound?.room ?? null,
+    half: null,
+    unit: '1',
+  };
 }
 
-/** A duration rule: how long the step had lasted by then, against the bound that is ahead. */
-export function durationNow(rule: DurationRule, context: RuleContext, atS: number): EventNow {
-  const step = context.steps.get(rule.step);
-  const name = nameFromId(rule.step);
-  if (step === undefined) return bare('open', `${name} had not started.`);
-  const runs = isUnderWay(rule.step, context);
-  const valueS = (runs ? atS : step.endS) - step.startS;
-  const half = Math.hypot(step.startHalfS, runs ? 0 : step.endHalfS);
-  const most =
-    rule.atMostS === null ? null : { limitS: rule.atMostS, roomS: rule.atMostS - valueS };
-  const least =
-    rule.atLeastS === null ? null : { limitS: rule.atLeastS, roomS: valueS - rule.atLeastS };
-  // While the step runs it can still become long enough, so only the upper bound can be broken.
-  const bound =
-    runs || least === null || (most !== null && most.roomS < least.roomS) ? (most ?? least) : least;
-  const isBroken = bound !== null && bound.roomS < 0 && !(runs && bound === least);
-  const open = runs && !isBroken;
-  return {
-    standing: isBroken ? 'broken' : open ? 'open' : 'held',
-    words: runs
-      ? `${name} had been under way since ${at(step.startS)}.`
-      : `${name} had ended at ${at(step.endS)}.`,
-    valueS,
-    limitS: bound?.limitS ?? null,
-    roomS: bound?.roomS ?? null,
-    halfS: half,
-  };
+/**
+ * An events rule at an instant.
+ *
+ * @param context made from what was known by then alone
+ * @param atS the instant, s
+ */
+export function eventsNow(rule: EventsRule, context: RuleContext, atS: number): EventNow {
+  return rule.ask.form === 'order'
+    ? orderNow(rule, rule.ask, context, atS)
+    : countNow(rule, rule.ask, context);
 }

@@ -1,205 +1,244 @@
-/** Rules about events and durations: order, never, duration. */
+/** Rules about events and steps: how long from one moment to another, and how often. */
 import { nameFromId } from '../session/name-from-id';
-import type { DurationRule, NeverRule, OrderRule } from '../session/rule';
+import type { EventsAsk, EventsRule, OrderTarget, When } from '../session/rule';
 import { sessionTimeText } from '../time/session-time-text';
-import { insideWithin, type RuleContext, type RuleEvent } from './rule-context';
+import { insideWhen, isBetween, type RuleContext, type RuleEvent } from './rule-context';
 import { bareOutcome, type Margin, type RuleOutcome } from './rule-outcome';
+
+type OrderAsk = Extract<EventsAsk, { form: 'order' }>;
+type CountAsk = Extract<EventsAsk, { form: 'count' }>;
 
 function seconds(value: number): string {
   return `${value.toFixed(1)} s`;
 }
 
-/** The moment a rule looks for: an event's first occurrence, or the edge of a step. */
+/** A moment that a rule looks for: an event's first occurrence, or the edge of a step. */
 type Moment = Readonly<{ atS: number; halfS: number | null }>;
 
-function firstEvent(name: string, events: readonly RuleEvent[]): Moment | null {
-  const found = events.find((entry) => entry.event === name);
-  return found === undefined ? null : { atS: found.timeS, halfS: null };
+/** What a moment is called in a sentence. */
+export function momentName(target: OrderTarget): string {
+  return target.kind === 'event' ? target.event : `${target.edge} of ${nameFromId(target.step)}`;
 }
 
-function marginInSeconds(value: number, half: number | null, method: string): Margin {
-  return { value, half, systematic: null, fromS: null, toS: null, method };
-}
-
-/** The step of a `within` was not flown: the rule does not apply. */
-function withinNeverOccurred(
-  within: { step: string | null } | null,
+function findMoment(
+  target: OrderTarget,
+  events: readonly RuleEvent[],
   context: RuleContext,
-): RuleOutcome | null {
-  if (within === null || within.step === null || context.steps.has(within.step)) return null;
-  return bareOutcome('not applicable', null, `${nameFromId(within.step)} was not flown.`);
+): Moment | null {
+  if (target.kind === 'event') {
+    const found = events.find((entry) => entry.event === target.event);
+    return found === undefined ? null : { atS: found.timeS, halfS: null };
+  }
+  const step = context.steps.get(target.step);
+  if (step === undefined) return null;
+  return target.edge === 'start'
+    ? { atS: step.startS, halfS: step.startHalfS }
+    : { atS: step.endS, halfS: step.endHalfS };
+}
+
+/** The step of a `when` was not flown: the rule does not apply. */
+function whenNeverOccurred(when: When | null, context: RuleContext): RuleOutcome | null {
+  if (when === null || when.step === null || context.steps.has(when.step)) return null;
+  return bareOutcome('not applicable', null, `${nameFromId(when.step)} was not flown.`);
+}
+
+/** Entries that count: all, or those inside `when`. */
+export function entriesInside(when: When | null, context: RuleContext): readonly RuleEvent[] {
+  if (when === null) return context.events;
+  return context.events.filter((entry) => insideWhen(when, entry.timeS, context) === 'inside');
+}
+
+/** True where the two moments are the ends of one step. */
+export function isStepLength({ first, then }: OrderAsk): boolean {
+  return (
+    first.kind === 'step-edge' &&
+    then.kind === 'step-edge' &&
+    first.step === then.step &&
+    first.edge === 'start' &&
+    then.edge === 'end'
+  );
+}
+
+/** The nearer of two bounds on a number, and the room to it; `null` where there is none. */
+export function nearerBound(
+  value: number,
+  atLeast: number | null,
+  atMost: number | null,
+): Readonly<{ room: number; bound: number; side: 'at least' | 'at most' }> | null {
+  const over = atMost === null ? Infinity : atMost - value;
+  const under = atLeast === null ? Infinity : value - atLeast;
+  if (atMost !== null && over <= under) return { room: over, bound: atMost, side: 'at most' };
+  return atLeast === null ? null : { room: under, bound: atLeast, side: 'at least' };
+}
+
+function missingMoment(target: OrderTarget): RuleOutcome {
+  if (target.kind === 'event') {
+    const words = `No log has the event ${target.event}.`;
+    return bareOutcome('not evaluated', 'no-such-event', words);
+  }
+  const words = `No motion was matched to ${nameFromId(target.step)}.`;
+  return bareOutcome('not evaluated', 'step-not-flown', words);
+}
+
+function orderWords(ask: OrderAsk, delayS: number): string {
+  const { first, atLeastS, atMostS } = ask;
+  const bound = nearerBound(delayS, atLeastS, atMostS);
+  const asked = bound === null ? '' : `, ${bound.side} ${bound.bound} s allowed`;
+  if (isStepLength(ask) && first.kind === 'step-edge') {
+    return `${nameFromId(first.step)} lasted ${seconds(delayS)}${asked}.`;
+  }
+  const order = `${momentName(first)} came ${seconds(Math.abs(delayS))} ${delayS < 0 ? 'after' : 'before'} ${momentName(ask.then)}`;
+  return atMostS === null && atLeastS === 0 ? `${order}.` : `${order}${asked}.`;
+}
+
+function orderMethod(ask: OrderAsk): string {
+  if (isStepLength(ask)) return "Distance of the step's duration to the nearest bound.";
+  const first = ask.first.kind === 'event' ? `the first ${ask.first.event}` : momentName(ask.first);
+  const delay = `Time of ${momentName(ask.then)} minus time of ${first}, both on session time`;
+  return ask.atMostS === null && ask.atLeastS === 0
+    ? `${delay}.`
+    : `${delay}; its distance to the nearest bound.`;
 }
 
 /**
- * The first occurrence of an event comes before the first of another, or before a step's edge.
+ * The time from one moment to another lies between two bounds. Of an event the first occurrence counts,
+ * with `when` the first inside it.
  *
- * @returns margin = then - first, s; `broken` below 0. With `within`, only occurrences inside count
+ * @returns margin to the nearest bound, s; `broken` below 0
  */
-export function evaluateOrderRule(rule: OrderRule, context: RuleContext): RuleOutcome {
-  const outside = withinNeverOccurred(rule.within, context);
+function evaluateOrder(rule: EventsRule, ask: OrderAsk, context: RuleContext): RuleOutcome {
+  const outside = whenNeverOccurred(rule.when, context);
   if (outside !== null) return outside;
-  const { then } = rule;
-  if (then.kind === 'step-edge' && !context.steps.has(then.step)) {
-    return bareOutcome(
-      'not evaluated',
-      'step-not-flown',
-      `No motion was matched to ${nameFromId(then.step)}.`,
-    );
+  const targets = [ask.first, ask.then];
+  for (const target of targets) {
+    if (target.kind === 'step-edge' && !context.steps.has(target.step))
+      return missingMoment(target);
   }
-  if (context.logEntryCount === 0) {
+  if (targets.some(({ kind }) => kind === 'event') && context.logEntryCount === 0) {
     return bareOutcome('not evaluated', 'no-event-log', 'No log has any entry.');
   }
-  const events =
-    rule.within === null
-      ? context.events
-      : context.events.filter(
-          (entry) => insideWithin(rule.within, entry.timeS, context) === 'inside',
-        );
-  const first = firstEvent(rule.firstEvent, events);
-  if (first === null) {
-    return bareOutcome(
-      'not evaluated',
-      'no-such-event',
-      `No log has the event ${rule.firstEvent}.`,
-    );
-  }
-  let second: Moment | null;
-  let name: string;
-  if (then.kind === 'event') {
-    second = firstEvent(then.event, events);
-    name = then.event;
-  } else {
-    const step = context.steps.get(then.step);
-    name = `${then.edge} of ${nameFromId(then.step)}`;
-    second =
-      step === undefined
-        ? null
-        : then.edge === 'start'
-          ? { atS: step.startS, halfS: step.startHalfS }
-          : { atS: step.endS, halfS: step.endHalfS };
-  }
-  if (second === null) {
-    return bareOutcome('not evaluated', 'no-such-event', `No log has the event ${name}.`);
-  }
-  const value = second.atS - first.atS;
-  const verdict = value < 0 ? 'broken' : 'met';
-  const margin = marginInSeconds(
+  const events = entriesInside(rule.when, context);
+  const first = findMoment(ask.first, events, context);
+  if (first === null) return missingMoment(ask.first);
+  const then = findMoment(ask.then, events, context);
+  if (then === null) return missingMoment(ask.then);
+  const delayS = then.atS - first.atS;
+  const bound = nearerBound(delayS, ask.atLeastS, ask.atMostS);
+  const value = bound?.room ?? delayS;
+  const halves = [first.halfS, then.halfS].filter((half) => half !== null);
+  const margin: Margin = {
     value,
-    second.halfS,
-    `Time of ${name} minus time of the first ${rule.firstEvent}, both on session time.`,
-  );
+    half: halves.length === 0 ? null : Math.hypot(...halves),
+    systematic: null,
+    fromS: Math.min(first.atS, then.atS),
+    toS: Math.max(first.atS, then.atS),
+    method: orderMethod(ask),
+  };
   return {
-    ...bareOutcome(
-      verdict,
-      null,
-      `${rule.firstEvent} came ${seconds(Math.abs(value))} ${value < 0 ? 'after' : 'before'} ${name}.`,
-    ),
-    margin: {
-      ...margin,
-      fromS: Math.min(first.atS, second.atS),
-      toS: Math.max(first.atS, second.atS),
-    },
+    ...bareOutcome(value < 0 ? 'broken' : 'met', null, orderWords(ask, delayS)),
+    margin,
     unit: 's',
-    atS: first.atS,
+    atS: isStepLength(ask) ? then.atS : first.atS,
   };
 }
 
 /**
- * The event does not occur inside `within`. Absence counts as met only where some log has entries,
- * and `within` did occur; where none of them names an event, the explanation says so.
+ * How often an event occurs inside `when` lies between two bounds. Absence counts only where some log
+ * has entries and `when` did occur; where none of them names an event, the explanation says so.
+ *
+ * @returns no margin for "never"; else how many more or fewer would have been allowed
  */
-export function evaluateNeverRule(rule: NeverRule, context: RuleContext): RuleOutcome {
-  const outside = withinNeverOccurred(rule.within, context);
+function evaluateCount(rule: EventsRule, ask: CountAsk, context: RuleContext): RuleOutcome {
+  const { when } = rule;
+  const outside = whenNeverOccurred(when, context);
   if (outside !== null) return outside;
-  const { within } = rule;
-  const placed = within !== null && (within.rangeM !== null || within.axialM !== null);
+  const placed = when !== null && (when.rangeM !== null || when.axialM !== null);
   if (placed && context.motion === null) {
     return bareOutcome('not evaluated', 'no-such-channel', 'No source gives the range.');
   }
-  if (placed && !occurred(rule, context)) {
+  if (when?.mode != null && (context.states?.(when.mode.channel) ?? null) === null) {
+    const words = `No source has a channel for ${when.mode.channel}.`;
+    return bareOutcome('not evaluated', 'no-such-channel', words);
+  }
+  if (placed && !occurred(when, context)) {
     return bareOutcome('not applicable', null, 'Its condition never held.');
   }
   if (context.logEntryCount === 0) {
     return bareOutcome('not evaluated', 'no-event-log', 'No log has any entry.');
   }
-  const named = context.events.filter((entry) => entry.event === rule.event);
-  const seen = named.find((entry) => insideWithin(within, entry.timeS, context) === 'inside');
-  if (seen !== undefined) {
-    return {
-      ...bareOutcome(
-        'broken',
-        null,
-        `${rule.event} was logged at ${sessionTimeText(seen.timeS, 1)}.`,
-      ),
-      atS: seen.timeS,
-      channels: [seen.source],
-    };
-  }
-  const hidden = named.find((entry) => insideWithin(within, entry.timeS, context) === 'unknown');
-  if (hidden !== undefined) {
-    const explanation = `${rule.event} was logged at ${sessionTimeText(hidden.timeS, 1)}, inside a gap of the telemetry.`;
-    return { ...bareOutcome('not evaluated', 'data-missing', explanation), atS: hidden.timeS };
-  }
-  const unnamed = context.events.length === 0 ? '; no entry of the logs names an event' : '';
-  return bareOutcome(
-    'met',
-    null,
-    `${rule.event} was not logged${within === null ? '' : ' where the rule applies'}${unnamed}.`,
-  );
+  return countOutcome(ask, when, context);
 }
 
-/** True when `within` held at some row. */
-function occurred(rule: NeverRule, context: RuleContext): boolean {
+function countOutcome(ask: CountAsk, when: When | null, context: RuleContext): RuleOutcome {
+  const { event, atLeast, atMost } = ask;
+  const named = context.events.filter((entry) => entry.event === event);
+  const placeOf = (entry: RuleEvent) => insideWhen(when, entry.timeS, context);
+  const seen = named.filter((entry) => placeOf(entry) === 'inside');
+  const hidden = named.filter((entry) => placeOf(entry) === 'unknown');
+  const isNever = atMost === 0 && atLeast === null;
+  // The entry that is one too many; else the last that counts.
+  const deciding = seen[atMost ?? seen.length] ?? seen.at(-1);
+  const isBroken = (count: number): boolean =>
+    (atMost !== null && count > atMost) || (atLeast !== null && count < atLeast);
+  const least = isBroken(seen.length);
+  if (hidden.length > 0 && least !== isBroken(seen.length + hidden.length)) {
+    const explanation = `${event} was logged at ${sessionTimeText(hidden[0]?.timeS ?? 0, 1)}, inside a gap of the telemetry.`;
+    const outcome = bareOutcome('not evaluated', 'data-missing', explanation);
+    return { ...outcome, atS: hidden[0]?.timeS ?? null };
+  }
+  const bound = nearerBound(seen.length, atLeast, atMost);
+  return {
+    ...bareOutcome(least ? 'broken' : 'met', null, countWords(ask, seen, when, context)),
+    margin:
+      isNever || bound === null
+        ? null
+        : {
+            value: bound.room,
+            half: null,
+            systematic: null,
+            fromS: seen[0]?.timeS ?? null,
+            toS: seen.at(-1)?.timeS ?? null,
+            method: 'Distance of the number of entries to the nearer bound.',
+          },
+    unit: isNever ? null : '1',
+    atS: deciding?.timeS ?? null,
+    channels: deciding === undefined ? [] : [deciding.source],
+  };
+}
+
+function countWords(
+  { event, atLeast, atMost }: CountAsk,
+  seen: readonly RuleEvent[],
+  when: When | null,
+  context: RuleContext,
+): string {
+  if (atMost === 0 && atLeast === null) {
+    const [first] = seen;
+    if (first !== undefined) return `${event} was logged at ${sessionTimeText(first.timeS, 1)}.`;
+    const unnamed = context.events.length === 0 ? '; no entry of the logs names an event' : '';
+    return `${event} was not logged${when === null ? '' : ' where the rule applies'}${unnamed}.`;
+  }
+  const bound = nearerBound(seen.length, atLeast, atMost);
+  const asked = bound === null ? '' : `, ${bound.side} ${bound.bound} asked for`;
+  return `${event} was logged ${seen.length} ${seen.length === 1 ? 'time' : 'times'}${asked}.`;
+}
+
+/** True when `when` held at some row. */
+function occurred(when: When, context: RuleContext): boolean {
   const { motion } = context;
   if (motion === null) return false;
-  const { within } = rule;
   for (let row = 0; row < motion.tS.length; row++) {
-    const range = motion.rangeM[row] ?? Number.NaN;
-    const axial = motion.axialM[row] ?? Number.NaN;
-    const atS = motion.tS[row] ?? Number.NaN;
-    if (within !== null && within.rangeM !== null) {
-      if (!(range >= within.rangeM[0] && range <= within.rangeM[1])) continue;
-    }
-    if (within !== null && within.axialM !== null) {
-      if (!(axial >= within.axialM[0] && axial <= within.axialM[1])) continue;
-    }
-    if (insideWithin(within, atS, context) === 'inside') return true;
+    // Cheap conditions first: this runs over every row.
+    if (!isBetween(motion.rangeM[row] ?? Number.NaN, when.rangeM)) continue;
+    if (!isBetween(motion.axialM[row] ?? Number.NaN, when.axialM)) continue;
+    if (insideWhen(when, motion.tS[row] ?? Number.NaN, context) === 'inside') return true;
   }
   return false;
 }
 
-/**
- * A step lasts no longer and no shorter than its bounds.
- *
- * @returns margin to the nearest bound, s; `broken` below 0
- */
-export function evaluateDurationRule(rule: DurationRule, context: RuleContext): RuleOutcome {
-  const step = context.steps.get(rule.step);
-  if (step === undefined) {
-    return bareOutcome(
-      'not evaluated',
-      'step-not-flown',
-      `No motion was matched to ${nameFromId(rule.step)}.`,
-    );
-  }
-  const durationS = step.endS - step.startS;
-  const over = rule.atMostS === null ? Number.POSITIVE_INFINITY : rule.atMostS - durationS;
-  const under = rule.atLeastS === null ? Number.POSITIVE_INFINITY : durationS - rule.atLeastS;
-  const value = Math.min(over, under);
-  const half = Math.hypot(step.startHalfS, step.endHalfS);
-  const bound = over <= under ? `at most ${rule.atMostS} s` : `at least ${rule.atLeastS} s`;
-  return {
-    ...bareOutcome(
-      value < 0 ? 'broken' : 'met',
-      null,
-      `${nameFromId(rule.step)} lasted ${seconds(durationS)}, ${bound} allowed.`,
-    ),
-    margin: {
-      ...marginInSeconds(value, half, "Distance of the step's duration to the nearest bound."),
-      fromS: step.startS,
-      toS: step.endS,
-    },
-    unit: 's',
-    atS: step.endS,
-  };
+/** Evaluates a rule about events and steps. */
+export function evaluateEventsRule(rule: EventsRule, context: RuleContext): RuleOutcome {
+  return rule.ask.form === 'order'
+    ? evaluateOrder(rule, rule.ask, context)
+    : evaluateCount(rule, rule.ask, context);
 }

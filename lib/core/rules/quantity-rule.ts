@@ -1,10 +1,12 @@
-/** A quantity that stays at or under (or over) a limit. */
+/** A quantity that stays between two bounds, either of which may be open. */
 
 import { crossingResolutionS } from '../math/edge-resolution';
 import { lowerBound, profileAt, profileSlopeAt } from '../math/search';
 import { NORMAL_95, simultaneous95 } from '../math/statistics';
+import { quantityWords } from '../session/general-rule';
 import { nameFromId } from '../session/name-from-id';
-import type { Limit, QuantityRule } from '../session/rule';
+import type { BandRule, Limit } from '../session/rule';
+import { quantityOf } from './derived-quantity';
 import { faultWords } from './faults-under-rule';
 import {
   type Beyond,
@@ -15,7 +17,7 @@ import {
   stretchesBeyond,
 } from './margins';
 import type { EstimatedQuantity, RuleContext } from './rule-context';
-import { type Places, placesBeside, ruleLine } from './rule-domain';
+import { clipToSpans, type Places, placesBeside, ruleLine, stateSpans } from './rule-domain';
 import { bareOutcome, type ExceedanceNumbers, type Margin, type RuleOutcome } from './rule-outcome';
 
 /** A limit at each row, and the standard deviation it takes from the estimated range. */
@@ -113,9 +115,52 @@ function worstHalfS(line: MarginLine, beyond: Beyond, sd: number, stepS: number)
   return Math.max((highS - lowS) / 2, 0.475 * stepS);
 }
 
+/**
+ * The room to the nearer bound at each row, and that bound. Between rows the room is a straight line;
+ * where the nearer bound changes between two rows it is that of the rows.
+ */
+export type BandRoom = Readonly<{
+  room: Float64Array;
+  roomSd: Float64Array;
+  /** The nearer bound. */
+  limit: LimitColumn;
+  /** 1 where the upper bound is nearer, -1 where the lower is. */
+  side: Int8Array;
+}>;
+
+/** Room of a quantity inside its band; NaN where a bound that is given is not known. */
+export function bandRoom(
+  rule: Pick<BandRule, 'low' | 'high'>,
+  quantity: EstimatedQuantity,
+  places: Places,
+): BandRoom {
+  const high = rule.high === null ? null : limitAlong(rule.high, places);
+  const low = rule.low === null ? null : limitAlong(rule.low, places);
+  const n = quantity.tS.length;
+  const room = new Float64Array(n);
+  const roomSd = new Float64Array(n);
+  const limit = { value: new Float64Array(n), sd: new Float64Array(n) };
+  const side = new Int8Array(n);
+  for (let row = 0; row < n; row++) {
+    const value = quantity.value[row] ?? Number.NaN;
+    const over = high === null ? Infinity : (high.value[row] ?? Number.NaN) - value;
+    const under = low === null ? Infinity : value - (low.value[row] ?? Number.NaN);
+    const isUpper = high !== null && (low === null || over <= under);
+    const near = isUpper ? high : low;
+    side[row] = isUpper ? 1 : -1;
+    room[row] = Number.isNaN(over + under) ? Number.NaN : Math.min(over, under);
+    limit.value[row] = near?.value[row] ?? Number.NaN;
+    limit.sd[row] = near?.sd[row] ?? 0;
+    const own = quantity.sd[row] ?? Number.NaN;
+    roomSd[row] = Math.sqrt(own * own + (limit.sd[row] ?? 0) ** 2);
+  }
+  return { room, roomSd, limit, side };
+}
+
 type Evaluation = Readonly<{
-  rule: QuantityRule;
+  rule: BandRule;
   quantity: EstimatedQuantity;
+  band: BandRoom;
   limit: LimitColumn;
   line: MarginLine;
   /** Standard deviation of the room at the quantity's rows. */
@@ -177,7 +222,7 @@ function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): 
   // The largest room of the window is what counts: at its end where the excess falls off.
   const sd = columnAt(quantity.tS, roomSd, bindingS(evaluation.line, extreme.atS, persistsS));
   const noise = simultaneous95(competitors(evaluation, extreme)) * sd;
-  const what = evaluation.rule.sense === 'at-most' ? 'limit - value' : 'value - limit';
+  const what = roomWords(evaluation.rule);
   const over =
     persistsS > 0
       ? `Smallest over t of the largest ${what} over [t, t + ${persistsS} s]`
@@ -195,6 +240,17 @@ function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): 
   };
 }
 
+/** Which bound was passed: 1 the upper, -1 the lower; that of the row at or after the instant. */
+function sideAt({ quantity, band }: Evaluation, atS: number): number {
+  const row = Math.min(lowerBound(quantity.tS, atS), band.side.length - 1);
+  return band.side[row] ?? 1;
+}
+
+function roomWords({ low, high }: BandRule): string {
+  if (low === null) return 'limit - value';
+  return high === null ? 'value - limit' : 'room to the nearer bound';
+}
+
 function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers {
   const { quantity, limit, line, roomSd, stepS } = evaluation;
   const sdAt = (atS: number): number => columnAt(quantity.tS, roomSd, atS);
@@ -208,7 +264,7 @@ function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers
     endHalfS: edgeHalfS(line, beyond.piece, beyond.endS, sdAt(beyond.endS), stepS),
     worstS: beyond.worstS,
     worstHalfS: worstHalfS(line, beyond, sdAt(beyond.worstS), stepS),
-    worst: evaluation.rule.sense === 'at-most' ? limitAt - room : limitAt + room,
+    worst: limitAt - sideAt(evaluation, beyond.worstS) * room,
     worstHalf: quantity.noise === 'unknown' ? null : NORMAL_95 * worstSd,
     systematic: quantity.systematic,
     limit: limitAt,
@@ -218,17 +274,18 @@ function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers
 
 /** The outcome where the rule applies nowhere: its condition never held, or a gap hides it. */
 function neverApplied(
-  rule: QuantityRule,
+  rule: BandRule,
   quantity: EstimatedQuantity,
   context: RuleContext,
 ): RuleOutcome {
-  const { within } = rule;
-  if (within !== null && within.step !== null && !context.steps.has(within.step)) {
-    return bareOutcome('not applicable', null, `${nameFromId(within.step)} was not flown.`);
+  const { when } = rule;
+  if (when !== null && when.step !== null && !context.steps.has(when.step)) {
+    return bareOutcome('not applicable', null, `${nameFromId(when.step)} was not flown.`);
   }
   const anyValue = quantity.value.some((value) => !Number.isNaN(value));
   if (!anyValue) {
-    return bareOutcome('not evaluated', 'data-missing', `${rule.quantity} has no values.`);
+    const words = `${quantityWords(rule.quantity)} has no values.`;
+    return bareOutcome('not evaluated', 'data-missing', words);
   }
   if (hiddenByGap(rule, context)) {
     return bareOutcome(
@@ -241,10 +298,8 @@ function neverApplied(
 }
 
 /** True where range or axial distance passes through the rule's bounds inside a gap. */
-function hiddenByGap(rule: QuantityRule, context: RuleContext): boolean {
-  const { motion } = context;
-  const { within } = rule;
-  if (motion === null || within === null) return false;
+function hiddenByGap({ when }: BandRule, { motion }: RuleContext): boolean {
+  if (motion === null || when === null) return false;
   const passes = (values: Float64Array, bounds: readonly [number, number] | null, row: number) => {
     if (bounds === null) return false;
     const a = values[row - 1] ?? Number.NaN;
@@ -254,41 +309,56 @@ function hiddenByGap(rule: QuantityRule, context: RuleContext): boolean {
   return motion.stretches.some(
     (span) =>
       span.from > 0 &&
-      (passes(motion.rangeM, within.rangeM, span.from) ||
-        passes(motion.axialM, within.axialM, span.from)),
+      (passes(motion.rangeM, when.rangeM, span.from) ||
+        passes(motion.axialM, when.axialM, span.from)),
   );
 }
 
+/** The room where the rule applies; words where the states it depends on are not recorded. */
+export function bandLine(
+  rule: BandRule,
+  quantity: EstimatedQuantity,
+  room: Float64Array,
+  context: RuleContext,
+): MarginLine | string {
+  const places = placesBeside(quantity, context);
+  const line = ruleLine(quantity, room, rule.when, places, context);
+  const mode = rule.when?.mode ?? null;
+  if (mode === null) return line;
+  const states = context.states?.(mode.channel) ?? null;
+  if (states === null) return mode.channel;
+  return clipToSpans(line, stateSpans(states, mode.is));
+}
+
+function missing(name: string): RuleOutcome {
+  return bareOutcome('not evaluated', 'no-such-channel', `No source has a channel for ${name}.`);
+}
+
+/** Time between the rows of a quantity, s. */
+function stepOf(quantity: EstimatedQuantity, context: RuleContext): number {
+  if (context.motion?.tS === quantity.tS) return context.motion.stepS;
+  const steps = quantity.tS.length - 1;
+  return ((quantity.tS[steps] ?? 0) - (quantity.tS[0] ?? 0)) / Math.max(1, steps);
+}
+
 /**
- * Evaluates a quantity rule: margin, instant margin, exceedances, verdict.
+ * Evaluates a rule that bounds a quantity: margin, instant margin, exceedances, verdict.
  *
  * `undecided` where the margin is smaller in size than its own 95 % half-width, random and stated
  * systematic part together.
  */
-export function evaluateQuantityRule(rule: QuantityRule, context: RuleContext): RuleOutcome {
-  const quantity = context.quantity(rule.quantity);
-  if (quantity === null) {
-    return bareOutcome(
-      'not evaluated',
-      'no-such-channel',
-      `No source has a channel for ${rule.quantity}.`,
-    );
-  }
-  const places = placesBeside(quantity, context);
-  const limit = limitAlong(rule.limit, places);
-  const sign = rule.sense === 'at-most' ? 1 : -1;
-  const room = quantity.value.map((value, i) => sign * ((limit.value[i] ?? Number.NaN) - value));
-  const roomSd = quantity.sd.map((sd, i) => Math.sqrt(sd * sd + (limit.sd[i] ?? 0) ** 2));
-  const line = ruleLine(quantity, room, rule.within, places, context);
+export function evaluateBandRule(rule: BandRule, context: RuleContext): RuleOutcome {
+  const quantity = quantityOf(rule.quantity, context);
+  if (typeof quantity === 'string') return missing(quantity);
+  const band = bandRoom(rule, quantity, placesBeside(quantity, context));
+  const line = bandLine(rule, quantity, band.room, context);
+  if (typeof line === 'string') return missing(line);
   const margin = persistentMargin(line, rule.persistsS);
   const instant = instantMargin(line);
   if (margin === null || instant === null) return neverApplied(rule, quantity, context);
-  const steps = quantity.tS.length - 1;
-  const stepS =
-    context.motion?.tS === quantity.tS
-      ? context.motion.stepS
-      : ((quantity.tS[steps] ?? 0) - (quantity.tS[0] ?? 0)) / Math.max(1, steps);
-  const evaluation: Evaluation = { rule, quantity, limit, line, roomSd, stepS };
+  const { limit, roomSd } = band;
+  const stepS = stepOf(quantity, context);
+  const evaluation: Evaluation = { rule, quantity, band, limit, line, roomSd, stepS };
   const exceedances = stretchesBeyond(line, rule.persistsS).map((beyond) =>
     exceedanceOf(evaluation, beyond),
   );
@@ -308,10 +378,12 @@ export function evaluateQuantityRule(rule: QuantityRule, context: RuleContext): 
   };
 }
 
-function explain(verdict: string, rule: QuantityRule, count: number): string {
-  const beyond = rule.sense === 'at-most' ? 'over' : 'under';
+function explain(verdict: string, rule: BandRule, count: number): string {
+  const { low, high } = rule;
+  const beyond =
+    low === null ? 'over the limit' : high === null ? 'under the limit' : 'outside the band';
   const lasting = rule.persistsS > 0 ? ` for ${rule.persistsS} s or more` : '';
   if (verdict === 'undecided') return 'The margin is smaller than its own uncertainty.';
-  if (verdict === 'met') return `Never ${beyond} the limit${lasting}.`;
-  return `${count} ${count === 1 ? 'stretch' : 'stretches'} ${beyond} the limit${lasting}.`;
+  if (verdict === 'met') return `Never ${beyond}${lasting}.`;
+  return `${count} ${count === 1 ? 'stretch' : 'stretches'} ${beyond}${lasting}.`;
 }

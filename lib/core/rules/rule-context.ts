@@ -1,7 +1,8 @@
 /** What rules are evaluated against. */
+import { lowerBound } from '../math/search';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { motionAt, rowsAround } from '../motion/sample-motion';
-import type { Within } from '../session/rule';
+import type { When, Within } from '../session/rule';
 
 /** A fault of the data under a quantity: `what` for a person, the channel as written. */
 export type QuantityFault = Readonly<{
@@ -54,7 +55,12 @@ export type RuleContext = Readonly<{
   logEntryCount: number;
   /** The quantity of that name; `null` where no channel carries it. */
   quantity: (name: string) => EstimatedQuantity | null;
+  /** A channel of states as recorded; `null` where no source has it. Absent: there are none. */
+  states?: (name: string) => StateColumn | null;
 }>;
+
+/** States over time: NaN = not known. */
+export type StateColumn = Readonly<{ tS: Float64Array; values: Float64Array; channel: string }>;
 
 /** Whether an instant lies inside a rule's `within`; `unknown` in a gap whose sides differ. */
 export type Inside = 'inside' | 'outside' | 'unknown';
@@ -106,4 +112,17 @@ function insideGap(within: Within, atS: number, motion: MotionEstimate): Inside 
   };
   if (apart(motion.rangeM, within.rangeM) || apart(motion.axialM, within.axialM)) return 'outside';
   return 'unknown';
+}
+
+/** As `insideWithin`, with the state of a channel; `unknown` where no row tells the state. */
+export function insideWhen(when: When | null, atS: number, context: RuleContext): Inside {
+  const place = insideWithin(when, atS, context);
+  const mode = when?.mode ?? null;
+  if (mode === null || place === 'outside') return place;
+  const states = context.states?.(mode.channel) ?? null;
+  if (states === null) return 'unknown';
+  const row = lowerBound(states.tS, atS + 1e-9) - 1;
+  const state = states.values[row] ?? Number.NaN;
+  if (Number.isNaN(state)) return 'unknown';
+  return mode.is.includes(state) ? place : 'outside';
 }

@@ -3,7 +3,7 @@ import type { MotionEstimate } from '../motion/motion-estimate';
 import { motionAt } from '../motion/sample-motion';
 import type { Within } from '../session/rule';
 import type { MarginLine } from './margins';
-import type { EstimatedQuantity, RuleContext } from './rule-context';
+import type { EstimatedQuantity, RuleContext, StateColumn } from './rule-context';
 
 /** A column of the motion on another time base: the same array where the rows are the same. */
 function onTimes(
@@ -120,4 +120,70 @@ export function ruleLine(
     }
   }
   return { tS: outS.subarray(0, count), room: outRoom.subarray(0, count), pieces };
+}
+
+/** A stretch of time, s. */
+export type TimeSpan = Readonly<{ fromS: number; toS: number }>;
+
+/**
+ * Stretches in which a channel surely holds one of some states: from the first row with it to the last.
+ * Between two rows with different states nothing is sure. A row without a value changes nothing.
+ */
+export function stateSpans(
+  { tS, values }: StateColumn,
+  is: readonly number[],
+): readonly TimeSpan[] {
+  const spans: { fromS: number; toS: number }[] = [];
+  let isOpen = false;
+  for (let row = 0; row < tS.length; row++) {
+    const state = values[row] ?? Number.NaN;
+    if (Number.isNaN(state)) continue;
+    const atS = tS[row] ?? Number.NaN;
+    if (!is.includes(state)) isOpen = false;
+    else if (isOpen) {
+      const span = spans[spans.length - 1];
+      if (span !== undefined) span.toS = atS;
+    } else {
+      spans.push({ fromS: atS, toS: atS });
+      isOpen = true;
+    }
+  }
+  return spans;
+}
+
+/**
+ * The parts of a line inside some stretches of time, edges interpolated.
+ *
+ * @param spans ascending, apart
+ */
+export function clipToSpans(line: MarginLine, spans: readonly TimeSpan[]): MarginLine {
+  const tS: number[] = [];
+  const room: number[] = [];
+  const pieces: { from: number; to: number }[] = [];
+  const add = (atS: number, value: number): void => {
+    tS.push(atS);
+    room.push(value);
+  };
+  for (const piece of line.pieces) {
+    for (const { fromS, toS } of spans) {
+      const startS = Math.max(fromS, line.tS[piece.from] ?? Infinity);
+      const endS = Math.min(toS, line.tS[piece.to - 1] ?? -Infinity);
+      if (!(startS < endS)) continue;
+      const from = tS.length;
+      for (let i = piece.from; i + 1 < piece.to; i++) {
+        const t0 = line.tS[i] ?? Number.NaN;
+        const t1 = line.tS[i + 1] ?? Number.NaN;
+        if (t1 <= startS && t1 !== t0) continue;
+        if (t0 >= endS) break;
+        const at = (atS: number): number => {
+          const r0 = line.room[i] ?? Number.NaN;
+          return t1 === t0 ? r0 : r0 + ((atS - t0) / (t1 - t0)) * ((line.room[i + 1] ?? r0) - r0);
+        };
+        if (tS.length === from) add(Math.max(t0, startS), at(Math.max(t0, startS)));
+        add(Math.min(t1, endS), at(Math.min(t1, endS)));
+      }
+      if (tS.length > from + 1) pieces.push({ from, to: tS.length });
+    }
+  }
+  return { tS: Float64Array.from(tS), room: Float64Array.from(room), pieces };
 }

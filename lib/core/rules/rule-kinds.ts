@@ -1,7 +1,11 @@
-/** The registry of rule kinds: one entry evaluates all rules of its kind. */
-import type { DurationRule, NeverRule, OrderRule, QuantityRule } from '../session/rule';
-import { evaluateDurationRule, evaluateNeverRule, evaluateOrderRule } from './event-rules';
-import { evaluateQuantityRule } from './quantity-rule';
+/**
+ * The registry of rule kinds. Two of them are general, a band and events; the plain forms of the rule
+ * file are evaluated as the general shape they map onto.
+ */
+import { generalRule } from '../session/general-rule';
+import type { Rule } from '../session/rule';
+import { evaluateEventsRule } from './event-rules';
+import { evaluateBandRule } from './quantity-rule';
 import type { RuleContext } from './rule-context';
 import type { RuleOutcome } from './rule-outcome';
 
@@ -38,18 +42,31 @@ export function registerRuleKind<R extends KindedRule>(
   ];
 }
 
-const isQuantity = (rule: KindedRule): rule is QuantityRule => rule.kind === 'quantity';
-const isOrder = (rule: KindedRule): rule is OrderRule => rule.kind === 'order';
-const isNever = (rule: KindedRule): rule is NeverRule => rule.kind === 'never';
-const isDuration = (rule: KindedRule): rule is DurationRule => rule.kind === 'duration';
+const FILE_KINDS: readonly Rule['kind'][] = [
+  'quantity',
+  'order',
+  'never',
+  'duration',
+  'band',
+  'events',
+];
+
+function isFileRule(rule: KindedRule): rule is Rule {
+  return FILE_KINDS.some((kind) => kind === rule.kind);
+}
+
+/** Evaluates a rule of the rule file as the general shape it is or maps onto. */
+function evaluateGeneral(rule: Rule, context: RuleContext): RuleOutcome {
+  const general = generalRule(rule);
+  return general.kind === 'band'
+    ? evaluateBandRule(general, context)
+    : evaluateEventsRule(general, context);
+}
 
 /** The kinds of the rule file. */
-export const RULE_KINDS: RuleKindRegistry = new Map([
-  registerRuleKind({ kind: 'quantity', evaluate: evaluateQuantityRule }, isQuantity),
-  registerRuleKind({ kind: 'order', evaluate: evaluateOrderRule }, isOrder),
-  registerRuleKind({ kind: 'never', evaluate: evaluateNeverRule }, isNever),
-  registerRuleKind({ kind: 'duration', evaluate: evaluateDurationRule }, isDuration),
-]);
+export const RULE_KINDS: RuleKindRegistry = new Map(
+  FILE_KINDS.map((kind) => registerRuleKind({ kind, evaluate: evaluateGeneral }, isFileRule)),
+);
 
 /**
  * Evaluates one rule by its kind.

@@ -1,10 +1,10 @@
-/** Where a quantity rule stands at the last row of what is known: value, limit, room and its trend. */
+/** Where a rule that bounds a quantity stands at the last row of what is known: value, limit, room and its trend. */
 import { NORMAL_95 } from '../math/statistics';
-import type { QuantityRule } from '../session/rule';
+import type { BandRule } from '../session/rule';
 import { stretchesBeyond } from './margins';
-import { limitAlong } from './quantity-rule';
-import { type EstimatedQuantity, isBetween, type RuleContext } from './rule-context';
-import { placesBeside, ruleLine } from './rule-domain';
+import { bandLine, bandRoom } from './quantity-rule';
+import { type EstimatedQuantity, insideWhen, isBetween, type RuleContext } from './rule-context';
+import { placesBeside } from './rule-domain';
 
 /** Time over which a trend is taken, s. Our own choice: long against noise, short against a burn. */
 export const TREND_S = 10;
@@ -83,16 +83,16 @@ function trendOf(
 
 /** Whether the rule applies at a row: its place, and the step that is under way. */
 function inForce(
-  rule: QuantityRule,
+  rule: BandRule,
   context: RuleContext,
   place: Readonly<{ rangeM: number; axialM: number; atS: number }>,
 ): boolean {
-  const { within } = rule;
-  if (within === null) return true;
-  if (!isBetween(place.rangeM, within.rangeM) || !isBetween(place.axialM, within.axialM)) {
-    return false;
-  }
-  return within.step === null || isUnderWay(within.step, context);
+  const { when } = rule;
+  if (when === null) return true;
+  if (!isBetween(place.rangeM, when.rangeM) || !isBetween(place.axialM, when.axialM)) return false;
+  const states = { rangeM: null, axialM: null, step: null, mode: when.mode };
+  if (insideWhen(states, place.atS, context) === 'outside') return false;
+  return when.step === null || isUnderWay(when.step, context);
 }
 
 /** Whether a step is the one that was being flown when what is known ends. */
@@ -108,31 +108,29 @@ export function isUnderWay(step: string, context: RuleContext): boolean {
  * @returns `null` where the quantity has no value at all
  */
 export function quantityNow(
-  rule: QuantityRule,
+  rule: BandRule,
   quantity: EstimatedQuantity,
   context: RuleContext,
 ): QuantityNow | null {
   const row = lastRow(quantity);
   if (row < 0) return null;
   const places = placesBeside(quantity, context);
-  const limits = limitAlong(rule.limit, places);
-  const sign = rule.sense === 'at-most' ? 1 : -1;
-  const room = quantity.value.map((value, i) => sign * ((limits.value[i] ?? Number.NaN) - value));
+  const { room, roomSd, limit } = bandRoom(rule, quantity, places);
   const at = (column: Float64Array): number => column[row] ?? Number.NaN;
-  const roomSd = Math.hypot(at(quantity.sd), at(limits.sd));
   const isKnown = quantity.noise !== 'unknown';
   const trend = trendOf(quantity, room, row, at(quantity.sd));
-  const line = ruleLine(quantity, room, rule.within, places, context);
+  const line = bandLine(rule, quantity, room, context);
   const atS = at(quantity.tS);
-  const beyond = stretchesBeyond(line, 0).findLast(({ endS }) => endS >= atS - 1e-9);
+  const stretches = typeof line === 'string' ? [] : stretchesBeyond(line, 0);
+  const beyond = stretches.findLast(({ endS }) => endS >= atS - 1e-9);
   return {
     atS,
     value: at(quantity.value),
     valueHalf: isKnown ? NORMAL_95 * at(quantity.sd) : null,
-    limit: at(limits.value),
-    limitHalf: NORMAL_95 * at(limits.sd),
+    limit: at(limit.value),
+    limitHalf: NORMAL_95 * at(limit.sd),
     room: at(room),
-    roomHalf: isKnown ? NORMAL_95 * roomSd : null,
+    roomHalf: isKnown ? NORMAL_95 * at(roomSd) : null,
     trendPerS: trend?.perS ?? null,
     trendHalfPerS: trend?.halfPerS ?? null,
     beyondSinceS: beyond?.startS ?? null,

@@ -2,14 +2,15 @@
 import { hasErrors, type Issue } from '../result';
 import type { PartlyRead } from './file-faults';
 import type { Plan } from './plan';
+import { readBandRule, readEventsRule } from './read-general-rule';
 import { readLimit } from './read-limit';
 import { reportRepeatedIds } from './read-plan-file';
-import type { Rule, Within } from './rule';
-import { type RuleData, rulesFileSchema, type WithinData } from './rules-schema';
+import type { QuantityRule, Rule, When, Within } from './rule';
+import { type RuleData, rulesFileSchema, type WhenData, type WithinData } from './rules-schema';
 import { capIssues, checkSchema, makeReport, type Report } from './schema-issues';
 import { type KeyPath, readYaml } from './yaml-text';
 
-type RuleBase = Pick<Rule, 'id' | 'statement' | 'within' | 'persistsS'>;
+type RuleBase = Pick<QuantityRule, 'id' | 'statement' | 'within' | 'persistsS'>;
 
 /** A stretch `[low, high]`, reported where it is reversed or empty. */
 function readStretch(
@@ -48,7 +49,7 @@ function readWithin(data: WithinData | undefined, path: KeyPath, report: Report)
 }
 
 function readQuantityRule(
-  data: Extract<RuleData, { quantity: string }>,
+  data: Exclude<Extract<RuleData, { quantity: string }>, { between: unknown }>,
   base: RuleBase,
   path: KeyPath,
   report: Report,
@@ -100,7 +101,24 @@ function readDurationRule(
   return { ...base, kind: 'duration', step, atMostS, atLeastS };
 }
 
+function readWhen(data: WhenData | undefined, path: KeyPath, report: Report): When | null {
+  const within = readWithin(data, path, report);
+  if (within === null) return null;
+  const mode = data?.mode;
+  return {
+    ...within,
+    mode: mode === undefined ? null : { channel: mode.channel ?? 'mode', is: mode.is },
+  };
+}
+
 function readRule(data: RuleData, path: KeyPath, report: Report): Rule {
+  if ('between' in data || 'events' in data) {
+    const { id, statement } = data;
+    const general = { id, statement, when: readWhen(data.when, [...path, 'when'], report) };
+    return 'between' in data
+      ? readBandRule(data, general, path, report)
+      : readEventsRule(data, general, path, report);
+  }
   const base: RuleBase = {
     id: data.id,
     statement: data.statement,
@@ -126,10 +144,19 @@ function readRule(data: RuleData, path: KeyPath, report: Report): Rule {
 /** Key paths, inside a rule, that name a step. */
 function stepsNamed(rule: Rule): readonly Readonly<{ path: KeyPath; step: string }>[] {
   const named: { path: KeyPath; step: string }[] = [];
-  if (rule.within?.step) named.push({ path: ['within', 'step'], step: rule.within.step });
-  if (rule.kind === 'duration') named.push({ path: ['duration', 'step'], step: rule.step });
+  const add = (path: KeyPath, step: string | null | undefined): void => {
+    if (step !== null && step !== undefined && step !== '') named.push({ path, step });
+  };
+  if ('when' in rule) add(['when', 'step'], rule.when?.step);
+  else add(['within', 'step'], rule.within?.step);
+  if (rule.kind === 'duration') add(['duration', 'step'], rule.step);
   if (rule.kind === 'order' && rule.then.kind === 'step-edge') {
-    named.push({ path: ['order', 'then', 'step'], step: rule.then.step });
+    add(['order', 'then', 'step'], rule.then.step);
+  }
+  if (rule.kind === 'events' && rule.ask.form === 'order') {
+    const { first, then } = rule.ask;
+    if (first.kind === 'step-edge') add(['events', 'first', 'step'], first.step);
+    if (then.kind === 'step-edge') add(['events', 'then', 'step'], then.step);
   }
   return named;
 }

@@ -49,4 +49,50 @@ export type NeverRule = RuleBase & Readonly<{ kind: 'never'; event: string }>;
 export type DurationRule = RuleBase &
   Readonly<{ kind: 'duration'; step: string; atMostS: number | null; atLeastS: number | null }>;
 
-export type Rule = QuantityRule | OrderRule | NeverRule | DurationRule;
+/** `within`, and the states of a channel in which the rule applies; `null` where not given. */
+export type When = Within &
+  Readonly<{ mode: Readonly<{ channel: string; is: readonly number[] }> | null }>;
+
+/** What is bounded: a quantity by name, its change per second, or the root of a sum of squares. */
+export type QuantityRef =
+  | Readonly<{ kind: 'named'; name: string }>
+  | Readonly<{ kind: 'rate'; of: string }>
+  | Readonly<{ kind: 'vector-sum'; of: readonly string[] }>;
+
+type GeneralBase = Readonly<{ id: string; statement: string; when: When | null }>;
+
+/**
+ * A quantity stays between two bounds, each constant or by range; `null` = no such bound. `unit` is
+ * the one margins are shown in.
+ */
+export type BandRule = GeneralBase &
+  Readonly<{
+    kind: 'band';
+    quantity: QuantityRef;
+    low: Limit | null;
+    high: Limit | null;
+    persistsS: number;
+    unit: string;
+  }>;
+
+/**
+ * `order`: the time from the first moment to the other lies between the bounds, s (before it, less than
+ * 0). `count`: how often an event occurs lies between the bounds. `null` = no such bound.
+ */
+export type EventsAsk =
+  | Readonly<{
+      form: 'order';
+      first: OrderTarget;
+      then: OrderTarget;
+      atLeastS: number | null;
+      atMostS: number | null;
+    }>
+  | Readonly<{ form: 'count'; event: string; atLeast: number | null; atMost: number | null }>;
+
+export type EventsRule = GeneralBase & Readonly<{ kind: 'events'; ask: EventsAsk }>;
+
+/**
+ * A rule as the file has it: one of the plain forms, or one of the general shapes that all of them map
+ * onto (`generalRule`).
+ */
+export type Rule = QuantityRule | OrderRule | NeverRule | DurationRule | BandRule | EventsRule;

@@ -78,12 +78,107 @@ const durationSchema = z
   })
   .describe('A step lasts no longer, or no shorter, than a bound.');
 
+const whenSchema = withinSchema
+  .extend({
+    mode: z
+      .strictObject({
+        channel: z.string().min(1).optional().describe('Quantity or name of it. Default mode.'),
+        is: z.array(z.number()).min(1).max(100).describe('States in which the rule applies.'),
+      })
+      .optional()
+      .describe('While a channel of states holds one of these.'),
+  })
+  .describe('Where and when the rule applies; all conditions given must hold.');
+
+const generalBase = {
+  id: base.id,
+  statement: base.statement,
+  when: whenSchema.optional(),
+};
+
+const boundSchema = z.union([
+  limitSchema,
+  z
+    .strictObject({
+      by: z.literal('range'),
+      points: profileSchema.describe('Points [range_m, value], linear between and held outside.'),
+      unit: z.union([z.string().min(1), z.literal(1)]),
+    })
+    .describe('A bound in any unit that depends on range.'),
+]);
+
+const derivedSchema = z.union([
+  z.string().min(1),
+  z.strictObject({ rate_of: z.string().min(1) }).describe('Its change per second.'),
+  z
+    .strictObject({ vector_sum: z.array(z.string().min(1)).min(1).max(10) })
+    .describe('Root of the sum of squares.'),
+]);
+
+const bandSchema = z
+  .strictObject({
+    ...generalBase,
+    quantity: derivedSchema.describe('A quantity, its rate, or the root of a sum of squares.'),
+    between: z
+      .tuple([boundSchema.nullable(), boundSchema.nullable()])
+      .describe('[low, high]; null leaves a side open.'),
+    persists_s: base.persists_s,
+  })
+  .describe('A quantity stays between two bounds.');
+
+const momentSchema = z.union([
+  eventSchema,
+  z.strictObject({ step: z.string().min(1), edge: z.enum(['start', 'end']) }),
+]);
+
+const eventsSchema = z
+  .strictObject({
+    ...generalBase,
+    events: z.union([
+      z
+        .strictObject({
+          first: momentSchema,
+          // biome-ignore lint/suspicious/noThenProperty: the file's own key
+          then: momentSchema,
+          within_s: z.number().optional().describe('At most so long after the first, s.'),
+          at_least_s: z.number().optional().describe('At least so long after, s. Default 0.'),
+        })
+        .describe('One moment after another, and how long after.'),
+      z
+        .strictObject({
+          count: eventSchema,
+          at_least: z.int().min(0).optional(),
+          at_most: z.int().min(0).optional(),
+        })
+        .describe('How often an event occurs.'),
+      z.strictObject({ never: eventSchema }).describe('An event does not occur.'),
+    ]),
+  })
+  .describe('A rule about events and steps.');
+
 export const rulesFileSchema = z
   .strictObject({
-    rules: z.array(z.union([quantitySchema, orderSchema, neverSchema, durationSchema])).max(1000),
+    rules: z
+      .array(
+        z.union([
+          quantitySchema,
+          orderSchema,
+          neverSchema,
+          durationSchema,
+          bandSchema,
+          eventsSchema,
+        ]),
+      )
+      .max(1000),
   })
   .describe('The flight rules of an approach.');
 
 export type RuleData = z.infer<typeof rulesFileSchema>['rules'][number];
 export type WithinData = z.infer<typeof withinSchema>;
 export type LimitData = z.infer<typeof limitSchema>;
+export type WhenData = z.infer<typeof whenSchema>;
+export type BandData = z.infer<typeof bandSchema>;
+export type EventsData = z.infer<typeof eventsSchema>;
+export type BoundData = z.infer<typeof boundSchema>;
+export type QuantityData = z.infer<typeof derivedSchema>;
+export type MomentData = z.infer<typeof momentSchema>;
