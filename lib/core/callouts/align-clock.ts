@@ -2,10 +2,10 @@
 import { type ClockSolution, statedClock } from '../clock/clock-solution';
 import { type AlignOptions, type ClockWord, candidatesOf } from './clock-words';
 import { fitWords, OUTLIER_RULE, type WordsFit } from './fit-words';
-import { findConsensus } from './match-words';
+import { findConsensus, LARGEST_DRIFT } from './match-words';
 import { type FindPasses, makePassFinder, type RangeTrack } from './range-passes';
 import { clockOfWords } from './word-clock';
-import { unmetTies } from './word-ties';
+import { leftOutTies, unmetTies } from './word-ties';
 
 /** The passes are looked up again at the range less the bias, until it moves by less than this. */
 const BIAS_SETTLED_M = 0.01;
@@ -49,6 +49,22 @@ function findFit(
   return fit === null ? null : { fit, lookedUpAtM };
 }
 
+/** The clock of the words alone, with the points set by hand that no clock meets beside them. */
+function withLeftOut(solution: ClockSolution, byHand: readonly ClockWord[]): ClockSolution {
+  const { evidence, rejected, reason } = solution;
+  const leftOut =
+    'with the tie points set by hand the clock would run wrong by more than 1 %; they are left out';
+  return {
+    ...solution,
+    rejected: rejected + byHand.length,
+    reason: reason === null ? leftOut : `${leftOut}; ${reason}`,
+    evidence:
+      evidence === null
+        ? null
+        : { ...evidence, ties: [...evidence.ties, ...leftOutTies(byHand, solution)] },
+  };
+}
+
 /**
  * A log's clock from spoken ranges, calls of contact and capture, and points set by hand.
  *
@@ -58,7 +74,8 @@ function findFit(
  * weighed by its lag's scatter and by its range's scatter over the closing rate, outliers left out.
  * The lag is taken off: a word's session time is its moment plus the mean lag. Lag and offset cannot
  * be told apart, so the mean lag's own standard deviation goes into the offset's uncertainty. A
- * drift under twice its standard error is reported as 0, with the reason.
+ * drift under twice its standard error is reported as 0, with the reason. Points set by hand are left
+ * out, all of them, where with them the clock would run wrong by more than 1 %.
  *
  * @param words what the log says of its clock; ranges get their passes here
  * @param track the estimated range over session time; `null` where there is none
@@ -73,6 +90,11 @@ export function alignClock(
   if (words.length === 0) return statedClock(identity, 'the log holds no certain spoken range');
   const findPasses: FindPasses = track === null ? () => [] : makePassFinder(track);
   const found = findFit(words, findPasses, options);
+  const byHand = words.filter(({ fixed }) => fixed);
+  if (byHand.length > 0 && Math.abs(found?.fit.estimate.drift ?? 0) > LARGEST_DRIFT) {
+    const rest = words.filter(({ fixed }) => !fixed);
+    return withLeftOut(alignClock(rest, track, options), byHand);
+  }
   const solution = found === null ? null : clockOfWords(found, options);
   if (solution !== null) return solution;
   const reason = 'no spoken range was crossed in the telemetry';

@@ -82,6 +82,15 @@ export function unmetTies(words: readonly ClockWord[], terms: ClockTerms): reado
   return words.map((word) => ({ ...tieOf(word, null, terms), ...UNUSED, reason }));
 }
 
+/** Points set by hand that no clock meets. */
+export function leftOutTies(words: readonly ClockWord[], terms: ClockTerms): readonly ClockTie[] {
+  return words.map((word) => ({
+    ...tieOf(word, word.candidates[0]?.sessionS ?? null, terms),
+    ...UNUSED,
+    reason: 'left out: with it the clock would run wrong by more than 1 %',
+  }));
+}
+
 /** A word beside a clock that does not rest on it, at the moment nearest to it. */
 export function besideTie(word: ClockWord, sessionS: number | null, terms: ClockTerms): ClockTie {
   const reason =

@@ -206,3 +206,16 @@ test('the clock without a word is the one that a fit without it gives', () => {
   expect(Math.abs((tie?.without?.offsetS ?? NaN) - left.offsetS)).toBeLessThan(0.1);
   expect(Math.abs((tie?.without?.driftPpm ?? NaN) - left.driftPpm)).toBeLessThan(60);
 });
+
+test('a point set by hand that no clock meets is left out, and it is said', () => {
+  const own = { offsetS: 20, driftPpm: 0 };
+  // Two speakers: one point set by hand does not outweigh all of them.
+  const words = [...speak(FLOWN, own, 4), ...speak(FLOWN, own, 5)];
+  const alone = alignClock(words, track, LAG);
+  const bogus = handWords([{ sourceS: 300, sessionS: 1300, sdS: 0.2 }]);
+  const found = alignClock([...words, ...bogus], track, LAG);
+  expect(found).toMatchObject({ offsetS: alone.offsetS, driftPpm: alone.driftPpm });
+  expect(found.rejected).toBe(alone.rejected + 1);
+  expect(found.reason).toMatch(/^with the tie points set by hand .* left out/);
+  expect(found.evidence?.ties.at(-1)).toMatchObject({ kind: 'hand', used: false, weight: 0 });
+});

@@ -60,7 +60,7 @@ export function SourcePanel({ source, session }: SourcePanelProps) {
         <FaultTable rows={source.faults} />
       </div>
       {source.channels.length > 0 && (
-        <p>
+        <p className="panel-note">
           <Link
             href={`/sessions/${session.id}/sources/stretches?file=${encodeURIComponent(source.file)}`}
           >
