@@ -17,6 +17,11 @@ import {
   newestRevisionOf,
   readCount,
 } from '@/lib/server/publish/load-record';
+import {
+  loadDraftStamp,
+  loadEarlierVersion,
+  loadEarlierVersions,
+} from '@/lib/server/queries/load-draft-versions';
 import { runCommand } from '@/lib/server/run-command';
 import { writeDerived } from '@/lib/server/samples/write-derived';
 import { addReconstruction } from '../support/add-reconstruction';
@@ -85,6 +90,11 @@ describe('saving', () => {
     expect(saved).toMatchObject({ ok: true, data: { version: 2, body: null } });
     const kept = await db().documentRevision.findMany();
     expect(kept.map((row) => [row.version, JSON.parse(row.body)])).toEqual([[1, before.body]]);
+    expect(await loadDraftStamp('one')).toMatchObject({ version: 2 });
+    expect((await loadEarlierVersions('one')).map(({ version }) => version)).toEqual([1]);
+    expect(await loadEarlierVersion('one', 1)).toEqual(before.body);
+    expect(await loadEarlierVersion('one', Number.NaN)).toBeNull();
+    expect(await loadEarlierVersion('another', 1)).toBeNull();
   });
 
   test('two people in different blocks are put together', async () => {

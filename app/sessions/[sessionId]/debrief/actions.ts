@@ -6,15 +6,21 @@ import type { DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief } from '@/lib/server/commands/draft-debrief';
 import { type PublishedDebrief, publishDebrief } from '@/lib/server/commands/publish-debrief';
 import { type SavedDebrief, saveDebrief } from '@/lib/server/commands/save-debrief';
-import { postedId } from '@/lib/server/posted';
+import { postedId, postedNumber } from '@/lib/server/posted';
 import {
   checkDraft,
   type DraftState,
   loadDraftState,
   resolveLiveNodes,
 } from '@/lib/server/publish/load-debrief-page';
+import {
+  loadDraftStamp,
+  loadEarlierVersion,
+  loadEarlierVersions,
+} from '@/lib/server/queries/load-draft-versions';
 import { type CommandResult, runCommand } from '@/lib/server/run-command';
 import type { LiveViews } from '@/lib/view/debrief/live-nodes';
+import type { SavedVersion } from '@/lib/view/debrief/saved-version';
 
 export type DraftInput = Readonly<{ version: number; title: string; body: DocNode }>;
 
@@ -38,6 +44,24 @@ export async function saveDraft(
 /** The draft as somebody else left it. */
 export async function readDraft(sessionId: string): Promise<DraftState | null> {
   return loadDraftState(postedId(sessionId));
+}
+
+/** Which version is stored now: asked now and then, so that a page left open learns of others' saves. */
+export async function readDraftStamp(sessionId: string): Promise<SavedVersion | null> {
+  return loadDraftStamp(postedId(sessionId));
+}
+
+/** Earlier versions that are still kept. */
+export async function readEarlierVersions(sessionId: string): Promise<readonly SavedVersion[]> {
+  return loadEarlierVersions(postedId(sessionId));
+}
+
+/** The text of one of them. */
+export async function readEarlierVersion(
+  sessionId: string,
+  version: number,
+): Promise<DocNode | null> {
+  return loadEarlierVersion(postedId(sessionId), postedNumber(version));
 }
 
 /** What live blocks and values show. */

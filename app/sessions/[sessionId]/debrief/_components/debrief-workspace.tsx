@@ -2,16 +2,19 @@
 
 import { useCallback, useRef, useState } from 'react';
 import { DocumentEditor, type EditorHandle } from '@/app/_components/editor/document-editor';
-import type { DocumentCheck } from '@/lib/core/debrief/check-document';
 import type { DocNode } from '@/lib/core/debrief/document';
 import type { InsertMenu, LiveViews } from '@/lib/view/debrief/live-nodes';
-import { readChecks, resolveNodes } from '../actions';
+import { resolveNodes } from '../actions';
 import { ConflictPanel } from './conflict-panel';
 import styles from './debrief.module.css';
+import { DecisionStrip } from './decision-strip';
+import { EarlierVersions } from './earlier-versions';
 import { KeptNotice } from './kept-notice';
+import { NewerNotice } from './newer-notice';
 import { PublishDialog } from './publish-dialog';
 import { SaveLine } from './save-line';
 import { type Draft, useAutosave } from './use-autosave';
+import { useReadyCheck } from './use-ready-check';
 
 type DebriefWorkspaceProps = Readonly<{
   sessionId: string;
@@ -20,8 +23,6 @@ type DebriefWorkspaceProps = Readonly<{
   menu: InsertMenu;
   publishLabel: string;
 }>;
-
-type Ready = Readonly<{ version: number; checks: readonly DocumentCheck[] }>;
 
 /** The draft on the screen: title, text, whether it is saved, and the way to publish it. */
 export function DebriefWorkspace({
@@ -33,15 +34,16 @@ export function DebriefWorkspace({
 }: DebriefWorkspaceProps) {
   const editor = useRef<EditorHandle | null>(null);
   const dialog = useRef<HTMLDialogElement>(null);
+  const choice = useRef<HTMLHeadingElement>(null);
   const [title, setTitle] = useState(draft.title);
   const titleRef = useRef(draft.title);
-  const [ready, setReady] = useState<Ready | null>(null);
-  const { state, touch, flush, adopt } = useAutosave({
+  const { state, touch, flush, adopt, choose, look, take } = useAutosave({
     sessionId,
     initial: draft,
     editor,
     title: titleRef,
   });
+  const { ready, prepare } = useReadyCheck(sessionId, { flush, look });
   const resolve = useCallback(
     (nodes: readonly DocNode[]) => resolveNodes(sessionId, nodes),
     [sessionId],
@@ -54,12 +56,15 @@ export function DebriefWorkspace({
     setTitle(text);
     if (text.trim() !== '') touch();
   };
-  const openPublish = async () => {
-    setReady(null);
-    dialog.current?.showModal();
-    const version = await flush();
-    if (version === null) dialog.current?.close();
-    else setReady({ version, checks: await readChecks(sessionId) });
+  const showChoice = () => {
+    dialog.current?.close();
+    choice.current?.scrollIntoView({ block: 'start' });
+    choice.current?.focus({ preventScroll: true });
+  };
+  const show = (newer: Draft) => {
+    take(newer);
+    setTitle(newer.title);
+    if (dialog.current?.open) void prepare();
   };
   return (
     <>
@@ -71,8 +76,17 @@ export function DebriefWorkspace({
         }}
       />
       {state.kind === 'conflict' && (
-        <ConflictPanel conflict={state} onSettle={(settled) => adopt(settled, state.theirs.body)} />
+        <ConflictPanel sessionId={sessionId} conflict={state} heading={choice} onChoose={choose} />
       )}
+      {state.kind === 'behind' && <NewerNotice sessionId={sessionId} state={state} onTake={show} />}
+      <EarlierVersions
+        sessionId={sessionId}
+        current={() => editor.current?.read()}
+        onBring={(body) => {
+          editor.current?.write(body);
+          touch();
+        }}
+      />
       <section className={`panel ${styles.sheet}`} aria-label="Draft">
         <div className={styles.head}>
           <label className={styles.stacked}>
@@ -85,7 +99,14 @@ export function DebriefWorkspace({
             />
           </label>
           <SaveLine state={state} />
-          <button type="button" className="button primary" onClick={openPublish}>
+          <button
+            type="button"
+            className="button primary"
+            onClick={() => {
+              dialog.current?.showModal();
+              void prepare();
+            }}
+          >
             Publish…
           </button>
         </div>
@@ -98,6 +119,7 @@ export function DebriefWorkspace({
           onReady={onReady}
         />
       </section>
+      <DecisionStrip state={state} onShowChoice={showChoice} onShow={show} />
       <PublishDialog
         dialog={dialog}
         sessionId={sessionId}
@@ -105,7 +127,12 @@ export function DebriefWorkspace({
         title={title}
         onTitle={changeTitle}
         ready={ready}
+        state={state}
         flush={flush}
+        look={look}
+        onAgain={prepare}
+        onShow={show}
+        onShowChoice={showChoice}
       />
     </>
   );

@@ -3,10 +3,13 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { type RefObject, useState } from 'react';
-import type { DocumentCheck } from '@/lib/core/debrief/check-document';
+import { publishFailureText, serverFailure } from '@/lib/view/debrief/server-failure';
 import { publishDraft } from '../actions';
 import { CheckList } from './check-list';
 import styles from './debrief.module.css';
+import { NotReady } from './not-ready';
+import type { Draft, SaveState } from './use-autosave';
+import type { Ready } from './use-ready-check';
 
 type PublishDialogProps = Readonly<{
   dialog: RefObject<HTMLDialogElement | null>;
@@ -14,30 +17,41 @@ type PublishDialogProps = Readonly<{
   label: string;
   title: string;
   onTitle: (title: string) => void;
-  /** Null while the draft is being saved and looked through. */
-  ready: Readonly<{ version: number; checks: readonly DocumentCheck[] }> | null;
+  /** Where it is null, `state` says why. */
+  ready: Ready;
+  state: SaveState;
   flush: () => Promise<number | null>;
+  look: () => Promise<boolean>;
+  onAgain: () => void;
+  onShow: (newer: Draft) => void;
+  onShowChoice: () => void;
 }>;
 
 /** What is about to be frozen, what to look at first, and the one button that does it. */
 export function PublishDialog(props: PublishDialogProps) {
-  const { dialog, sessionId, label, title, onTitle, ready, flush } = props;
+  const { dialog, sessionId, label, title, onTitle, ready, flush, look, onAgain } = props;
   const router = useRouter();
   const [isPublishing, setPublishing] = useState(false);
   const [fault, setFault] = useState('');
-  const stops = ready?.checks.some((check) => check.gravity === 'stops') ?? true;
+  const isReady = ready !== null && ready !== 'looking';
+  const stops = !isReady || ready.checks.some((check) => check.gravity === 'stops');
   const publish = async () => {
     setPublishing(true);
     setFault('');
     const version = await flush();
-    const result =
-      version === null
-        ? null
-        : await publishDraft(sessionId, { version, title: title.trim() }).catch(() => null);
+    // The text changed and could not be saved: the dialog says why in place of the list.
+    if (version === null) {
+      setPublishing(false);
+      return onAgain();
+    }
+    const result = await publishDraft(sessionId, { version, title: title.trim() }).catch(
+      serverFailure,
+    );
     setPublishing(false);
-    if (result === null) setFault('The server could not be reached; nothing was published.');
-    else if (!result.ok) setFault(result.message);
-    else router.push(`/published/${result.data.number}/${result.data.revision}`);
+    if (result === 'not reached' || result === 'at fault') setFault(publishFailureText(result));
+    else if (result.ok) router.push(`/published/${result.data.number}/${result.data.revision}`);
+    else if (result.code === 'changed-meanwhile' && !(await look())) onAgain();
+    else setFault(result.message);
   };
   return (
     <dialog ref={dialog} className={styles.dialog} aria-label={label}>
@@ -52,11 +66,9 @@ export function PublishDialog(props: PublishDialogProps) {
             onChange={(event) => onTitle(event.target.value)}
           />
         </label>
-        {ready === null ? (
-          <p role="status">The draft is being saved and looked through…</p>
-        ) : (
-          <CheckList checks={ready.checks} />
-        )}
+        {ready === 'looking' && <p role="status">The draft is being saved and looked through…</p>}
+        {ready === null && <NotReady {...props} />}
+        {isReady && <CheckList checks={ready.checks} />}
         <p className="soft">
           Publishing freezes every number, figure and word under a number and a SHA-256. What is
           published never changes and cannot be taken back; a revision supersedes it. All of them

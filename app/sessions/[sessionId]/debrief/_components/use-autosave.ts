@@ -3,9 +3,11 @@
 import { type RefObject, useCallback, useEffect, useRef, useState } from 'react';
 import type { EditorHandle } from '@/app/_components/editor/document-editor';
 import type { DocNode } from '@/lib/core/debrief/document';
-import { conflictsOf, rebase } from '@/lib/view/debrief/settle';
-import { readDraft, saveDraft } from '../actions';
+import { type ServerFailure, serverFailure } from '@/lib/view/debrief/server-failure';
+import { conflictsOf, rebase, type Side, settle } from '@/lib/view/debrief/settle';
+import { readDraft, readDraftStamp, saveDraft } from '../actions';
 import { forgetText, keepText } from './kept-text';
+import { useLookNowAndThen } from './use-look-now-and-then';
 
 /** How long a pause in typing is before the text is saved. */
 const PAUSE_MS = 2000;
@@ -18,9 +20,21 @@ export type SaveState =
   | Readonly<{ kind: 'saved'; version: number }>
   | Readonly<{ kind: 'changed' }>
   | Readonly<{ kind: 'saving' }>
-  | Readonly<{ kind: 'offline'; kept: boolean }>
+  /** `failure` tells a server not reached from one that met a fault of its own. */
+  | Readonly<{ kind: 'offline'; kept: boolean; failure: ServerFailure }>
   | Readonly<{ kind: 'refused'; message: string }>
-  | Readonly<{ kind: 'conflict'; base: DocNode; mine: Draft; theirs: Draft }>;
+  | Conflicted
+  /** Somebody else saved; nothing here has been changed since. */
+  | Readonly<{ kind: 'behind'; shown: DocNode; theirs: SavedDraft }>;
+
+export type Conflicted = Readonly<{
+  kind: 'conflict';
+  base: DocNode;
+  mine: Draft;
+  theirs: Draft;
+}>;
+
+type SavedDraft = Draft & Readonly<{ by: string; updatedAtIso: string }>;
 
 export type Autosave = Readonly<{
   state: SaveState;
@@ -28,8 +42,14 @@ export type Autosave = Readonly<{
   touch: () => void;
   /** Saves now; resolves to the version when all is saved, null when it could not be. */
   flush: () => Promise<number | null>;
-  /** Goes on from another text: the settled one, or what was kept in the browser. */
+  /** Goes on from another text: what was kept in the browser, or an earlier version. */
   adopt: (draft: Draft, base: DocNode) => void;
+  /** Ends a conflict with the sides chosen; asks on where typing since has made another. */
+  choose: (sides: Readonly<Record<string, Side>>) => void;
+  /** Whether what is stored is what is shown; where it is not, the state says so. */
+  look: () => Promise<boolean>;
+  /** Shows what somebody else saved. */
+  take: (draft: Draft) => void;
 }>;
 
 type Parts = Readonly<{
@@ -47,6 +67,7 @@ export function useAutosave({ sessionId, initial, editor, title }: Parts): Autos
   const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
   const running = useRef<Promise<number | null> | null>(null);
   const saveRef = useRef<() => Promise<number | null>>(async () => null);
+  const conflict = useRef<Conflicted | null>(null);
 
   const later = useCallback((delayMs: number) => {
     clearTimeout(timer.current);
@@ -56,15 +77,22 @@ export function useAutosave({ sessionId, initial, editor, title }: Parts): Autos
   const saveOnce = useCallback(async (): Promise<number | null> => {
     const body = editor.current?.read();
     if (body === undefined || !dirty.current) return stored.current.version;
+    if (conflict.current !== null) {
+      // Nothing is saved before a person has chosen; what was typed since joins the choice.
+      conflict.current = { ...conflict.current, mine: { ...conflict.current.mine, body } };
+      keepText(sessionId, { ...conflict.current.mine, atIso: new Date().toISOString() });
+      setState(conflict.current);
+      return null;
+    }
     dirty.current = false;
     const base = stored.current;
     const mine = { version: base.version, title: title.current, body };
     setState({ kind: 'saving' });
-    const result = await saveDraft(sessionId, mine).catch(() => null);
-    if (result === null) {
+    const result = await saveDraft(sessionId, mine).catch(serverFailure);
+    if (result === 'not reached' || result === 'at fault') {
       dirty.current = true;
-      const atIso = new Date().toISOString();
-      setState({ kind: 'offline', kept: keepText(sessionId, { ...mine, atIso }) });
+      const kept = keepText(sessionId, { ...mine, atIso: new Date().toISOString() });
+      setState({ kind: 'offline', kept, failure: result });
       later(RETRY_MS);
       return null;
     }
@@ -88,7 +116,10 @@ export function useAutosave({ sessionId, initial, editor, title }: Parts): Autos
       editor.current?.write(together);
       stored.current = theirs;
       later(0);
-    } else setState({ kind: 'conflict', base: base.body, mine, theirs });
+    } else {
+      conflict.current = { kind: 'conflict', base: base.body, mine, theirs };
+      setState(conflict.current);
+    }
     return null;
   }, [editor, later, sessionId, title]);
 
@@ -112,6 +143,7 @@ export function useAutosave({ sessionId, initial, editor, title }: Parts): Autos
     (draft: Draft, base: DocNode) => {
       stored.current = { ...draft, body: base };
       editor.current?.write(draft.body);
+      conflict.current = null;
       dirty.current = true;
       setState({ kind: 'changed' });
       later(0);
@@ -119,6 +151,45 @@ export function useAutosave({ sessionId, initial, editor, title }: Parts): Autos
     [editor, later],
   );
 
+  const choose = useCallback(
+    (sides: Readonly<Record<string, Side>>) => {
+      const open = conflict.current;
+      const body = editor.current?.read();
+      if (open === null || body === undefined) return;
+      const { base, theirs } = open;
+      if (conflictsOf(base, theirs.body, body).some(({ id }) => sides[id] === undefined)) {
+        conflict.current = { ...open, mine: { ...open.mine, body } };
+        setState(conflict.current);
+        return;
+      }
+      const settled = settle(base, theirs.body, body, sides);
+      adopt({ version: theirs.version, title: title.current, body: settled }, theirs.body);
+    },
+    [adopt, editor, title],
+  );
+
+  const look = useCallback(async (): Promise<boolean> => {
+    if (dirty.current || running.current !== null) return true;
+    const stamp = await readDraftStamp(sessionId).catch(() => null);
+    if (stamp === null || stamp.version <= stored.current.version) return true;
+    const theirs = await readDraft(sessionId).catch(() => null);
+    if (theirs === null || dirty.current || running.current !== null) return true;
+    setState({ kind: 'behind', shown: stored.current.body, theirs });
+    return false;
+  }, [sessionId]);
+
+  const take = useCallback(
+    (draft: Draft) => {
+      stored.current = draft;
+      title.current = draft.title;
+      editor.current?.write(draft.body);
+      dirty.current = false;
+      setState({ kind: 'saved', version: draft.version });
+    },
+    [editor, title],
+  );
+
+  useLookNowAndThen(look);
   useEffect(() => {
     const online = () => dirty.current && later(0);
     const guard = (event: BeforeUnloadEvent) => {
@@ -133,5 +204,5 @@ export function useAutosave({ sessionId, initial, editor, title }: Parts): Autos
     };
   }, [later]);
 
-  return { state, touch, flush, adopt };
+  return { state, touch, flush, adopt, choose, look, take };
 }
