@@ -43,7 +43,8 @@ export function motionAlongAxis(of: AlongAxis): MotionEstimate {
     stepS: (tS[1] ?? 1) - (tS[0] ?? 0),
     rateSpanS: 2,
     positionSpanS: 2,
-    edgeShiftS: null,
+    rateIsDerived: false,
+    samples: new Map(),
     steps: [],
   };
 }

@@ -14,7 +14,8 @@ export type Combined = Omit<
   | 'rateSpanS'
   | 'positionSpanS'
   | 'steps'
-  | 'edgeShiftS'
+  | 'samples'
+  | 'rateIsDerived'
 >;
 
 export function combine(x: Component, y: Component, z: Component): Combined {

@@ -1,8 +1,9 @@
 /** Velocity from position alone. */
 import { lowerBound } from '../math/search';
-import { meanVarianceFactor, type Samples } from '../series/samples';
+import { meanNoiseSd, type Samples } from '../series/samples';
 import { type Smoothed, smoothSamples } from '../series/smooth';
 import type { MeasuredMotion } from './measured-motion';
+import { clusterRateSdMps, type RampCluster, rampClusters } from './ramp-errors';
 import {
   findRatePulses,
   pulseRateMps,
@@ -10,9 +11,16 @@ import {
   pulseWayM,
   type RatePulse,
 } from './rate-pulses';
+import { findRateRamps, type RateRamp, rampAddedM, rampRateMps } from './rate-ramps';
 import { gapOf, stretchesOf } from './row-spans';
 
-export const LONGEST_DERIVED_HALF_SPAN_S = 15;
+/**
+ * What is supposed of the motion (straight between ramps and pulses that stand out) is itself not quite
+ * so: bends too small to be told from the noise add about as much again. From the calibration study.
+ */
+const MODEL_ERROR = 1.6;
+/** Ramps and pulses are out of it: what is left is nearly straight over this long to either side, s. */
+export const LONGEST_DERIVED_HALF_SPAN_S = 30;
 
 /**
  * Rate from position alone: a straight line slid over a span that grows with the noise, so that the
@@ -24,13 +32,12 @@ export function deriveVelocity(
   motion: MeasuredMotion,
 ): Smoothed & Readonly<{ levelSdM: Float64Array; halfSpanS: Float64Array }> {
   const wanted = motion.holdRateMps / 5;
-  const raise = meanVarianceFactor(position.correlation);
   const halfSpanS = new Float64Array(motion.tS.length);
   let near = 0;
   motion.tS.forEach((atS, row) => {
     while (near + 1 < position.tS.length && (position.tS[near + 1] ?? atS) <= atS) near++;
-    const sd = position.sd[near] ?? 0;
-    const cube = (1.5 * position.stepS * sd * sd * raise) / (wanted * wanted);
+    const sd = meanNoiseSd(position, near);
+    const cube = (1.5 * position.stepS * sd * sd) / (wanted * wanted);
     const least = Math.max(1, 2 * position.stepS);
     halfSpanS[row] = Math.min(
       Math.max(Math.cbrt(cube), least),
@@ -38,13 +45,22 @@ export function deriveVelocity(
     );
   });
   const gapS = gapOf(position, motion);
-  const pulses = findRatePulses(position, stretchesOf(position.tS, gapS), motion.holdRateMps);
-  const line = smoothSamples(withoutPulses(position, pulses), motion.tS, {
+  const spans = stretchesOf(position.tS, gapS);
+  const pulses = findRatePulses(position, spans, motion.holdRateMps);
+  const calm = withoutPulses(position, pulses);
+  const found = spans.map((span) => findRateRamps(calm, span));
+  const clusters = found.flatMap(rampClusters);
+  const ramps = clusters.flatMap((cluster) => cluster.ramps);
+  const line = smoothSamples(withoutRamps(calm, ramps), motion.tS, {
     halfSpanS,
     gapS,
     jumpThreshold: Number.POSITIVE_INFINITY,
   });
   addPulses(line, pulses, motion.tS);
+  addRamps(line, ramps, motion.tS);
+  widenAtRamps(line, clusters, motion.tS);
+  for (let row = 0; row < line.slopeSd.length; row++)
+    line.slopeSd[row] = MODEL_ERROR * (line.slopeSd[row] ?? 0);
   return { ...line, value: line.slope, sd: line.slopeSd, levelSdM: line.sd, halfSpanS };
 }
 
@@ -58,6 +74,39 @@ function withoutPulses(position: Samples, pulses: readonly RatePulse[]): Samples
     }
   }
   return { ...position, values };
+}
+
+/** The position as it would have been without the ramps. */
+function withoutRamps(position: Samples, ramps: readonly RateRamp[]): Samples {
+  if (ramps.length === 0) return position;
+  const values = position.values.slice();
+  for (const ramp of ramps) {
+    for (let i = lowerBound(position.tS, ramp.atS); i < values.length; i++) {
+      values[i] = (values[i] ?? Number.NaN) - rampAddedM(ramp, position.tS[i] ?? ramp.atS);
+    }
+  }
+  return { ...position, values };
+}
+
+/** Puts the ramps' rates back. */
+function addRamps(line: Smoothed, ramps: readonly RateRamp[], tS: Float64Array): void {
+  for (const ramp of ramps) {
+    for (let row = lowerBound(tS, ramp.atS); row < tS.length; row++) {
+      const rateMps = rampRateMps(ramp, tS[row] ?? ramp.atS);
+      line.slope[row] = (line.slope[row] ?? Number.NaN) + rateMps;
+    }
+  }
+}
+
+/** Round ramps the rate is known as well as they are. */
+function widenAtRamps(line: Smoothed, clusters: readonly RampCluster[], tS: Float64Array): void {
+  for (const cluster of clusters) {
+    for (let row = lowerBound(tS, cluster.fromS); row < tS.length; row++) {
+      const atS = tS[row] ?? Number.NaN;
+      if (!(atS <= cluster.toS)) break;
+      line.slopeSd[row] = Math.max(line.slopeSd[row] ?? 0, clusterRateSdMps(cluster, atS));
+    }
+  }
 }
 
 /** Puts the pulses' rates back, with their uncertainty. */

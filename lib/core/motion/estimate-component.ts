@@ -1,5 +1,5 @@
 /** One component of position and velocity at each row. */
-import { meanVarianceFactor, type Samples, takeSamples } from '../series/samples';
+import { meanNoiseSd, type Samples } from '../series/samples';
 import { type Smoothed, smoothSamples } from '../series/smooth';
 import { deriveVelocity } from './derive-velocity';
 import {
@@ -9,8 +9,9 @@ import {
   positionAlong,
   travelled,
 } from './level-offset';
-import type { MeasuredColumn, MeasuredMotion } from './measured-motion';
+import type { MeasuredMotion } from './measured-motion';
 import type { MovedStep, RowSpan } from './motion-estimate';
+import type { AxisSamples } from './part-noise';
 import { findPositionSteps } from './position-steps';
 import { gapOf, knownSpans } from './row-spans';
 
@@ -25,8 +26,6 @@ export type Component = Readonly<{
   velocityMps: Float64Array;
   velocitySdMps: Float64Array;
   steps: readonly MovedStep[];
-  /** Half the span of a derived rate at each row, s; `null` where it is measured. */
-  halfSpanS: Float64Array | null;
 }>;
 
 function smoothMeasured(velocity: Samples, motion: MeasuredMotion): Smoothed {
@@ -41,33 +40,34 @@ export function blank(n: number): Float64Array {
   return new Float64Array(n).fill(Number.NaN);
 }
 
-/** Position samples laid back on the rows, NaN where the row has none. */
-function onRows(samples: Samples, tS: Float64Array): { value: Float64Array; sd: Float64Array } {
+/**
+ * Position samples laid back on the rows, NaN where the row has none; `sd` as white noise of a long mean,
+ * `oneSd` of one sample by itself.
+ */
+function onRows(
+  samples: Samples,
+  tS: Float64Array,
+): Readonly<Record<'value' | 'sd' | 'oneSd', Float64Array>> {
   const value = blank(tS.length);
   const sd = blank(tS.length);
-  const raise = Math.sqrt(meanVarianceFactor(samples.correlation));
+  const oneSd = blank(tS.length);
   let row = 0;
   for (let k = 0; k < samples.tS.length; k++) {
     while (row < tS.length && tS[row] !== samples.tS[k]) row++;
     if (row === tS.length) break;
     value[row] = samples.values[k] ?? Number.NaN;
-    sd[row] = (samples.sd[k] ?? Number.NaN) * raise;
+    sd[row] = meanNoiseSd(samples, k);
+    oneSd[row] = Math.hypot(samples.sd[k] ?? Number.NaN, samples.slowSd?.[k] ?? 0);
   }
-  return { value, sd };
+  return { value, sd, oneSd };
 }
 
 export function estimateComponent(
   motion: MeasuredMotion,
   spans: readonly RowSpan[],
-  positionColumn: MeasuredColumn,
-  velocityColumn: MeasuredColumn | undefined,
+  { name, position, velocity: measured }: AxisSamples,
 ): Component {
   const { tS } = motion;
-  const position = takeSamples(tS, positionColumn.values, positionColumn.rejected);
-  const measured =
-    velocityColumn === undefined
-      ? null
-      : takeSamples(tS, velocityColumn.values, velocityColumn.rejected);
   const derived = measured === null ? deriveVelocity(position, motion) : null;
   const velocity = derived ?? smoothMeasured(measured ?? position, motion);
   const samples = onRows(position, tS);
@@ -78,8 +78,7 @@ export function estimateComponent(
     positionSdM: samples.sd.subarray(span.from, span.to),
     velocityMps: velocity.value.subarray(span.from, span.to),
   }));
-  const steps =
-    measured === null ? [] : moveSteps(samples, stretches, known, positionColumn.name, tS);
+  const steps = measured === null ? [] : moveSteps(samples, stretches, known, name, tS);
   const wander = likeliestWander(stretches, measured);
   const positionM = blank(tS.length);
   const positionSdM = blank(tS.length);
@@ -89,6 +88,13 @@ export function estimateComponent(
     positionM.set(estimate.positionM, from);
     positionSdM.set(estimate.sdM, from);
   });
+  // Slow noise counted as white overstates what is known no better than by one sample.
+  let oneSdM = Number.POSITIVE_INFINITY;
+  for (let row = 0; row < tS.length; row++) {
+    const here = samples.oneSd[row] ?? Number.NaN;
+    if (!Number.isNaN(here)) oneSdM = here;
+    positionSdM[row] = Math.min(positionSdM[row] ?? Number.NaN, oneSdM);
+  }
   if (derived !== null) {
     // The travelled way is itself made of these samples: its own error counts as well.
     for (let row = 0; row < tS.length; row++) {
@@ -102,7 +108,6 @@ export function estimateComponent(
     velocityMps: velocity.value,
     velocitySdMps: velocity.sd,
     steps,
-    halfSpanS: derived === null ? null : derived.halfSpanS,
   };
 }
 

@@ -1,19 +1,30 @@
 /** From measured position and velocity to the motion the results are about. */
 
+import type { Samples } from '../series/samples';
 import { type Combined, combine, combineRange } from './combine-components';
 import { LONGEST_DERIVED_HALF_SPAN_S } from './derive-velocity';
 import { type Component, estimateComponent, VELOCITY_HALF_SPAN_S } from './estimate-component';
-import type { MeasuredColumn, MeasuredMotion } from './measured-motion';
+import type { MeasuredMotion } from './measured-motion';
 import type { MotionBasis, MotionEstimate, MovedStep } from './motion-estimate';
+import { type MeasuredAxis, partNoise } from './part-noise';
 import { stretchesOf } from './row-spans';
 
-/**
- * A line slid over the corner between a hold and a ramp of acceleration a is off by 3/16 a x half
- * span at the corner, which moves the crossing of a threshold by 3/16 of the half span.
- */
-const RAMP_SHIFT = 3 / 16;
 /** Position errors hang together over about this long once smoothed with the travelled way, s. */
 const POSITION_SPAN_S = 30;
+
+/**
+ * Time over which errors of a measured rate hang together once smoothed, s: the span of the lines, or
+ * twice the time constant of slow noise, by their shares of the variance.
+ */
+function measuredRateSpanS(velocity: Samples | undefined): number {
+  const spanS = 2 * VELOCITY_HALF_SPAN_S;
+  if (velocity === undefined || velocity.slowSd === null) return spanS;
+  const middle = velocity.sd.length >> 1;
+  const quick = (velocity.sd[middle] ?? 0) ** 2 * Math.min(1, velocity.stepS / spanS);
+  const slow = (velocity.slowSd[middle] ?? 0) ** 2;
+  const share = slow / (slow + quick);
+  return (1 - share) * spanS + share * Math.max(spanS, 2 * velocity.slowS);
+}
 
 const POSITION_METHOD =
   'Each component is the integral of its velocity plus an offset that wanders slowly, smoothed over all position samples between gaps (random walk, Rauch-Tung-Striebel); range and lateral offset are formed from the components afterwards.';
@@ -40,15 +51,20 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
   const stretches = stretchesOf(tS, motion.longestStepS);
   const used: string[] = [];
   const steps: MovedStep[] = [];
-  let halfSpanS: Float64Array | null = null;
-  const component = (position: MeasuredColumn, velocity: MeasuredColumn | undefined): Component => {
-    used.push(position.name);
-    if (velocity !== undefined) used.push(velocity.name);
-    const estimated = estimateComponent(motion, stretches, position, velocity);
-    steps.push(...estimated.steps);
-    if (halfSpanS === null) halfSpanS = estimated.halfSpanS;
-    return estimated;
-  };
+  const samples = new Map<string, Samples>();
+  const components = (measured: readonly MeasuredAxis[]): readonly Component[] =>
+    partNoise(tS, measured).map((axis, index) => {
+      samples.set(axis.name, axis.position);
+      used.push(axis.name);
+      const velocity = measured[index]?.velocity;
+      if (velocity !== undefined && axis.velocity !== null) {
+        samples.set(velocity.name, axis.velocity);
+        used.push(velocity.name);
+      }
+      const estimated = estimateComponent(motion, stretches, axis);
+      steps.push(...estimated.steps);
+      return estimated;
+    });
   const finish = (combined: Combined, basis: MotionBasis): MotionEstimate => {
     const measured = basis === 'measured-velocity' || basis === 'range-and-rate';
     return {
@@ -61,24 +77,29 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       rateMethod: measured ? MEASURED_RATE_METHOD : DERIVED_RATE_METHOD,
       stepS: motion.stepS,
       positionSpanS: POSITION_SPAN_S,
+      samples,
       steps,
-      edgeShiftS: halfSpanS === null ? null : halfSpanS.map((half) => RAMP_SHIFT * half),
-      rateSpanS: measured ? 2 * VELOCITY_HALF_SPAN_S : LONGEST_DERIVED_HALF_SPAN_S,
+      rateIsDerived: !measured,
+      rateSpanS: measured
+        ? measuredRateSpanS(samples.get(used[1] ?? ''))
+        : LONGEST_DERIVED_HALF_SPAN_S,
     };
   };
   const [x, y, z] = axes;
   if (x?.position !== undefined && y?.position !== undefined && z?.position !== undefined) {
     const complete = axes.every((axis) => axis.velocity !== undefined);
-    const combined = combine(
-      component(x.position, x.velocity),
-      component(y.position, y.velocity),
-      component(z.position, z.velocity),
-    );
-    return finish(combined, complete ? 'measured-velocity' : 'position-only');
+    const [first, second, third] = components([
+      { position: x.position, velocity: x.velocity },
+      { position: y.position, velocity: y.velocity },
+      { position: z.position, velocity: z.velocity },
+    ]);
+    if (first === undefined || second === undefined || third === undefined) return null;
+    return finish(combine(first, second, third), complete ? 'measured-velocity' : 'position-only');
   }
   const range = columns.get('range');
   if (range === undefined) return null;
   const rate = columns.get('range_rate');
-  const combined = combineRange(component(range, rate));
-  return finish(combined, rate === undefined ? 'range-only' : 'range-and-rate');
+  const [along] = components([{ position: range, velocity: rate }]);
+  if (along === undefined) return null;
+  return finish(combineRange(along), rate === undefined ? 'range-only' : 'range-and-rate');
 }

@@ -1,4 +1,5 @@
 /** The estimated motion of the chaser's port relative to the target's, at each row. */
+import type { Samples } from '../series/samples';
 
 /**
  * Columns over the rows used. Position and velocity in the target port's axes: x along the docking
@@ -38,11 +39,10 @@ export type MotionEstimate = Readonly<{
   rateSpanS: number;
   /** The same for positions, s. */
   positionSpanS: number;
-  /**
-   * By how much a derived rate may shift the start or end of a ramp at each row, s; `null` where the
-   * rate is measured (its span is too short to matter).
-   */
-  edgeShiftS: Float64Array | null;
+  /** True where the rate comes from the position: its mean is then as good as the ranges at its ends. */
+  rateIsDerived: boolean;
+  /** The updates used and their noise, by channel. */
+  samples: ReadonlyMap<string, Samples>;
   /** Steps in a position that its velocity does not carry; samples before were moved by `sizeM`. */
   steps: readonly MovedStep[];
 }>;

@@ -22,6 +22,8 @@ const WINDOW_S = 25;
 const BIN_S = 0.2;
 const GRID_S = 1;
 const LASTING_S = [3, 6, 10] as const;
+/** Over this long slow noise has to be told from a pulse, s. */
+const PULSE_S = 4;
 /** A jump has to take this much off the squares left by a ramp alone, in variances of one sample. */
 const LEAST_GAIN = 25;
 /** Size and length make up for each other, so that the size alone is never known this well by chance. */
@@ -74,13 +76,24 @@ export function pulseWayM(pulse: RatePulse, atS: number): number {
   return pulse.sizeMps * pulseWay(pulse.lastsS, atS - pulse.atS);
 }
 
-/** Samples averaged in short bins; `raise` is what the noise's correlation adds to its deviation. */
-type Binned = Readonly<{ tS: Float64Array; values: Float64Array; raise: number }>;
+/**
+ * Samples averaged in short bins; `raise` is what the noise's correlation adds to its deviation, `slowSd`
+ * the deviation of white noise that parts means of a pulse's length as much as the slow noise does, m.
+ */
+type Binned = Readonly<{
+  tS: Float64Array;
+  values: Float64Array;
+  raise: number;
+  slowSd: Float64Array;
+}>;
 
 function binned(samples: Samples, from: number, to: number): Binned {
   const tS: number[] = [];
   const values: number[] = [];
+  const slowSd: number[] = [];
+  const widen = Math.sqrt((2 * PULSE_S * PULSE_S) / (3 * Math.max(PULSE_S, samples.slowS) * BIN_S));
   for (let i = from; i < to; ) {
+    slowSd.push(widen * (samples.slowSd?.[i] ?? 0));
     const startS = samples.tS[i] ?? 0;
     let sumT = 0;
     let sumY = 0;
@@ -95,7 +108,12 @@ function binned(samples: Samples, from: number, to: number): Binned {
     values.push(sumY / count);
   }
   const raise = Math.sqrt(meanVarianceFactor(samples.correlation));
-  return { tS: Float64Array.from(tS), values: Float64Array.from(values), raise };
+  return {
+    tS: Float64Array.from(tS),
+    values: Float64Array.from(values),
+    raise,
+    slowSd: Float64Array.from(slowSd),
+  };
 }
 
 /** The window of a search: a straight background, data and times, all round its middle. */
@@ -135,7 +153,7 @@ function windowAt(bins: Binned, middleS: number): Window | null {
     data[i] = (data[i] ?? 0) - originM;
   }
   const background = [t.map(() => 1), t.map((each) => each / WINDOW_S)];
-  const sd = noiseOf(t, data) * bins.raise;
+  const sd = Math.hypot(noiseOf(t, data) * bins.raise, bins.slowSd[from + before] ?? 0);
   const fit = fitColumns(background, data);
   if (fit === null || !(sd > 0)) return null;
   return { t, data, background, sd, left: fit.residual / sd ** 2 };

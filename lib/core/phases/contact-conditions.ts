@@ -1,7 +1,7 @@
 /** Conditions at contact, from the means of what was measured over the last second before it. */
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
-import { meanVarianceFactor, type Samples } from '../series/samples';
+import { lineVariance, type Samples, slopeVariance } from '../series/samples';
 import type { Measured } from './run-quantities';
 
 /** Mean of one channel over the last second of its data before contact. */
@@ -23,17 +23,14 @@ export function lastSecondMean(samples: Samples, untilS: number): LastSecondMean
   const toS = samples.tS[end - 1] ?? Number.NaN;
   const from = lowerBound(samples.tS, toS - LAST_S - 1e-6);
   let sum = 0;
-  let variance = 0;
-  for (let i = from; i < end; i++) {
-    sum += samples.values[i] ?? Number.NaN;
-    variance += (samples.sd[i] ?? Number.NaN) ** 2;
-  }
+  for (let i = from; i < end; i++) sum += samples.values[i] ?? Number.NaN;
   const count = end - from;
-  const raise = Math.min(count, meanVarianceFactor(samples.correlation));
+  const fromS = samples.tS[from] ?? Number.NaN;
+  const line = { lengthS: toS - fromS, offS: 0 };
   return {
     value: sum / count,
-    half: (NORMAL_95 * Math.sqrt(variance * raise)) / count,
-    fromS: samples.tS[from] ?? Number.NaN,
+    half: NORMAL_95 * Math.sqrt(lineVariance(samples, end - 1, 1 / count, line)),
+    fromS,
     toS,
     count,
   };
@@ -57,11 +54,9 @@ export function lastSlope(samples: Samples, untilS: number): LastSecondMean | nu
   if (count < 3) return null;
   let sumT = 0;
   let sumY = 0;
-  let variance = 0;
   for (let i = from; i < end; i++) {
     sumT += (samples.tS[i] ?? 0) - toS;
     sumY += samples.values[i] ?? Number.NaN;
-    variance += (samples.sd[i] ?? Number.NaN) ** 2 / count;
   }
   let spread = 0;
   let product = 0;
@@ -70,11 +65,11 @@ export function lastSlope(samples: Samples, untilS: number): LastSecondMean | nu
     spread += t * t;
     product += t * ((samples.values[i] ?? Number.NaN) - sumY / count);
   }
-  const raise = meanVarianceFactor(samples.correlation);
+  const fromS = samples.tS[from] ?? Number.NaN;
   return {
     value: product / spread,
-    half: NORMAL_95 * Math.sqrt((variance * raise) / spread),
-    fromS: samples.tS[from] ?? Number.NaN,
+    half: NORMAL_95 * Math.sqrt(slopeVariance(samples, end - 1, 1 / spread, toS - fromS)),
+    fromS,
     toS,
     count,
   };

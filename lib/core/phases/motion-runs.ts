@@ -166,10 +166,11 @@ function edgeHalfWidth(
     }
     return Math.abs((direction === 1 ? (tS[tS.length - 1] ?? edgeS) : (tS[0] ?? edgeS)) - edgeS);
   };
-  const noise = (side(right - 1, -1) + side(right, 1)) / 2;
+  // A derived rate hangs together for long: the edge may lie anywhere in the longer of the two sides.
+  const sides = [side(right - 1, -1), side(right, 1)] as const;
+  const noise = motion.rateIsDerived ? Math.max(...sides) : (sides[0] + sides[1]) / 2;
   const sd = motion.closingSdMps[right] ?? 0;
-  const shift = motion.edgeShiftS?.[right] ?? 0;
-  return Math.max(Math.hypot(noise, shift), crossingResolutionS(tS, column, right, edgeS, sd));
+  return Math.max(noise, crossingResolutionS(tS, column, right, edgeS, sd));
 }
 
 /**

@@ -87,7 +87,17 @@ export function rateDeviation(
     if (peakRow < 0 || Math.abs(off) > Math.abs(deviation[peakRow] ?? 0)) peakRow = row;
   }
   if (peakRow < 0) return null;
-  const sums = { s: 0, mean: 0, square: 0, noise: 0, outside: 0, wider: 0, narrower: 0 };
+  const sums = {
+    first: -1,
+    last: -1,
+    s: 0,
+    mean: 0,
+    square: 0,
+    noise: 0,
+    outside: 0,
+    wider: 0,
+    narrower: 0,
+  };
   for (const stretch of motion.stretches) {
     for (let row = Math.max(stretch.from, from) + 1; row < Math.min(stretch.to, to); row++) {
       const a = deviation[row - 1] ?? Number.NaN;
@@ -97,6 +107,8 @@ export function rateDeviation(
       const sd = motion.closingSdMps[row] ?? 0;
       const band = NORMAL_95 * sd;
       sums.s += stepS;
+      if (sums.first < 0) sums.first = row - 1;
+      sums.last = row;
       sums.mean += (stepS * (a + b)) / 2;
       sums.square += (stepS * (a * a + a * b + b * b)) / 3;
       sums.noise += stepS * sd * sd;
@@ -111,11 +123,14 @@ export function rateDeviation(
   const square = Math.max(0, sums.square / sums.s - noise);
   const rms = Math.sqrt(square);
   const squareHalf = NORMAL_95 * Math.sqrt(share * (2 * noise * noise + 4 * square * noise));
+  const meanSd = motion.rateIsDerived
+    ? Math.hypot(motion.rangeSdM[sums.first] ?? 0, motion.rangeSdM[sums.last] ?? 0) / sums.s
+    : Math.sqrt(noise * share);
   const rows = { from, to, perEstimate: motion.rateSpanS / motion.stepS };
   const peak = deviation[peakRow] ?? Number.NaN;
   const competitors = competitorsOf(deviation, motion.closingSdMps, peak, rows);
   return {
-    meanMps: { value: sums.mean / sums.s, half: NORMAL_95 * Math.sqrt(noise * share) },
+    meanMps: { value: sums.mean / sums.s, half: NORMAL_95 * meanSd },
     rmsMps: { value: rms, half: Math.min(squareHalf / (2 * rms), Math.sqrt(squareHalf)) },
     peakMps: {
       value: peak,

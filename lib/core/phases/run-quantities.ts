@@ -106,6 +106,11 @@ export function competitorsOf(
 export function runQuantities(motion: MotionEstimate, run: MotionRun): RunQuantities {
   const rangeStartM = rangeAtEdge(motion, run.startS);
   const rangeEndM = rangeAtEdge(motion, run.endS);
+  // The edge may lie elsewhere, where the range is another.
+  const withEdge = (range: Measured, atS: number, halfS: number): Measured => ({
+    value: range.value,
+    half: Math.hypot(range.half, halfS * motionThrough(motion, 'closingMps', atS)),
+  });
   const durationS = run.endS - run.startS;
   const mean = durationS > 0 ? (rangeStartM.value - rangeEndM.value) / durationS : Number.NaN;
   // An edge that moves by dt moves the range by rate x dt: only rates unlike the mean count.
@@ -132,8 +137,8 @@ export function runQuantities(motion: MotionEstimate, run: MotionRun): RunQuanti
   const rows = { from, to, perEstimate };
   const count = peakRow < 0 ? 1 : competitorsOf(motion.closingMps, motion.closingSdMps, peak, rows);
   return {
-    rangeStartM,
-    rangeEndM,
+    rangeStartM: withEdge(rangeStartM, run.startS, run.startHalfS),
+    rangeEndM: withEdge(rangeEndM, run.endS, run.endHalfS),
     rangeMeanM: timeMean(motion, motion.rangeM, run.startS, run.endS),
     meanClosingMps: { value: mean, half: meanHalf },
     peakClosingMps: {

@@ -12,6 +12,7 @@ import type { Measured } from '../phases/run-quantities';
 import { type Samples, takeSamples } from '../series/samples';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
+import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin } from './figure-of';
 import type { Contact } from './reconstruction';
 
@@ -40,6 +41,7 @@ function meanOf(
   sources: readonly CheckedSource[],
   atS: number,
   estimate: (samples: Samples, untilS: number) => LastSecondMean | null,
+  session: SessionMotion | null,
 ): NamedMean | null {
   let best: NamedMean | null = null;
   for (const source of sources) {
@@ -47,11 +49,15 @@ function meanOf(
       if (channel.as !== quantity) continue;
       const to = lowerBound(source.tS, atS + 1e-9);
       const from = Math.max(0, to - TAIL_ROWS);
-      const tail = takeSamples(
-        source.tS.subarray(from, to),
-        channel.values.subarray(from, to),
-        rejected === null ? null : rejected.subarray(from, to),
-      );
+      const known =
+        session?.source === source ? session.motion.samples.get(channel.name) : undefined;
+      const tail =
+        known ??
+        takeSamples(
+          source.tS.subarray(from, to),
+          channel.values.subarray(from, to),
+          rejected === null ? null : rejected.subarray(from, to),
+        );
       const mean = estimate(tail, atS);
       if (mean === null || atS - mean.toS > LONGEST_UNSEEN_S) continue;
       if (best !== null && best.toS >= mean.toS) continue;
@@ -125,17 +131,19 @@ function pair(
  *
  * @param time from `findContactTime`
  * @param sources all telemetry, checked
+ * @param session the motion, whose channels' noise is known best; `null` for none
  * @param origin what the instant rests on
  */
 export function contactFigures(
   time: ContactTime,
   sources: readonly CheckedSource[],
+  session: SessionMotion | null,
   origin: Origin,
 ): Contact {
   const mean = (quantity: string): NamedMean | null =>
-    meanOf(quantity, sources, time.timeS, lastSecondMean);
+    meanOf(quantity, sources, time.timeS, lastSecondMean, session);
   const slope = (quantity: string): NamedMean | null =>
-    meanOf(quantity, sources, time.timeS, lastSlope);
+    meanOf(quantity, sources, time.timeS, lastSlope, session);
   const velocityX = mean('velocity.x');
   const conditions: Record<string, Figure> = {};
   const add = (name: string, condition: Condition | null): void => {

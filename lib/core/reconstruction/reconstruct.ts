@@ -110,7 +110,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
   const touched =
     contact === null
       ? null
-      : contactFigures(contact, checked, contactOrigin(contact, input, session, logged));
+      : contactFigures(contact, checked, session, contactOrigin(contact, input, session, logged));
   const origins: SeenOrigins = {
     motion: session?.origin ?? { sources: [], channels: [] },
     files: new Map(origin.sources.map((file) => [file.file, file])),

@@ -74,9 +74,11 @@ function jumpScore(
   const sd = Math.max(samples.sd[left]!, samples.sd[right]!, 1e-12 * Math.abs(old.value));
   const jump = Math.abs(next.value - old.value);
   if (jump === 0) return 0;
-  return sd === 0
-    ? Number.POSITIVE_INFINITY
-    : jump / (sd * Math.sqrt(old.leverage + next.leverage));
+  // Slow noise wanders by this much from the middle of one line to that of the other.
+  const slowSd = Math.max(samples.slowSd?.[left] ?? 0, samples.slowSd?.[right] ?? 0);
+  const wander = 2 * slowSd * slowSd * Math.min(1, spanS / samples.slowS);
+  const variance = sd * sd * (old.leverage + next.leverage) + wander;
+  return variance === 0 ? Number.POSITIVE_INFINITY : jump / Math.sqrt(variance);
 }
 
 /**

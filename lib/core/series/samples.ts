@@ -1,16 +1,24 @@
 /** The updates of one channel, and how noisy they are. */
+import { meanVarianceShare, slopeVarianceShare } from '../math/noise-shape';
 import { medianInPlace, SD_PER_MAD } from '../math/statistics';
+import type { NoiseParts } from './slow-noise';
 
 /**
  * One channel's updates: cells without a value, repeats of a held value and rejected samples are
- * left out. `sd` is each one's noise (standard deviation); `correlation` that of neighbours.
+ * left out. Their noise has a quick part (`sd`, with `correlation` of neighbours) and, where one was told
+ * apart, a slow one that hangs together over `slowS`.
  */
 export type Samples = Readonly<{
   tS: Float64Array;
   values: Float64Array;
+  /** Standard deviation of each one's quick noise. */
   sd: Float64Array;
   /** Correlation of the noise of one update with the next, 0 to 0.9. */
   correlation: number;
+  /** Standard deviation of each one's slow noise (a first-order process); `null` for none. */
+  slowSd: Float64Array | null;
+  /** Its time constant, s. */
+  slowS: number;
   /** Median time between updates, s. */
   stepS: number;
 }>;
@@ -65,10 +73,83 @@ function withNoise(tS: Float64Array, values: Float64Array): Samples {
     if (near.sd[b]! > 0 && far.sd[b]! > 0) ratios[known++] = (far.sd[b]! / near.sd[b]!) ** 2;
   }
   const correlation = known < 4 ? 0 : correlationFromRatio(medianInPlace(ratios, known));
-  const raise = Math.sqrt(1.5 / (1.5 - 2 * correlation + 0.5 * correlation * correlation));
   const sd = new Float64Array(values.length);
-  spreadBlocks(near.sd, raise, sd);
-  return { tS, values, sd, correlation, stepS };
+  spreadBlocks(near.sd, raiseOf(correlation), sd);
+  return { tS, values, sd, correlation, slowSd: null, slowS: 1, stepS };
+}
+
+/** Noise of single samples over that seen against their neighbours, which share some of it. */
+function raiseOf(correlation: number): number {
+  return Math.sqrt(1.5 / (1.5 - 2 * correlation + 0.5 * correlation * correlation));
+}
+
+/** Noise against the line between neighbours: the scale in which `NoiseParts` are. */
+export function neighbourNoise(samples: Samples): Float64Array {
+  const raise = raiseOf(samples.correlation);
+  return samples.sd.map((sd) => sd / raise);
+}
+
+/** The same samples with their noise parted as given; unchanged where there is no slow part. */
+export function withParts(samples: Samples, parts: NoiseParts): Samples {
+  if (!(parts.slow > 0)) return samples;
+  const scale = neighbourNoise(samples);
+  return {
+    ...samples,
+    sd: scale.map((one) => one * Math.sqrt(parts.white)),
+    correlation: 0,
+    slowSd: scale.map((one) => one * Math.sqrt(parts.slow)),
+    slowS: parts.timeS,
+  };
+}
+
+/**
+ * Variance of a straight line through samples, at a time.
+ *
+ * @param index a sample near the time, for the noise there
+ * @param quick variance of the line's value over that of one sample, for independent samples
+ * @param line length of the fitted stretch, and how far from its middle the value is taken, s
+ */
+export function lineVariance(
+  samples: Samples,
+  index: number,
+  quick: number,
+  line: Readonly<{ lengthS: number; offS: number }>,
+): number {
+  const sd = samples.sd[index] ?? Number.NaN;
+  const variance = sd * sd * Math.min(1, quick * meanVarianceFactor(samples.correlation));
+  const slowSd = samples.slowSd?.[index] ?? 0;
+  if (slowSd === 0) return variance;
+  const u = line.lengthS / samples.slowS;
+  const away = line.lengthS > 0 ? line.offS / line.lengthS : 0;
+  return (
+    variance +
+    slowSd * slowSd * Math.min(1.5, meanVarianceShare(u) + away * away * slopeVarianceShare(u))
+  );
+}
+
+/** Variance of the slope of such a line; `quick` per s2 of the variance of one sample. */
+export function slopeVariance(
+  samples: Samples,
+  index: number,
+  quick: number,
+  lengthS: number,
+): number {
+  const sd = samples.sd[index] ?? Number.NaN;
+  const variance = sd * sd * quick * meanVarianceFactor(samples.correlation);
+  const slowSd = samples.slowSd?.[index] ?? 0;
+  if (slowSd === 0 || !(lengthS > 0)) return variance;
+  return variance + (slowSd / lengthS) ** 2 * slopeVarianceShare(lengthS / samples.slowS);
+}
+
+/**
+ * Standard deviation of one sample as white noise that would raise a long mean's variance as much as
+ * the noise does.
+ */
+export function meanNoiseSd(samples: Samples, index: number): number {
+  const sd = samples.sd[index] ?? Number.NaN;
+  const slowSd = samples.slowSd?.[index] ?? 0;
+  const slow = slowSd * slowSd * Math.max(1, (2 * samples.slowS) / samples.stepS);
+  return Math.sqrt(sd * sd * meanVarianceFactor(samples.correlation) + slow);
 }
 
 /** Median step of a column of times, s; NaN for fewer than two. */

@@ -1,7 +1,7 @@
 /** A noisy channel estimated at asked times, without smearing jumps or running over gaps. */
 import { slidingLine } from '../math/sliding-line';
 import { findJumps } from './jumps';
-import { meanVarianceFactor, type Samples } from './samples';
+import { lineVariance, type Samples, slopeVariance } from './samples';
 
 /** An estimate at asked times; NaN where nothing is known (in a gap of the channel). */
 export type Smoothed = Readonly<{
@@ -76,7 +76,6 @@ export function smoothSamples(
     const { starts, afterGap } = pieceStarts(samples, options);
     const leverage = new Float64Array(n);
     const slopeLeverage = new Float64Array(n);
-    const raise = meanVarianceFactor(samples.correlation);
     const reachS = Math.min(options.gapS / 2, 1);
     let row = 0;
     for (let p = 0; p + 1 < starts.length; p++) {
@@ -103,10 +102,16 @@ export function smoothSamples(
         output,
       );
       let near = from;
+      const [startS, stopS] = [samples.tS[from]!, samples.tS[to - 1]!];
       for (let i = row; i < end; i++) {
         while (near + 1 < to && samples.tS[near + 1]! <= atS[i]!) near++;
-        sd[i] = samples.sd[near]! * Math.sqrt(Math.min(1, leverage[i]! * raise));
-        slopeSd[i] = samples.sd[near]! * Math.sqrt(slopeLeverage[i]! * raise);
+        const half =
+          typeof options.halfSpanS === 'number' ? options.halfSpanS : options.halfSpanS[i]!;
+        const lengthS = Math.min(2 * half, stopS - startS);
+        const middleS = Math.min(stopS - lengthS / 2, Math.max(startS + lengthS / 2, atS[i]!));
+        const line = { lengthS, offS: atS[i]! - middleS };
+        sd[i] = Math.sqrt(lineVariance(samples, near, leverage[i]!, line));
+        slopeSd[i] = Math.sqrt(slopeVariance(samples, near, slopeLeverage[i]!, lengthS));
       }
       row = end;
     }

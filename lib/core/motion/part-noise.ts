@@ -1,0 +1,81 @@
+/** The noise of a source's positions and velocities, its slow part told apart. */
+import { neighbourNoise, type Samples, takeSamples, withParts } from '../series/samples';
+import {
+  noiseParts,
+  type PairedColumns,
+  pairedNoise,
+  type ScaledColumn,
+} from '../series/slow-noise';
+import type { MeasuredColumn } from './measured-motion';
+
+/** One axis as measured; `velocity` is `undefined` where only the position is there. */
+export type MeasuredAxis = Readonly<{
+  position: MeasuredColumn;
+  velocity: MeasuredColumn | undefined;
+}>;
+
+/** Its updates; `velocity` is `null` where it has to be derived. */
+export type AxisSamples = Readonly<{
+  name: string;
+  position: Samples;
+  velocity: Samples | null;
+}>;
+
+/** Position samples less the way that the measured velocity travels, from update to update. */
+function lessWay(position: Samples, velocity: Samples): Float64Array {
+  const out = position.values.slice();
+  let wayM = 0;
+  let at = 0;
+  for (let k = 0; k < out.length; k++) {
+    const untilS = position.tS[k] ?? 0;
+    while (at + 1 < velocity.tS.length && (velocity.tS[at + 1] ?? untilS) <= untilS) {
+      const stepS = (velocity.tS[at + 1] ?? 0) - (velocity.tS[at] ?? 0);
+      wayM += 0.5 * stepS * ((velocity.values[at] ?? 0) + (velocity.values[at + 1] ?? 0));
+      at++;
+    }
+    out[k] = (out[k] ?? Number.NaN) - wayM;
+  }
+  return out;
+}
+
+function scaled(samples: Samples, values = samples.values): ScaledColumn {
+  return { tS: samples.tS, values, scale: neighbourNoise(samples) };
+}
+
+/**
+ * Takes the updates of one source's axes and parts their noise: with velocity beside the position free
+ * of the motion, else from how the position bends. Axes of one source share the shape of their noise.
+ *
+ * @param tS times of the rows, s
+ * @param axes one to three
+ */
+export function partNoise(tS: Float64Array, axes: readonly MeasuredAxis[]): readonly AxisSamples[] {
+  const taken = axes.map(({ position, velocity }) => ({
+    name: position.name,
+    position: takeSamples(tS, position.values, position.rejected),
+    velocity: velocity === undefined ? null : takeSamples(tS, velocity.values, velocity.rejected),
+  }));
+  const first = taken[0];
+  if (first === undefined || taken.some(({ position }) => position.tS.length < 2)) return taken;
+  const pairs = taken.flatMap(({ position, velocity }): PairedColumns[] =>
+    velocity === null || velocity.tS.length < 2
+      ? []
+      : [{ offset: scaled(position, lessWay(position, velocity)), velocity: scaled(velocity) }],
+  );
+  if (pairs.length < taken.length || first.velocity === null) {
+    const parts = noiseParts(
+      taken.map(({ position }) => scaled(position)),
+      first.position.stepS,
+    );
+    return taken.map((axis) => ({ ...axis, position: withParts(axis.position, parts) }));
+  }
+  const parts = pairedNoise(pairs, {
+    position: first.position.stepS,
+    velocity: first.velocity.stepS,
+  });
+  return taken.map(({ name, position, velocity }) => ({
+    name,
+    position: withParts(position, parts.position),
+    velocity: velocity === null ? null : withParts(velocity, parts.velocity),
+  }));
+}
