@@ -162,6 +162,11 @@ export function inventoryView(
   return [...kept.map(receivedRow), ...absent];
 }
 
+/** What is to be said of the files: what their words contradict, then what the import said. */
+export function remarksOf(imported: readonly Issue[], notes: readonly Issue[]): readonly Issue[] {
+  return [...notes.filter(({ code }) => code.startsWith('spoken-against-')), ...imported];
+}
+
 /** Files of the folder that are no source: the description, the plan, the rules. */
 export function otherNames(
   names: readonly string[],

@@ -1,6 +1,13 @@
 /** Sources on session time. */
 import { alignClock } from '../callouts/align-clock';
-import { eventWords, handWords, type KnownInstant, rangeWords } from '../callouts/clock-words';
+import {
+  type AlignOptions,
+  type ClockWord,
+  eventWords,
+  handWords,
+  type KnownInstant,
+  rangeWords,
+} from '../callouts/clock-words';
 import { findEventCalls } from '../callouts/event-calls';
 import type { RangeTrack } from '../callouts/range-passes';
 import type { ReviewedValue } from '../callouts/review-callouts';
@@ -12,6 +19,7 @@ import { DEFAULT_ALIGNMENT } from '../session/read-time-spec';
 import type { EventSource, SessionSource, TelemetrySource } from '../session/session-input';
 import type { ClockFit, SessionEvent, SourceReport } from './reconstruction';
 import { clockFit, evidenceBeside } from './source-clock';
+import { type SpokenContradiction, spokenContradiction } from './spoken-contradiction';
 
 /** A source with the way from its own time to session time. */
 export type PlacedSource<S extends SessionSource = SessionSource> = Readonly<{
@@ -19,6 +27,8 @@ export type PlacedSource<S extends SessionSource = SessionSource> = Readonly<{
   solution: ClockSolution;
   clock: ClockFit;
   toSession: (sourceS: number) => number;
+  /** Where what is spoken in it contradicts its clock or the telemetry; null for anything else. */
+  contradiction: SpokenContradiction | null;
 }>;
 
 function placedBy<S extends SessionSource>(source: S, solution: ClockSolution): PlacedSource<S> {
@@ -27,6 +37,7 @@ function placedBy<S extends SessionSource>(source: S, solution: ClockSolution): 
     solution,
     clock: clockFit(source, solution),
     toSession: (sourceS) => toSessionSeconds(solution, sourceS),
+    contradiction: null,
   };
 }
 
@@ -83,17 +94,31 @@ export function placeLog(
   if (clock.kind === 'callouts') {
     const all = [...words, ...handWords(said.byHand)];
     const hasMeasure = measure.track !== null || said.byHand.length > 0;
-    return placedBy(
+    const placed = placedBy(
       source,
       hasMeasure
         ? alignClock(all, measure.track, lag)
         : statedClock(IDENTITY, 'no range was estimated to hold the spoken ranges against'),
     );
+    return withContradiction(placed, words, { ...measure, lag, basis: 'spoken' });
   }
-  const placed = placedBy(source, resolveClock(clock, said.byHand));
+  const stated = placedBy(source, resolveClock(clock, said.byHand));
+  const placed = withContradiction(stated, words, { ...measure, lag, basis: 'stated' });
   if (measure.track === null || placed.clock.evidence !== null) return placed;
   const evidence = evidenceBeside(words, measure.track, placed.solution);
   return { ...placed, clock: { ...placed.clock, evidence } };
+}
+
+/** The log with what its words contradict, where there is a measured range. */
+function withContradiction(
+  placed: PlacedSource<EventSource>,
+  words: readonly ClockWord[],
+  by: Readonly<{ track: RangeTrack | null; lag: AlignOptions; basis: 'stated' | 'spoken' }>,
+): PlacedSource<EventSource> {
+  const { track, lag, basis } = by;
+  if (track === null) return placed;
+  const { solution } = placed;
+  return { ...placed, contradiction: spokenContradiction(words, { track, solution, lag, basis }) };
 }
 
 /** Times of the rows on session time; the source's own array where its clock is the session's. */

@@ -97,7 +97,12 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     sources: input.sources.map(({ file, sha256 }) => ({ file, sha256 })),
     channels: [],
   };
-  const notes: readonly Issue[] = notesOf(input, session, contact);
+  const notes: readonly Issue[] = notesOf(
+    input,
+    session,
+    contact,
+    logs.map(({ placed }) => placed),
+  );
   const steps =
     plan === null
       ? []

@@ -3,9 +3,27 @@ import type { ContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { SessionInput } from '../session/session-input';
 import type { SessionMotion } from './estimated-motion';
+import type { PlacedSource } from './placed-sources';
+import { contradictionText } from './spoken-contradiction';
 
 function note(code: string, message: string, file?: string): Issue {
   return { code, severity: 'note', message, ...(file === undefined ? {} : { file }) };
+}
+
+/** Logs whose spoken ranges contradict their clock or the telemetry; the gravest, so it comes first. */
+function contradictions(logs: readonly PlacedSource[]): readonly Issue[] {
+  return logs.flatMap(({ source: { file }, contradiction }): Issue[] =>
+    contradiction === null
+      ? []
+      : [
+          {
+            code: `spoken-against-${contradiction.kind}`,
+            severity: 'warning',
+            message: contradictionText(contradiction, file),
+            file,
+          },
+        ],
+  );
 }
 
 /**
@@ -14,13 +32,15 @@ function note(code: string, message: string, file?: string): Issue {
  * @param input the session
  * @param session its motion; `null` where none could be estimated
  * @param contact the instant of contact; `null` for none
+ * @param logs the logs on session time
  */
 export function notesOf(
   input: SessionInput,
   session: SessionMotion | null,
   contact: ContactTime | null,
+  logs: readonly PlacedSource[],
 ): readonly Issue[] {
-  const notes: Issue[] = [...input.notComputed];
+  const notes: Issue[] = [...input.notComputed, ...contradictions(logs)];
   const telemetry = input.sources.filter((source) => source.type === 'telemetry');
   if (telemetry.length === 0) {
     notes.push(

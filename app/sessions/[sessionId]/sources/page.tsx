@@ -6,7 +6,7 @@ import { loadKeptSources } from '@/lib/server/queries/load-kept-sources';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { issueRows } from '@/lib/view/import-view';
-import { inventoryView, otherNames, sourcesView } from '@/lib/view/sources-view';
+import { inventoryView, otherNames, remarksOf, sourcesView } from '@/lib/view/sources-view';
 import { Inventory } from './_components/inventory';
 import { OtherFiles } from './_components/other-files';
 import { ReadingRemarks } from './_components/reading-remarks';
@@ -45,7 +45,7 @@ export default async function SourcesPage({ params }: SourcesPageProps) {
         </section>
       )}
       <Inventory rows={inventoryView(kept, reconstruction?.notes ?? [])} session={session} />
-      <ReadingRemarks rows={issueRows(issues)} />
+      <ReadingRemarks rows={issueRows(remarksOf(issues, reconstruction?.notes ?? []))} />
       {sources.map((source) => (
         <SourcePanel key={source.file} source={source} session={session} />
       ))}

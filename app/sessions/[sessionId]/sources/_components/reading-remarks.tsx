@@ -3,12 +3,12 @@ import type { IssueRow } from '@/lib/view/import-view';
 
 type ReadingRemarksProps = Readonly<{ rows: readonly IssueRow[] }>;
 
-/** What the import had to say of the files; nothing where it had nothing. */
+/** What there is to say of the files, from reading them and from what they say; else nothing. */
 export function ReadingRemarks({ rows }: ReadingRemarksProps) {
   if (rows.length === 0) return null;
   return (
     <section className="panel">
-      <h2>Said while reading</h2>
+      <h2>Remarks on the files</h2>
       <IssueTable rows={rows} />
     </section>
   );
