@@ -126,3 +126,26 @@ test('first rows name their own lines, and no row is seen twice', async () => {
   expect(stamps.at(-1)).toBe('1499');
   expect(new Set(stamps).size).toBe(stamps.length);
 });
+
+test('a table of numbers with a column of events is no log; stamps of a text log are proposed', async () => {
+  const rows = Array.from({ length: 8 }, (_, at) => `${at * 0.05},${-at},861.7,0,31.9, -,3.8`);
+  const table = `time,altitude,pressure,velocity,temperature,events,volts\n${rows.join('\n')}\n`;
+  expect((await sketchOf('altimeter.csv', table)).kind).toBe('table');
+  expect((await sketchOf('events.csv', 't,event,n\n1,a,1\n2,b,2\n')).kind).toBe('log');
+  const logs = [
+    [
+      '06 32 17\tCREW\tRange 200 metres.\nand closing\n06 32 19\tFLIGHT\tCopy.\n',
+      'elapsed-dhms',
+      'UTC',
+    ],
+    ['[003:07:45:12] CREW: Go.\n', 'elapsed-dhms', 'UTC'],
+    ['2031-03-02T10:00:00Z CREW: Go.\n', 'iso8601', 'UTC'],
+    ['2031-03-02 10:00:00 CREW: Go.\n', 'iso8601', null],
+    ['12.5 CREW: Go.\n14.0 FLIGHT: Copy.\n', 'elapsed-seconds', 'UTC'],
+    ['1930212000.5 CREW: Go.\n1930212001.5 FLIGHT: Copy.\n', 'unix-seconds', 'UTC'],
+  ] as const;
+  for (const [text, code, scale] of logs) {
+    const [file] = proposeSession([await sketchOf('loop.txt', text)]).description.files;
+    expect(file, text).toMatchObject({ use: 'events', time: { columns: [], code, scale } });
+  }
+});

@@ -3,12 +3,14 @@ import { type FileHandle, mkdtemp, open, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { detectDialect } from '@/lib/core/intake/dialect';
 import { findSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
+import { COMMENT } from '@/lib/core/intake/find-table';
 import {
   type FileSketch,
   isLogTable,
   type SketchedTable,
   yamlPart,
 } from '@/lib/core/intake/proposal/file-sketch';
+import { proposeLineTime } from '@/lib/core/intake/proposal/line-time';
 import { splitLines } from '@/lib/core/intake/split-lines';
 import { sampleParquet } from '../samples/sample-parquet';
 import { encodingOfHead } from '../samples/source-scan';
@@ -54,6 +56,7 @@ async function readParts(handle: FileHandle, bytes: number): Promise<readonly Pa
 }
 
 const LOG_ENDINGS = ['.vtt', '.srt'];
+const LINE_ENDINGS = ['.txt', '.log'];
 const YAML_ENDINGS = ['.yaml', '.yml', '.json'];
 
 type Base = Pick<FileSketch, 'file' | 'bytes'>;
@@ -69,6 +72,12 @@ function sketchTable(base: Base, table: SketchedTable | null, form: string): Fil
   const isLog = isLogTable(table);
   const said = isLog ? `a log as ${form}` : `${form} of ${table.columns.length} columns`;
   return { ...base, kind: isLog ? 'log' : 'table', said, table, ownTimes: false, lines: [] };
+}
+
+/** True where words follow a stamp on the first line that is no remark: a table has its names there. */
+function beginsWithStamp(lines: readonly string[]): boolean {
+  const [first] = lines.filter((line) => !COMMENT.test(line));
+  return first !== undefined && /\p{L}{2}/u.test(first) && proposeLineTime([first]) !== null;
 }
 
 function sketchText(base: Base, parts: readonly Part[]): FileSketch {
@@ -88,14 +97,14 @@ function sketchText(base: Base, parts: readonly Part[]): FileSketch {
     const found = sketchTable(base, tableOfJson(parts), 'JSON Lines');
     return found ?? { ...other, kind: 'other', said: 'JSON without a row a line' };
   }
+  const log: FileSketch = { ...other, kind: 'log', said: 'lines with stamps' };
+  if (LINE_ENDINGS.includes(ending) && beginsWithStamp(lines)) return log;
   const dialect = detectDialect(head, NO_DIALECT).value;
   const table = dialect === null ? null : tableOfText(parts, dialect);
   const found = sketchTable(base, table, 'a table');
   if (found !== null) return found.kind === 'log' ? { ...found, lines } : found;
   const stamped = lines.filter((line) => /^\s*[[(]?[+-]?\d[\d:T .-]*\d/.test(line)).length;
-  if (stamped > 0 && stamped >= lines.length / 3) {
-    return { ...other, kind: 'log', said: 'lines with stamps' };
-  }
+  if (stamped > 0 && stamped >= lines.length / 3) return log;
   return { ...other, kind: 'other', said: 'text without a table' };
 }
 

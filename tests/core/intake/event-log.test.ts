@@ -227,3 +227,13 @@ test.each([
   const found = issues.filter(({ code }) => code === 'clock-begins-again');
   expect(found).toMatchObject([{ severity: 'warning', line, received: '-86385 s' }]);
 });
+
+test('a column of messages is read as what was said, and this is said; nothing is taken for event', () => {
+  const text = 't,Message,events\n1,Range 200,go\n2,Copy,\n';
+  const { value, issues } = readLog(text, 'e.csv', time('elapsed-seconds', 't'), zero);
+  expect(value?.entries.map((entry) => [entry.text, entry.event])).toEqual([
+    ['Range 200', null],
+    ['Copy', null],
+  ]);
+  expect(issues).toMatchObject([{ code: 'column-taken', severity: 'warning', line: 1 }]);
+});

@@ -13,20 +13,16 @@ import {
 } from '../event-reader';
 import { COMMENT } from '../find-table';
 import { type CsvRow, readCsvRows } from '../split-lines';
+import { findLogColumns, type LogColumns } from './log-columns';
 
 const HEAD_CHARACTERS = 65_536;
 
-type Columns = Readonly<{ time: readonly number[]; event: number; text: number; speaker: number }>;
+type Columns = LogColumns & Readonly<{ time: readonly number[] }>;
 
 /** Positions of the columns; -1 where there is none. Names of the three words match in any case. */
 function findColumns(dialect: Dialect, timeColumns: readonly string[]): Columns {
-  const lower = dialect.columns.map((name) => name.toLowerCase());
-  return {
-    time: timeColumns.map((name) => dialect.columns.indexOf(name)),
-    event: lower.indexOf('event'),
-    text: lower.indexOf('text'),
-    speaker: lower.indexOf('speaker'),
-  };
+  const time = timeColumns.map((name) => dialect.columns.indexOf(name));
+  return { time, ...findLogColumns(dialect.columns) };
 }
 
 /** Most characters of a header's names that a message quotes. */
@@ -177,6 +173,13 @@ export function readEventsCsv(log: LogText): Parsed<EventLog> {
     return { stamp, sourceS: readSeconds(stamp, second) };
   };
   const builder = makeLogBuilder(fileName);
+  if (columns.takenAsText !== null) {
+    builder.remark({
+      code: 'column-taken',
+      line: dialect.value.headerLine,
+      message: `the column "${columns.takenAsText}" is read as what was said; call it text to say so`,
+    });
+  }
   let rowsRead = 0;
   for (const row of readCsvRows(text, separator)) {
     const isBlank = row.cells.every((cell) => cell.trim() === '');

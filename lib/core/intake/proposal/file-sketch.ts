@@ -1,5 +1,8 @@
 /** What a look at the first, middle and last part of a file shows, before anything is imported. */
+import { isNumber } from '../find-table';
+import { isLogColumn } from '../formats/log-columns';
 import type { TableSketch } from './table-proposal';
+import type { CellColumns } from './time-proposal';
 
 /** A table with the places of its first rows. */
 export type SketchedTable = TableSketch &
@@ -21,11 +24,17 @@ export type FileSketch = Readonly<{
   lines: readonly string[];
 }>;
 
-const LOG_COLUMNS = /^(?:event|text|speaker|message|utterance|remark|callout|words)s?$/i;
+/** A log has its stamp, perhaps an end or a number beside it; a table of samples has more. */
+const MOST_NUMBERS = 2;
 
-/** True for a table whose columns are those of a log of events. */
-export function isLogTable(table: Readonly<{ columns: readonly string[] }>): boolean {
-  return table.columns.some((name) => LOG_COLUMNS.test(name.trim()));
+function isNumbers(cells: readonly string[]): boolean {
+  const filled = cells.filter((cell) => cell.trim() !== '');
+  return filled.length > 0 && filled.every(isNumber);
+}
+
+/** True for a table with a column of a log of events, and hardly one of numbers. */
+export function isLogTable({ columns, cells }: CellColumns): boolean {
+  return columns.some(isLogColumn) && cells.filter(isNumbers).length <= MOST_NUMBERS;
 }
 
 /**

@@ -5,6 +5,7 @@ import { type Instant, NS_PER_S } from '../../time/instant';
 import { parseStamp } from '../../time/parse';
 import type { TimeCode, TimeScale } from '../../time/time-code';
 import type { FileSketch } from './file-sketch';
+import { proposeLineTime } from './line-time';
 import { type ColumnProposal, proposeTable, type TableProposal } from './table-proposal';
 import { proposeTime, type TimeProposal } from './time-proposal';
 
@@ -111,11 +112,11 @@ function proposeFile(sketch: FileSketch): Proposed {
   const reasons = { file, said, time: null, columns: [] };
   if (kind === 'table' && table !== null) return fromTable(sketch, proposeTable(table));
   if (kind === 'log') {
-    const time = table === null ? null : proposeTime(table);
+    const time = table === null ? proposeLineTime(sketch.lines) : proposeTime(table);
     const needsTime = table !== null || !isCaptionFile(file);
     return {
       file: { ...NOTHING, file, use: 'events', time: needsTime ? describedTime(time) : null },
-      reasons: { ...reasons, time: time?.reason ?? null },
+      reasons: { ...reasons, time: needsTime ? (time?.reason ?? null) : null },
     };
   }
   if (kind === 'ephemeris' && table !== null) {
