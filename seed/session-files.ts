@@ -49,7 +49,7 @@ sources:
     channels:
       laser_range: { as: range, unit: m }
     sensor: laser rangefinder
-    points: laser to reflector, both brought to the ports
+    points: port to port
     accuracy: { range_m: 0.1 }
   - file: events.csv
     type: events

@@ -41,6 +41,7 @@ export function windowEntries(
       sheet: null,
     })),
     ...bars(view.beyond, 'beyond limit'),
+    ...bars(view.feeds, 'navigation'),
     ...bars(view.faults, 'data fault'),
     ...view.remarks.map((bar) => ({
       id: bar.id,

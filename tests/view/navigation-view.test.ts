@@ -68,6 +68,7 @@ const report: NavigationReport = {
       sensor: null,
       points: 'centre of mass to reflector',
       leverArmM: null,
+      measuresVelocity: 'yes',
       velocityFrame: 'inertial',
       stamp: 'received',
       latencyS: 0.4,

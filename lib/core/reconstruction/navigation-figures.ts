@@ -97,6 +97,8 @@ function accuracyOf(
   };
 }
 
+const RATES = /^(range_rate|velocity\.[xyz])$/;
+
 function pointsOf({ source }: CheckedSource, isSolution: boolean): SourcePoints {
   const { declared } = source;
   return {
@@ -105,6 +107,7 @@ function pointsOf({ source }: CheckedSource, isSolution: boolean): SourcePoints 
     sensor: declared.sensor ?? null,
     points: declared.points,
     leverArmM: declared.leverArmM,
+    measuresVelocity: source.channels.some(({ as }) => RATES.test(as)) ? 'yes' : 'no',
     velocityFrame: declared.velocityFrame,
     stamp: declared.stamp,
     latencyS: declared.latencyS,

@@ -66,6 +66,8 @@ export type SourcePoints = Readonly<{
   sensor: string | null;
   points: string | null;
   leverArmM: readonly number[] | null;
+  /** Whether it has a velocity or a range rate at all. */
+  measuresVelocity: 'yes' | 'no';
   velocityFrame: 'rotating' | 'inertial' | null;
   stamp: 'measured' | 'generated' | 'received' | null;
   latencyS: number | null;

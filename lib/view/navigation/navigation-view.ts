@@ -139,7 +139,9 @@ function pairView(pair: RangePair, index: number, sessionId: string): PairView {
       const range =
         band.fromM === null
           ? `beyond ${formatNumber(band.toM, 0)} m`
-          : `${formatNumber(band.fromM, 0)} to ${formatNumber(band.toM, 0)} m`;
+          : band.toM === 0
+            ? `inside ${formatNumber(band.fromM, 0)} m`
+            : `${formatNumber(band.fromM, 0)} to ${formatNumber(band.toM, 0)} m`;
       return {
         key: range,
         range,

@@ -44,18 +44,24 @@ function stampText({ stamp, latencyS, available }: SourcePoints): string {
   return parts.join(', ');
 }
 
+function velocityText({ measuresVelocity, velocityFrame }: SourcePoints): string {
+  if (measuresVelocity === 'no') return 'none measured';
+  return velocityFrame === null
+    ? 'taken as the rate of the position; not stated'
+    : VELOCITY_WORDS[velocityFrame];
+}
+
 /** One row a telemetry source, in the order of the session file. */
-export function pointsRows({ sources }: NavigationReport): readonly PointsRow[] {
+export function pointsRows({ sources, selector }: NavigationReport): readonly PointsRow[] {
   return sources.map((source) => ({
     file: source.file,
     isSolution: source.isSolution,
-    sensor: source.sensor ?? 'not stated',
+    sensor:
+      source.sensor ??
+      (source.isSolution && selector !== null ? `as ${selector} says` : 'not stated'),
     points: pointsText(source),
     leverArm: leverText(source),
-    velocity:
-      source.velocityFrame === null
-        ? 'taken as the rate of the position; not stated'
-        : VELOCITY_WORDS[source.velocityFrame],
+    velocity: velocityText(source),
     stamps: stampText(source),
   }));
 }

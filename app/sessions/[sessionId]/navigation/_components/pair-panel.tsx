@@ -1,4 +1,5 @@
 import { FigureValue } from '@/app/_components/figure/figure-value';
+import type { FigureView } from '@/lib/view/figure-view';
 import type { PairView } from '@/lib/view/navigation/navigation-view';
 
 type PairPanelProps = Readonly<{ pairs: readonly PairView[] }>;
@@ -26,6 +27,12 @@ export function PairPanel({ pairs }: PairPanelProps) {
                 bias
               </th>
               <th scope="col" className="right">
+                of it from scatter
+              </th>
+              <th scope="col" className="right">
+                of it stated
+              </th>
+              <th scope="col" className="right">
                 scatter, one standard deviation
               </th>
             </tr>
@@ -36,6 +43,7 @@ export function PairPanel({ pairs }: PairPanelProps) {
               <td className="right">
                 <FigureValue figure={pair.bias} />
               </td>
+              <Parts figure={pair.bias} />
               <td className="right">
                 <FigureValue figure={pair.scatter} />
               </td>
@@ -46,6 +54,7 @@ export function PairPanel({ pairs }: PairPanelProps) {
                 <td className="right">
                   <FigureValue figure={band.bias} />
                 </td>
+                <Parts figure={band.bias} />
                 <td className="right">
                   <FigureValue figure={band.scatter} />
                 </td>
@@ -57,10 +66,19 @@ export function PairPanel({ pairs }: PairPanelProps) {
       {pairs.length > 0 && (
         <p className="panel-note">
           Repeats of a held value count once, and errors that hang together count as fewer. What the
-          sources state of their accuracy is the systematic part, opened with each figure; it never
-          shrinks with the number of samples.
+          sources state of their accuracy is the systematic part of the bias; it never shrinks with
+          the number of samples.
         </p>
       )}
     </section>
   );
+}
+
+/** Both parts of the half-width apart: random, and what the sources state. */
+function Parts({ figure }: Readonly<{ figure: FigureView }>) {
+  return figure.parts.map(({ label, text }) => (
+    <td key={label} className="right num">
+      {text}
+    </td>
+  ));
 }
