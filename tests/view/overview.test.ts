@@ -168,3 +168,18 @@ test('the overview survives JSON unchanged and leaves withdrawn findings out', (
   expect(JSON.parse(JSON.stringify(view))).toEqual(view);
   expect(view.findings.map((finding) => finding.number)).toEqual([1, 2]);
 });
+
+// Source: IERS leap-seconds.list as carried by the tz database: it expires on 28 June 2027.
+test('UTC beyond the leap-second table is said to be uncertain, and only there', () => {
+  const limitsAt = (zeroTaiNs: string) =>
+    dataLimitsView(
+      { ...sampleReconstruction, session: { ...sampleReconstruction.session, zeroTaiNs } },
+      SAMPLE_SESSION_ID,
+    )
+      .map(sentenceText)
+      .join(' ');
+  expect(limitsAt(sampleReconstruction.session.zeroTaiNs)).not.toContain('UTC is not certain');
+  expect(limitsAt('1900000000000000000')).toMatch(
+    /UTC is not certain: 2030-03-17 lies beyond the leap-second table, which ends on 28 June 2027/,
+  );
+});

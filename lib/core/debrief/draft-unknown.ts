@@ -1,6 +1,7 @@
 /** What the data cannot say: everything not evaluated, not known or not measured, one line each. */
 
 import { nameFromId } from '../session/name-from-id';
+import { utcCaution } from '../time/utc-caution';
 import { type Phrase, valueNode } from './build-document';
 import type { DebriefMaterial } from './debrief-material';
 
@@ -92,11 +93,14 @@ function absentInputs({ reconstruction, plan, ruleSet }: DebriefMaterial): reado
 
 /** One line for each thing that is open; empty where nothing is. */
 export function unknownLines(material: DebriefMaterial): readonly (readonly Phrase[])[] {
-  const notes = material.reconstruction.notes.map((note) => [asSentence(note.message)]);
+  const { notes: noted, session } = material.reconstruction;
+  const utc = utcCaution(session.zeroTaiNs, session.durationS.value);
+  const notes = noted.map((note) => [asSentence(note.message)]);
   return [
     ...openRules(material),
     ...absentInputs(material).map((line) => [line]),
     ...gapsOfData(material),
+    ...(utc === null ? [] : [[utc]]),
     ...notes,
   ];
 }

@@ -3,6 +3,8 @@
  * one SHA-256, and a later revision names that of the one before.
  */
 import canonicalize from 'canonicalize';
+import { utcText } from '../time/session-time-text';
+import { utcCaution } from '../time/utc-caution';
 import { INVENTED_BANNER } from './caution';
 import type { DebriefMaterial, InputVersion } from './debrief-material';
 import { plainText } from './markup';
@@ -29,7 +31,8 @@ export type DebriefRecord = Readonly<{
   caution: string;
   /** Stands over a document made from invented data; null otherwise. */
   banner: string | null;
-  session: Readonly<{ title: string; kind: string; zeroUtc: string }>;
+  /** `utcCaution` only where the leap-second table cannot vouch for UTC. */
+  session: Readonly<{ title: string; kind: string; zeroUtc: string; utcCaution?: string }>;
   /** Version of the numerics and the hash of all that went into them. */
   engine: string;
   inputsSha256: string;
@@ -65,6 +68,7 @@ export function makeRecord(
   imprint: Imprint,
 ): DebriefRecord {
   const { session, engine, inputsSha256 } = material.reconstruction;
+  const caution = utcCaution(session.zeroTaiNs, session.durationS.value);
   return {
     schema: RECORD_SCHEMA,
     ...imprint,
@@ -77,6 +81,7 @@ export function makeRecord(
       title: plainText(session.title.normalize('NFC')),
       kind: session.kind,
       zeroUtc: plainText(session.zeroUtc),
+      ...(caution === null ? {} : { utcCaution: caution }),
     },
     engine,
     inputsSha256,
@@ -126,6 +131,12 @@ function isRecord(value: unknown): value is DebriefRecord {
     'schema' in value &&
     value.schema === RECORD_SCHEMA
   );
+}
+
+/** When session time starts, with what has to be said of that. */
+export function zeroText({ zeroUtc, utcCaution: caution }: DebriefRecord['session']): string {
+  const text = utcText(zeroUtc);
+  return caution === undefined ? text : `${text}. ${caution}`;
 }
 
 /** `Debrief 12, revision 2`; number 0 is a draft that was never published. */

@@ -2,8 +2,8 @@
 
 import type { InputVersion } from '../../core/debrief/debrief-material';
 import { runsText } from '../../core/debrief/html/html-runs';
-import { type DebriefRecord, recordLabel } from '../../core/debrief/record';
-import { utcMinuteText, utcText } from '../../core/time/session-time-text';
+import { type DebriefRecord, recordLabel, zeroText } from '../../core/debrief/record';
+import { utcMinuteText } from '../../core/time/session-time-text';
 import { type BlockView, blockView } from './document-view';
 
 /** What the page takes from the list of publications. */
@@ -51,7 +51,7 @@ const DOWNLOAD_TEXT: Readonly<Record<string, string>> = {
 function recordFacts(record: DebriefRecord): PublishedView['facts'] {
   return [
     { label: 'Session', text: `${record.session.title} (${record.session.kind})` },
-    { label: 'Session time starts', text: utcText(record.session.zeroUtc) },
+    { label: 'Session time starts', text: zeroText(record.session) },
     {
       label: 'Published',
       text: `${utcMinuteText(record.publishedAtIso)} by ${record.publishedBy}`,

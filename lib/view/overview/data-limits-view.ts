@@ -3,6 +3,7 @@ import { FAULT_WORDS } from '../../core/reconstruction/kind-words';
 import type { DataFault, Reconstruction } from '../../core/reconstruction/reconstruction';
 import { contactLimitsOf } from '../../core/rules/contact-limits';
 import { nameFromId } from '../../core/session/name-from-id';
+import { utcCaution } from '../../core/time/utc-caution';
 import { figureView, timelineHref } from '../figure-view';
 import { plural } from '../format-number';
 import { formatSessionTime, spokenDuration } from '../format-time';
@@ -23,6 +24,7 @@ export function dataLimitsView(
     ...unevaluated(reconstruction),
     ...unmeasured(reconstruction),
     ...clocks(reconstruction, sessionId),
+    ...utc(reconstruction),
     ...reconstruction.notes.map((note): Sentence => [asSentence(note.message)]),
   ];
 }
@@ -123,4 +125,9 @@ function clocks({ sources }: Reconstruction, sessionId: string): readonly Senten
         '.',
       ];
     });
+}
+
+function utc({ session }: Reconstruction): readonly Sentence[] {
+  const caution = utcCaution(session.zeroTaiNs, session.durationS.value);
+  return caution === null ? [] : [[caution]];
 }

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
+import { makeMaterial } from '@/lib/core/debrief/debrief-material';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief } from '@/lib/core/debrief/draft';
 import { blockHtml } from '@/lib/core/debrief/html/html-blocks';
@@ -58,6 +59,19 @@ describe('a record', () => {
       sampleReconstruction.sources.map((source) => source.file),
     );
   });
+});
+
+test('a record whose UTC the leap-second table cannot vouch for says so, in draft and page too', () => {
+  const session = { ...sampleReconstruction.session, zeroTaiNs: '1900000000000000000' };
+  const material = makeMaterial({
+    ...sampleMaterial,
+    reconstruction: { ...sampleReconstruction, session },
+  });
+  const doc = draftDebrief(material, BUILT_IN_BLOCKS, countingIds());
+  expect(JSON.stringify(doc)).toContain('UTC is not certain: 2030-03-17 lies beyond');
+  const record = makeRecord({ blocks: [], evidence: [], sources: [] }, material, IMPRINT);
+  expect(renderHtml(sealRecord(record), [])).toMatch(/UTC\. UTC is not certain: 2030-03-17/);
+  expect(sealed.json).not.toContain('utcCaution');
 });
 
 describe('the exported page', () => {

@@ -1,9 +1,9 @@
 /** A record as one HTML page that loads nothing and checks itself. */
 
-import { utcMinuteText, utcText } from '../../time/session-time-text';
+import { utcMinuteText } from '../../time/session-time-text';
 import type { InputVersion } from '../debrief-material';
 import { escapeMarkup } from '../markup';
-import { type DebriefRecord, recordLabel, type SealedRecord } from '../record';
+import { type DebriefRecord, recordLabel, type SealedRecord, zeroText } from '../record';
 import { policyHash } from '../sha256';
 import { blockHtml } from './html-blocks';
 import { runsText } from './html-runs';
@@ -41,7 +41,7 @@ function supersedesText({ previousSha256, revision }: DebriefRecord): string {
 function imprintRows({ record, sha256 }: SealedRecord): readonly (readonly [string, string])[] {
   return [
     ['Session', `${record.session.title} (${record.session.kind})`],
-    ['Session time starts', utcText(record.session.zeroUtc)],
+    ['Session time starts', zeroText(record.session)],
     ['Published', publishedText(record)],
     ['Plan', versionText(record.plan)],
     ['Rules', versionText(record.ruleSet)],
