@@ -42,6 +42,16 @@ describe('the answer in sentences', () => {
     );
   });
 
+  test('where the time went adds up to the whole difference from the plan', () => {
+    // By hand: 64.5 + 49.2 = 113.7 s in unplanned runs; 146.3 - 113.7 = 32.6 s in the steps, of
+    // which Approach 219.8 + 344.4 - 500 = 64.2 s and Hold 100 118.4 - 90 = 28.4 s, Hold 30 -60 s.
+    const answer = answerOf(sampleReconstruction);
+    expect(answer).toMatch(/longer than planned: 1 min 53\.7 s ± 0\.\d s in runs that no step/);
+    expect(answer).toMatch(
+      /and 32\.6 s ± 0\.\d s more in the steps themselves, above all Approach \(1 min 4 s longer\)\./,
+    );
+  });
+
   test('unplanned runs are named with range and length, a back-off by where it ended', () => {
     const answer = answerOf(sampleReconstruction);
     expect(answer).toContain('an unplanned hold at 45.90 ± 0.03 m for 1 min 4.5 s ± 0.6 s');

@@ -1,19 +1,17 @@
 /** The answer in sentences: contact, time, rules. Each number opens its evidence. */
 
 import { type Figure, halfWidth95 } from '../../core/figure';
-import { MOTION_WORDS } from '../../core/reconstruction/kind-words';
 import { motionReachesContact } from '../../core/reconstruction/reaches-contact';
 import type { Phase, Reconstruction, Verdict } from '../../core/reconstruction/reconstruction';
 import { nameFromId } from '../../core/session/name-from-id';
+import { utcCaution } from '../../core/time/utc-caution';
 import { countWord, formatNumber } from '../../core/units/number-text';
 import type { ContactRow, ContactView } from '../contact-view';
 import { figureView } from '../figure-view';
 import { utcTimeText } from '../format-date';
 import { spokenDuration } from '../format-time';
 import { listParts, type Sentence } from '../sentence';
-
-/** More unplanned runs than this are counted, not listed. */
-const MOST_LISTED = 3;
+import { unplannedParts, whereTheTimeWent } from './time-spent-view';
 
 /** Sentences in the order a reviewer asks: did it dock and how, how long, what was broken. */
 export function answerView(
@@ -41,7 +39,9 @@ function contactSentence(contact: ContactView, utc: string): Sentence {
 
 function utcOfContact({ contact, session }: Reconstruction): string {
   const timeS = contact?.timeS.value ?? null;
-  return timeS === null ? '' : ` (${utcTimeText(session.zeroTaiNs, timeS)})`;
+  if (timeS === null) return '';
+  const isSure = utcCaution(session.zeroTaiNs, session.durationS.value) === null;
+  return ` (${utcTimeText(session.zeroTaiNs, timeS)}${isSure ? '' : ', not certain'})`;
 }
 
 function noContact({ phases, evaluated }: Reconstruction, sessionId: string): Sentence {
@@ -115,7 +115,6 @@ function timeSentences(reconstruction: Reconstruction, sessionId: string): reado
   const unplanned = phases.filter((phase) => phase.step === null);
   if (plan === null || took.value === null) return [['The motion lasts ', length, '; no plan.']];
   const plannedS = steps.reduce((sum, step) => sum + step.plannedS, 0);
-  const also = unplanned.length === 0 ? [] : [': ', ...unplannedParts(unplanned, sessionId)];
   if (!motionReachesContact(reconstruction)) {
     return [
       reconstruction.contact === null ? [] : ['Before it ', ...endOfData(last, sessionId)],
@@ -123,12 +122,16 @@ function timeSentences(reconstruction: Reconstruction, sessionId: string): reado
         'The data cover ',
         length,
         ` of the approach; the plan gives its steps ${spokenDuration(plannedS)}`,
-        ...(also.length === 0 ? [] : ['. Not planned', ...also]),
+        ...(unplanned.length === 0
+          ? []
+          : ['. Not planned: ', ...unplannedParts(unplanned, sessionId)]),
         '.',
       ],
     ];
   }
   const overS = took.value - plannedS;
+  const why = whereTheTimeWent(reconstruction, took, sessionId);
+  const also = why.length === 0 ? [] : [': ', ...why];
   if (Math.abs(overS) < 1) {
     return [['The approach took ', length, ', within a second of the plan', ...also, '.']];
   }
@@ -161,26 +164,6 @@ function stepsNotFlown(reconstruction: Reconstruction): Sentence {
     ...listParts(skipped.map((step): Sentence => [nameFromId(step.id)])),
     ` ${verb} not ${what}.`,
   ];
-}
-
-function unplannedParts(unplanned: readonly Phase[], sessionId: string): Sentence {
-  if (unplanned.length > MOST_LISTED) {
-    return [`${countWord(unplanned.length)} runs that no step asked for`];
-  }
-  return listParts(
-    unplanned.map((phase): Sentence => {
-      const name = MOTION_WORDS[phase.motion];
-      const article = phase.motion === 'opening' ? 'a' : 'an unplanned';
-      const where = phase.motion === 'opening' ? 'to' : 'at';
-      const range = figureView(phase.rangeEndM, { sessionId, label: `Range, end of the ${name}` });
-      const length = figureView(phase.durationS, {
-        sessionId,
-        label: `Length of the ${name}`,
-        form: 'spoken',
-      });
-      return [`${article} ${name} ${where} `, range, ' for ', length];
-    }),
-  );
 }
 
 /** Length from one edge to another with both half-widths in quadrature. */

@@ -1,0 +1,101 @@
+/** Where the time of an approach went beside its plan: unplanned runs and the steps themselves. */
+import { type Figure, halfWidth95 } from '../../core/figure';
+import { MOTION_WORDS } from '../../core/reconstruction/kind-words';
+import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruction';
+import { nameFromId } from '../../core/session/name-from-id';
+import { countWord } from '../../core/units/number-text';
+import { figureView } from '../figure-view';
+import { spokenDuration } from '../format-time';
+import { listParts, type Sentence } from '../sentence';
+
+/** More unplanned runs than this are counted, not listed. */
+const MOST_LISTED = 3;
+
+/** A difference smaller than this is not told. */
+const TOLD_FROM_S = 1;
+
+/** The whole difference from the plan in two parts that add up: unplanned runs, and the steps. */
+export function whereTheTimeWent(
+  { phases, steps }: Reconstruction,
+  took: Figure,
+  sessionId: string,
+): Sentence {
+  const unplanned = phases.filter((phase) => phase.step === null);
+  const aside = added(
+    unplanned.map((phase) => phase.durationS),
+    took,
+    'Lengths of the runs that no step asked for, added.',
+  );
+  const plannedS = steps.reduce((sum, step) => sum + step.plannedS, 0);
+  const restS = (took.value ?? 0) - (aside.value ?? 0) - plannedS;
+  const parts: Sentence[] = [];
+  if (unplanned.length > 0) {
+    const label = 'Runs that no step asked for';
+    const runs = unplannedParts(unplanned, sessionId);
+    const listedRuns =
+      unplanned.length > MOST_LISTED ? runs : ['runs that no step asked for (', ...runs, ')'];
+    parts.push([figureView(aside, { sessionId, label, form: 'spoken' }), ' in ', ...listedRuns]);
+  }
+  if (Math.abs(restS) >= TOLD_FROM_S) {
+    const rest: Figure = {
+      ...took,
+      value: Math.abs(restS),
+      uncertainty: added([took, aside], took, '').uncertainty,
+      method: 'The whole difference from the plan, less the runs that no step asked for.',
+    };
+    parts.push([
+      figureView(rest, { sessionId, label: 'Steps against their planned lengths', form: 'spoken' }),
+      ` ${restS > 0 ? 'more' : 'less'} in the steps themselves`,
+      ...most({ phases, steps }, restS),
+    ]);
+  }
+  return listParts(parts);
+}
+
+/** The step whose own pieces differ most from its planned length, in the direction of the rest. */
+function most(
+  { phases, steps }: Pick<Reconstruction, 'phases' | 'steps'>,
+  restS: number,
+): Sentence {
+  const differences = steps.map(({ id, plannedS }) => {
+    const own = phases.filter((phase) => phase.step === id);
+    const flownS = own.reduce((sum, phase) => sum + (phase.durationS.value ?? 0), 0);
+    return { id, s: (flownS - plannedS) * Math.sign(restS) };
+  });
+  const [largest] = differences.sort((a, b) => b.s - a.s);
+  if (steps.length < 2 || largest === undefined || largest.s < TOLD_FROM_S) return [];
+  const word = restS > 0 ? 'longer' : 'shorter';
+  return [`, above all ${nameFromId(largest.id)} (${spokenDuration(largest.s)} ${word})`];
+}
+
+/** Lengths added, half-widths in quadrature. */
+function added(lengths: readonly Figure[], like: Figure, method: string): Figure {
+  const halves = lengths.map(halfWidth95).filter((half) => half !== null);
+  return {
+    ...like,
+    value: lengths.reduce((sum, length) => sum + (length.value ?? 0), 0),
+    uncertainty: halves.length === 0 ? null : { random: Math.hypot(...halves), systematic: null },
+    method,
+  };
+}
+
+/** Runs that no step asked for, named with range and length. */
+export function unplannedParts(unplanned: readonly Phase[], sessionId: string): Sentence {
+  if (unplanned.length > MOST_LISTED) {
+    return [`${countWord(unplanned.length)} runs that no step asked for`];
+  }
+  return listParts(
+    unplanned.map((phase): Sentence => {
+      const name = MOTION_WORDS[phase.motion];
+      const article = phase.motion === 'opening' ? 'a' : 'an unplanned';
+      const where = phase.motion === 'opening' ? 'to' : 'at';
+      const range = figureView(phase.rangeEndM, { sessionId, label: `Range, end of the ${name}` });
+      const length = figureView(phase.durationS, {
+        sessionId,
+        label: `Length of the ${name}`,
+        form: 'spoken',
+      });
+      return [`${article} ${name} ${where} `, range, ' for ', length];
+    }),
+  );
+}
