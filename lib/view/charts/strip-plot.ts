@@ -83,7 +83,11 @@ export function stripPlot(input: StripPlotInput): StripPlot {
   return { plot, spreads, missing, hasValues: range.length > 0 };
 }
 
-/** What a strip reads at an instant: least and greatest of the pixel there, in the reader's unit. */
+/**
+ * What a strip reads at an instant: least and greatest of the pixel there, in the reader's unit. An
+ * instant outside the window is read from the finest answer that reaches it, as a rule the coarse one
+ * of the whole session.
+ */
 export type Reading = Readonly<{ low: number; high: number }>;
 
 export function readStripAt(
@@ -91,7 +95,11 @@ export function readStripAt(
   series: StripSeries,
   at: Readonly<{ tS: number; window: TimeWindow; fromSi: number }>,
 ): Reading | null {
-  const found = bestColumn(answers, series.key, at.window);
+  const isShown = at.tS >= at.window.fromS && at.tS <= at.window.toS;
+  const reaching = answers.filter((each) => at.tS >= each.fromS && at.tS <= each.toS);
+  const found = isShown
+    ? bestColumn(answers, series.key, at.window)
+    : bestColumn(reaching, series.key, { fromS: at.tS, toS: at.tS });
   if (found === null) return null;
   const { column, tS, pixelS } = found;
   const reach = Math.max(pixelS, GAP_STEPS * (column.stepS ?? pixelS)) / 2;
@@ -128,7 +136,9 @@ function bestColumn(
     const column = group?.columns.find((each) => each.key === key);
     if (group === undefined || column === undefined) continue;
     const covered = Math.min(answer.toS, window.toS) - Math.max(answer.fromS, window.fromS);
-    const share = Math.max(0, covered) / windowSpanS(window);
+    // An instant has no span: what reaches it covers it.
+    const spanS = windowSpanS(window);
+    const share = spanS === 0 ? 1 : Math.max(0, covered) / spanS;
     const pixelS = (answer.toS - answer.fromS) / Math.max(1, answer.pixels);
     const score = share > 0.999 ? 1 + 1 / (1 + pixelS) : share;
     if (score <= bestScore) continue;

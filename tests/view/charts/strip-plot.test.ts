@@ -126,4 +126,22 @@ describe('a strip from an envelope', () => {
     expect(at(4.6)).toEqual({ low: 2, high: 14 });
     expect(at(8.5)).toBeNull();
   });
+
+  test('the cursor outside the window reads the finest answer that reaches it', () => {
+    const [series] = strip.series;
+    if (series === undefined) throw new Error('the strip has a series');
+    const times = (toS: number, value: number) =>
+      Array.from({ length: toS }, (_, index): Bin => [index + 0.5, value, value]);
+    const whole = answer(times(100, 1), 1, { fromS: 0, toS: 100, pixels: 100 });
+    const part = answer(times(20, 5), 1, { fromS: 0, toS: 20, pixels: 200 });
+    const at = (tS: number) => {
+      const window = { fromS: 30, toS: 40 };
+      return readStripAt([whole, part], series, { tS, window, fromSi: 1 })?.low;
+    };
+    expect(at(90.5)).toBe(1);
+    expect(at(10.5)).toBe(5);
+    expect(at(0.5)).toBe(5);
+    expect(at(99.5)).toBe(1);
+    expect(at(150)).toBeUndefined();
+  });
 });
