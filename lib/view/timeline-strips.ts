@@ -62,10 +62,25 @@ const USUAL = ['range', 'closing_rate', 'lateral_offset', 'attitude_error'] as c
 const AXIS_COLOURS: readonly SeriesColour[] = [1, 3, 4, 5, 2];
 const DERIVED_GROUP = 'derived';
 
-/** Words for a column or quantity: `closing_rate` is Closing rate, a name of a source stays. */
+/**
+ * Words for a column, a strip or a quantity: `closing_rate` is Closing rate, `attitude_error@nav.csv` is
+ * Attitude error (nav.csv), `nav.csv:roll_err` is roll_err (nav.csv). A name of a source stays.
+ */
 export function quantityLabel(name: string): string {
   if (name.startsWith('limit.')) return `Limit: ${nameFromId(name.slice('limit.'.length))}`;
-  return derivedColumnWords(name) ?? name;
+  const words = derivedColumnWords(name) ?? GROUP_LABELS.get(name) ?? null;
+  if (words !== null) return words;
+  const at = /^(?<what>[^@:]+)@(?<source>.+)$/.exec(name)?.groups;
+  const of = /^(?<source>.+):(?<what>[^:]+)$/.exec(name)?.groups;
+  const { what, source } = at ?? of ?? {};
+  return what === undefined || source === undefined ? name : `${quantityLabel(what)} (${source})`;
+}
+
+/** `attitude_error.roll` is Attitude error, roll; a quantity without words of its own stays. */
+function quantityWords(as: string): string {
+  const dot = as.lastIndexOf('.');
+  const group = dot <= 0 ? undefined : GROUP_LABELS.get(as.slice(0, dot));
+  return group === undefined ? quantityLabel(as) : `${group}, ${as.slice(dot + 1)}`;
 }
 
 /** Everything that can be put on the timeline, the usual strips first. */
@@ -127,7 +142,8 @@ function quantityStrip(
 function channelStrip(channel: ChannelInfo, limits: readonly ChannelInfo[]): Strip {
   return {
     id: channel.key,
-    label: channel.as === channel.name ? channel.name : `${channel.name}, ${channel.as}`,
+    label:
+      channel.as === channel.name ? channel.name : `${channel.name}: ${quantityWords(channel.as)}`,
     group: channel.source ?? DERIVED_GROUP,
     ...unitOf(channel),
     series: [
@@ -157,7 +173,7 @@ function groupStrips(
     const quantity = first.as.slice(0, first.as.lastIndexOf('.'));
     return {
       id,
-      label: GROUP_LABELS.get(quantity) ?? quantity,
+      label: GROUP_LABELS.get(quantity) ?? quantityLabel(quantity),
       group: first.source ?? DERIVED_GROUP,
       ...unitOf(first),
       series: [

@@ -88,12 +88,17 @@ export function stretchTable(columns: readonly TableColumn[], mostRows: number):
 }
 
 /**
- * The rows of a stretch as comma-separated text, SI and session seconds, all digits.
+ * The rows of a stretch as comma-separated text, session seconds, each column in the unit the screen
+ * shows, with all digits.
  *
  * @returns lines without the last line break, the head first
  */
 export function* stretchCsv(columns: readonly TableColumn[]): Generator<string> {
-  const heads = columns.map((each) => csvTextCell(`${each.key} [${each.unit}]`));
+  const units = columns.map((each) => readerUnit(each.unit));
+  const heads = columns.map((each, index) => {
+    const unit = units[index]?.unit ?? '';
+    return csvTextCell(unit === '' ? each.key : `${each.key} [${unit}]`);
+  });
   yield ['session_time_s', ...heads].join(',');
   const position = columns.map(() => 0);
   for (const tS of mergedTimes(columns)) {
@@ -102,7 +107,7 @@ export function* stretchCsv(columns: readonly TableColumn[]): Generator<string> 
       if (column.tS[at] !== tS) return '';
       position[index] = at + 1;
       const value = column.values[at] ?? Number.NaN;
-      return Number.isNaN(value) ? '' : String(value);
+      return Number.isNaN(value) ? '' : String(value * (units[index]?.fromSi ?? 1));
     });
     yield [String(tS), ...values].join(',');
   }

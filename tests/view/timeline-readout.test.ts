@@ -6,6 +6,7 @@ import {
   readingText,
   utcText,
 } from '@/lib/view/timeline-readout';
+import { quantityLabel } from '@/lib/view/timeline-strips';
 import { stretchCsv, stretchTable } from '@/lib/view/timeline-table';
 
 /** Source of the leap second: IERS Bulletin C 52 (2016); TAI-UTC 36 s before, 37 s after. */
@@ -47,6 +48,14 @@ test('session times are read as people write them, and written so that they come
     expect(parseSessionTime(fieldTime(tS))).toBeCloseTo(tS, 6);
 });
 
+test('a column of the program has words, one of a file keeps its name with the file beside it', () => {
+  expect(quantityLabel('closing_rate')).toBe('Closing rate');
+  expect(quantityLabel('attitude_error@telemetry.csv')).toBe('Attitude error (telemetry.csv)');
+  expect(quantityLabel('nav/telemetry.csv:roll_err')).toBe('roll_err (nav/telemetry.csv)');
+  expect(quantityLabel('limit.closing-rate')).toBe('Limit: Closing rate');
+  expect(quantityLabel('port_pressure')).toBe('port_pressure');
+});
+
 const columns = [
   {
     key: 'range',
@@ -80,12 +89,12 @@ test('a long stretch shows rows spread over it and says how many there are', () 
   expect(note).toBe('Every 2nd of 4 rows; the file holds all.');
 });
 
-test('the file holds every row of every column, SI, an empty cell where there is no sample', () => {
+test('the file holds every row of every column in the unit of the screen, an empty cell where there is no sample', () => {
   expect([...stretchCsv(columns)]).toEqual([
-    'session_time_s,range [m],"a,""b"" [rad]"',
+    'session_time_s,range [m],"a,""b"" [deg]"',
     '1,10,',
-    `2,20,${Math.PI}`,
+    '2,20,180',
     '3,,',
-    `4,30,${-Math.PI}`,
+    '4,30,-180',
   ]);
 });
