@@ -3,6 +3,7 @@
  * of another version of the program, is then an error in words and not a broken screen.
  */
 import type { WatchedJob } from './import-view';
+import type { DifferencesView } from './timeline-differences';
 import type { StretchView } from './timeline-stretch';
 import type { StretchTable } from './timeline-table';
 
@@ -57,6 +58,19 @@ export function isStretchRows(value: unknown): value is StretchRows {
     isListOfStrings(head) &&
     isListOf(rows, (item) => typeof item.time === 'string' && isListOfStrings(item.values)) &&
     typeof note === 'string'
+  );
+}
+
+/** What two cursors say of each column. */
+export function isDifferencesView(value: unknown): value is DifferencesView {
+  return (
+    isFields(value) &&
+    areStrings(value, ['stretch', 'text', 'csv']) &&
+    isListOfStrings(value.head) &&
+    isListOf(
+      value.rows,
+      (item) => areStrings(item, ['key', 'label']) && isListOf(item.figures, isFigure),
+    )
   );
 }
 

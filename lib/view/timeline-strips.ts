@@ -62,6 +62,30 @@ const USUAL = ['range', 'closing_rate', 'lateral_offset', 'attitude_error'] as c
 const AXIS_COLOURS: readonly SeriesColour[] = [1, 3, 4, 5, 2];
 const DERIVED_GROUP = 'derived';
 
+/** The projection of the velocity on the line of sight, which swings aside where the range is small. */
+const RATE_OF_RANGE =
+  'Rate of the range. In the last metres an offset to the side makes it smaller than the rate along the axis, which contact states.';
+
+/**
+ * What has to be known of a column about contact.
+ *
+ * @param key of a column of the sample store
+ * @param stretch session time, s
+ * @returns a sentence where the stretch reaches into the last minute before contact; null otherwise
+ */
+export function nearContactNote(
+  key: string,
+  stretch: Stretch,
+  contactS: number | null,
+): string | null {
+  const isNear =
+    contactS !== null && stretch.toS > contactS - LAST_S && stretch.fromS < contactS + LAST_S;
+  return key === 'closing_rate' && isNear ? RATE_OF_RANGE : null;
+}
+
+/** At a contact's usual rate a minute is the last few metres; our own choice. */
+const LAST_S = 60;
+
 /**
  * Words for a column, a strip or a quantity: `closing_rate` is Closing rate, `attitude_error@nav.csv` is
  * Attitude error (nav.csv), `nav.csv:roll_err` is roll_err (nav.csv). A name of a source stays.

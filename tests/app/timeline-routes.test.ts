@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { GET as getChanges } from '@/app/sessions/[sessionId]/timeline/changes/route';
+import { GET as getDifferences } from '@/app/sessions/[sessionId]/timeline/differences/route';
 import { GET as getEnvelope } from '@/app/sessions/[sessionId]/timeline/envelope/route';
 import { GET as getRows } from '@/app/sessions/[sessionId]/timeline/rows/route';
 import { GET as getStretch } from '@/app/sessions/[sessionId]/timeline/stretch/route';
@@ -89,6 +90,16 @@ test('rows come as statistics and as a file with every row', async () => {
   const lines = csv.trimEnd().split('\r\n');
   expect(lines[0]).toBe('session_time_s,range [m]');
   expect(lines.length).toBe(102);
+});
+
+test('two cursors are answered from the store, an end between two rows too', async () => {
+  await addReconstructed();
+  const view = await (await ask(getDifferences, 'from=100.5&to=150.5&c=range')).json();
+  expect(view.rows[0].label).toBe('Range');
+  expect(view.rows[0].figures.map((each: { reason: string | null }) => each.reason)).toEqual(
+    Array(6).fill(null),
+  );
+  expect((await ask(getDifferences, 'from=0&to=1&c=range', 'nobody')).status).toBe(404);
 });
 
 test('the figures of a stretch come from the store', async () => {

@@ -22,6 +22,7 @@ const BY_SI: ReadonlyMap<string, ReaderUnit> = new Map<string, ReaderUnit>(
     s: { unit: 's', fromSi: 1, decimals: 1, most: 2 },
     rad: { unit: 'deg', fromSi: 1 / RADIANS_PER_DEGREE, decimals: 2, most: 4 },
     'rad/s': { unit: 'deg/s', fromSi: 1 / RADIANS_PER_DEGREE, decimals: 3, most: 5 },
+    'rad/s2': { unit: 'deg/s²', fromSi: 1 / RADIANS_PER_DEGREE, decimals: 4, most: 6 },
     kg: { unit: 'kg', fromSi: 1, decimals: 2, most: 3 },
     '1': { unit: '', fromSi: 1, decimals: 2, most: 6 },
     '': { unit: '', fromSi: 1, decimals: 2, most: 6 },

@@ -79,6 +79,16 @@ export async function loadStretchColumns(
   );
 }
 
+/** The same with a row beyond each end, for values at the ends. */
+export async function loadEdgedColumns(
+  sessionId: string,
+  request: Stretch & Readonly<{ keys: readonly string[] }>,
+): Promise<readonly StretchColumns[]> {
+  const channels = await loadChannels(sessionId);
+  const wanted = channels.filter((channel) => request.keys.includes(channel.key));
+  return readColumns(wanted, withEdges(request, wanted));
+}
+
 /** Derived columns; the propellant; and what a rule is about where that is not derived. */
 function neededChannels(
   reconstruction: Reconstruction,

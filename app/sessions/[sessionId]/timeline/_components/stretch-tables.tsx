@@ -24,7 +24,7 @@ export function StretchTables({ table, cut }: StretchTablesProps) {
               <th scope="col">column</th>
               <th scope="col">samples</th>
               <th scope="col">least</th>
-              <th scope="col">mean</th>
+              <th scope="col">mean of samples</th>
               <th scope="col">greatest</th>
               <th scope="col">standard deviation</th>
               <th scope="col" className={styles.unit}>

@@ -6,10 +6,15 @@ import type { PlotBand, PlotMark } from '@/lib/core/debrief/plot';
 import type { ChartColours } from '@/lib/view/charts/chart-colours';
 import type { EnvelopeAnswer } from '@/lib/view/charts/envelope-wire';
 import { readStripAt, stripPlot } from '@/lib/view/charts/strip-plot';
-import { AXIS_WIDTH_PX, MARGIN_RIGHT_PX, type TimeWindow } from '@/lib/view/charts/time-window';
+import {
+  AXIS_WIDTH_PX,
+  MARGIN_RIGHT_PX,
+  type TimeWindow,
+  windowSpanS,
+} from '@/lib/view/charts/time-window';
 import { formatStretch } from '@/lib/view/format-time';
 import { readingText } from '@/lib/view/timeline-readout';
-import type { Strip } from '@/lib/view/timeline-strips';
+import { nearContactNote, type Strip } from '@/lib/view/timeline-strips';
 import type { CursorStore } from './cursor-store';
 import styles from './timeline.module.css';
 import type { EnvelopeState } from './use-envelopes';
@@ -30,6 +35,8 @@ export type TraceRowProps = Readonly<{
 }>;
 
 const HEIGHT_PX = 128;
+/** On a longer axis the last metres are a pixel or two, and nothing there is read. */
+const NOTE_SPAN_S = 600;
 
 /** One strip of traces: name, values at the cursor, picture; says so where there is nothing. */
 export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
@@ -48,6 +55,9 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
       : drawn.hasValues || state !== 'ready'
         ? null
         : 'No samples in this window.';
+  const contactS = marks.find((mark) => mark.tone === 'contact')?.at ?? null;
+  const isClose = windowSpanS(window) <= NOTE_SPAN_S;
+  const note = isClose ? nearContactNote(strip.id, window, contactS) : null;
   const unit = strip.unit === '' ? '' : `, ${strip.unit}`;
   return (
     <div className={styles.row}>
@@ -56,6 +66,11 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
           {strip.label} <span className={styles.unit}>{strip.unit}</span>
         </div>
         <Readings {...props} />
+        {note !== null && (
+          <p className={styles.stripNote} title={note}>
+            {note}
+          </p>
+        )}
         <button
           type="button"
           className={styles.takeOff}
