@@ -10,7 +10,9 @@ export type TimelineCommand =
   | Readonly<{ kind: 'zoom-to-selection' }>
   | Readonly<{ kind: 'go'; stop: TimelineStop; direction: 1 | -1 }>
   | Readonly<{ kind: 'set-edge'; edge: 'start' | 'end' }>
+  | Readonly<{ kind: 'select-here' }>
   | Readonly<{ kind: 'clear-selection' }>
+  | Readonly<{ kind: 'type-time' }>
   | Readonly<{ kind: 'write'; what: 'finding' | 'annotation' }>
   | Readonly<{ kind: 'help' }>;
 
@@ -39,7 +41,9 @@ export const TIMELINE_KEY_HELP: readonly KeyHelp[] = [
   { keys: ['f', 'F'], does: 'next, previous finding or annotation' },
   { keys: ['p', 'P'], does: 'next, previous phase' },
   { keys: ['[', ']'], does: 'selection starts, ends at the cursor' },
+  { keys: ['s'], does: 'select the shortest stretch drawn at the cursor' },
   { keys: ['Escape'], does: 'no selection' },
+  { keys: ['g'], does: 'go to a time that is typed' },
   { keys: ['w'], does: 'write a finding on the selection' },
   { keys: ['a'], does: 'annotate the selection' },
   { keys: ['?'], does: 'this list' },
@@ -66,6 +70,8 @@ const PLAIN: Readonly<Record<string, TimelineCommand>> = {
   P: { kind: 'go', stop: 'phase', direction: -1 },
   '[': { kind: 'set-edge', edge: 'start' },
   ']': { kind: 'set-edge', edge: 'end' },
+  s: { kind: 'select-here' },
+  g: { kind: 'type-time' },
   Escape: { kind: 'clear-selection' },
   w: { kind: 'write', what: 'finding' },
   a: { kind: 'write', what: 'annotation' },

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { nextStopS, TIMELINE_KEY_HELP, timelineCommand } from '@/lib/view/timeline-keys';
+import { barAt } from '@/lib/view/timeline-stops';
 
 const plain = { shiftKey: false, ctrlKey: false, altKey: false, metaKey: false };
 
@@ -31,6 +32,27 @@ test('Shift makes the cursor go finely', () => {
     direction: 1,
     pace: 'fine',
   });
+});
+
+test('the stretch at the cursor is the shortest one drawn there, a phase only without another', () => {
+  const bar = (id: string, fromS: number, toS: number) => ({
+    id,
+    fromS,
+    toS,
+    label: id,
+    detail: id,
+  });
+  const view = {
+    phases: [{ ...bar('hold', 0, 100), motion: 'hold' as const, planned: true }],
+    beyond: [bar('long', 10, 50), bar('short', 20, 30)],
+    faults: [bar('instant', 25, 25)],
+    remarks: [],
+  };
+  expect(barAt(view, 20)?.id).toBe('short');
+  expect(barAt(view, 25)?.id).toBe('short');
+  expect(barAt(view, 30.5)?.id).toBe('long');
+  expect(barAt(view, 60)?.id).toBe('hold');
+  expect(barAt(view, 101)).toBeNull();
 });
 
 test('the next stop is the nearest one strictly on that side', () => {

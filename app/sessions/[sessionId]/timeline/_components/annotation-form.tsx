@@ -3,17 +3,19 @@
 import { type Dispatch, type FormEvent, useId } from 'react';
 import type { Annotation } from '@/lib/core/findings/finding';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
-import { formatStretch } from '@/lib/view/format-time';
 import type { TimelineAction } from '@/lib/view/timeline-state';
+import type { EntryPlace } from '@/lib/view/timeline-time-entry';
 import { dropAnnotation, saveAnnotation } from '../actions';
 import forms from './forms.module.css';
-import { MoveToSelection } from './move-to-selection';
 import { Refused } from './refused';
+import { RemarkStretch } from './remark-stretch';
+import { sendOnControlEnter } from './send-on-enter';
 import styles from './side-sheet.module.css';
 import { useRemark } from './use-remark';
 
 type AnnotationFormProps = Readonly<{
   sessionId: string;
+  place: EntryPlace;
   selection: TimeWindow | null;
   channels: readonly string[];
   annotation: Annotation | null;
@@ -62,19 +64,21 @@ export function AnnotationForm(props: AnnotationFormProps) {
   };
 
   return (
-    <form className={styles.form} onSubmit={submit}>
-      <p className={styles.sub}>
-        <span className="num">{formatStretch(stretch.fromS, stretch.toS)}</span>
-        {annotation !== null && `, by ${annotation.author}`}
-      </p>
-      {annotation !== null && (
-        <MoveToSelection stretch={stretch} selection={selection} move={edit.move} />
-      )}
+    <form className={styles.form} onSubmit={submit} onKeyDown={sendOnControlEnter}>
+      {annotation !== null && <p className={styles.sub}>by {annotation.author}</p>}
+      <RemarkStretch
+        place={props.place}
+        noun="annotation"
+        edit={edit}
+        selection={selection}
+        dispatch={dispatch}
+      />
       {refused !== null && <Refused refusal={refused} takeVersion={takeVersion} />}
       <div className={forms.field}>
         <label htmlFor={`${id}-text`}>Remark</label>
         <textarea
           id={`${id}-text`}
+          data-first
           value={draft.fields.text}
           required
           maxLength={5000}

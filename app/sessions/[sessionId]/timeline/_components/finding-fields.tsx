@@ -6,7 +6,7 @@ import { FINDING_CHOICES } from '@/lib/view/timeline-finding';
 import forms from './forms.module.css';
 
 export type FindingWords = Readonly<
-  Record<'title' | 'seen' | 'change' | 'kind' | 'severity', string>
+  Record<'title' | 'seen' | 'change' | 'kind' | 'severity' | 'state', string>
 >;
 
 /** The words of a finding as saved; of a new one, what it starts from. */
@@ -17,6 +17,7 @@ export function wordsOf(finding: Finding | null): FindingWords {
     change: finding?.change ?? '',
     kind: finding?.kind ?? 'observation',
     severity: finding?.severity ?? 'note',
+    state: finding?.state ?? 'draft',
   };
 }
 
@@ -25,16 +26,19 @@ type FindingFieldsProps = Readonly<{
   put: (changes: Partial<FindingWords>) => void;
   /** What did not fit, by field. */
   wrong: Readonly<Record<string, string>>;
+  /** A new finding begins as a draft. */
+  states: 'draft only' | 'all';
 }>;
 
 /** What was seen, its weight, and what should change. */
-export function FindingFields({ fields, put, wrong }: FindingFieldsProps) {
+export function FindingFields({ fields, put, wrong, states }: FindingFieldsProps) {
   return (
     <>
       <Labelled label="Title">
         {(id) => (
           <input
             id={id}
+            data-first
             value={fields.title}
             maxLength={200}
             required
@@ -67,6 +71,14 @@ export function FindingFields({ fields, put, wrong }: FindingFieldsProps) {
           words={FINDING_CHOICES.severities}
           choose={(severity) => put({ severity })}
         />
+        {states === 'all' && (
+          <Choice
+            label="State"
+            value={fields.state}
+            words={FINDING_CHOICES.states}
+            choose={(state) => put({ state })}
+          />
+        )}
       </div>
       <Labelled label="What should change">
         {(id) => (

@@ -3,20 +3,22 @@
 import type { Dispatch, FormEvent } from 'react';
 import type { Finding } from '@/lib/core/findings/finding';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
-import { formatStretch } from '@/lib/view/format-time';
 import type { TimelineAction } from '@/lib/view/timeline-state';
 import { capturedViews } from '@/lib/view/timeline-stretch';
+import type { EntryPlace } from '@/lib/view/timeline-time-entry';
 import { saveFinding } from '../actions';
 import { FindingFields, type FindingWords, wordsOf } from './finding-fields';
 import { KeptWords } from './kept-words';
-import { MoveToSelection } from './move-to-selection';
 import { Refused } from './refused';
+import { RemarkStretch } from './remark-stretch';
+import { sendOnControlEnter } from './send-on-enter';
 import styles from './side-sheet.module.css';
 import { FigureList, StretchFigures } from './stretch-figures';
 import { useRemark } from './use-remark';
 
 type FindingFormProps = Readonly<{
   sessionId: string;
+  place: EntryPlace;
   selection: TimeWindow | null;
   channels: readonly string[];
   finding: Finding | null;
@@ -64,7 +66,7 @@ export function FindingForm(props: FindingFormProps) {
   };
   const submit = (event: FormEvent): void => {
     event.preventDefault();
-    save(finding?.state ?? 'draft', 'saved');
+    save(draft.fields.state, 'saved');
   };
   const throwAway = (): void => {
     draft.takeUp(wordsOf(finding));
@@ -72,17 +74,27 @@ export function FindingForm(props: FindingFormProps) {
   };
   const isTakenUp = draft.restored === 'restored' && draft.words === 'dirty';
   return (
-    <form className={styles.form} onSubmit={submit}>
-      <p className={styles.sub}>
-        <span className="num">{formatStretch(stretch.fromS, stretch.toS)}</span>
-        {finding !== null && `, ${finding.state}, by ${finding.author}`}
-      </p>
+    <form className={styles.form} onSubmit={submit} onKeyDown={sendOnControlEnter}>
       {finding !== null && (
-        <MoveToSelection stretch={stretch} selection={selection} move={edit.move} />
+        <p className={styles.sub}>
+          {finding.state}, by {finding.author}
+        </p>
       )}
+      <RemarkStretch
+        place={props.place}
+        noun="finding"
+        edit={edit}
+        selection={selection}
+        dispatch={dispatch}
+      />
       {isTakenUp && refused === null && <KeptWords throwAway={throwAway} />}
       {refused !== null && <Refused refusal={refused} takeVersion={takeVersion} />}
-      <FindingFields fields={draft.fields} put={draft.put} wrong={refused?.fields ?? {}} />
+      <FindingFields
+        fields={draft.fields}
+        put={draft.put}
+        wrong={refused?.fields ?? {}}
+        states={finding === null ? 'draft only' : 'all'}
+      />
       <div className={styles.buttons}>
         <button type="submit" className="button primary" disabled={waits}>
           {waits ? 'Saving…' : finding === null ? 'Save the finding' : 'Save the changes'}

@@ -15,7 +15,7 @@ export function KeyHelp({ element }: KeyHelpProps) {
       role="dialog"
       aria-label="Keys of the timeline"
     >
-      <h2>Keys, while the cursor on the strips has the focus</h2>
+      <h2>Keys, while the strips or the bar above them have the focus</h2>
       <dl className={styles.keys}>
         {TIMELINE_KEY_HELP.map((entry) => (
           <div key={entry.does} className={styles.entry}>

@@ -5,15 +5,19 @@ import type { TimeWindow } from '@/lib/view/charts/time-window';
 import { isStretchRows } from '@/lib/view/checked-answers';
 import { spokenDuration } from '@/lib/view/format-time';
 import type { TimelineAction } from '@/lib/view/timeline-state';
+import { nearContactNote } from '@/lib/view/timeline-strips';
+import type { EntryPlace } from '@/lib/view/timeline-time-entry';
+import { DifferenceTable } from './difference-table';
 import { SelectionButtons } from './selection-buttons';
 import styles from './selection-panel.module.css';
+import { StretchFields } from './stretch-fields';
 import { StretchTables } from './stretch-tables';
-import { TimeField } from './time-field';
 import { useFetched } from './use-fetched';
 
 type SelectionPanelProps = Readonly<{
   sessionId: string;
-  session: TimeWindow;
+  place: EntryPlace;
+  contactS: number | null;
   window: TimeWindow;
   selection: TimeWindow | null;
   keys: readonly string[];
@@ -22,12 +26,17 @@ type SelectionPanelProps = Readonly<{
 
 /** The selection by exact times, what can be done with it, and its values as a table. */
 export function SelectionPanel(props: SelectionPanelProps) {
-  const { sessionId, session, window, selection, keys, dispatch } = props;
+  const { sessionId, window, selection, keys, dispatch } = props;
+  const { session } = props.place;
   const query = (stretch: TimeWindow): URLSearchParams => {
     const asked = new URLSearchParams({ from: `${stretch.fromS}`, to: `${stretch.toS}` });
     for (const key of keys) asked.append('c', key);
     return asked;
   };
+  const nearContact =
+    selection !== null && keys.includes('closing_rate')
+      ? nearContactNote('closing_rate', selection, props.contactS)
+      : null;
   const base = `/sessions/${encodeURIComponent(sessionId)}/timeline/rows`;
   const tables = useFetched(
     selection === null || keys.length === 0 ? null : `${base}?${query(selection)}`,
@@ -37,15 +46,10 @@ export function SelectionPanel(props: SelectionPanelProps) {
     <section className={styles.panel} aria-labelledby="selection-title">
       <div className={styles.headLine}>
         <h2 id="selection-title">Selection</h2>
-        <TimeField
-          label="from"
-          valueS={selection?.fromS ?? null}
-          onChange={(tS) => dispatch({ kind: 'set-edge', edge: 'start', tS })}
-        />
-        <TimeField
-          label="to"
-          valueS={selection?.toS ?? null}
-          onChange={(tS) => dispatch({ kind: 'set-edge', edge: 'end', tS })}
+        <StretchFields
+          place={props.place}
+          stretch={selection}
+          onChange={(stretch) => dispatch({ kind: 'select', selection: stretch })}
         />
         <span className={styles.length}>
           {selection === null
@@ -60,9 +64,14 @@ export function SelectionPanel(props: SelectionPanelProps) {
       {selection === null && (
         <p className="soft">
           Drag over the strips, or set the start with [ and the end with ] at the cursor, or type
-          two session times. The values of the stretch then stand here as a table.
+          two times (session time, or UTC as 09:30:44 UTC). The values of the stretch then stand
+          here as a table.
         </p>
       )}
+      {selection !== null && keys.length > 0 && (
+        <DifferenceTable sessionId={sessionId} selection={selection} keys={keys} />
+      )}
+      {nearContact !== null && <p className="soft">Closing rate: {nearContact}</p>}
       {tables.state === 'loading' && <p className="soft">Reading the rows…</p>}
       {tables.state === 'failed' && (
         <p role="alert">

@@ -2,8 +2,9 @@
 
 import type { Dispatch, ReactNode } from 'react';
 import type { TimelineView } from '@/lib/view/timeline';
-import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
+import type { TimelineAction, TimelineSheet, TimelineState } from '@/lib/view/timeline-state';
 import { AnnotationForm } from './annotation-form';
+import { focusCursor } from './cursor-focus';
 import { FindingForm } from './finding-form';
 import styles from './side-sheet.module.css';
 import { StripChooser } from './strip-chooser';
@@ -16,6 +17,19 @@ type SideSheetProps = Readonly<{
   say: (sentence: string) => void;
 }>;
 
+/**
+ * A sheet to be written in takes the focus into its first field; one to be read takes it itself. The
+ * sheet is in view wherever the page stands, so nothing scrolls.
+ */
+export function focusSheet({ kind }: TimelineSheet): void {
+  const sheet = document.getElementById('timeline-sheet');
+  const isWritten = kind === 'new-finding' || kind === 'new-annotation' || kind === 'strips';
+  const field =
+    sheet?.querySelector<HTMLElement>('[data-first]') ??
+    sheet?.querySelector<HTMLElement>('input[type="search"]');
+  ((isWritten ? field : null) ?? sheet)?.focus({ preventScroll: true });
+}
+
 /** Beside the strips, which stay in view: a finding, an annotation, or the list of channels. */
 export function SideSheet({ view, state, dispatch, say }: SideSheetProps) {
   const { sheet } = state;
@@ -27,7 +41,8 @@ export function SideSheet({ view, state, dispatch, say }: SideSheetProps) {
         <StripChooser catalogue={view.catalogue} shown={state.strips} dispatch={dispatch} />
       </SheetFrame>
     );
-  const common = { sessionId: view.sessionId, selection: state.selection, dispatch, say };
+  const { selection } = state;
+  const common = { sessionId: view.sessionId, place: view, selection, dispatch, say };
   if (sheet.kind === 'new-finding')
     return (
       <SheetFrame title="New finding" close={close}>
@@ -84,7 +99,7 @@ function SheetFrame({ title, close, children }: SheetFrameProps) {
         if (event.key !== 'Escape' || event.defaultPrevented) return;
         event.stopPropagation();
         close();
-        document.getElementById('timeline-cursor')?.focus();
+        focusCursor();
       }}
     >
       <div className={styles.head}>

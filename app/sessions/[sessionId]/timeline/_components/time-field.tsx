@@ -1,29 +1,58 @@
 'use client';
 
 import { useEffect, useId, useState } from 'react';
-import { fieldTime, parseSessionTime } from '@/lib/view/timeline-readout';
+import { fieldTime } from '@/lib/view/timeline-readout';
+import { type EntryPlace, readTimeEntry } from '@/lib/view/timeline-time-entry';
 import styles from './forms.module.css';
 
 type TimeFieldProps = Readonly<{
   label: string;
+  id?: string;
+  place: EntryPlace;
   valueS: number | null;
+  /** A sentence where a time may not stand here; null where it may. */
+  refuses?: (tS: number) => string | null;
+  /** Whether leaving the field takes what stands in it, as Enter does. */
+  onLeaving?: 'take' | 'keep';
   onChange: (tS: number) => void;
 }>;
 
-/** A session time typed exactly: taken on Enter or on leaving, said when it cannot be read. */
-export function TimeField({ label, valueS, onChange }: TimeFieldProps) {
-  const id = useId();
+const NOTE_MS = 8000;
+const NOTHING = { kind: 'none', text: '' } as const;
+
+/**
+ * A time typed exactly, in any code the session knows, taken on Enter or on leaving. What it was read
+ * as, or why it was not taken, stands under it.
+ */
+export function TimeField(props: TimeFieldProps) {
+  const { label, place, valueS, refuses, onLeaving = 'take', onChange } = props;
+  const own = useId();
+  const id = props.id ?? own;
   const [text, setText] = useState(valueS === null ? '' : fieldTime(valueS));
-  const [wrong, setWrong] = useState(false);
+  const [says, setSays] =
+    useState<Readonly<{ kind: 'none' | 'wrong' | 'note'; text: string }>>(NOTHING);
   useEffect(() => {
     setText(valueS === null ? '' : fieldTime(valueS));
-    setWrong(false);
+    setSays((before) => (before.kind === 'wrong' ? NOTHING : before));
   }, [valueS]);
+  // Where nothing stands in the field afterwards, what was read as UTC is told for a while only.
+  const isPassing = says.kind === 'note' && valueS === null;
+  useEffect(() => {
+    if (!isPassing) return;
+    const timer = setTimeout(() => setSays(NOTHING), NOTE_MS);
+    return () => clearTimeout(timer);
+  }, [isPassing]);
   const take = (): void => {
-    if (text.trim() === '') return;
-    const tS = parseSessionTime(text);
-    setWrong(tS === null);
-    if (tS !== null && (valueS === null || fieldTime(tS) !== fieldTime(valueS))) onChange(tS);
+    if (text.trim() === '' || (valueS !== null && text === fieldTime(valueS))) return;
+    const entry = readTimeEntry(text, place);
+    const problem = entry.ok ? (refuses?.(entry.tS) ?? null) : entry.problem;
+    if (!entry.ok || problem !== null) {
+      setSays({ kind: 'wrong', text: problem ?? '' });
+      return;
+    }
+    setSays(entry.note === '' ? NOTHING : { kind: 'note', text: entry.note });
+    if (valueS === null || fieldTime(entry.tS) !== fieldTime(valueS)) onChange(entry.tS);
+    setText(valueS === null ? '' : fieldTime(valueS));
   };
   return (
     <div className={styles.field}>
@@ -36,19 +65,26 @@ export function TimeField({ label, valueS, onChange }: TimeFieldProps) {
         spellCheck={false}
         placeholder="hh:mm:ss"
         value={text}
-        aria-invalid={wrong}
-        aria-describedby={wrong ? `${id}-wrong` : undefined}
-        onChange={(event) => setText(event.target.value)}
-        onBlur={take}
+        aria-invalid={says.kind === 'wrong'}
+        aria-describedby={says.kind === 'none' ? undefined : `${id}-says`}
+        onChange={(event) => {
+          setText(event.target.value);
+          setSays(NOTHING);
+        }}
+        onBlur={onLeaving === 'take' ? take : undefined}
         onKeyDown={(event) => {
           if (event.key !== 'Enter') return;
           event.preventDefault();
           take();
         }}
       />
-      {wrong && (
-        <span id={`${id}-wrong`} className={styles.wrong}>
-          Not a session time: hh:mm:ss or seconds.
+      {says.kind !== 'none' && (
+        <span
+          id={`${id}-says`}
+          className={says.kind === 'wrong' ? styles.wrong : styles.readAs}
+          role={says.kind === 'wrong' ? 'alert' : undefined}
+        >
+          {says.text}
         </span>
       )}
     </div>

@@ -3,10 +3,10 @@
 import type { Dispatch, KeyboardEvent, RefObject } from 'react';
 import { clampTime, type TimeWindow, windowSpanS } from '@/lib/view/charts/time-window';
 import { formatSessionTime, formatStretch } from '@/lib/view/format-time';
-import type { TimelineView } from '@/lib/view/timeline';
+import type { LaneBar, TimelineView } from '@/lib/view/timeline';
 import { nextStopS, type TimelineCommand, type TimelineStop } from '@/lib/view/timeline-keys';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
-import { stopsOf, textAtStop } from '@/lib/view/timeline-stops';
+import { barAt, stopsOf, textAtStop } from '@/lib/view/timeline-stops';
 import type { CursorStore } from './cursor-store';
 
 /** What an act may look at and change. */
@@ -45,16 +45,29 @@ function goToStop(parts: ActParts, stop: TimelineStop, direction: 1 | -1): void 
   say(`${formatSessionTime(next)}, ${textAtStop(view, stop, next)}`);
 }
 
-function beginWriting({ state, dispatch, cursor }: ActParts, what: 'finding' | 'annotation'): void {
+function beginWriting(
+  { state, dispatch, cursor, say }: ActParts,
+  what: 'finding' | 'annotation',
+): void {
   const at = cursor.get();
   const stretch = state.selection ?? { fromS: at, toS: at };
-  if (state.selection === null) dispatch({ kind: 'select', selection: stretch });
+  if (state.selection === null) {
+    dispatch({ kind: 'select', selection: stretch });
+    say(`Nothing is selected: the ${what} stands at one instant, ${formatSessionTime(at)}.`);
+  }
   dispatch({ kind: 'open', sheet: { kind: `new-${what}`, stretch } });
 }
 
-function setEdge({ dispatch, cursor, say }: ActParts, edge: 'start' | 'end'): void {
-  dispatch({ kind: 'set-edge', edge, tS: cursor.get() });
-  say(`Selection ${edge}s at ${formatSessionTime(cursor.get())}.`);
+function setEdge(
+  { state: { selection }, dispatch, cursor, say }: ActParts,
+  edge: 'start' | 'end',
+): void {
+  const at = cursor.get();
+  dispatch({ kind: 'set-edge', edge, tS: at });
+  const other = edge === 'start' ? selection?.toS : selection?.fromS;
+  const isPast = other !== undefined && (edge === 'start' ? at > other : at < other);
+  const rest = isPast ? ` The ${edge === 'start' ? 'end' : 'start'} moved there with it.` : '';
+  say(`Selection ${edge}s at ${formatSessionTime(at)}.${rest}`);
 }
 
 function moveCursor(parts: ActParts, direction: 1 | -1, pace: 'step' | 'fine'): void {
@@ -96,6 +109,15 @@ export function runCommand(parts: ActParts, command: TimelineCommand): void {
       break;
     case 'go':
       goToStop(parts, command.stop, command.direction);
+      break;
+    case 'select-here': {
+      const bar = barAt(parts.view, parts.cursor.get());
+      if (bar === null) parts.say('No stretch is drawn at the cursor.');
+      else selectStretch(parts, bar);
+      break;
+    }
+    case 'type-time':
+      document.querySelector<HTMLInputElement>('#timeline-go-to')?.select();
       break;
     case 'set-edge':
       setEdge(parts, command.edge);
@@ -140,12 +162,18 @@ export function click(parts: ActParts, tS: number, target: Element): void {
   selectBar(parts, attributeAbove(target, 'data-bar'));
 }
 
-function selectBar({ view, dispatch, say }: ActParts, id: string | null): void {
+function selectStretch({ dispatch, say }: ActParts, bar: LaneBar): void {
+  dispatch({ kind: 'select', selection: { fromS: bar.fromS, toS: bar.toS } });
+  say(`Selected ${formatStretch(bar.fromS, bar.toS)}, ${bar.label}.`);
+}
+
+function selectBar(parts: ActParts, id: string | null): void {
+  const { view, dispatch } = parts;
   const remark = view.remarks.find((bar) => bar.id === id);
   const bar =
     remark ?? [...view.phases, ...view.beyond, ...view.faults].find((each) => each.id === id);
-  dispatch({ kind: 'select', selection: bar ?? null });
-  if (bar !== undefined) say(`Selected ${formatStretch(bar.fromS, bar.toS)}, ${bar.label}.`);
+  if (bar === undefined) dispatch({ kind: 'select', selection: null });
+  else selectStretch(parts, bar);
   if (remark !== undefined) dispatch({ kind: 'open', sheet: { kind: remark.kind, id: remark.id } });
 }
 

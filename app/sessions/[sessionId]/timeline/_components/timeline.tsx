@@ -6,11 +6,13 @@ import type { TimelineView } from '@/lib/view/timeline';
 import { timelineReducer } from '@/lib/view/timeline-state';
 import { knownOf, type TimelineAddress } from '@/lib/view/timeline-url';
 import { CursorBar } from './cursor-bar';
+import { focusCursorOnArrival } from './cursor-focus';
 import { makeCursorStore } from './cursor-store';
+import { GoTo } from './go-to';
 import { KeyHelp } from './key-help';
 import { OverviewRow } from './lane-rows';
 import { SelectionPanel } from './selection-panel';
-import { SideSheet } from './side-sheet';
+import { focusSheet, SideSheet } from './side-sheet';
 import { StripArea } from './strip-area';
 import styles from './timeline.module.css';
 import { TimelineNotices } from './timeline-notices';
@@ -43,13 +45,15 @@ export function Timeline({ view, address }: TimelineProps) {
   const acts = useTimelineActs({ view, state, dispatch, cursor, help, say: setSaid });
 
   useEffect(() => {
-    if (state.sheet !== null) document.getElementById('timeline-sheet')?.focus();
+    if (state.sheet !== null) focusSheet(state.sheet);
   }, [state.sheet]);
+  useEffect(focusCursorOnArrival, []);
 
   const shared = { view, state, dispatch };
   return (
     <div className={styles.timeline} data-sheet={state.sheet === null ? 'closed' : 'open'}>
-      <div className={styles.top}>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: keys reach the focused button inside */}
+      <div className={styles.top} onKeyDown={acts.onKeyDown}>
         <h1 className="visually-hidden">Timeline of {view.title}</h1>
         <CursorBar
           cursor={cursor}
@@ -60,6 +64,7 @@ export function Timeline({ view, address }: TimelineProps) {
           answers={envelopes.answers}
           window={window}
         />
+        <GoTo place={view} goTo={acts.goTo} />
         <Toolbar state={state} dispatch={dispatch} acts={acts} help={help} />
       </div>
       <KeyHelp element={help} />
@@ -89,7 +94,8 @@ export function Timeline({ view, address }: TimelineProps) {
           ))}
           <SelectionPanel
             sessionId={sessionId}
-            session={session}
+            place={view}
+            contactS={view.contactS}
             selection={selection}
             window={window}
             keys={keys}

@@ -21,19 +21,25 @@ type RemarkParts<Fields> = Readonly<{
   selection: TimeWindow | null;
 }>;
 
-type RemarkEdit<Fields extends Readonly<Record<string, string>>> = Readonly<{
-  draft: Draft<Fields>;
-  /** Where it will stand: its own stretch, the selection for a new one; null without either. */
+/** Where a remark stands while it is written. */
+export type RemarkPlace = Readonly<{
+  /** Its own stretch, the selection for a new one; null without either. */
   stretch: TimeWindow | null;
+  /** Where it was moved and is not saved yet. */
   moved: TimeWindow | null;
   move: (stretch: TimeWindow) => void;
   existing: Existing | null;
-  waits: boolean;
-  refused: RefusedProps['refusal'] | null;
-  /** Lets a save go over newer words that have been read. */
-  takeVersion: (version: number) => void;
-  send: <Data>(ask: () => Promise<Answer<Data>>, done: (data: Data) => void) => void;
 }>;
+
+type RemarkEdit<Fields extends Readonly<Record<string, string>>> = RemarkPlace &
+  Readonly<{
+    draft: Draft<Fields>;
+    waits: boolean;
+    refused: RefusedProps['refusal'] | null;
+    /** Lets a save go over newer words that have been read. */
+    takeVersion: (version: number) => void;
+    send: <Data>(ask: () => Promise<Answer<Data>>, done: (data: Data) => void) => void;
+  }>;
 
 const NO_ANSWER = { message: 'The server does not answer. Your words are kept in this tab.' };
 
@@ -66,6 +72,7 @@ export function useRemark<Fields extends Readonly<Record<string, string>>>({
         return;
       }
       setRefused(null);
+      move(null);
       draft.forget();
       done(result.data);
     });
