@@ -27,6 +27,7 @@ export type FileShown = Readonly<{
   /** What the file seems to be and how large it is. */
   said: string;
   timeReason: string | null;
+  clockReason: string | null;
   header: readonly string[];
   rows: readonly Readonly<{ line: number | null; cells: readonly string[] }>[];
   lines: readonly string[];
@@ -110,6 +111,7 @@ function shownFile(sketch: FileSketch, reasons: FileReasons | undefined): FileSh
     file: sketch.file,
     said: `${reasons?.said ?? sketch.said}, ${formatBytes(sketch.bytes)}`,
     timeReason: reasons?.time ?? null,
+    clockReason: reasons?.clock ?? null,
     header: table?.columns ?? [],
     rows: rows
       .filter((row) => row < (table?.cells[0]?.length ?? 0))

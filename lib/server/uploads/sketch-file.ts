@@ -18,6 +18,7 @@ import { textForm } from '../samples/text-form';
 import { unpackGzip } from '../samples/unpack-gzip';
 import { sketchMessage } from './sketch-message';
 import { type Part, ROWS_A_PART, tableOfJson, tableOfRows, tableOfText } from './sketch-table';
+import { spokenInTable, spokenInText } from './spoken-ranges';
 
 const HEAD_BYTES = 96 * 1024;
 /** Enough to tell a message under remarks. */
@@ -26,6 +27,7 @@ const PART_BYTES = 32 * 1024;
 /** Parts after the head, spread to the end: some of them are in motion whatever the file begins with. */
 const PARTS = 11;
 const LINES_OF_A_LOG = 12;
+const NO_WORDS = { ownTimes: false, lines: [], spokenRanges: 0 } as const;
 const NO_DIALECT = { separator: null, decimal: null, encoding: null } as const;
 
 async function readPart(handle: FileHandle, from: number, length: number): Promise<Buffer> {
@@ -63,7 +65,7 @@ type Base = Pick<FileSketch, 'file' | 'bytes'>;
 
 /** A file of which nothing more than its kind is seen. */
 function nothingOf(base: Base, said: string): FileSketch {
-  return { ...base, kind: 'other', said, table: null, ownTimes: false, lines: [] };
+  return { ...base, ...NO_WORDS, kind: 'other', said, table: null };
 }
 
 /** A log where its columns are those of one, else samples; null without a row. */
@@ -71,7 +73,10 @@ function sketchTable(base: Base, table: SketchedTable | null, form: string): Fil
   if (table === null || (table.cells[0]?.length ?? 0) === 0) return null;
   const isLog = isLogTable(table);
   const said = isLog ? `a log as ${form}` : `${form} of ${table.columns.length} columns`;
-  return { ...base, kind: isLog ? 'log' : 'table', said, table, ownTimes: false, lines: [] };
+  const found = { ...base, ...NO_WORDS, said, table };
+  return isLog
+    ? { ...found, kind: 'log', spokenRanges: spokenInTable(table) }
+    : { ...found, kind: 'table' };
 }
 
 /** True where words follow a stamp on the first line that is no remark: a table has its names there. */
@@ -86,25 +91,30 @@ function sketchText(base: Base, parts: readonly Part[]): FileSketch {
     .filter((line) => line.trim() !== '')
     .slice(0, LINES_OF_A_LOG);
   const ending = path.extname(base.file).toLowerCase();
-  const other = { ...base, table: null, ownTimes: false, lines };
+  const other = { ...base, ...NO_WORDS, table: null, lines };
+  const spoken = (): number => spokenInText(parts.map(({ text }) => text).join('\n\n'), base.file);
   if (YAML_ENDINGS.includes(ending)) {
     const kind = yamlPart(head);
     const said = kind === null ? 'YAML that is no plan and no rules' : `the ${kind}`;
     return { ...other, kind: kind ?? 'other', said };
   }
-  if (LOG_ENDINGS.includes(ending)) return { ...other, kind: 'log', said: 'a log with cues' };
+  if (LOG_ENDINGS.includes(ending)) {
+    return { ...other, kind: 'log', said: 'a log with cues', spokenRanges: spoken() };
+  }
   if (textForm(Buffer.from(head)) === 'json-lines') {
     const found = sketchTable(base, tableOfJson(parts), 'JSON Lines');
     return found ?? { ...other, kind: 'other', said: 'JSON without a row a line' };
   }
-  const log: FileSketch = { ...other, kind: 'log', said: 'lines with stamps' };
-  if (LINE_ENDINGS.includes(ending) && beginsWithStamp(lines)) return log;
+  const log = (): FileSketch => {
+    return { ...other, kind: 'log', said: 'lines with stamps', spokenRanges: spoken() };
+  };
+  if (LINE_ENDINGS.includes(ending) && beginsWithStamp(lines)) return log();
   const dialect = detectDialect(head, NO_DIALECT).value;
   const table = dialect === null ? null : tableOfText(parts, dialect);
   const found = sketchTable(base, table, 'a table');
   if (found !== null) return found.kind === 'log' ? { ...found, lines } : found;
   const stamped = lines.filter((line) => /^\s*[[(]?[+-]?\d[\d:T .-]*\d/.test(line)).length;
-  if (stamped > 0 && stamped >= lines.length / 3) return log;
+  if (stamped > 0 && stamped >= lines.length / 3) return log();
   return { ...other, kind: 'other', said: 'text without a table' };
 }
 

@@ -52,7 +52,15 @@ export async function sketchMessage(
   folder: string,
   { file, bytes }: Pick<FileSketch, 'file' | 'bytes'>,
 ): Promise<FileSketch> {
-  const base = { file, bytes, kind: 'other', table: null, lines: [], ownTimes: false } as const;
+  const base = {
+    file,
+    bytes,
+    kind: 'other',
+    table: null,
+    lines: [],
+    ownTimes: false,
+    spokenRanges: 0,
+  } as const;
   if (bytes > MOST_MESSAGE_CHARACTERS)
     return { ...base, said: 'a CCSDS message, too large to read' };
   const { value, issues } = readCcsdsMessage(await readFile(path.join(folder, file), 'utf8'), file);

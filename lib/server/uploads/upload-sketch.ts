@@ -39,6 +39,7 @@ const sketchSchema: z.ZodType<UploadSketch> = z.object({
       table: tableSchema.nullable(),
       ownTimes: z.boolean(),
       lines: strings,
+      spokenRanges: z.number(),
     }),
   ),
 });

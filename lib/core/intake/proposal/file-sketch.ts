@@ -22,6 +22,8 @@ export type FileSketch = Readonly<{
   ownTimes: boolean;
   /** The first lines of a log. */
   lines: readonly string[];
+  /** Certain ranges spoken in what was looked at of a log; 0 where its times are dates. */
+  spokenRanges: number;
 }>;
 
 /** A log has its stamp, perhaps an end or a number beside it; a table of samples has more. */

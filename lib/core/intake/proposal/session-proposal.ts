@@ -3,7 +3,7 @@ import { isCaptionFile } from '../../session/read-source';
 import { formatInstant } from '../../time/format';
 import { type Instant, NS_PER_S } from '../../time/instant';
 import { parseStamp } from '../../time/parse';
-import type { TimeCode, TimeScale } from '../../time/time-code';
+import { isElapsedCode, type TimeCode, type TimeScale } from '../../time/time-code';
 import type { FileSketch } from './file-sketch';
 import { proposeLineTime } from './line-time';
 import { type ColumnProposal, proposeTable, type TableProposal } from './table-proposal';
@@ -56,6 +56,8 @@ export type FileReasons = Readonly<{
   file: string;
   said: string;
   time: string | null;
+  /** Why its clock is to be found from words; null where it is not. */
+  clock: string | null;
   columns: readonly ColumnProposal[];
 }>;
 
@@ -81,6 +83,9 @@ function describedTime(time: TimeProposal | null): DescribedTime {
   return { columns, code, scale, from: null };
 }
 
+/** With fewer the fit has nothing left to show a word misheard. Our own choice. */
+const LEAST_SPOKEN_RANGES = 4;
+
 type Proposed = Readonly<{ file: DescribedFile; reasons: FileReasons }>;
 
 function timeReason({ ownTimes }: FileSketch, time: TimeProposal | null): string | null {
@@ -103,13 +108,13 @@ function fromTable(sketch: FileSketch, table: TableProposal): Proposed {
       channels: channels.map(({ column, as, unit, sign }) => ({ column, as, unit, sign })),
       clock: 'own',
     },
-    reasons: { file, said, time: timeReason(sketch, time), columns: channels },
+    reasons: { file, said, time: timeReason(sketch, time), clock: null, columns: channels },
   };
 }
 
 function proposeFile(sketch: FileSketch): Proposed {
   const { file, said, kind, table } = sketch;
-  const reasons = { file, said, time: null, columns: [] };
+  const reasons = { file, said, time: null, clock: null, columns: [] };
   if (kind === 'table' && table !== null) return fromTable(sketch, proposeTable(table));
   if (kind === 'log') {
     const time = table === null ? proposeLineTime(sketch.lines) : proposeTime(table);
@@ -131,7 +136,7 @@ function proposeFile(sketch: FileSketch): Proposed {
 function firstInstant(sketch: FileSketch, time: DescribedTime | null): Instant | null {
   const { table } = sketch;
   if (table === null || time === null || time.code === null) return null;
-  if (time.code === 'elapsed-seconds' || time.code === 'elapsed-dhms') return null;
+  if (isElapsedCode(time.code)) return null;
   const cells = time.columns.map((name) => table.cells[table.columns.indexOf(name)] ?? []);
   const [first = [], second = []] = cells;
   const spec = { columns: time.columns, code: time.code, scale: time.scale ?? 'UTC' } as const;
@@ -156,6 +161,30 @@ function proposeZero(sketches: readonly FileSketch[], files: readonly DescribedF
   return formatInstant(whole, 'UTC', { decimals: 0 });
 }
 
+function hasRange({ use, channels }: DescribedFile): boolean {
+  const isThere = (as: string): boolean => channels.some((channel) => channel.as === as);
+  const axes = ['position.x', 'position.y', 'position.z'];
+  return use === 'telemetry' && (isThere('range') || axes.every(isThere));
+}
+
+/** True for times that count from a moment which the file does not name. */
+function countsFromUnsaid({ time }: DescribedFile): boolean {
+  return time === null || time.code === null || isElapsedCode(time.code);
+}
+
+/** A log that speaks ranges enough and says no date is put onto session time by them. */
+function withClock(
+  { file, reasons }: Proposed,
+  { spokenRanges }: FileSketch,
+  all: readonly Proposed[],
+): Proposed {
+  const isSpoken = file.use === 'events' && spokenRanges >= LEAST_SPOKEN_RANGES;
+  const measured = all.find((each) => hasRange(each.file))?.file.file;
+  if (!isSpoken || !countsFromUnsaid(file) || measured === undefined) return { file, reasons };
+  const clock = `its times count from a moment that it does not name, and ${spokenRanges} ranges are spoken in what was looked at: they can be held against the range of ${measured}`;
+  return { file: { ...file, clock: 'callouts' }, reasons: { ...reasons, clock } };
+}
+
 /**
  * Proposes a session from files that came without a session.yaml.
  *
@@ -164,7 +193,9 @@ function proposeZero(sketches: readonly FileSketch[], files: readonly DescribedF
  *   names and values do not say is null there, never guessed
  */
 export function proposeSession(sketches: readonly FileSketch[]): SessionProposal {
-  const proposed = sketches.map(proposeFile);
+  const each = sketches.map((sketch) => ({ sketch, proposed: proposeFile(sketch) }));
+  const plain = each.map(({ proposed }) => proposed);
+  const proposed = each.map((one) => withClock(one.proposed, one.sketch, plain));
   const files = proposed.map(({ file }) => file);
   const onlyOnce = (use: FileUse): readonly DescribedFile[] =>
     files.filter((file) => file.use === use).slice(1);

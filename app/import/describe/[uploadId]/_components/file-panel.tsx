@@ -59,6 +59,9 @@ export function FilePanel({ file, shown, onChange }: FilePanelProps) {
         )}
       </div>
       {isRead && shown.timeReason !== null && <p className="soft">Times: {shown.timeReason}.</p>}
+      {file.use === 'events' && shown.clockReason !== null && (
+        <p className="soft">Clock: {shown.clockReason}.</p>
+      )}
       {file.use === 'telemetry' && (
         <ColumnTable
           channels={file.channels}
