@@ -1,8 +1,10 @@
 /** The board of rules at a poll: which instants can be asked for, and what was known at one. */
 import type { PollStanding, PollState, RuleAtPoll } from '../core/reconstruction/poll-state';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
+import { entryWords } from '../core/sequence/sighting';
 import { nameFromId } from '../core/session/name-from-id';
 import type { Rule } from '../core/session/rule';
+import { placeText } from './evidence-words';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { formatSessionTime } from './format-time';
 import type { Tone } from './labels';
@@ -25,6 +27,8 @@ export type PollAsked = Readonly<{
 }>;
 
 const POLL = 'poll';
+/** An address keeps milliseconds. */
+const ON_POLL_S = 1e-3;
 
 /** Reads the `at` of an address: seconds or hh:mm:ss. */
 export function readPollInstant(at: string | undefined): PollAsked {
@@ -60,7 +64,31 @@ export function pollChoices(
       text: formatSessionTime(one.timeS),
       words: one.text ?? 'poll',
       href: pollHref(sessionId, one.timeS),
-      isOpen: atS !== null && Math.abs(one.timeS - atS) < 5e-4,
+      isOpen: atS !== null && Math.abs(one.timeS - atS) < ON_POLL_S,
+    }));
+}
+
+/** What was answered to a poll: it came after the instant, so it is no part of what was known. */
+export type PollAnswerLine = Readonly<{ key: string; time: string; words: string; place: string }>;
+
+const ANSWER = 'poll-answer';
+
+/** Entries named `poll-answer` from a poll to the next one; empty where the instant is no poll. */
+export function pollAnswers(
+  { events }: Reconstruction,
+  atS: number | null,
+): readonly PollAnswerLine[] {
+  if (atS === null) return [];
+  const polls = events.filter(({ event }) => event === POLL).map(({ timeS }) => timeS);
+  if (!polls.some((timeS) => Math.abs(timeS - atS) < ON_POLL_S)) return [];
+  const nextS = polls.find((timeS) => timeS > atS + ON_POLL_S) ?? Number.POSITIVE_INFINITY;
+  return events
+    .filter(({ event, timeS }) => event === ANSWER && timeS >= atS && timeS < nextS)
+    .map((entry) => ({
+      key: `${entry.source}-${entry.line}`,
+      time: formatSessionTime(entry.timeS),
+      words: entryWords(entry),
+      place: placeText(entry) ?? '',
     }));
 }
 

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { PollState, RuleAtPoll } from '@/lib/core/reconstruction/poll-state';
-import { pollChoices, pollView, readPollInstant } from '@/lib/view/poll-view';
+import { pollAnswers, pollChoices, pollView, readPollInstant } from '@/lib/view/poll-view';
 import {
   SAMPLE_SESSION_ID,
   sampleFigure,
@@ -86,4 +86,29 @@ test('the board has the worst first, and calls a trend only where it is more tha
     ['open', null],
   ]);
   expect(view.rows[0]?.statement).toBe(sampleRules[0]?.statement);
+});
+
+test('answers belong to their poll and end at the next one', () => {
+  const entry = (timeS: number, event: string) => ({
+    timeS,
+    endS: null,
+    source: 'events.csv',
+    line: timeS,
+    event,
+    text: `${event} ${timeS}`,
+    speaker: 'STATION',
+  });
+  const events = [
+    entry(10, 'poll'),
+    entry(12, 'poll-answer'),
+    entry(20, 'poll'),
+    entry(25, 'poll-answer'),
+    entry(26, 'poll-answer'),
+  ];
+  const flown = { ...sampleReconstruction, events };
+  const times = (atS: number) => pollAnswers(flown, atS).map(({ time }) => time);
+  expect(times(10)).toEqual(['00:00:12.0']);
+  expect(times(20)).toEqual(['00:00:25.0', '00:00:26.0']);
+  expect(times(11)).toEqual([]);
+  expect(pollAnswers(flown, 10)[0]?.words).toBe('STATION: poll-answer 12');
 });

@@ -14,7 +14,7 @@ import {
 } from '../../support/flown-session';
 import { RATE_RULE } from '../../support/rate-rule';
 
-const FLIGHT = { axial: plannedArrival(), durationS: 2000, velocityNoiseMps: 0.001, stepS: 0.5 };
+const FLIGHT = { axial: plannedArrival(), durationS: 2000, velocityNoiseMps: 0.001, stepS: 1 };
 
 const event = (sourceS: number, name: string): LogEntry => ({
   sourceS,

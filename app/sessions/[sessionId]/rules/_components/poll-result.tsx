@@ -2,7 +2,7 @@ import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import { loadPollState } from '@/lib/server/queries/load-poll-state';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
-import { type PollView, pollView } from '@/lib/view/poll-view';
+import { type PollAnswerLine, type PollView, pollAnswers, pollView } from '@/lib/view/poll-view';
 import styles from './poll-board.module.css';
 import { PollTable } from './poll-table';
 
@@ -26,6 +26,7 @@ export async function PollResult({ sessionId, atS }: PollResultProps) {
   return (
     <>
       <PollHead view={view} />
+      <PollAnswers lines={reconstruction === null ? [] : pollAnswers(reconstruction, atS)} />
       {view.rows.length === 0 ? (
         <p className="soft">This session came without rules.</p>
       ) : (
@@ -63,6 +64,23 @@ function PollHead({ view }: Readonly<{ view: PollView }>) {
         </span>
       )}
     </p>
+  );
+}
+
+function PollAnswers({ lines }: Readonly<{ lines: readonly PollAnswerLine[] }>) {
+  if (lines.length === 0) return null;
+  return (
+    <div className={styles.answers}>
+      <h3>Answered</h3>
+      <ul className="plain">
+        {lines.map((line) => (
+          <li key={line.key}>
+            <span className="num">{line.time}</span> {line.words}{' '}
+            <span className="soft">{line.place}</span>
+          </li>
+        ))}
+      </ul>
+    </div>
   );
 }
 

@@ -64,7 +64,6 @@ export function RuleTable({ rules }: RuleTableProps) {
               </td>
               <td className={`words ${styles.why}`}>
                 <VerdictMark verdict={rule.verdict} />
-                <Dispositions list={rule.dispositions} />
                 <span className={styles.statement}>
                   {rule.explanation}
                   {rule.where !== null && (
@@ -76,6 +75,7 @@ export function RuleTable({ rules }: RuleTableProps) {
                     </>
                   )}
                 </span>
+                <Dispositions list={rule.dispositions} />
               </td>
             </tr>
           ))}
