@@ -17,6 +17,7 @@ import { loadChanges } from '@/lib/server/queries/load-changes';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { loadSources } from '@/lib/server/queries/load-sources';
+import { loadTouchedSince } from '@/lib/server/queries/load-touched';
 import { runCommand } from '@/lib/server/run-command';
 import { freshDataDir } from '../support/data-dir';
 import { writeDemoOnce } from '../support/demo-folder';
@@ -101,10 +102,11 @@ test('a log that was awaited is added later and is then received late', async ()
 test('a better file changes the session and lists what it changed, the published stays', async () => {
   const sessionId = await importedAndPublished();
   const frozen = (await loadRecord(1, 1))?.record;
+  expect(await loadTouchedSince(1, 1)).toBeNull();
   const job = await endedJob(replacing(sessionId, 1, telemetryText(LINES - 400)));
   expect(job).toMatchObject({ state: 'done', sessionId });
 
-  const telemetry = (await loadSources(sessionId)).find(({ type }) => type === 'telemetry');
+  const telemetry = (await loadSources(sessionId)).find(({ file }) => file === 'telemetry.csv');
   expect(telemetry?.number).toBe(2);
   const changes = await loadChanges(sessionId);
   expect(changes?.cause).toBe('inputs');
@@ -115,6 +117,7 @@ test('a better file changes the session and lists what it changed, the published
   for (const { sentence, published } of touched?.numbers ?? [])
     expect(sentence).toContain(published);
   expect((await loadRecord(1, 1))?.record).toEqual(frozen);
+  expect((await loadTouchedSince(1, 1))?.numbers).toEqual(touched?.numbers);
 
   await sweepStore();
   const kept = (filesNumber: number): string =>

@@ -2,17 +2,23 @@ import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { BlockList } from '@/app/_components/document/block-content';
 import documentStyles from '@/app/_components/document/document.module.css';
+import { TouchedLine } from '@/app/_components/document/touched-line';
 import { PlainPage } from '@/app/_components/shell/plain-page';
 import { SiteHeader } from '@/app/_components/shell/site-header';
 import { loadRecord } from '@/lib/server/publish/load-record';
+import { loadTouchedSince } from '@/lib/server/queries/load-touched';
 import { publishedView } from '@/lib/view/debrief/published-view';
+import { publishedNotice } from '@/lib/view/debrief/touched-notice';
 import { Imprint } from './imprint';
 import styles from './published.module.css';
 import { RecordPanel } from './record-panel';
 
 type PublishedDebriefProps = Readonly<{ number: number; revision: number }>;
 
-/** One revision: read from its record, no editor and no computing. */
+/**
+ * One revision: its text is read from its record, no editor and no computing. Beside it stands whether
+ * the session's figures have changed since.
+ */
 export async function PublishedDebrief({ number, revision }: PublishedDebriefProps) {
   const found = await loadRecord(number, revision);
   if (found === null) notFound();
@@ -27,6 +33,7 @@ export async function PublishedDebrief({ number, revision }: PublishedDebriefPro
       </PlainPage>
     );
   }
+  const notice = publishedNotice(await loadTouchedSince(number, revision));
   const view = publishedView(record, { ...publication, newestRevision });
   return (
     <>
@@ -38,6 +45,7 @@ export async function PublishedDebrief({ number, revision }: PublishedDebriefPro
       <main id="main" tabIndex={-1} className={`page ${styles.page}`}>
         <article className={`panel ${styles.sheet}`}>
           <Imprint view={view} />
+          <TouchedLine notice={notice} />
           <div className={documentStyles.document}>
             <BlockList blocks={view.blocks} />
           </div>

@@ -1,20 +1,14 @@
 /** What the newest reconstruction of a session says otherwise than the one before it. */
 import { cache } from 'react';
-import type { DebriefRecord } from '@/lib/core/debrief/record';
-import { type TouchedNumber, touchedNumbers } from '@/lib/core/debrief/touched-numbers';
-import type { Figure } from '@/lib/core/figure';
-import {
-  type Changes,
-  findChanges,
-  underOlderKeys,
-} from '@/lib/core/reconstruction/changed-figures';
+import type { TouchedNumber } from '@/lib/core/debrief/touched-numbers';
+import { type Changes, findChanges } from '@/lib/core/reconstruction/changed-figures';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { localActor } from '../actor';
 import { db } from '../db';
-import { loadMaterialOutline, outlineMaterial } from '../publish/load-material';
 import { loadRecord } from '../publish/load-record';
 import { reconstructionFromBody } from '../rows';
 import { loadPublications } from './load-publications';
+import { loadTouchedNumbers } from './load-touched';
 
 export type TouchedPublication = Readonly<{
   number: number;
@@ -62,34 +56,14 @@ async function replacedFiles(sessionId: string, since: Date): Promise<readonly R
   }));
 }
 
-/** The figures as they are now, under the keys that a published debrief quotes them by. */
-async function figuresFor(
-  sessionId: string,
-  { engine, inputsSha256 }: DebriefRecord,
-  now: Readonly<{ figures: ReadonlyMap<string, Figure>; reconstruction: Reconstruction }>,
-): Promise<ReadonlyMap<string, Figure>> {
-  const where = { sessionId_inputsSha256_engine: { sessionId, inputsSha256, engine } };
-  const then = await db().reconstruction.findUnique({ where, select: { body: true } });
-  if (then === null) return now.figures;
-  return underOlderKeys(now.figures, reconstructionFromBody(then.body), now.reconstruction);
-}
-
 /** The newest revision of each debrief of the session, with what it quotes and no longer holds. */
-async function touchedPublications(
-  sessionId: string,
-  reconstruction: Reconstruction,
-): Promise<readonly TouchedPublication[]> {
-  const outline = await loadMaterialOutline(sessionId);
-  if (outline === null) return [];
-  const { figures } = await outlineMaterial(outline);
+async function touchedPublications(sessionId: string): Promise<readonly TouchedPublication[]> {
   const all = await loadPublications();
   const own = all.filter((each) => each.sessionId === sessionId && !each.isSuperseded);
   return Promise.all(
     own.map(async ({ number, revision, title }) => {
       const record = (await loadRecord(number, revision))?.record ?? null;
-      if (record === null) return { number, revision, title, numbers: null };
-      const now = await figuresFor(sessionId, record, { figures, reconstruction });
-      const numbers = touchedNumbers(record.blocks, now);
+      const numbers = record === null ? null : await loadTouchedNumbers(sessionId, record);
       return { number, revision, title, numbers };
     }),
   );
@@ -112,6 +86,6 @@ export const loadChanges = cache(async (sessionId: string): Promise<SessionChang
     before: older,
     after: newer,
     changes: findChanges(older, newer),
-    publications: await touchedPublications(sessionId, newer),
+    publications: await touchedPublications(sessionId),
   };
 });

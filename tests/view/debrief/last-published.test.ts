@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { lastPublishedView } from '@/lib/view/debrief/published-view';
+import { draftNotice, publishedNotice } from '@/lib/view/debrief/touched-notice';
 
 const LAST = { number: 7, revision: 1, publishedAtIso: '2016-03-08T10:31:12.345Z' };
 const saved = (updatedAtIso: string) => ({ by: 'First reviewer', updatedAtIso });
@@ -23,5 +24,43 @@ describe('what stands above a debrief that was published', () => {
 
   test('without a draft nothing has been begun', () => {
     expect(lastPublishedView(LAST, null, 's1').begun).toBeNull();
+  });
+});
+
+describe('what is said once a session was computed again', () => {
+  const number = (published: string, now: string | null) => ({
+    blockId: 'block-1',
+    key: 'contact.closing_rate_mps',
+    sentence: 'Closing at it.',
+    published,
+    now,
+  });
+  const since = (...numbers: ReturnType<typeof number>[]) => ({
+    sessionId: 's1',
+    computedAtIso: '2016-03-10T09:00:00.000Z',
+    numbers,
+  });
+
+  test('a published debrief counts the numbers that read otherwise, and stays as it is', () => {
+    const notice = publishedNotice(
+      since(number('0.0741', '0.0752'), number('0.09', null), number('1.20', '1.20')),
+    );
+    expect(notice?.text).toContain('10 Mar 2016, 09:00 UTC: 2 numbers of this revision read');
+    expect(notice?.text).toContain('What is published stays as it is.');
+    expect(notice?.href).toBe('/sessions/s1/sources/changes');
+  });
+
+  test('nothing is said where every number reads as before, or nothing was computed since', () => {
+    expect(publishedNotice(since(number('1.20', '1.20')))).toBeNull();
+    expect(publishedNotice(null)).toBeNull();
+  });
+
+  test('a draft saved before the newest computation is told, one saved after it is not', () => {
+    const computed = '2016-03-10T09:00:00.000Z';
+    expect(draftNotice({ updatedAtIso: '2016-03-10T08:59:59.999Z' }, computed, 's1')?.text).toMatch(
+      /computed again on 10 Mar 2016, 09:00 UTC, after this draft was last saved/,
+    );
+    expect(draftNotice({ updatedAtIso: '2016-03-10T09:00:00.001Z' }, computed, 's1')).toBeNull();
+    expect(draftNotice(null, computed, 's1')).toBeNull();
   });
 });

@@ -1,6 +1,9 @@
 import type { Metadata } from 'next';
+import { TouchedLine } from '@/app/_components/document/touched-line';
 import { loadDebriefPage } from '@/lib/server/publish/load-debrief-page';
+import { loadComputedStamp, loadTouchedSince } from '@/lib/server/queries/load-touched';
 import { lastPublishedView } from '@/lib/view/debrief/published-view';
+import { draftNotice, publishedNotice } from '@/lib/view/debrief/touched-notice';
 import styles from './_components/debrief.module.css';
 import { DebriefWorkspace } from './_components/debrief-workspace';
 import { DraftStart } from './_components/draft-start';
@@ -18,6 +21,10 @@ export default async function DebriefPage({ params, searchParams }: DebriefPageP
   const isRevising = (await searchParams).revise !== undefined;
   const { draft, live, menu, published, canDraft } = await loadDebriefPage(sessionId);
   const last = published === null ? null : lastPublishedView(published, draft, sessionId);
+  const touched =
+    published !== null && !isRevising
+      ? publishedNotice(await loadTouchedSince(published.number, published.revision))
+      : draftNotice(draft, (await loadComputedStamp(sessionId))?.computedAtIso ?? null, sessionId);
   return (
     <div className={`page ${styles.page}`}>
       <div className="page-head">
@@ -25,6 +32,7 @@ export default async function DebriefPage({ params, searchParams }: DebriefPageP
         <p>Written from the reconstruction and the findings; publishing freezes every number.</p>
       </div>
       {last !== null && <PublishedNotice last={last} isRevising={isRevising} />}
+      <TouchedLine notice={touched} />
       {draft === null && <DraftStart sessionId={sessionId} canDraft={canDraft} />}
       {draft !== null && (last === null || isRevising) && (
         <DebriefWorkspace

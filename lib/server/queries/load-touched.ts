@@ -1,0 +1,79 @@
+/** What a published debrief quotes and the session's newest reconstruction no longer says. */
+import { cache } from 'react';
+import type { DebriefRecord } from '@/lib/core/debrief/record';
+import { type TouchedNumber, touchedNumbers } from '@/lib/core/debrief/touched-numbers';
+import type { Figure } from '@/lib/core/figure';
+import { underOlderKeys } from '@/lib/core/reconstruction/changed-figures';
+import { localActor } from '../actor';
+import { db } from '../db';
+import { loadMaterialOutline, outlineMaterial } from '../publish/load-material';
+import { loadRecord } from '../publish/load-record';
+import { reconstructionFromBody } from '../rows';
+
+/** Which computation is the newest, and since when. */
+export type ComputedStamp = Readonly<{
+  inputsSha256: string;
+  engine: string;
+  computedAtIso: string;
+}>;
+
+/** @returns null where the session is gone or was never reconstructed */
+export const loadComputedStamp = cache(async (sessionId: string): Promise<ComputedStamp | null> => {
+  const row = await db().reconstruction.findFirst({
+    where: { sessionId, session: { teamId: localActor().teamId } },
+    orderBy: { createdAt: 'desc' },
+    select: { inputsSha256: true, engine: true, createdAt: true },
+  });
+  if (row === null) return null;
+  const { createdAt, ...rest } = row;
+  return { ...rest, computedAtIso: createdAt.toISOString() };
+});
+
+/** The figures as they are now, under the keys that a published debrief quotes them by. */
+async function figuresFor(
+  sessionId: string,
+  { engine, inputsSha256 }: DebriefRecord,
+): Promise<ReadonlyMap<string, Figure> | null> {
+  const outline = await loadMaterialOutline(sessionId);
+  if (outline === null) return null;
+  const { figures, reconstruction } = await outlineMaterial(outline);
+  const where = { sessionId_inputsSha256_engine: { sessionId, inputsSha256, engine } };
+  const then = await db().reconstruction.findUnique({ where, select: { body: true } });
+  if (then === null) return figures;
+  return underOlderKeys(figures, reconstructionFromBody(then.body), reconstruction);
+}
+
+/** Numbers of one record that differ now; null where nothing can be held against it. */
+export async function loadTouchedNumbers(
+  sessionId: string,
+  record: DebriefRecord,
+): Promise<readonly TouchedNumber[] | null> {
+  const now = await figuresFor(sessionId, record);
+  return now === null ? null : touchedNumbers(record.blocks, now);
+}
+
+export type TouchedSince = Readonly<{
+  sessionId: string;
+  computedAtIso: string;
+  numbers: readonly TouchedNumber[];
+}>;
+
+/**
+ * What has become of a published revision's numbers since it was published.
+ *
+ * @returns null where its session is gone or was not computed otherwise since
+ */
+export async function loadTouchedSince(
+  number: number,
+  revision: number,
+): Promise<TouchedSince | null> {
+  const found = await loadRecord(number, revision);
+  const sessionId = found?.publication.sessionId ?? null;
+  const record = found?.record ?? null;
+  if (sessionId === null || record === null) return null;
+  const stamp = await loadComputedStamp(sessionId);
+  const isSame = stamp?.inputsSha256 === record.inputsSha256 && stamp.engine === record.engine;
+  if (stamp === null || isSame) return null;
+  const numbers = (await loadTouchedNumbers(sessionId, record)) ?? [];
+  return { sessionId, computedAtIso: stamp.computedAtIso, numbers };
+}
