@@ -1,6 +1,7 @@
 /**
  * Date-and-time text taken apart: `2031-04-17T09:12:30.250Z`, `2031-107T09:12:30`, with a space for
- * the T, a decimal comma, `Z` or an offset. By hand, character by character: a telemetry file has
+ * the T, a decimal comma, `Z` or an offset; `2031/04/17 09:12:30 UTC` and `2031:107:09:12:30` as
+ * ground systems write them. By hand, character by character: a telemetry file has
  * millions of these.
  */
 import { DAY_S, dayFromDate, dayFromDayOfYear } from './calendar';
@@ -27,7 +28,7 @@ function twoDigits(text: string, index: number): number {
   return tens >= 0 && tens <= 9 && ones >= 0 && ones <= 9 ? tens * 10 + ones : NaN;
 }
 
-const DATE = /^(\d{4})-(?:(\d{2})-(\d{2})|(\d{3}))$/;
+const DATE = /^(\d{4})(?:-(\d{2})-(\d{2})|\/(\d{2})\/(\d{2})|[-:/](\d{3}))$/;
 
 /**
  * Day number of a written date.
@@ -37,16 +38,18 @@ const DATE = /^(\d{4})-(?:(\d{2})-(\d{2})|(\d{3}))$/;
 export function readDate(text: string, form: DateForm): number {
   const match = DATE.exec(text);
   if (match === null) return NaN;
-  const [, year, month, dayOfMonth, dayOfYear] = match;
+  const [, year, dashedMonth, dashedDay, slashedMonth, slashedDay, dayOfYear] = match;
   if (dayOfYear !== undefined) {
     return form === 'calendar' ? NaN : dayFromDayOfYear(Number(year), Number(dayOfYear));
   }
   if (form === 'day-of-year') return NaN;
+  const [month, dayOfMonth] = [dashedMonth ?? slashedMonth, dashedDay ?? slashedDay];
   return dayFromDate(Number(year), Number(month), Number(dayOfMonth));
 }
 
 /**
- * Length of the date part of a stamp: up to `T`, `t` or a space.
+ * Length of the date part of a stamp: up to `T`, `t` or a space; of `2031:107:09` and
+ * `2031/107/09`, to the second mark.
  *
  * @param text the stamp
  * @returns 10 (calendar) or 8 (day of year) characters; -1 where there is none
@@ -56,7 +59,8 @@ export function dateLength(text: string): number {
     const code = text.charCodeAt(length);
     if (code === 84 || code === 116 || code === 32) return length;
   }
-  return -1;
+  const mark = text.charCodeAt(8);
+  return (mark === 58 || mark === 47) && text.charCodeAt(4) === mark ? 8 : -1;
 }
 
 /** Minutes of `+hh:mm`, `-hhmm` or `+hh` from `index` to the end; NaN otherwise. */
@@ -114,7 +118,12 @@ export function readTimeOfDay(text: string, index: number, day: number): Calenda
       if (Number.isNaN(offsetMinutes)) return null;
       hasOffset = true;
       minuteStartS -= offsetMinutes * 60;
-    } else if (!((mark === 'Z' || mark === 'z') && next + 1 === text.length)) return null;
+    } else {
+      const suffix = text.slice(next).trim();
+      if (suffix !== 'Z' && suffix !== 'z' && suffix !== 'UTC') return null;
+      // The word says the scale, as an offset does.
+      hasOffset = suffix === 'UTC';
+    }
   }
   const shift = Math.floor(minuteStartS / DAY_S);
   return {

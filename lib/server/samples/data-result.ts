@@ -31,6 +31,8 @@ export type DataResult = Readonly<{
   /** Lines inside the table that are remarks; they are no rows. */
   remarks: number;
   rowsOutOfOrder: number;
+  /** Those of them that step back; the others repeat a stamp. */
+  rowsBack: number;
   /** The source ran from the latest stamp to the earliest. */
   isBackwards: boolean;
   stampFaults: readonly StampFault[];

@@ -211,6 +211,17 @@ export function checkResult(
       received: `${data.rowsRead} rows`,
     });
   }
+  if (2 * data.rowsBack > data.rowsRead) {
+    const first = data.stampFaults.find(({ kind }) => kind === 'out_of_order');
+    issues.push({
+      code: 'rows-not-in-order',
+      severity: 'error',
+      ...placeOf(file, first),
+      message: `${data.rowsBack} of ${data.rowsRead} rows have a stamp before an earlier row's: sort the file by its times, or look whether column and code of the times are the right ones`,
+      expected: 'rows in the order of time',
+      received: `${data.rowsBack} rows that step back`,
+    });
+  }
   if (data.rows === 0) {
     const first = data.rejects.find((reject) => reject.reason === 'stamp-unreadable');
     issues.push({

@@ -3,7 +3,7 @@ import type { PassInput } from './data-pass';
 import { appendDoubles, readDoubles } from './double-chunks';
 import { SAMPLES } from './long-samples';
 import { sqlText } from './sql-text';
-import { findJumps, findStampFaults, joinRuns, type StampRun } from './stamp-order';
+import { countBack, findJumps, findStampFaults, joinRuns, type StampRun } from './stamp-order';
 
 export const LONG_FAULTS = 'long_faults';
 
@@ -13,6 +13,7 @@ type ChannelFault = Readonly<{ fault: StampRun; name: string; at: number }>;
 export type LongFaults = Readonly<{
   runs: readonly StampRun[];
   rowsOut: number;
+  rowsBack: number;
   isBackwards: boolean;
 }>;
 
@@ -93,5 +94,6 @@ export async function findLongFaults(input: PassInput): Promise<LongFaults> {
   appender.closeSync();
   const jumps = await jumpsOfAll(input);
   const runs = [...gatherFaults(found), ...jumps].sort((a, b) => a.row - b.row);
-  return { runs, rowsOut: found.length, isBackwards };
+  const rowsBack = countBack(found.map(({ fault }) => fault));
+  return { runs, rowsOut: found.length, rowsBack, isBackwards };
 }

@@ -41,6 +41,7 @@ function refused(input: PassInput, issues: readonly Issue[]): LongResult {
     rowsRejected: 0,
     remarks: 0,
     rowsOutOfOrder: 0,
+    rowsBack: 0,
     isBackwards: false,
     stampFaults: [],
     rejects: [],
@@ -131,6 +132,7 @@ export async function importLong(input: PassInput, spec: TelemetrySpec): Promise
       rowsRejected: setAside.length + unread.count + counts.nameless,
       remarks: aside.length - setAside.length + unread.remarks,
       rowsOutOfOrder: faults.rowsOut,
+      rowsBack: faults.rowsBack,
       isBackwards: faults.isBackwards,
       stampFaults: faults.runs.map(({ row, ...run }) => {
         return { ...run, line: lines.lineOfRow.get(row) ?? 0 };

@@ -9,6 +9,8 @@ export type StampOrder = Readonly<{
   dropped: readonly number[];
   unreadable: readonly number[];
   runs: readonly StampRun[];
+  /** How many of the rows dropped step back; the others repeat a stamp. */
+  back: number;
   /** The source runs from the latest stamp to the earliest; faults are those of its order reversed. */
   isBackwards: boolean;
 }>;
@@ -109,6 +111,10 @@ export function joinRuns<Run extends StampRun>(run: Run, fault: StampRun): Run {
   return { ...run, startS, endS: Math.max(run.endS, fault.endS) };
 }
 
+export function countBack(faults: readonly StampRun[]): number {
+  return faults.filter(({ kind }) => kind === 'out_of_order').length;
+}
+
 /** A source runs backwards where nearly all of its steps do, and there are some. */
 const BACKWARDS_SHARE = 0.95;
 const FEWEST_STEPS = 10;
@@ -180,5 +186,5 @@ export function checkStampOrder(tS: Float64Array): StampOrder {
   const dropped = faults.map((fault) => fault.row);
   const jumps = jumpsOfKept(tS, new Set([...dropped, ...unreadable]), { isBackwards });
   const runs = [...gatherRuns(faults), ...jumps].sort((a, b) => a.row - b.row);
-  return { dropped, unreadable, runs, isBackwards };
+  return { dropped, unreadable, runs, back: countBack(faults), isBackwards };
 }

@@ -158,3 +158,29 @@ test('seconds between instants come back when they are added (seeded)', () => {
     expect(secondsBetween(zero, addSeconds(zero, durationS))).toBe(durationS);
   }
 });
+
+/** The spellings of ground systems and spreadsheets: common practice, no source. */
+test.each([
+  '2031/04/17 09:12:30.5',
+  '2031-04-17 09:12:30.5 Z',
+  '2031-04-17 09:12:30.5 UTC',
+  '2031-04-17T09:12:30.5UTC',
+  '2031:107:09:12:30.5',
+  '2031/107/09:12:30,5',
+])('date text %j is half a second after zero', (text) => {
+  expect(stampSeconds(text, spec('iso8601'), zero)).toBe(0.5);
+  expect(makeStampReader(spec('iso8601'), zero)(text)).toBe(0.5);
+});
+
+test.each([
+  ['2031-04-17 09:12:30 UTC', 'iso8601', 'TAI'],
+  ['2031:107:09:12:30', 'ccsds-a', 'UTC'],
+  ['2031/04/17 09:12:30', 'ccsds-b', 'UTC'],
+  ['2031/04-17 09:12:30', 'iso8601', 'UTC'],
+  ['2031:04:17 09:12:30', 'iso8601', 'UTC'],
+  ['17/04/2031 09:12:30', 'iso8601', 'UTC'],
+  ['2031-04-17 09:12:30 GMT', 'iso8601', 'UTC'],
+] as const)('%j is no stamp of %s on %s', (text, code, scale) => {
+  expect(parseStamp(text, spec(code, scale))).toBeNull();
+  expect(makeStampReader(spec(code, scale), zero)(text)).toBeNaN();
+});

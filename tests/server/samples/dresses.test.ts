@@ -215,6 +215,16 @@ test('rows from the latest to the earliest are read the other way round, parts o
   expect(joined.report).toMatchObject({ rows: 12, rowsOutOfOrder: 0 });
 });
 
+test('rows in no order of time are an error, rows that repeat stamps are not', async () => {
+  const order = [3, 0, 7, 1, 9, 2, 11, 4, 10, 5, 8, 6, 3, 1, 2];
+  const mixed = order.map((at) => TWELVE[at]).join('');
+  const { source, issues } = await importDress(`t,a,b\n${mixed}`);
+  expect(source).toBeNull();
+  expect(issues).toMatchObject([{ code: 'rows-not-in-order', severity: 'error', line: 3 }]);
+  const coarse = await importDress(`t,a,b\n${'0,1,1\n'.repeat(9)}1,1,1\n`);
+  expect(coarse.codes).toEqual(['time-not-ascending']);
+});
+
 test('files whose rows of units differ make no source', async () => {
   const bare = { unit: null, siUnit: '' };
   const channels = [channelSpec('a', bare), channelSpec('b', bare)];

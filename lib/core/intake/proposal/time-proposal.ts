@@ -16,8 +16,8 @@ export type CellColumns = Readonly<{
   cells: readonly (readonly string[])[];
 }>;
 
-const DAY_OF_YEAR = /^\d{4}-\d{3}T/;
-const CALENDAR = /^\d{4}-\d{2}-\d{2}[T ]/;
+const DAY_OF_YEAR = /^\d{4}(?:-\d{3}[T ]|:\d{3}:|\/\d{3}\/)/;
+const CALENDAR = /^\d{4}([-/])\d{2}\1\d{2}[T ]/;
 const CLOCK = /^[+-]?(?:\d+:)?\d+:\d{2}:\d{2}(?:[.,]\d+)?$/;
 const NUMBER = /^[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?$/;
 const NAMES_TIME =
@@ -65,7 +65,7 @@ function numericCode(values: readonly number[], isNamed: boolean): TimeCode | nu
   return isNamed ? 'elapsed-seconds' : null;
 }
 
-const DATE = /^\d{4}-\d{2}-\d{2}$/;
+const DATE = /^\d{4}([-/])\d{2}\1\d{2}$/;
 const DATE_OF_YEAR = /^\d{4}-\d{3}$/;
 const TIME_OF_DAY = /^\d{2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:Z|[+-]\d{2}(?::?\d{2})?)?$/;
 

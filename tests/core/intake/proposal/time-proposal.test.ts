@@ -17,6 +17,8 @@ describe('the column of stamps is found by name and values', () => {
       'stamp ccsds-b scale open',
     );
     expect(read({ a: ['2031-03-02T10:00:00Z', '2031-03-02T10:00:01Z'] })).toBe('a iso8601 UTC');
+    expect(read({ utc: ['2031:061:10:00:00', '2031:061:10:00:01'] })).toBe('utc ccsds-b UTC');
+    expect(read({ utc: ['2031/03/02 10:00:00', '2031/03/02 10:00:01'] })).toBe('utc iso8601 UTC');
   });
 
   test('counts from 1970 by their size', () => {
