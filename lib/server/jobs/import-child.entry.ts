@@ -68,8 +68,10 @@ async function read(request: ImportRequestMessage): Promise<Read> {
   const root = await findSessionRoot(path.join(request.uploadFolder, unpacked.place));
   if (root.folder === null) {
     const isBare = root.issues.some(({ code }) => code === NO_SESSION_FILE);
-    const toDescribe = isBare && (await sketchUpload(request.uploadFolder, unpacked.place));
-    return { reading: null, issues: root.issues, toDescribe };
+    if (!isBare) return refused(root.issues);
+    const faults = await sketchUpload(request.uploadFolder, unpacked.place);
+    if (faults === null) return { reading: null, issues: root.issues, toDescribe: true };
+    return refused(faults.length > 0 ? faults : root.issues);
   }
   const folder = await readSessionFolder(root.folder, {
     samplesRoot: request.samplesRoot,

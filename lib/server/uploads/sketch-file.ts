@@ -1,8 +1,8 @@
 /** A look at one uploaded file: its head and parts of the rest, never the whole of a large one. */
 import { type FileHandle, mkdtemp, open, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
-import { detectDialect } from '@/lib/core/intake/dialect';
-import { findSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
+import { type Dialect, detectDialect } from '@/lib/core/intake/dialect';
+import { type FileKind, findSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
 import { COMMENT } from '@/lib/core/intake/find-table';
 import {
   type FileSketch,
@@ -27,7 +27,9 @@ const PART_BYTES = 32 * 1024;
 /** Parts after the head, spread to the end: some of them are in motion whatever the file begins with. */
 const PARTS = 11;
 const LINES_OF_A_LOG = 12;
-const NO_WORDS = { ownTimes: false, lines: [], spokenRanges: 0 } as const;
+const NO_WORDS = { ownTimes: false, lines: [], spokenRanges: 0, instead: null } as const;
+/** What a text has to hold that something is to be read from it. */
+const NEEDED = 'it needs a line of column names and rows under it, or lines that begin with a time';
 const NO_DIALECT = { separator: null, decimal: null, encoding: null } as const;
 
 async function readPart(handle: FileHandle, from: number, length: number): Promise<Buffer> {
@@ -61,11 +63,13 @@ const LOG_ENDINGS = ['.vtt', '.srt'];
 const LINE_ENDINGS = ['.txt', '.log'];
 const YAML_ENDINGS = ['.yaml', '.yml', '.json'];
 
+const EMPTY = { name: 'empty', instead: 'export it again' };
+
 type Base = Pick<FileSketch, 'file' | 'bytes'>;
 
 /** A file of which nothing more than its kind is seen. */
-function nothingOf(base: Base, said: string): FileSketch {
-  return { ...base, ...NO_WORDS, kind: 'other', said, table: null };
+function nothingOf(base: Base, { name, instead }: FileKind): FileSketch {
+  return { ...base, ...NO_WORDS, kind: 'other', said: name, table: null, instead };
 }
 
 /** A log where its columns are those of one, else samples; null without a row. */
@@ -85,6 +89,15 @@ function beginsWithStamp(lines: readonly string[]): boolean {
   return first !== undefined && /\p{L}{2}/u.test(first) && proposeLineTime([first]) !== null;
 }
 
+/** What a text is that is neither a table with rows nor a log. */
+function textWithout(lines: readonly string[], dialect: Dialect | null): string {
+  if (lines.length === 0) return 'nothing but blank lines';
+  const count = dialect?.columns.length ?? 0;
+  return lines.length === 1 && count > 1
+    ? `a header of ${count} columns without a row under it`
+    : 'text without a table';
+}
+
 function sketchText(base: Base, parts: readonly Part[]): FileSketch {
   const head = parts[0]?.text ?? '';
   const lines = splitLines(head)
@@ -95,15 +108,17 @@ function sketchText(base: Base, parts: readonly Part[]): FileSketch {
   const spoken = (): number => spokenInText(parts.map(({ text }) => text).join('\n\n'), base.file);
   if (YAML_ENDINGS.includes(ending)) {
     const kind = yamlPart(head);
-    const said = kind === null ? 'YAML that is no plan and no rules' : `the ${kind}`;
-    return { ...other, kind: kind ?? 'other', said };
+    if (kind !== null) return { ...other, kind, said: `the ${kind}` };
+    const said = 'YAML or JSON that is no plan and no rules';
+    return { ...other, kind: 'other', said, instead: NEEDED };
   }
   if (LOG_ENDINGS.includes(ending)) {
     return { ...other, kind: 'log', said: 'a log with cues', spokenRanges: spoken() };
   }
   if (textForm(Buffer.from(head)) === 'json-lines') {
     const found = sketchTable(base, tableOfJson(parts), 'JSON Lines');
-    return found ?? { ...other, kind: 'other', said: 'JSON without a row a line' };
+    const said = 'JSON without a row a line';
+    return found ?? { ...other, kind: 'other', said, instead: 'write one object a line' };
   }
   const log = (): FileSketch => {
     return { ...other, kind: 'log', said: 'lines with stamps', spokenRanges: spoken() };
@@ -115,7 +130,7 @@ function sketchText(base: Base, parts: readonly Part[]): FileSketch {
   if (found !== null) return found.kind === 'log' ? { ...found, lines } : found;
   const stamped = lines.filter((line) => /^\s*[[(]?[+-]?\d[\d:T .-]*\d/.test(line)).length;
   if (stamped > 0 && stamped >= lines.length / 3) return log();
-  return { ...other, kind: 'other', said: 'text without a table' };
+  return { ...other, kind: 'other', said: textWithout(lines, dialect), instead: NEEDED };
 }
 
 /** Work in a folder beside the files that goes with it. */
@@ -141,7 +156,7 @@ function sketchParquet(folder: string, base: Base): Promise<FileSketch> {
       sample === null
         ? null
         : tableOfRows(sample.columns, sample.blocks, rowNumbers(sample.blocks[0]));
-    const said = 'a Parquet file that cannot be read';
+    const said = { name: 'a Parquet file that cannot be read', instead: 'write it again' };
     return sketchTable(base, table, 'a Parquet table') ?? nothingOf(base, said);
   });
 }
@@ -152,13 +167,13 @@ async function sketchPlain(folder: string, file: string): Promise<FileSketch> {
   try {
     const { size: bytes } = await handle.stat();
     const base = { file, bytes };
-    if (bytes === 0) return nothingOf(base, 'empty');
+    if (bytes === 0) return nothingOf(base, EMPTY);
     const start = await readPart(handle, 0, SIGNATURE_BYTES);
     if (textForm(start) === 'parquet') return await sketchParquet(folder, base);
     if (textForm(await readPart(handle, 0, FORM_BYTES)) === 'ccsds') {
       return await sketchMessage(folder, base);
     }
-    const signature = findSignature(start.toString('latin1'))?.name ?? null;
+    const signature = findSignature(start.toString('latin1'));
     if (signature !== null) return nothingOf(base, signature);
     return sketchText(base, await readParts(handle, bytes));
   } finally {
@@ -174,7 +189,7 @@ function sketchGzip(folder: string, base: Base): Promise<FileSketch> {
     const packed = { file: path.join(folder, file), name: file, bytes };
     const broken = await unpackGzip(packed, path.join(scratch, name), undefined);
     if (broken !== null) {
-      return nothingOf(base, 'a broken gzip archive');
+      return nothingOf(base, { name: 'a broken gzip archive', instead: 'send it again' });
     }
     const inner = await sketchPlain(scratch, name);
     return { ...inner, ...base, said: `${inner.said}, packed with gzip` };

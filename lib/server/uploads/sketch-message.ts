@@ -60,9 +60,10 @@ export async function sketchMessage(
     lines: [],
     ownTimes: false,
     spokenRanges: 0,
+    instead: 'mend the message, or ask for it again',
   } as const;
   if (bytes > MOST_MESSAGE_CHARACTERS)
-    return { ...base, said: 'a CCSDS message, too large to read' };
+    return { ...base, said: 'a CCSDS message, too large to read', instead: 'send it in parts' };
   const { value, issues } = readCcsdsMessage(await readFile(path.join(folder, file), 'utf8'), file);
   if (value === null) {
     const fault = issues.find(({ severity }) => severity === 'error');
@@ -73,5 +74,5 @@ export async function sketchMessage(
   const said = `${KINDS[value.kind]} in ${length} ${length === 1 ? 'segment' : 'segments'}`;
   const table = tableOf(ccsdsTable(value, file));
   const kind = isTelemetry(value) ? 'table' : 'ephemeris';
-  return { ...base, said, kind, table, ownTimes: true };
+  return { ...base, said, kind, table, ownTimes: true, instead: null };
 }

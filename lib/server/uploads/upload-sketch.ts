@@ -3,6 +3,7 @@ import { readFile, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import type { FileSketch } from '@/lib/core/intake/proposal/file-sketch';
+import type { Issue } from '@/lib/core/result';
 import { listFiles, syncToDisk } from '../durable-files';
 import { isSystemFile } from '../safe-path';
 import { isSystemError } from '../samples/durable-files';
@@ -40,6 +41,7 @@ const sketchSchema: z.ZodType<UploadSketch> = z.object({
       ownTimes: z.boolean(),
       lines: strings,
       spokenRanges: z.number(),
+      instead: z.string().nullable(),
     }),
   ),
 });
@@ -49,24 +51,50 @@ export function describedFolder(uploadId: string, place: UploadPlace): string {
   return path.join(uploadFolder(uploadId), place);
 }
 
+function tooMany(count: number): Issue {
+  return {
+    code: 'too-many-loose-files',
+    severity: 'error',
+    message: `${count} files came without a session.yaml: at most ${MOST_FILES} can be described by hand. Write a session.yaml beside them, or send those that matter.`,
+    expected: `at most ${MOST_FILES} files`,
+    received: `${count}`,
+  };
+}
+
+/** A file from which nothing is read: what it is and what to do instead. */
+function uselessIssue({ file, said, instead }: FileSketch): Issue[] {
+  if (instead === null) return [];
+  const message = `is ${said}, so nothing can be read from it: ${instead}.`;
+  const wanted = 'a table of samples or a log';
+  return [
+    { code: 'file-useless', severity: 'error', file, message, expected: wanted, received: said },
+  ];
+}
+
 /**
  * Looks at the files of an upload and keeps what it saw.
  *
  * @param upload the upload's own folder
- * @returns false when no file could be telemetry or a log, so that there is nothing to describe
+ * @returns null when it can be described; what stands in the way where no file could be telemetry
+ *   or a log, by file
  */
-export async function sketchUpload(upload: string, place: UploadPlace): Promise<boolean> {
+export async function sketchUpload(
+  upload: string,
+  place: UploadPlace,
+): Promise<readonly Issue[] | null> {
   const folder = path.join(upload, place);
   const names = (await listFiles(folder)).filter((name) => !isSystemFile(name)).sort();
-  if (names.length > MOST_FILES) return false;
+  if (names.length > MOST_FILES) return [tooMany(names.length)];
   const files: FileSketch[] = [];
   for (const name of names) files.push(await sketchFile(folder, name));
-  if (!files.some(({ kind, table }) => table !== null || kind === 'log')) return false;
+  if (!files.some(({ kind, table }) => table !== null || kind === 'log')) {
+    return files.flatMap(uselessIssue);
+  }
   const sketch: UploadSketch = { place, files };
   const kept = path.join(upload, SKETCH_FILE);
   await writeFile(kept, JSON.stringify(sketch));
   await syncToDisk(kept);
-  return true;
+  return null;
 }
 
 /** @returns null when there is no such upload, or nothing in it is to be described */

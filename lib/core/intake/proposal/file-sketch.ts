@@ -24,6 +24,8 @@ export type FileSketch = Readonly<{
   lines: readonly string[];
   /** Certain ranges spoken in what was looked at of a log; 0 where its times are dates. */
   spokenRanges: number;
+  /** What a person can do with a file from which nothing is read; null where something is. */
+  instead: string | null;
 }>;
 
 /** A log has its stamp, perhaps an end or a number beside it; a table of samples has more. */
