@@ -96,6 +96,33 @@ describe('the pictures of an approach', () => {
   });
 });
 
+test('a band written in the general form is a corridor, and both of its rates are drawn', () => {
+  const when = { rangeM: null, axialM: [2, 80] as const, step: null, mode: null };
+  const band = { kind: 'band' as const, statement: '', when, persistsS: 0 };
+  const ruleSet: readonly Rule[] = [
+    {
+      ...band,
+      id: 'tube',
+      quantity: { kind: 'named', name: 'lateral_offset' },
+      low: null,
+      high: { kind: 'constant', value: 0.2 },
+      unit: 'm',
+    },
+    {
+      ...band,
+      id: 'rates',
+      quantity: { kind: 'named', name: 'closing_rate' },
+      low: { kind: 'constant', value: 0.05 },
+      high: { kind: 'constant', value: 0.22 },
+      unit: 'm/s',
+    },
+  ];
+  const drawn = approachView({ ...flown.reconstruction, ruleSet }, track, about);
+  const [, , along, rate] = drawn.pictures;
+  expect(along?.texts.map(({ text }) => text)).toContain('limit 0.20 m');
+  expect(rate?.lines.filter(({ tone }) => tone === 'limit')).toHaveLength(2);
+});
+
 test('tables hold a row for each station and set ramps apart', () => {
   expect(view.stations.map(({ name }) => name)).toContain('Least clearance');
   expect(view.stations.at(-1)?.name).toBe('Contact');

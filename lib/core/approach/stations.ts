@@ -1,7 +1,8 @@
 /** Moments of an approach at which it is worth saying where the vehicle was. */
 import { lowerBound } from '../math/search';
 import type { MotionEstimate } from '../motion/motion-estimate';
-import type { Limit, QuantityRule, Rule } from '../session/rule';
+import { generalRule } from '../session/general-rule';
+import type { Limit, Rule } from '../session/rule';
 
 /**
  * Why a moment is in the list: the start of a run, first touch, a round range passed for the last
@@ -39,12 +40,32 @@ export function lastPassedS(motion: MotionEstimate, rangeM: number): number | nu
   return null;
 }
 
-/** The rules that bound the offset from the docking axis from above. */
-export function corridorRules(rules: readonly Rule[]): readonly QuantityRule[] {
-  return rules.filter(
-    (rule): rule is QuantityRule =>
-      rule.kind === 'quantity' && rule.quantity === 'lateral_offset' && rule.sense === 'at-most',
-  );
+/** A bound on the distance from the docking axis, with where it holds; null = everywhere. */
+export type Corridor = Readonly<{
+  rule: string;
+  limit: Limit;
+  rangeM: readonly [lowM: number, highM: number] | null;
+  axialM: readonly [lowM: number, highM: number] | null;
+  step: string | null;
+}>;
+
+/** The rules that bound the offset from the docking axis from above, in whatever form they are written. */
+export function corridorsOf(rules: readonly Rule[]): readonly Corridor[] {
+  return rules.flatMap((rule): Corridor[] => {
+    const general = generalRule(rule);
+    if (general.kind !== 'band' || general.high === null) return [];
+    const { quantity, when, high } = general;
+    if (quantity.kind !== 'named' || quantity.name !== 'lateral_offset') return [];
+    return [
+      {
+        rule: rule.id,
+        limit: high,
+        rangeM: when?.rangeM ?? null,
+        axialM: when?.axialM ?? null,
+        step: when?.step ?? null,
+      },
+    ];
+  });
 }
 
 /**
@@ -58,29 +79,29 @@ export function corridorRadiusM(limit: Limit, axialM: number): number | null {
   return Math.max(limit.floorM, axialM * Math.tan(limit.halfAngleRad));
 }
 
-/** True where a rule's distances hold. */
-function applies(rule: QuantityRule, rangeM: number, axialM: number): boolean {
-  const inside = (value: number, bounds: readonly [number, number] | null | undefined): boolean =>
-    bounds === null || bounds === undefined || (value >= bounds[0] && value <= bounds[1]);
-  return inside(rangeM, rule.within?.rangeM) && inside(axialM, rule.within?.axialM);
+/** True where a corridor's distances hold. */
+function applies(corridor: Corridor, rangeM: number, axialM: number): boolean {
+  const inside = (value: number, bounds: readonly [number, number] | null): boolean =>
+    bounds === null || (value >= bounds[0] && value <= bounds[1]);
+  return inside(rangeM, corridor.rangeM) && inside(axialM, corridor.axialM);
 }
 
 /**
- * The tightest corridor at a place, of the rules that apply there by distance.
+ * The tightest corridor at a place, of those that apply there by distance.
  *
- * @returns its rule and radius, m; null where none applies. A rule bound to a step is passed over:
- *   a place alone does not tell the step
+ * @returns it and its radius, m; null where none applies. One bound to a step is passed over: a place
+ *   alone does not tell the step
  */
 export function tightestCorridor(
-  rules: readonly QuantityRule[],
+  corridors: readonly Corridor[],
   rangeM: number,
   axialM: number,
-): Readonly<{ rule: QuantityRule; radiusM: number }> | null {
-  let best: { rule: QuantityRule; radiusM: number } | null = null;
-  for (const rule of rules) {
-    if ((rule.within?.step ?? null) !== null || !applies(rule, rangeM, axialM)) continue;
-    const radiusM = corridorRadiusM(rule.limit, axialM);
-    if (radiusM !== null && (best === null || radiusM < best.radiusM)) best = { rule, radiusM };
+): Readonly<{ corridor: Corridor; radiusM: number }> | null {
+  let best: { corridor: Corridor; radiusM: number } | null = null;
+  for (const corridor of corridors) {
+    if (corridor.step !== null || !applies(corridor, rangeM, axialM)) continue;
+    const radiusM = corridorRadiusM(corridor.limit, axialM);
+    if (radiusM !== null && (best === null || radiusM < best.radiusM)) best = { corridor, radiusM };
   }
   return best;
 }
@@ -88,7 +109,7 @@ export function tightestCorridor(
 /** The moment of the smallest room to the corridor; null where no corridor applied. */
 function leastClearanceS(
   motion: MotionEstimate,
-  rules: readonly QuantityRule[],
+  corridors: readonly Corridor[],
   span: Readonly<{ fromS: number; toS: number }>,
 ): number | null {
   let least = Number.POSITIVE_INFINITY;
@@ -98,7 +119,7 @@ function leastClearanceS(
     const lateralM = motion.lateralM[row] ?? Number.NaN;
     if (Number.isNaN(lateralM)) continue;
     const corridor = tightestCorridor(
-      rules,
+      corridors,
       motion.rangeM[row] ?? Number.NaN,
       motion.axialM[row] ?? Number.NaN,
     );
@@ -131,7 +152,7 @@ export function stationsOf(
     if (atS !== null && atS >= span.fromS && atS <= span.toS)
       stations.push({ kind: 'range', atS, of });
   }
-  const leastS = leastClearanceS(motion, corridorRules(about.rules), span);
+  const leastS = leastClearanceS(motion, corridorsOf(about.rules), span);
   if (leastS !== null) stations.push({ kind: 'least-clearance', atS: leastS, of: null });
   if (about.contactS !== null && about.contactS <= span.toS + 1e-9)
     stations.push({ kind: 'contact', atS: about.contactS, of: null });

@@ -1,7 +1,7 @@
 /** Places along the approach, the deviation from the plan's profile and the time to go, as figures. */
 import { deviationByRange, type RangeDeviation } from '../approach/plan-deviation';
 import { type PlannedWay, plannedElapsedS, plannedWay } from '../approach/planned-way';
-import { corridorRules, type Station, stationsOf, tightestCorridor } from '../approach/stations';
+import { corridorsOf, type Station, stationsOf, tightestCorridor } from '../approach/stations';
 import { type PlanClock, planClock, timeToGoByRateS } from '../approach/time-to-go';
 import type { EvidenceSource, Figure } from '../figure';
 import { profileAt } from '../math/search';
@@ -56,15 +56,13 @@ function readerAt({ session }: ApproachInput, atS: number): Reader {
 const ACROSS_NOTE = ' The interval is that of the distance from the axis.';
 
 function clearanceOf(input: ApproachInput, { at }: Reader, atS: number) {
-  const corridor = tightestCorridor(corridorRules(input.rules), at('rangeM'), at('axialM'));
+  const tightest = tightestCorridor(corridorsOf(input.rules), at('rangeM'), at('axialM'));
   const { session, rulesFile } = input;
-  if (corridor === null) return { corridor: null, clearanceM: null };
-  const { rule, radiusM } = corridor;
+  if (tightest === null) return { corridor: null, clearanceM: null };
+  const { corridor, radiusM } = tightest;
+  const { rule, limit } = corridor;
   const sources = rulesFile === null ? [] : [rulesFile];
-  const slope =
-    rule.limit.kind === 'cone' && radiusM > rule.limit.floorM
-      ? Math.tan(rule.limit.halfAngleRad)
-      : 0;
+  const slope = limit.kind === 'cone' && radiusM > limit.floorM ? Math.tan(limit.halfAngleRad) : 0;
   const clearanceM = figureOf(
     { sources: [...session.origin.sources, ...sources], channels: session.origin.channels },
     {
@@ -72,12 +70,12 @@ function clearanceOf(input: ApproachInput, { at }: Reader, atS: number) {
       unit: 'm',
       random: NORMAL_95 * Math.hypot(at('lateralSdM'), slope * at('axialSdM')),
       systematic: session.stated.lateralM,
-      method: `Radius that rule ${rule.id} allows at this axial distance less the distance from the docking axis.`,
+      method: `Radius that rule ${rule} allows at this axial distance less the distance from the docking axis.`,
       fromS: atS,
       toS: atS,
     },
   );
-  return { corridor: { rule: rule.id, radiusM }, clearanceM };
+  return { corridor: { rule, radiusM }, clearanceM };
 }
 
 function toGo(

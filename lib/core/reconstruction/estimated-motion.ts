@@ -6,6 +6,7 @@ import type { MotionEstimate } from '../motion/motion-estimate';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { Origin } from './figure-of';
+import { type Levelled, levelHandOvers } from './level-hand-overs';
 
 /** Stated systematic half-widths (95 %), SI; `null` where the source states nothing. */
 export type StatedMotionAccuracy = Readonly<{
@@ -23,11 +24,12 @@ export type SessionMotion = Readonly<{
 
 const DEFAULT_HOLD_RATE_MPS = 0.02;
 
-function columnsOf(source: CheckedSource): ReadonlyMap<string, MeasuredColumn> {
+function columnsOf(source: CheckedSource, levelled: Levelled): ReadonlyMap<string, MeasuredColumn> {
   const columns = new Map<string, MeasuredColumn>();
   for (const { channel, rejected } of source.channels) {
     if (columns.has(channel.as)) continue;
-    columns.set(channel.as, { name: channel.name, values: channel.values, rejected });
+    const values = levelled.values.get(channel.as) ?? channel.values;
+    columns.set(channel.as, { name: channel.name, values, rejected });
   }
   return columns;
 }
@@ -63,14 +65,16 @@ export function estimateSessionMotion(
     if (better) best = source;
   }
   if (best === null) return null;
-  const motion = estimateMotion({
+  const levelled = levelHandOvers(best);
+  const estimated = estimateMotion({
     tS: best.tS,
-    columns: columnsOf(best),
+    columns: columnsOf(best, levelled),
     longestStepS: best.longestStepS,
     stepS: best.stepS,
     holdRateMps: holdRateMps ?? DEFAULT_HOLD_RATE_MPS,
   });
-  if (motion === null) return null;
+  if (estimated === null) return null;
+  const motion = { ...estimated, steps: [...estimated.steps, ...levelled.moved] };
   const { file, sha256, declared } = best.source;
   const evidence: EvidenceSource = { file, sha256 };
   return {

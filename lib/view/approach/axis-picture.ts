@@ -1,5 +1,5 @@
 /** The approach seen along the docking axis: y and z on one scale, the corridor as circles. */
-import { corridorRadiusM, corridorRules } from '../../core/approach/stations';
+import { corridorRadiusM, corridorsOf } from '../../core/approach/stations';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { formatNumber } from '../../core/units/number-text';
 import { niceTicks } from '../overview/nice-ticks';
@@ -28,8 +28,8 @@ function circlePath(radiusPx: number): string {
 
 /** The tightest corridor, where it is not so wide that the flight would be lost in it; 0 otherwise. */
 function tightestM({ ruleSet }: Reconstruction, largestM: number): number {
-  const radii = corridorRules(ruleSet).flatMap((rule) => {
-    const radiusM = corridorRadiusM(rule.limit, rule.within?.axialM?.[0] ?? 0);
+  const radii = corridorsOf(ruleSet).flatMap(({ limit, axialM }) => {
+    const radiusM = corridorRadiusM(limit, axialM?.[0] ?? 0);
     return radiusM === null ? [] : [radiusM];
   });
   const radiusM = Math.min(...radii);
@@ -40,14 +40,15 @@ type Circle = Readonly<{ radiusM: number; text: string }>;
 
 /** The corridor at round distances, from the tightest outwards; each radius once. */
 function circlesOf(reconstruction: Reconstruction, mostM: number): readonly Circle[] {
-  const [rule] = corridorRules(reconstruction.ruleSet);
-  if (rule === undefined) return [];
-  if (rule.limit.kind === 'constant')
-    return [{ radiusM: rule.limit.value, text: `limit ${formatNumber(rule.limit.value, 2)} m` }];
-  const [fromM, toM] = rule.within?.axialM ?? [0, Number.POSITIVE_INFINITY];
+  const [corridor] = corridorsOf(reconstruction.ruleSet);
+  if (corridor === undefined) return [];
+  const { limit } = corridor;
+  if (limit.kind === 'constant')
+    return [{ radiusM: limit.value, text: `limit ${formatNumber(limit.value, 2)} m` }];
+  const [fromM, toM] = corridor.axialM ?? [0, Number.POSITIVE_INFINITY];
   const circles: Circle[] = [];
   for (const atM of [fromM, ...ROUND_M.filter((m) => m > fromM && m <= toM)]) {
-    const radiusM = corridorRadiusM(rule.limit, atM);
+    const radiusM = corridorRadiusM(limit, atM);
     if (radiusM === null || radiusM > mostM) continue;
     const last = circles.at(-1);
     const circle = { radiusM, text: `corridor at ${formatNumber(atM, 0)} m` };

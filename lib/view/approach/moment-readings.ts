@@ -1,5 +1,5 @@
 /** What is read at a moment of the approach: from the estimated motion, the plan and the corridor. */
-import { corridorRules, tightestCorridor } from '../../core/approach/stations';
+import { corridorsOf, tightestCorridor } from '../../core/approach/stations';
 import { planClock } from '../../core/approach/time-to-go';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { type ApproachTrack, middleAt, middles } from './approach-track';
@@ -7,7 +7,7 @@ import { type MomentView, type Reading, roundedValues } from './moment';
 
 /** The tightest corridor's radius at each part, m; NaN where none applies. */
 export function corridorAlong(reconstruction: Reconstruction, track: ApproachTrack): Float64Array {
-  const rules = corridorRules(reconstruction.ruleSet);
+  const rules = corridorsOf(reconstruction.ruleSet);
   return track.tS.map((_, part) => {
     const rangeM = middleAt(track, 'range', part);
     const axialM = middleAt(track, 'axial_distance', part);

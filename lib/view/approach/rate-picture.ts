@@ -2,9 +2,10 @@
 import { plannedStartM } from '../../core/approach/planned-way';
 import { profileAt } from '../../core/math/search';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { generalRule } from '../../core/session/general-rule';
 import { nameFromId } from '../../core/session/name-from-id';
 import type { MoveStep, Plan } from '../../core/session/plan';
-import type { QuantityRule } from '../../core/session/rule';
+import type { Limit } from '../../core/session/rule';
 import { formatNumber } from '../../core/units/number-text';
 import { niceTicks } from '../overview/nice-ticks';
 import { type ApproachTrack, middleAt } from './approach-track';
@@ -32,32 +33,38 @@ function between(fromM: number, toM: number): readonly number[] {
   return Array.from({ length: POINTS + 1 }, (_, i) => fromM + ((toM - fromM) * i) / POINTS);
 }
 
-type RateRule = Readonly<{ rule: QuantityRule; fromM: number; toM: number }>;
+type RateRule = Readonly<{ rule: string; limit: Limit; fromM: number; toM: number }>;
 
-/** Rules that bound the closing rate, over the ranges where they hold. A rule on the axial rate is one too. */
+const RATES: readonly string[] = ['closing_rate', 'axial_closing_rate'];
+
+/** Bounds of the closing rate, over the ranges where they hold; those of the axial rate are ones too. */
 function rateRules({ ruleSet, plan }: Reconstruction, farM: number): readonly RateRule[] {
-  return ruleSet.flatMap((rule): RateRule[] => {
-    if (rule.kind !== 'quantity' || rule.limit.kind === 'cone') return [];
-    if (!['closing_rate', 'axial_closing_rate'].includes(rule.quantity)) return [];
-    const [nearM, outM] = rule.within?.rangeM ??
-      rule.within?.axialM ??
-      stepSpan(plan, rule) ?? [0, farM];
-    return nearM >= farM ? [] : [{ rule, fromM: Math.min(outM, farM), toM: nearM }];
+  return ruleSet.flatMap((each): RateRule[] => {
+    const general = generalRule(each);
+    if (general.kind !== 'band' || general.quantity.kind !== 'named') return [];
+    if (!RATES.includes(general.quantity.name)) return [];
+    const { when, low, high } = general;
+    const span = when?.rangeM ?? when?.axialM ?? stepSpan(plan, when?.step ?? null);
+    const [nearM, outM] = span ?? [0, farM];
+    if (nearM >= farM) return [];
+    return [high, low].flatMap((limit) =>
+      limit === null || limit.kind === 'cone'
+        ? []
+        : [{ rule: each.id, limit, fromM: Math.min(outM, farM), toM: nearM }],
+    );
   });
 }
 
-function stepSpan(plan: Plan | null, rule: QuantityRule): readonly [number, number] | null {
-  const index = plan?.steps.findIndex(({ id }) => id === rule.within?.step) ?? -1;
+function stepSpan(plan: Plan | null, id: string | null): readonly [number, number] | null {
+  const index = plan?.steps.findIndex((step) => step.id === id) ?? -1;
   const step = plan?.steps[index];
   if (plan === null || step === undefined) return null;
   if (step.kind === 'hold') return [step.holdM - step.toleranceM, step.holdM + step.toleranceM];
-  return [
-    Math.min(step.toM, plannedStartM(plan, index)),
-    Math.max(step.toM, plannedStartM(plan, index)),
-  ];
+  const startM = plannedStartM(plan, index);
+  return [Math.min(step.toM, startM), Math.max(step.toM, startM)];
 }
 
-function limitAt({ limit }: QuantityRule, rangeM: number): number {
+function limitAt(limit: Limit, rangeM: number): number {
   if (limit.kind === 'constant') return limit.value;
   return limit.kind === 'by-range' ? profileAt(limit.points, rangeM) : Number.NaN;
 }
@@ -109,7 +116,7 @@ export function ratePicture(reconstruction: Reconstruction, track: ApproachTrack
         return [mps - step.toleranceMps, mps + step.toleranceMps];
       }),
     ),
-    rules.flatMap(({ rule, fromM, toM }) => between(fromM, toM).map((m) => limitAt(rule, m))),
+    rules.flatMap(({ limit, fromM, toM }) => between(fromM, toM).map((m) => limitAt(limit, m))),
   );
   const scale: Scale = {
     x: (rangeM) => PLOT.right - (rangeM / (farM * 1.02)) * (PLOT.right - PLOT.left),
@@ -123,7 +130,7 @@ export function ratePicture(reconstruction: Reconstruction, track: ApproachTrack
   return {
     id: 'rate',
     title: 'Closing rate over range',
-    label: `Closing rate in m/s over range from the port. ${spans.length === 0 ? 'No plan.' : `Planned profiles: ${spans.map(({ step }) => nameFromId(step.id)).join(', ')}.`} ${rules.length === 0 ? 'No rule limits it.' : `Limits: ${rules.map(({ rule }) => nameFromId(rule.id)).join(', ')}.`}`,
+    label: `Closing rate in m/s over range from the port. ${spans.length === 0 ? 'No plan.' : `Planned profiles: ${spans.map(({ step }) => nameFromId(step.id)).join(', ')}.`} ${rules.length === 0 ? 'No rule limits it.' : `Limits: ${rules.map(({ rule }) => nameFromId(rule)).join(', ')}.`}`,
     caption:
       'Port at the right; closing is above nothing, backing off below it. The shaded band is the plan’s profile with its tolerance, ramps not taken off; an upper or lower bound far outside what was flown is not drawn.',
     width: WIDTH,
@@ -145,8 +152,8 @@ export function ratePicture(reconstruction: Reconstruction, track: ApproachTrack
         ),
         tone: 'plan' as const,
       })),
-      ...rules.map(({ rule, fromM, toM }) => ({
-        path: pathOf(between(fromM, toM).map((m) => [scale.x(m), scale.y(limitAt(rule, m))])),
+      ...rules.map(({ limit, fromM, toM }) => ({
+        path: pathOf(between(fromM, toM).map((m) => [scale.x(m), scale.y(limitAt(limit, m))])),
         tone: 'limit' as const,
       })),
       { path: flownPath(track, scale), tone: 'flown' },
@@ -196,9 +203,9 @@ function labelsOf(
   };
   for (const each of rules)
     add(
-      `limit ${nameFromId(each.rule.id).toLowerCase()}`,
+      `limit ${nameFromId(each.rule).toLowerCase()}`,
       'limit',
-      (m) => limitAt(each.rule, m),
+      (m) => limitAt(each.limit, m),
       each,
     );
   for (const each of spans)

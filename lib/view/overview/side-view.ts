@@ -1,8 +1,8 @@
 /** The approach from the side, as geometry in a drawing of fixed size: no numbers are left to a component. */
+import { corridorsOf } from '../../core/approach/stations';
 import { MOTION_WORDS } from '../../core/reconstruction/kind-words';
 import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruction';
 import { nameFromId } from '../../core/session/name-from-id';
-import type { QuantityRule } from '../../core/session/rule';
 import { formatNumber } from '../../core/units/number-text';
 import { fitText } from '../charts/label-layout';
 import { niceTicks } from './nice-ticks';
@@ -133,12 +133,12 @@ type Cone = Readonly<{ halfAngleRad: number; floorM: number; fromM: number; toM:
 
 /** The first rule that keeps the lateral offset inside a cone. */
 function corridorOf(reconstruction: Reconstruction): Cone | null {
-  const rule = reconstruction.ruleSet.find(
-    (each): each is QuantityRule => each.kind === 'quantity' && each.limit.kind === 'cone',
-  );
-  if (rule?.limit.kind !== 'cone') return null;
-  const [fromM, toM] = rule.within?.axialM ?? rule.within?.rangeM ?? [0, Infinity];
-  return { halfAngleRad: rule.limit.halfAngleRad, floorM: rule.limit.floorM, fromM, toM };
+  for (const { limit, axialM, rangeM } of corridorsOf(reconstruction.ruleSet)) {
+    if (limit.kind !== 'cone') continue;
+    const [fromM, toM] = axialM ?? rangeM ?? [0, Infinity];
+    return { halfAngleRad: limit.halfAngleRad, floorM: limit.floorM, fromM, toM };
+  }
+  return null;
 }
 
 function corridorPaths(

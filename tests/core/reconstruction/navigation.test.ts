@@ -146,6 +146,26 @@ test('a rule judged worst while the solution settles says so; one judged elsewhe
   expect(rules[1]?.explanation).not.toContain('settling');
 });
 
+test('positions alone, handed over: no rate runs across the step, which a stated hand-over tells', () => {
+  const rule: Rule = { ...RATE_RULE, limit: { kind: 'constant', value: 0.24 }, within: null };
+  const stated = run([handedOver('no')], [rule]);
+  expect(stated.exceedances).toEqual([]);
+  expect(stated.dataQuality.filter(({ kind }) => kind === 'step')).toHaveLength(1);
+  // Before the hand-over the range is the later solution's: 100 m at rest, not 100.5 m.
+  const atRest = stated.approach?.stations[0];
+  expectWithin(
+    atRest?.rangeM.value,
+    100,
+    0.15,
+    'two lines over 10 s of positions with 7 cm of noise',
+  );
+  // Unstated, the same step reads as a rush towards the port.
+  const source = handedOver('no');
+  const { navigation: _, ...declared } = source.declared;
+  const silent = run([{ ...source, declared }], [rule]);
+  expect(silent.exceedances.length).toBeGreaterThan(0);
+});
+
 test('without a selector the source is its own feed, cut at its gaps', () => {
   const session = flownSession({ ...FLIGHT, gapS: [300, 340] });
   const { navigation } = run(session.sources);
