@@ -4,9 +4,16 @@ import { demoBench } from './demo-bench';
 import { firstPageBench } from './first-page-bench';
 import { largeBench } from './large-bench';
 import { logsBench } from './logs-bench';
+import { reconstructBench } from './reconstruct-bench';
 import { samplesBench } from './samples-bench';
 
-const BENCHES: readonly Bench[] = [samplesBench, logsBench, demoBench, firstPageBench];
+const BENCHES: readonly Bench[] = [
+  samplesBench,
+  reconstructBench,
+  logsBench,
+  demoBench,
+  firstPageBench,
+];
 /** Run only when asked for: they take minutes and gigabytes. */
 const LONG_BENCHES: readonly Bench[] = [largeBench];
 

@@ -30,32 +30,52 @@ export type SmoothedLevel = Readonly<{
  * systems", AIAA J. 3 (1965) 1445.
  */
 export function smoothRandomWalk(walk: RandomWalk): SmoothedLevel {
-  const n = walk.seen.length;
-  const filteredMean = new Float64Array(n);
-  const filteredVariance = new Float64Array(n);
+  const filtered = filterForwards(walk);
+  const mean = filtered.mean.slice();
+  const variance = filtered.variance.slice();
+  smoothBackwards(walk, mean, variance);
+  return { mean, variance, filteredMean: filtered.mean, filteredVariance: filtered.variance };
+}
+
+/** The level given all that was seen, as `smoothRandomWalk`, without keeping the filter's own. */
+export function smoothedLevel(walk: RandomWalk): Pick<SmoothedLevel, 'mean' | 'variance'> {
+  const { mean, variance } = filterForwards(walk);
+  smoothBackwards(walk, mean, variance);
+  return { mean, variance };
+}
+
+function filterForwards(walk: RandomWalk): Readonly<Record<'mean' | 'variance', Float64Array>> {
+  const { seen, noise, step } = walk;
+  const n = seen.length;
+  const mean = new Float64Array(n);
+  const variance = new Float64Array(n);
   let m = walk.priorMean;
   let p = walk.priorVariance;
   for (let i = 0; i < n; i++) {
-    p += walk.step[i]!;
-    const z = walk.seen[i]!;
+    p += step[i]!;
+    const z = seen[i]!;
     if (!Number.isNaN(z)) {
-      const r = walk.noise[i]!;
+      const r = noise[i]!;
       const gain = p / (p + r);
       m += gain * (z - m);
       p = gain * r;
     }
-    filteredMean[i] = m;
-    filteredVariance[i] = p;
+    mean[i] = m;
+    variance[i] = p;
   }
-  const mean = filteredMean.slice();
-  const variance = filteredVariance.slice();
-  for (let i = n - 2; i >= 0; i--) {
-    const predicted = filteredVariance[i]! + walk.step[i + 1]!;
-    const gain = predicted > 0 ? filteredVariance[i]! / predicted : 1;
-    mean[i] = filteredMean[i]! + gain * (mean[i + 1]! - filteredMean[i]!);
-    variance[i] = filteredVariance[i]! + gain * gain * (variance[i + 1]! - predicted);
+  return { mean, variance };
+}
+
+/** The pass backwards, in place of the filter's means and variances. */
+function smoothBackwards({ step }: RandomWalk, mean: Float64Array, variance: Float64Array): void {
+  for (let i = mean.length - 2; i >= 0; i--) {
+    const m = mean[i]!;
+    const p = variance[i]!;
+    const predicted = p + step[i + 1]!;
+    const gain = predicted > 0 ? p / predicted : 1;
+    mean[i] = m + gain * (mean[i + 1]! - m);
+    variance[i] = p + gain * gain * (variance[i + 1]! - predicted);
   }
-  return { mean, variance, filteredMean, filteredVariance };
 }
 
 /**

@@ -33,9 +33,13 @@ export function profileAt(
   if (position <= first[0]) return first[1];
   if (position >= last[0]) return last[1];
   for (let i = 1; i < points.length; i++) {
-    const [p0, v0] = points[i - 1]!;
-    const [p1, v1] = points[i]!;
-    if (position <= p1) return p1 === p0 ? v1 : v0 + ((v1 - v0) * (position - p0)) / (p1 - p0);
+    // By index: taking pairs apart costs more than the search.
+    const p1 = points[i]![0];
+    if (position > p1) continue;
+    const v1 = points[i]![1];
+    const p0 = points[i - 1]![0];
+    const v0 = points[i - 1]![1];
+    return p1 === p0 ? v1 : v0 + ((v1 - v0) * (position - p0)) / (p1 - p0);
   }
   return last[1];
 }
@@ -46,9 +50,9 @@ export function profileSlopeAt(
   position: number,
 ): number {
   for (let i = 1; i < points.length; i++) {
-    const [p0, v0] = points[i - 1]!;
-    const [p1, v1] = points[i]!;
-    if (position >= p0 && position < p1) return (v1 - v0) / (p1 - p0);
+    const p0 = points[i - 1]![0];
+    const p1 = points[i]![0];
+    if (position >= p0 && position < p1) return (points[i]![1] - points[i - 1]![1]) / (p1 - p0);
   }
   return 0;
 }

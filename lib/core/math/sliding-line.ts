@@ -48,6 +48,9 @@ export function slidingLine(
   output: LineOutput,
 ): void {
   const { tS, values, from, to } = block;
+  const { atS, value, slope: slopes, leverage, slopeLeverage } = output;
+  const oneHalfS = typeof halfSpanS === 'number' ? halfSpanS : Number.NaN;
+  const halvesS = typeof halfSpanS === 'number' ? null : halfSpanS;
   if (to <= from) return;
   const firstS = tS[from]!;
   const lastS = tS[to - 1]!;
@@ -61,8 +64,8 @@ export function slidingLine(
   let sumTY = 0;
   let sinceCount = 0;
   for (let row = output.from; row < output.to; row++) {
-    const at = output.atS[row]!;
-    const half = typeof halfSpanS === 'number' ? halfSpanS : halfSpanS[row]!;
+    const at = atS[row]!;
+    const half = halvesS === null ? oneHalfS : halvesS[row]!;
     const tolerance = half * STAMP_TOLERANCE;
     let startS = at - half;
     let endS = at + half;
@@ -145,16 +148,16 @@ export function slidingLine(
     }
     const spread = sumTT - (sumT * sumT) / n;
     if (n < 2 || spread <= 0) {
-      output.value[row] = sumY / n;
-      output.slope[row] = 0;
-      output.leverage[row] = 1 / n;
-      output.slopeLeverage[row] = Number.POSITIVE_INFINITY;
+      value[row] = sumY / n;
+      slopes[row] = 0;
+      leverage[row] = 1 / n;
+      slopeLeverage[row] = Number.POSITIVE_INFINITY;
       continue;
     }
     const slope = (sumTY - (sumT * sumY) / n) / spread;
-    output.value[row] = (sumY - slope * sumT) / n;
-    output.slope[row] = slope;
-    output.leverage[row] = 1 / n + (sumT * sumT) / (n * n * spread);
-    output.slopeLeverage[row] = 1 / spread;
+    value[row] = (sumY - slope * sumT) / n;
+    slopes[row] = slope;
+    leverage[row] = 1 / n + (sumT * sumT) / (n * n * spread);
+    slopeLeverage[row] = 1 / spread;
   }
 }

@@ -48,6 +48,9 @@ function onRows(
   samples: Samples,
   tS: Float64Array,
 ): Readonly<Record<'value' | 'sd' | 'oneSd', Float64Array>> {
+  if (samples.tS === tS && samples.slowSd === null && samples.correlation === 0) {
+    return { value: samples.values.slice(), sd: samples.sd, oneSd: samples.sd };
+  }
   const value = blank(tS.length);
   const sd = blank(tS.length);
   const oneSd = blank(tS.length);

@@ -1,5 +1,5 @@
 /** Position estimated from its own samples and the integral of the velocity. */
-import { randomWalkMisfit, smoothRandomWalk } from '../math/random-walk-smoother';
+import { randomWalkMisfit, smoothedLevel } from '../math/random-walk-smoother';
 import type { Samples } from '../series/samples';
 
 /** One component on the rows of a stretch without a gap. */
@@ -121,7 +121,7 @@ export function positionAlong(stretch: ComponentStretch, wander: Wander): Positi
     const unknown = new Float64Array(n).fill(Number.NaN);
     return { positionM: unknown, sdM: unknown };
   }
-  const level = smoothRandomWalk({ ...walk, priorMean: 0, priorVariance: 1e12 });
+  const level = smoothedLevel({ ...walk, priorMean: 0, priorVariance: 1e12 });
   for (let i = 0; i < n; i++) {
     wayM[i] = (wayM[i] ?? 0) + (level.mean[i] ?? Number.NaN);
     level.variance[i] = Math.sqrt(Math.max(level.variance[i] ?? 0, 0));

@@ -1,4 +1,5 @@
 /** Steps in a measured position that its velocity does not carry. */
+import { lowerBound } from '../math/search';
 import { slidingLine } from '../math/sliding-line';
 
 /** A step at the first row after it; `sizeM` is new minus old. */
@@ -20,6 +21,9 @@ const SPAN_S = 20;
 /** Step over its standard error from which it counts. */
 const THRESHOLD = 7;
 const FEWEST = 8;
+/** Longer stretches are looked over in so many means first, with a lower threshold. */
+const COARSE_ROWS = 20_000;
+const COARSE_SHARE = 0.6;
 /**
  * While the velocity swings, its smoothed way is itself off by up to the swing times this, s: half
  * the velocity's own span. A step has to be larger, or the ring's push at contact would be one.
@@ -77,16 +81,11 @@ function swingMps(stretch: OffsetStretch, row: number): number {
   return high > low ? high - low : 0;
 }
 
-/**
- * Finds steps: lines over 20 s of the offset before and after a row, carried to it, differ by more
- * than seven standard errors, and by more than the way is uncertain while the velocity swings. A
- * velocity in other axes tilts the lines and makes no step.
- *
- * @param stretch rows without a gap
- * @returns ascending; steps closer together than 20 s count as one, the largest
- */
-export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep[] {
-  const known = knownRows(stretch);
+/** A row at which lines before and after differ, with its place among the known rows. */
+type Found = Readonly<{ index: number; sizeM: number }>;
+
+/** Where lines over 20 s before and after differ by more than `threshold` standard errors. */
+function scan(known: Known, threshold: number): readonly Found[] {
   const n = known.tS.length;
   const lastS = known.tS[n - 1] ?? 0;
   const firstS = known.tS[0] ?? 0;
@@ -103,10 +102,7 @@ export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep
   };
   const block = { tS: known.tS, values: known.offsetM, from: 0, to: n };
   slidingLine(block, SPAN_S / 2, FEWEST, line);
-  const steps: PositionStep[] = [];
-  const keep = (step: PositionStep): void => {
-    if (Math.abs(step.sizeM) > SWING_SPAN_S * swingMps(stretch, step.row)) steps.push(step);
-  };
+  const found: Found[] = [];
   let best = { score: 0, index: -1, sizeM: 0 };
   let before = 0;
   let after = 0;
@@ -123,11 +119,80 @@ export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep
     const sd = known.sdM[i] ?? 0;
     const score = Math.abs(sizeM) / (sd * Math.sqrt(spread(before) + spread(after)));
     if (best.index >= 0 && (known.tS[i] ?? 0) - (known.tS[best.index] ?? 0) > SPAN_S) {
-      keep({ row: known.rows[best.index] ?? 0, sizeM: best.sizeM });
+      found.push(best);
       best = { score: 0, index: -1, sizeM: 0 };
     }
-    if (score > THRESHOLD && score > best.score) best = { score, index: i, sizeM };
+    if (score > threshold && score > best.score) best = { score, index: i, sizeM };
   }
-  if (best.index >= 0) keep({ row: known.rows[best.index] ?? 0, sizeM: best.sizeM });
-  return steps;
+  if (best.index >= 0) found.push(best);
+  return found;
+}
+
+/** Means of so many known rows at a time; a row's noise goes down with their root. */
+function averaged(known: Known, rows: number): Known {
+  const n = Math.floor(known.tS.length / rows);
+  const out: Known = {
+    tS: new Float64Array(n),
+    offsetM: new Float64Array(n),
+    sdM: new Float64Array(n),
+    rows: new Int32Array(n),
+  };
+  for (let k = 0; k < n; k++) {
+    let sumT = 0;
+    let sumY = 0;
+    for (let i = k * rows; i < (k + 1) * rows; i++) {
+      sumT += known.tS[i] ?? 0;
+      sumY += known.offsetM[i] ?? 0;
+    }
+    out.tS[k] = sumT / rows;
+    out.offsetM[k] = sumY / rows;
+    out.sdM[k] = (known.sdM[k * rows] ?? 0) / Math.sqrt(rows);
+    out.rows[k] = k * rows;
+  }
+  return out;
+}
+
+function part(known: Known, from: number, to: number): Known {
+  return {
+    tS: known.tS.subarray(from, to),
+    offsetM: known.offsetM.subarray(from, to),
+    sdM: known.sdM.subarray(from, to),
+    rows: known.rows.subarray(from, to),
+  };
+}
+
+/** Steps among many rows: looked for in means of them, then placed among the rows round each. */
+function scanLong(known: Known): readonly Found[] {
+  const rows = Math.floor(known.tS.length / COARSE_ROWS);
+  if (rows < 2) return scan(known, THRESHOLD);
+  const coarse = averaged(known, rows);
+  const found: Found[] = [];
+  for (const { index } of scan(coarse, COARSE_SHARE * THRESHOLD)) {
+    const atS = coarse.tS[index] ?? 0;
+    const from = lowerBound(known.tS, atS - 2 * SPAN_S);
+    const to = lowerBound(known.tS, atS + 2 * SPAN_S);
+    for (const near of scan(part(known, from, to), THRESHOLD)) {
+      const placed = { index: from + near.index, sizeM: near.sizeM };
+      const last = found[found.length - 1];
+      const isNew =
+        last === undefined || (known.tS[placed.index] ?? 0) - (known.tS[last.index] ?? 0) > SPAN_S;
+      if (isNew) found.push(placed);
+    }
+  }
+  return found;
+}
+
+/**
+ * Finds steps: lines over 20 s of the offset before and after a row, carried to it, differ by more
+ * than seven standard errors, and by more than the way is uncertain while the velocity swings. A
+ * velocity in other axes tilts the lines and makes no step.
+ *
+ * @param stretch rows without a gap
+ * @returns ascending; steps closer together than 20 s count as one, the largest
+ */
+export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep[] {
+  const known = knownRows(stretch);
+  return scanLong(known)
+    .map(({ index, sizeM }) => ({ row: known.rows[index] ?? 0, sizeM }))
+    .filter(({ row, sizeM }) => Math.abs(sizeM) > SWING_SPAN_S * swingMps(stretch, row));
 }

@@ -85,6 +85,7 @@ function raiseOf(correlation: number): number {
 
 /** Noise against the line between neighbours: the scale in which `NoiseParts` are. */
 export function neighbourNoise(samples: Samples): Float64Array {
+  if (samples.correlation === 0) return samples.sd;
   const raise = raiseOf(samples.correlation);
   return samples.sd.map((sd) => sd / raise);
 }

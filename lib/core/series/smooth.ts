@@ -1,7 +1,7 @@
 /** A noisy channel estimated at asked times, without smearing jumps or running over gaps. */
 import { slidingLine } from '../math/sliding-line';
 import { findJumps } from './jumps';
-import { lineVariance, type Samples, slopeVariance } from './samples';
+import { lineVariance, meanVarianceFactor, type Samples, slopeVariance } from './samples';
 
 /** An estimate at asked times; NaN where nothing is known (in a gap of the channel). */
 export type Smoothed = Readonly<{
@@ -52,6 +52,27 @@ function pieceStarts(
   return { starts, afterGap };
 }
 
+type Piece = Readonly<{ from: number; to: number; row: number; end: number }>;
+
+type Deviations = Readonly<
+  Record<'leverage' | 'slopeLeverage' | 'sd' | 'slopeSd' | 'atS', Float64Array>
+>;
+
+/** Standard deviations of the lines' values and slopes where all noise is quick. */
+function quickDeviations(samples: Samples, out: Deviations, piece: Piece): void {
+  const { tS, sd: sampleSd } = samples;
+  const { leverage, slopeLeverage, sd, slopeSd, atS } = out;
+  const raise = meanVarianceFactor(samples.correlation);
+  let near = piece.from;
+  for (let i = piece.row; i < piece.end; i++) {
+    const at = atS[i]!;
+    while (near + 1 < piece.to && tS[near + 1]! <= at) near++;
+    const one = sampleSd[near]!;
+    sd[i] = one * Math.sqrt(Math.min(1, leverage[i]! * raise));
+    slopeSd[i] = one * Math.sqrt(slopeLeverage[i]! * raise);
+  }
+}
+
 /**
  * Straight lines slid over the samples, cut at gaps and jumps.
  *
@@ -76,6 +97,7 @@ export function smoothSamples(
     const { starts, afterGap } = pieceStarts(samples, options);
     const leverage = new Float64Array(n);
     const slopeLeverage = new Float64Array(n);
+    const out = { leverage, slopeLeverage, sd, slopeSd, atS };
     const reachS = Math.min(options.gapS / 2, 1);
     let row = 0;
     for (let p = 0; p + 1 < starts.length; p++) {
@@ -101,9 +123,10 @@ export function smoothSamples(
         FEWEST_IN_FIT,
         output,
       );
+      if (samples.slowSd === null) quickDeviations(samples, out, { from, to, row, end });
       let near = from;
       const [startS, stopS] = [samples.tS[from]!, samples.tS[to - 1]!];
-      for (let i = row; i < end; i++) {
+      for (let i = row; samples.slowSd !== null && i < end; i++) {
         while (near + 1 < to && samples.tS[near + 1]! <= atS[i]!) near++;
         const half =
           typeof options.halfSpanS === 'number' ? options.halfSpanS : options.halfSpanS[i]!;
