@@ -1,7 +1,11 @@
 /** What is wrong or open in a description of files, before anything is imported with it. */
 import { findDisagreements } from '@/lib/core/intake/proposal/cross-check';
 import { describedColumns } from '@/lib/core/intake/proposal/described-columns';
-import { describedSession, openQuestions } from '@/lib/core/intake/proposal/described-session';
+import {
+  describedSession,
+  missingTrack,
+  openQuestions,
+} from '@/lib/core/intake/proposal/described-session';
 import type { SessionDescription } from '@/lib/core/intake/proposal/session-proposal';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import { readSessionFile } from '@/lib/core/session/read-session-file';
@@ -59,5 +63,6 @@ export function checkDescription(
   const sessionYaml = writeSessionFile(describedSession(description));
   const { value, issues } = readSessionFile(sessionYaml, 'session.yaml');
   if (value === null || hasErrors(issues)) return { sessionYaml: null, issues };
-  return { sessionYaml, issues: [...issues, ...contradictions(sketch, description, value.zero)] };
+  const doubts = [...missingTrack(description), ...contradictions(sketch, description, value.zero)];
+  return { sessionYaml, issues: [...issues, ...doubts] };
 }

@@ -4,7 +4,13 @@ import { isMessageFile } from '../../session/read-source';
 import type { SessionData, SourceData } from '../../session/session-schema';
 import { isElapsedCode } from '../../time/time-code';
 import { CHANNEL_QUANTITIES } from '../../units/quantity';
-import type { DescribedFile, DescribedTime, SessionDescription } from './session-proposal';
+import {
+  type DescribedFile,
+  type DescribedTime,
+  hasRange,
+  POSITION_AXES,
+  type SessionDescription,
+} from './session-proposal';
 
 function timeData({ columns, code, scale, from }: DescribedTime): SourceData['time'] {
   if (code === null) return undefined;
@@ -104,4 +110,35 @@ export function openQuestions(description: SessionDescription): readonly Issue[]
   if (!files.some(({ use }) => use === 'telemetry' || use === 'events'))
     issues.push(open(null, 'no file is used as telemetry or events', 'at least one'));
   return [...issues, ...files.flatMap(openInFile)];
+}
+
+const COLUMNS_NAMED = 6;
+
+/** What of a position is there and what is not, with the columns that could be it. */
+function withoutTrack(file: DescribedFile): Issue {
+  const { channels } = file;
+  const missing = POSITION_AXES.filter((axis) => !channels.some(({ as }) => as === axis));
+  const free = channels.filter(({ as }) => as === null).map(({ column }) => column);
+  const more = free.length > COLUMNS_NAMED ? `, and ${free.length - COLUMNS_NAMED} more` : '';
+  const unused =
+    free.length === 0
+      ? ''
+      : ` Columns without a quantity: ${free.slice(0, COLUMNS_NAMED).join(', ')}${more}.`;
+  return {
+    code: 'no-track',
+    severity: 'warning',
+    file: file.file,
+    message: `no column is ${missing.join(', ')} or range: phases, rates, most rules and contact cannot be computed from it.${unused}`,
+    expected: `${POSITION_AXES.join(', ')}, or range`,
+  };
+}
+
+/**
+ * What a description leaves out so that the main job cannot be done, though it can be written.
+ *
+ * @returns a warning for each telemetry file where none of them tells how far the vehicle is
+ */
+export function missingTrack({ files }: SessionDescription): readonly Issue[] {
+  const telemetry = files.filter(({ use }) => use === 'telemetry');
+  return telemetry.some(hasRange) ? [] : telemetry.map(withoutTrack);
 }

@@ -104,7 +104,7 @@ function translationQuantity(words: readonly string[], has: Has): string | null 
   }
   if (has('acc', 'accel', 'acceleration', 'force', 'torque', 'temp', 'cmd', 'command', 'sigma'))
     return null;
-  const axis = axisOf(words, ['pos', 'r', 'rel', 'd']);
+  const axis = axisOf(words, ['p', 'pos', 'position', 'r', 'rel', 'd']);
   return axis === null ? null : `position.${axis}`;
 }
 

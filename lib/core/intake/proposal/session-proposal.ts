@@ -161,10 +161,13 @@ function proposeZero(sketches: readonly FileSketch[], files: readonly DescribedF
   return formatInstant(whole, 'UTC', { decimals: 0 });
 }
 
-function hasRange({ use, channels }: DescribedFile): boolean {
+/** The quantities that give the distance, where no column is a range. */
+export const POSITION_AXES = ['position.x', 'position.y', 'position.z'] as const;
+
+/** True for telemetry that tells how far it is, by a range or by a position in three components. */
+export function hasRange({ use, channels }: DescribedFile): boolean {
   const isThere = (as: string): boolean => channels.some((channel) => channel.as === as);
-  const axes = ['position.x', 'position.y', 'position.z'];
-  return use === 'telemetry' && (isThere('range') || axes.every(isThere));
+  return use === 'telemetry' && (isThere('range') || POSITION_AXES.every(isThere));
 }
 
 /** True for times that count from a moment which the file does not name. */

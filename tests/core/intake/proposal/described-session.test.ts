@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { openQuestions } from '@/lib/core/intake/proposal/described-session';
+import { missingTrack, openQuestions } from '@/lib/core/intake/proposal/described-session';
 import type { DescribedFile } from '@/lib/core/intake/proposal/session-proposal';
 
 const TELEMETRY: DescribedFile = {
@@ -22,4 +22,31 @@ const open = (file: DescribedFile): readonly string[] =>
 test('telemetry of which nothing is said about its times is open, not left out', () => {
   expect(open(TELEMETRY)).toEqual([]);
   expect(open({ ...TELEMETRY, time: null })).toEqual(['how its times are written is not said']);
+});
+
+const track = (...as: readonly (string | null)[]): readonly string[] => {
+  const channels = as.map((each, at) => ({
+    column: `c${at}`,
+    as: each,
+    unit: 'm',
+    sign: 1 as const,
+  }));
+  const files = [{ ...TELEMETRY, channels }];
+  return missingTrack({ title: 'A', kind: 'flight', zero: '', files }).map(
+    ({ message }) => message,
+  );
+};
+
+test('telemetry that does not tell how far the vehicle is is warned of, with its unused columns', () => {
+  expect(track('velocity.x', null, null)).toEqual([
+    expect.stringMatching(
+      /no column is position\.x, position\.y, position\.z or range.*: c1, c2\./,
+    ),
+  ]);
+  expect(track('position.x', 'position.y')[0]).toMatch(/no column is position\.z or range/);
+});
+
+test('a range, or a position in three components, is a track', () => {
+  expect(track('range')).toEqual([]);
+  expect(track('position.x', 'position.y', 'position.z')).toEqual([]);
 });

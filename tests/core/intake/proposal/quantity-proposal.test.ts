@@ -16,6 +16,8 @@ describe('the name of a column gives its quantity and unit', () => {
     ['rel_pos_z [m]', 'position.z m'],
     ['position.y_km', 'position.y km'],
     ['vx_mps', 'velocity.x m/s'],
+    ['px', 'position.x m?'],
+    ['PosY [km]', 'position.y km'],
     ['velY (ft/s)', 'velocity.y ft/s'],
     ['rel_vel_z_m_s', 'velocity.z m/s'],
     ['range_m', 'range m'],
