@@ -141,6 +141,18 @@ test('a better motion that arrived afterwards changes nothing either', () => {
   );
 });
 
+test('a log that came afterwards is not read, so its events had not been seen', () => {
+  const sources = whole.sources.map((source) =>
+    source.type === 'events' ? { ...source, available: 'afterwards' as const } : source,
+  );
+  const { rules, unknown } = stateAtPoll({ ...whole, sources }, 620);
+  expect(rules.find(({ id }) => id === 'no-command')).toMatchObject({
+    standing: 'not known',
+    words: 'No log had an entry by then.',
+  });
+  expect(unknown[0]).toBe('Arrived afterwards and not used: events.csv.');
+});
+
 test('what is recorded after the instant changes nothing', () => {
   const atS = 500;
   const sources = whole.sources.map((source) => {
