@@ -1,9 +1,8 @@
 /** What is sent to the process that computes the state at an instant, and what comes back. */
 import type { PollState } from '@/lib/core/reconstruction/poll-state';
+import type { Broken } from '../jobs/run-in-child';
 import type { StoredInput } from '../jobs/stored-input';
 
 export type PollRequest = Readonly<{ stored: StoredInput; samplesRoot: string; atS: number }>;
 
-export type PollAnswer =
-  | Readonly<{ kind: 'done'; state: PollState }>
-  | Readonly<{ kind: 'broken'; message: string }>;
+export type PollAnswer = Readonly<{ kind: 'done'; state: PollState }> | Broken;
