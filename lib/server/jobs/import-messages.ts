@@ -3,7 +3,7 @@ import type { Issue } from '@/lib/core/result';
 import type { SessionFile } from '@/lib/core/session/session-file';
 import type { FolderFile } from '../folder-file';
 import type { ImportReport } from '../samples/import-telemetry';
-import type { Broken } from './run-in-child';
+import type { Broken } from './child-answer';
 import type { StoredInput } from './stored-input';
 
 export type ImportRequestMessage = Readonly<{

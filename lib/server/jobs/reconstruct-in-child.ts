@@ -1,7 +1,8 @@
 /** Computes a reconstruction in a process of its own. */
 import { samplesRoot } from '../data-folders';
 import { currentEngine } from './built';
-import { type Broken, runInChild } from './run-in-child';
+import type { Broken } from './child-answer';
+import { runInChild } from './run-in-child';
 import type { StoredInput } from './stored-input';
 
 export type ReconstructRequest = Readonly<{

@@ -5,10 +5,8 @@
  */
 import { fork, type Serializable } from 'node:child_process';
 import { type BuiltEntry, builtEntry } from './built';
+import type { Broken } from './child-answer';
 import { EndedEarly } from './job-end';
-
-/** What any of these processes says where its work threw. */
-export type Broken = Readonly<{ kind: 'broken'; message: string }>;
 
 export type ChildWork<Answer, Result> = Readonly<{
   /** Name of the built entry that the process runs; it answers with `answerParent`. */

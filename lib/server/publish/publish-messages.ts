@@ -1,7 +1,7 @@
 /** What the server and its publishing process say to one another. */
 import type { DocNode } from '@/lib/core/debrief/document';
 import type { Imprint } from '@/lib/core/debrief/record';
-import type { Broken } from '../jobs/run-in-child';
+import type { Broken } from '../jobs/child-answer';
 import type { MaterialOutline } from './full-material';
 
 export type PublishRequest = Readonly<{ doc: DocNode; outline: MaterialOutline; imprint: Imprint }>;
