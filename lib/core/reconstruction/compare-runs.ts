@@ -12,18 +12,12 @@ import {
   type HeldQuantity,
   listed,
 } from './compared-quantity';
-import type { Comparison } from './comparison';
+import type { Comparison, RunLeftOut } from './comparison';
 import { compareScores, SCORE_NAMES, scoresOf } from './comparison-scores';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import type { Origin } from './figure-of';
-import {
-  comparedQuantity,
-  type FinalStep,
-  finalMove,
-  finalStepOfRun,
-  type RunLeftOut,
-} from './final-step';
+import { comparedQuantity, type FinalStep, finalMove, finalStepOfRun } from './final-step';
 
 function columnOf({ tS, value, stretches }: EstimatedQuantity): RunColumn {
   return { tS, values: value, spans: stretches };

@@ -1,6 +1,8 @@
 /** What a comparison with simulator runs yields; a part of the reconstruction, JSON-safe. */
 import type { Figure } from '../figure';
-import type { RunLeftOut } from './final-step';
+
+/** Why a run does not count. */
+export type RunLeftOut = Readonly<{ name: string; reason: string }>;
 
 /**
  * The flight against one column at the same places: `bias` is the mean of flight minus the other, `rms`

@@ -3,6 +3,7 @@ import { findContactTime } from '../phases/contact-time';
 import type { EstimatedQuantity } from '../rules/rule-context';
 import type { MoveStep, Plan } from '../session/plan';
 import type { TelemetrySource } from '../session/session-input';
+import type { RunLeftOut } from './comparison';
 import { type CheckedSource, checkSource } from './data-quality';
 import { estimateSessionMotion, type SessionMotion } from './estimated-motion';
 import { lastEdge } from './last-edge';
@@ -22,9 +23,6 @@ export type FinalStep = Readonly<{
   durationHalfS: number;
   quantity: (name: string) => EstimatedQuantity | null;
 }>;
-
-/** Why a run does not count. */
-export type RunLeftOut = Readonly<{ name: string; reason: string }>;
 
 /** The plan's last step, where it is a move; a comparison is about that one. */
 export function finalMove(plan: Plan): MoveStep | null {
