@@ -11,6 +11,7 @@ import {
 import { nameFromId } from '../core/session/name-from-id';
 import type { Rule } from '../core/session/rule';
 import { readerUnit } from '../core/units/reader-unit';
+import type { RunBand } from './timeline-run-bands';
 
 /** A column of the sample store. `source` is null for a derived one; `unit` is SI. */
 export type ChannelInfo = Readonly<{
@@ -38,6 +39,8 @@ export type Strip = Readonly<{
   fromSi: number;
   decimals: number;
   series: readonly StripSeries[];
+  /** Simulator runs behind it, where the session was held against any. */
+  runs?: RunBand;
 }>;
 
 export type StripCatalogue = Readonly<{
@@ -64,7 +67,7 @@ const DERIVED_GROUP = 'derived';
 
 /** The projection of the velocity on the line of sight, which swings aside where the range is small. */
 const RATE_OF_RANGE =
-  'Rate of the range. In the last metres an offset to the side makes it smaller than the rate along the axis, which contact states.';
+  'Rate of the range: with an offset it falls below that along the axis in the last metres.';
 
 /**
  * What has to be known of a column about contact.
@@ -111,6 +114,7 @@ function quantityWords(as: string): string {
 export function stripCatalogue(
   channels: readonly ChannelInfo[],
   rules: readonly Rule[],
+  bands: readonly RunBand[] = [],
 ): StripCatalogue {
   const derived = channels.filter((channel) => channel.source === null);
   const limitsOf = (quantity: string): readonly ChannelInfo[] =>
@@ -119,10 +123,18 @@ export function stripCatalogue(
         ? derived.filter((channel) => channel.name === `limit.${rule.id}`)
         : [],
     );
-  const derivedStrips = derived.map((channel) => quantityStrip(channel, derived, limitsOf));
+  const withRuns = (strip: Strip, quantity: string): Strip => {
+    const runs = bands.find((band) => band.quantity === quantity);
+    return runs === undefined ? strip : { ...strip, runs };
+  };
+  const derivedStrips = derived.map((channel) =>
+    withRuns(quantityStrip(channel, derived, limitsOf), channel.name),
+  );
   const measured = channels.filter((channel) => channel.source !== null);
   const groups = groupStrips(measured, limitsOf);
-  const single = measured.map((channel) => channelStrip(channel, limitsOf(channel.as)));
+  const single = measured.map((channel) =>
+    withRuns(channelStrip(channel, limitsOf(channel.as)), channel.as),
+  );
   const strips = [...derivedStrips, ...groups, ...single];
   const find = (usual: string): Strip | undefined =>
     strips.find((strip) => strip.id === usual || strip.id.startsWith(`${usual}@`));

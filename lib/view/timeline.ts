@@ -15,6 +15,7 @@ import { formatFigure } from './format-figure';
 import { formatSessionTime, formatStretch, spokenDuration } from './format-time';
 import { phaseName } from './labels';
 import { type FeedBar, feedBars } from './navigation/feed-bars';
+import { runBands } from './timeline-run-bands';
 import { type ChannelInfo, type StripCatalogue, stripCatalogue } from './timeline-strips';
 
 /** A stretch on a lane. `label` is short, `detail` is the whole sentence for hover and lists. */
@@ -91,7 +92,11 @@ export function timelineView(input: TimelineInput): TimelineView {
       .filter((fault) => fault.kind === 'gap' && fault.channel === null)
       .map((fault) => ({ fromS: fault.startS, toS: fault.endS })),
     remarks: remarkBars(input.findings, input.annotations),
-    catalogue: stripCatalogue(input.channels, reconstruction.ruleSet),
+    catalogue: stripCatalogue(
+      input.channels,
+      reconstruction.ruleSet,
+      runBands(reconstruction.comparison),
+    ),
   };
 }
 

@@ -31,9 +31,13 @@ export function makeStripChart(canvas: HTMLCanvasElement, first: StripDrawing): 
           drawUnder(ctx, shown.strip.plot, chartArea, {
             colours: shown.colours,
             spreads: shown.strip.spreads,
+            area: shown.strip.area,
           }),
         afterDraw: ({ ctx, chartArea }) =>
-          drawOver(ctx, shown.strip.plot, chartArea, shown.colours),
+          drawOver(ctx, shown.strip.plot, chartArea, {
+            colours: shown.colours,
+            area: shown.strip.area,
+          }),
       },
     ],
   });

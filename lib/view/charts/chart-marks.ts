@@ -9,7 +9,7 @@ import {
 import { spreadLabels } from '../../core/debrief/spread-labels';
 import type { ChartColours } from './chart-colours';
 import { fitText } from './label-layout';
-import type { SeriesSpread } from './strip-plot';
+import type { NamedArea, SeriesSpread } from './strip-plot';
 import { MARGIN_RIGHT_PX } from './time-window';
 
 /** The plot's box on its canvas, pixels. */
@@ -46,6 +46,7 @@ const SAMPLE_PX = 18;
 const HATCH_PX = 7;
 const BAND_ALPHA = 0.16;
 const SPREAD_ALPHA = 0.28;
+const AREA_ALPHA = 0.2;
 
 /** Where a value of an axis lies on the canvas. */
 export function onBox(axis: PlotAxis, value: number, fromPx: number, toPx: number): number {
@@ -57,7 +58,11 @@ export function drawUnder(
   pen: Pen,
   plot: Plot,
   box: PlotBox,
-  look: Readonly<{ colours: ChartColours; spreads: readonly SeriesSpread[] }>,
+  look: Readonly<{
+    colours: ChartColours;
+    spreads: readonly SeriesSpread[];
+    area?: NamedArea | null;
+  }>,
 ): void {
   pen.save();
   pen.beginPath();
@@ -66,6 +71,12 @@ export function drawUnder(
   pen.fillStyle = look.colours.sheet;
   pen.fillRect(box.left, box.top, box.right - box.left, box.bottom - box.top);
   for (const band of plot.bands) drawBand(pen, plot, box, { band, colours: look.colours });
+  if (look.area != null) {
+    pen.fillStyle = look.colours.inkSoft;
+    pen.globalAlpha = AREA_ALPHA;
+    for (const run of runs(look.area)) fillRun(pen, plot, box, { spread: look.area, run });
+    pen.globalAlpha = 1;
+  }
   for (const spread of look.spreads) {
     const series = plot.series.find((each) => each.id === spread.seriesId);
     if (series === undefined) continue;
@@ -78,7 +89,13 @@ export function drawUnder(
 }
 
 /** Marks, and at the right edge a sample of each line with its name. */
-export function drawOver(pen: Pen, plot: Plot, box: PlotBox, colours: ChartColours): void {
+export function drawOver(
+  pen: Pen,
+  plot: Plot,
+  box: PlotBox,
+  look: Readonly<{ colours: ChartColours; area?: NamedArea | null }>,
+): void {
+  const { colours } = look;
   pen.save();
   for (const mark of plot.marks) {
     const x = Math.round(onBox(plot.x, mark.at, box.left, box.right)) + 0.5;
@@ -90,7 +107,7 @@ export function drawOver(pen: Pen, plot: Plot, box: PlotBox, colours: ChartColou
     pen.lineTo(x, box.bottom);
     pen.stroke();
   }
-  drawLabels(pen, plot, box, colours);
+  drawLabels(pen, plot, box, look);
   pen.restore();
 }
 
@@ -135,7 +152,7 @@ function drawBand(
 
 type Run = Readonly<{ from: number; to: number }>;
 
-function runs(spread: SeriesSpread): readonly Run[] {
+function runs(spread: Omit<SeriesSpread, 'seriesId'>): readonly Run[] {
   const found: Run[] = [];
   let from = -1;
   for (let index = 0; index <= spread.x.length; index += 1) {
@@ -153,7 +170,7 @@ function fillRun(
   pen: Pen,
   plot: Plot,
   box: PlotBox,
-  of: Readonly<{ spread: SeriesSpread; run: Run }>,
+  of: Readonly<{ spread: Omit<SeriesSpread, 'seriesId'>; run: Run }>,
 ): void {
   const { spread, run } = of;
   const at = (index: number, side: readonly (number | null)[]): readonly [number, number] => [
@@ -167,11 +184,37 @@ function fillRun(
   pen.fill();
 }
 
-function drawLabels(pen: Pen, plot: Plot, box: PlotBox, colours: ChartColours): void {
-  const labelled = plot.series.filter((series) => series.y.some((value) => value !== null));
-  const wanted = labelled.map((series) => {
-    const last = series.y.findLast((value) => value !== null) ?? plot.y.from;
-    const y = onBox(plot.y, last, box.bottom, box.top);
+/** Its text at the height where the line or area ends, drawn in its colour with a sample of it. */
+type Label = Readonly<{
+  text: string;
+  value: number;
+  colour: string;
+  dash: readonly number[] | null;
+}>;
+
+function labelsOf(plot: Plot, { colours, area }: Parameters<typeof drawOver>[3]): readonly Label[] {
+  const lines = plot.series.flatMap((series): readonly Label[] => {
+    const value = series.y.findLast((each) => each !== null);
+    if (value === undefined || value === null) return [];
+    const text = `${series.label}${outsideWord(plot.y, series)}`;
+    return [{ text, value, colour: colours.series[series.colour], dash: DASH_PX[series.dash] }];
+  });
+  const last = area?.x.findLastIndex((x) => x <= plot.x.to) ?? -1;
+  const [low, high] = [area?.low[last] ?? null, area?.high[last] ?? null];
+  if (area == null || low === null || high === null) return lines;
+  const value = (low + high) / 2;
+  return [...lines, { text: area.label, value, colour: colours.inkSoft, dash: null }];
+}
+
+function drawLabels(
+  pen: Pen,
+  plot: Plot,
+  box: PlotBox,
+  look: Parameters<typeof drawOver>[3],
+): void {
+  const labels = labelsOf(plot, look);
+  const wanted = labels.map(({ value }) => {
+    const y = onBox(plot.y, value, box.bottom, box.top);
     return Math.min(box.bottom, Math.max(box.top, y));
   });
   const places = spreadLabels(wanted, {
@@ -179,23 +222,28 @@ function drawLabels(pen: Pen, plot: Plot, box: PlotBox, colours: ChartColours): 
     fromPx: box.top + LABEL_PX / 2,
     toPx: box.bottom - LABEL_PX / 2,
   });
-  pen.font = `${LABEL_PX}px ${colours.text}`;
+  pen.font = `${LABEL_PX}px ${look.colours.text}`;
   pen.textAlign = 'left';
   pen.textBaseline = 'middle';
   pen.lineWidth = 1.5;
-  labelled.forEach((series, index) => {
+  labels.forEach((label, index) => {
     const y = places[index] ?? box.top;
     const x = box.right + 6;
-    pen.strokeStyle = colours.series[series.colour];
-    pen.fillStyle = colours.series[series.colour];
-    pen.setLineDash([...DASH_PX[series.dash]]);
-    pen.beginPath();
-    pen.moveTo(x, y);
-    pen.lineTo(x + SAMPLE_PX, y);
-    pen.stroke();
+    pen.fillStyle = label.colour;
+    if (label.dash === null) {
+      pen.globalAlpha = 2 * AREA_ALPHA;
+      pen.fillRect(x, y - 4, SAMPLE_PX, 8);
+      pen.globalAlpha = 1;
+    } else {
+      pen.strokeStyle = label.colour;
+      pen.setLineDash([...label.dash]);
+      pen.beginPath();
+      pen.moveTo(x, y);
+      pen.lineTo(x + SAMPLE_PX, y);
+      pen.stroke();
+    }
     const room = MARGIN_RIGHT_PX - SAMPLE_PX - 12;
-    const text = `${series.label}${outsideWord(plot.y, series)}`;
-    pen.fillText(fitText(text, room, LABEL_PX), x + SAMPLE_PX + 5, y);
+    pen.fillText(fitText(label.text, room, LABEL_PX), x + SAMPLE_PX + 5, y);
   });
 }
 

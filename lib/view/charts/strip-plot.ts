@@ -14,8 +14,13 @@ export type SeriesSpread = Readonly<{
   high: readonly (number | null)[];
 }>;
 
+/** A named area behind the lines, on the axes of the plot. */
+export type NamedArea = Omit<SeriesSpread, 'seriesId'> & Readonly<{ label: string; words: string }>;
+
 export type StripPlot = Readonly<{
   plot: Plot;
+  /** Where simulator runs lay; null where there were none or none is in the window. */
+  area: NamedArea | null;
   spreads: readonly SeriesSpread[];
   /** Series of this strip that the answer does not hold. */
   missing: readonly string[];
@@ -54,7 +59,8 @@ export function stripPlot(input: StripPlotInput): StripPlot {
   });
   const missing = traces.filter((each) => each.trace === null).map((each) => each.series.key);
   const words = { label: strip.label, unit: strip.unit };
-  const range = valueRange(traces, window);
+  const area = areaOf(strip, window);
+  const range = valueRange(traces, window, area);
   // Without a value there is no scale to be read: the axis says nothing.
   const scale = valueAxis(range, words);
   const y = range.length > 0 ? scale : { ...scale, ticks: [] };
@@ -80,8 +86,26 @@ export function stripPlot(input: StripPlotInput): StripPlot {
     marks: input.marks.filter((mark) => mark.at >= window.fromS && mark.at <= window.toS),
     points: [],
   };
-  return { plot, spreads, missing, hasValues: range.length > 0 };
+  return { plot, area, spreads, missing, hasValues: range.length > 0 };
 }
+
+function areaOf({ runs, fromSi }: Strip, window: TimeWindow): NamedArea | null {
+  if (runs === undefined) return null;
+  const isIn = runs.tS.some((tS) => tS >= window.fromS && tS <= window.toS);
+  const scaled = (side: RunBandSide): RunBandSide =>
+    side.map((value) => (value === null ? null : value * fromSi));
+  return isIn
+    ? {
+        label: runs.label,
+        words: runs.words,
+        x: runs.tS,
+        low: scaled(runs.low),
+        high: scaled(runs.high),
+      }
+    : null;
+}
+
+type RunBandSide = readonly (number | null)[];
 
 /**
  * What a strip reads at an instant: least and greatest of the pixel there, in the reader's unit. An
@@ -206,6 +230,7 @@ function middle(trace: Trace): Readonly<{ x: readonly number[]; y: readonly (num
 function valueRange(
   traces: readonly Readonly<{ series: StripSeries; trace: Trace | null }>[],
   window: TimeWindow,
+  area: NamedArea | null,
 ): readonly number[] {
   const ends = (roles: readonly StripSeries['role'][]): readonly [number, number] => {
     let low = Number.POSITIVE_INFINITY;
@@ -226,7 +251,10 @@ function valueRange(
   const [limitLow, limitHigh] = ends(['limit']);
   if (low > high) return limitLow > limitHigh ? [] : [limitLow, limitHigh];
   const reach = LIMIT_REACH * Math.max(high - low, Math.abs(high) * 0.5);
-  const near = [limitLow, limitHigh].filter((each) => each >= low - reach && each <= high + reach);
+  const runs = [...(area?.low ?? []), ...(area?.high ?? [])].filter((each) => each !== null);
+  const near = [limitLow, limitHigh, ...runs].filter(
+    (each) => each >= low - reach && each <= high + reach,
+  );
   return [low, high, ...near];
 }
 

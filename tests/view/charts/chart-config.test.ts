@@ -156,7 +156,7 @@ test('a mark lies on the chart where it lies in the SVG', () => {
   }) as unknown as Pen;
   drawUnder(pen, plot, box, { colours, spreads: [] });
   lines.length = 0;
-  drawOver(pen, plot, box, colours);
+  drawOver(pen, plot, box, { colours });
   const expected = 56 + axisRatio(plot.x, 796.3) * (776 - 56);
   expect(lines.some((x) => Math.abs(x - expected) <= 1)).toBe(true);
 });

@@ -71,7 +71,9 @@ export function SelectionPanel(props: SelectionPanelProps) {
       {selection !== null && keys.length > 0 && (
         <DifferenceTable sessionId={sessionId} selection={selection} keys={keys} />
       )}
-      {nearContact !== null && <p className="soft">Closing rate: {nearContact}</p>}
+      {nearContact !== null && (
+        <p className="soft">Closing rate: {nearContact} Contact states the rate along the axis.</p>
+      )}
       {tables.state === 'loading' && <p className="soft">Reading the rows…</p>}
       {tables.state === 'failed' && (
         <p role="alert">

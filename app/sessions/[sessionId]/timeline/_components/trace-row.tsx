@@ -57,7 +57,9 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
         : 'No samples in this window.';
   const contactS = marks.find((mark) => mark.tone === 'contact')?.at ?? null;
   const isClose = windowSpanS(window) <= NOTE_SPAN_S;
-  const note = isClose ? nearContactNote(strip.id, window, contactS) : null;
+  const near = isClose ? nearContactNote(strip.id, window, contactS) : null;
+  const runs = drawn.area === null ? null : `Grey: ${drawn.area.label}, 5 to 95 %`;
+  const notes = [near, runs].filter((note) => note !== null);
   const unit = strip.unit === '' ? '' : `, ${strip.unit}`;
   return (
     <div className={styles.row}>
@@ -66,11 +68,11 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
           {strip.label} <span className={styles.unit}>{strip.unit}</span>
         </div>
         <Readings {...props} />
-        {note !== null && (
-          <p className={styles.stripNote} title={note}>
+        {notes.map((note) => (
+          <p key={note} className={styles.stripNote} title={note}>
             {note}
           </p>
-        )}
+        ))}
         <button
           type="button"
           className={styles.takeOff}
@@ -86,7 +88,7 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
           colours={colours}
           widthPx={widthPx === null ? null : widthPx + AXIS_WIDTH_PX + MARGIN_RIGHT_PX}
           heightPx={HEIGHT_PX}
-          label={`${strip.label}${unit}, from ${formatStretch(window.fromS, window.toS)}: ${strip.series.map((series) => series.label).join(', ')}. ${drawn.hasValues ? `Axis from ${drawn.plot.y.from} to ${drawn.plot.y.to}.` : 'No samples.'}`}
+          label={`${strip.label}${unit}, from ${formatStretch(window.fromS, window.toS)}: ${strip.series.map((series) => series.label).join(', ')}${drawn.area === null ? '' : ` ${drawn.area.words}`}. ${drawn.hasValues ? `Axis from ${drawn.plot.y.from} to ${drawn.plot.y.to}.` : 'No samples.'}`}
         />
         {says !== null && <p className={styles.says}>{says}</p>}
       </div>
