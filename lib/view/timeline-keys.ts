@@ -14,6 +14,7 @@ export type TimelineCommand =
   | Readonly<{ kind: 'clear-selection' }>
   | Readonly<{ kind: 'type-time' }>
   | Readonly<{ kind: 'write'; what: 'finding' | 'annotation' }>
+  | Readonly<{ kind: 'history'; way: 'undo' | 'redo' }>
   | Readonly<{ kind: 'help' }>;
 
 /** The part of a keyboard event that decides. */
@@ -46,6 +47,7 @@ export const TIMELINE_KEY_HELP: readonly KeyHelp[] = [
   { keys: ['g'], does: 'go to a time that is typed' },
   { keys: ['w'], does: 'write a finding on the selection' },
   { keys: ['a'], does: 'annotate the selection' },
+  { keys: ['u', 'U'], does: 'undo, do again what was written in this visit' },
   { keys: ['?'], does: 'this list' },
 ];
 
@@ -75,6 +77,8 @@ const PLAIN: Readonly<Record<string, TimelineCommand>> = {
   Escape: { kind: 'clear-selection' },
   w: { kind: 'write', what: 'finding' },
   a: { kind: 'write', what: 'annotation' },
+  u: { kind: 'history', way: 'undo' },
+  U: { kind: 'history', way: 'redo' },
   '?': { kind: 'help' },
 };
 

@@ -3,6 +3,7 @@
 import { type Dispatch, type FormEvent, useId } from 'react';
 import type { Annotation } from '@/lib/core/findings/finding';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
+import type { RemarkEdit } from '@/lib/view/timeline-history';
 import type { TimelineAction } from '@/lib/view/timeline-state';
 import type { EntryPlace } from '@/lib/view/timeline-time-entry';
 import { dropAnnotation, saveAnnotation } from '../actions';
@@ -21,6 +22,7 @@ type AnnotationFormProps = Readonly<{
   annotation: Annotation | null;
   dispatch: Dispatch<TimelineAction>;
   say: (sentence: string) => void;
+  remember: (edit: RemarkEdit) => void;
 }>;
 
 /** A remark on the selected stretch. */
@@ -36,6 +38,7 @@ export function AnnotationForm(props: AnnotationFormProps) {
   const { draft, stretch, existing, refused, takeVersion, waits } = edit;
   if (stretch === null) return <p>Select a stretch on the strips first.</p>;
 
+  const before = annotation === null ? null : ({ kind: 'annotation', annotation } as const);
   const submit = (event: FormEvent): void => {
     event.preventDefault();
     const sent = {
@@ -46,7 +49,8 @@ export function AnnotationForm(props: AnnotationFormProps) {
     };
     edit.send(
       () => saveAnnotation(sessionId, sent, existing),
-      () => {
+      (saved) => {
+        props.remember({ before, after: { kind: 'annotation', annotation: saved } });
         say('Annotation saved.');
         dispatch({ kind: 'close' });
       },
@@ -57,6 +61,7 @@ export function AnnotationForm(props: AnnotationFormProps) {
     edit.send(
       () => dropAnnotation(sessionId, existing),
       () => {
+        props.remember({ before, after: null });
         say('Annotation removed.');
         dispatch({ kind: 'open', sheet: { kind: 'removed', annotation } });
       },

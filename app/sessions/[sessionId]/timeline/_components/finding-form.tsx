@@ -3,6 +3,7 @@
 import type { Dispatch, FormEvent } from 'react';
 import type { Finding } from '@/lib/core/findings/finding';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
+import type { RemarkEdit } from '@/lib/view/timeline-history';
 import type { TimelineAction } from '@/lib/view/timeline-state';
 import { capturedViews } from '@/lib/view/timeline-stretch';
 import type { EntryPlace } from '@/lib/view/timeline-time-entry';
@@ -24,6 +25,7 @@ type FindingFormProps = Readonly<{
   finding: Finding | null;
   dispatch: Dispatch<TimelineAction>;
   say: (sentence: string) => void;
+  remember: (edit: RemarkEdit) => void;
 }>;
 
 /** The sheet that stands open after a save. */
@@ -59,6 +61,10 @@ export function FindingForm(props: FindingFormProps) {
       () => saveFinding(sessionId, { ...draft.fields, ...anchor, state }, edit.existing),
       (saved) => {
         takeVersion(saved.version);
+        props.remember({
+          before: finding === null ? null : { kind: 'finding', finding },
+          after: { kind: 'finding', finding: saved },
+        });
         say(`Finding ${saved.number} ${done}.`);
         dispatch(sheetAfter(saved));
       },

@@ -9,12 +9,14 @@ import { FindingForm } from './finding-form';
 import styles from './side-sheet.module.css';
 import { StripChooser } from './strip-chooser';
 import { UndoSheet } from './undo-sheet';
+import type { EditHistory } from './use-history';
 
 type SideSheetProps = Readonly<{
   view: TimelineView;
   state: TimelineState;
   dispatch: Dispatch<TimelineAction>;
   say: (sentence: string) => void;
+  history: EditHistory;
 }>;
 
 /**
@@ -31,7 +33,7 @@ export function focusSheet({ kind }: TimelineSheet): void {
 }
 
 /** Beside the strips, which stay in view: a finding, an annotation, or the list of channels. */
-export function SideSheet({ view, state, dispatch, say }: SideSheetProps) {
+export function SideSheet({ view, state, dispatch, say, history }: SideSheetProps) {
   const { sheet } = state;
   if (sheet === null) return null;
   const close = (): void => dispatch({ kind: 'close' });
@@ -42,7 +44,8 @@ export function SideSheet({ view, state, dispatch, say }: SideSheetProps) {
       </SheetFrame>
     );
   const { selection } = state;
-  const common = { sessionId: view.sessionId, place: view, selection, dispatch, say };
+  const { remember } = history;
+  const common = { sessionId: view.sessionId, place: view, selection, dispatch, say, remember };
   if (sheet.kind === 'new-finding')
     return (
       <SheetFrame title="New finding" close={close}>
@@ -58,7 +61,7 @@ export function SideSheet({ view, state, dispatch, say }: SideSheetProps) {
   if (sheet.kind === 'withdrawn' || sheet.kind === 'removed')
     return (
       <SheetFrame title={sheet.kind === 'withdrawn' ? 'Withdrawn' : 'Removed'} close={close}>
-        <UndoSheet sessionId={view.sessionId} was={sheet} dispatch={dispatch} say={say} />
+        <UndoSheet was={sheet} dispatch={dispatch} history={history} />
       </SheetFrame>
     );
   const bar = 'id' in sheet ? view.remarks.find((each) => each.id === sheet.id) : undefined;

@@ -4,6 +4,7 @@ import type { Dispatch, KeyboardEvent, RefObject } from 'react';
 import { clampTime, type TimeWindow, windowSpanS } from '@/lib/view/charts/time-window';
 import { formatSessionTime, formatStretch } from '@/lib/view/format-time';
 import type { LaneBar, TimelineView } from '@/lib/view/timeline';
+import type { HistoryWay } from '@/lib/view/timeline-history';
 import { nextStopS, type TimelineCommand, type TimelineStop } from '@/lib/view/timeline-keys';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
 import { barAt, stopsOf, textAtStop } from '@/lib/view/timeline-stops';
@@ -16,6 +17,7 @@ export type ActParts = Readonly<{
   dispatch: Dispatch<TimelineAction>;
   cursor: CursorStore;
   help: RefObject<HTMLElement | null>;
+  step: (way: HistoryWay) => void;
   /** Read out by a screen reader. */
   say: (sentence: string) => void;
 }>;
@@ -124,6 +126,11 @@ export function runCommand(parts: ActParts, command: TimelineCommand): void {
       break;
     case 'write':
       beginWriting(parts, command.what);
+      break;
+    case 'history':
+      parts.step(command.way);
+      if (parts.state.sheet?.kind === 'withdrawn' || parts.state.sheet?.kind === 'removed')
+        parts.dispatch({ kind: 'close' });
       break;
     case 'help':
       parts.help.current?.togglePopover();

@@ -19,6 +19,7 @@ import { TimelineNotices } from './timeline-notices';
 import { Toolbar } from './toolbar';
 import { useAddress } from './use-address';
 import { useChanges } from './use-changes';
+import { useHistory } from './use-history';
 import { usePlotWidth } from './use-plot-width';
 import { useTimelineActs } from './use-timeline-acts';
 import { useTraces } from './use-traces';
@@ -42,7 +43,9 @@ export function Timeline({ view, address }: TimelineProps) {
   const { range, keys, envelopes } = traces;
   useAddress(state, knownOf(view));
   const changes = useChanges(sessionId);
-  const acts = useTimelineActs({ view, state, dispatch, cursor, help, say: setSaid });
+  const history = useHistory(sessionId, setSaid);
+  const { step } = history;
+  const acts = useTimelineActs({ view, state, dispatch, cursor, help, step, say: setSaid });
 
   useEffect(() => {
     if (state.sheet !== null) focusSheet(state.sheet);
@@ -65,12 +68,12 @@ export function Timeline({ view, address }: TimelineProps) {
           window={window}
         />
         <GoTo place={view} goTo={acts.goTo} />
-        <Toolbar state={state} dispatch={dispatch} acts={acts} help={help} />
+        <Toolbar state={state} dispatch={dispatch} acts={acts} help={help} history={history.next} />
       </div>
       <KeyHelp element={help} />
       <div className={styles.body}>
         <div className={styles.main}>
-          <TimelineNotices envelopes={envelopes} changes={changes} />
+          <TimelineNotices envelopes={envelopes} changes={changes} history={history.problem} />
           <OverviewRow
             view={view}
             window={window}
@@ -103,7 +106,7 @@ export function Timeline({ view, address }: TimelineProps) {
           />
           <WindowList view={view} window={window} acts={acts} dispatch={dispatch} />
         </div>
-        {state.sheet !== null && <SideSheet {...shared} say={setSaid} />}
+        {state.sheet !== null && <SideSheet {...shared} say={setSaid} history={history} />}
       </div>
       <p className="visually-hidden" aria-live="polite">
         {said}

@@ -1,6 +1,7 @@
 'use client';
 
 import type { Dispatch, RefObject } from 'react';
+import type { HistoryWay } from '@/lib/view/timeline-history';
 import { type TimelineStop, ZOOM_STEP } from '@/lib/view/timeline-keys';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
 import styles from './toolbar.module.css';
@@ -11,7 +12,14 @@ type ToolbarProps = Readonly<{
   dispatch: Dispatch<TimelineAction>;
   acts: TimelineActs;
   help: RefObject<HTMLElement | null>;
+  /** What the next step back or forth would touch; null where there is none. */
+  history: Readonly<Record<HistoryWay, string | null>>;
 }>;
+
+const WAYS: readonly (readonly [way: HistoryWay, word: string])[] = [
+  ['undo', 'Undo'],
+  ['redo', 'Redo'],
+];
 
 const STOPS: readonly Readonly<{ stop: TimelineStop; label: string; name: string }>[] = [
   { stop: 'phase', label: 'Phase', name: 'phase' },
@@ -21,7 +29,7 @@ const STOPS: readonly Readonly<{ stop: TimelineStop; label: string; name: string
 ];
 
 /** Steps to the next thing, zoom, what is put on, and what is written about the selection. */
-export function Toolbar({ state, dispatch, acts, help }: ToolbarProps) {
+export function Toolbar({ state, dispatch, acts, help, history }: ToolbarProps) {
   return (
     <div className={styles.toolbar} role="toolbar" aria-label="Timeline">
       {STOPS.map(({ stop, label, name }) => (
@@ -86,6 +94,19 @@ export function Toolbar({ state, dispatch, acts, help }: ToolbarProps) {
       <button type="button" className={styles.single} onClick={() => help.current?.togglePopover()}>
         Keys
       </button>
+      <span className={styles.pair}>
+        {WAYS.map(([way, word]) => (
+          <button
+            key={way}
+            type="button"
+            aria-disabled={history[way] === null}
+            title={history[way] === null ? undefined : `${word}: ${history[way]}`}
+            onClick={() => acts.run({ kind: 'history', way })}
+          >
+            {word}
+          </button>
+        ))}
+      </span>
       <button
         type="button"
         className={styles.single}
