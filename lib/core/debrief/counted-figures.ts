@@ -72,6 +72,34 @@ function beyondByRule(reconstruction: Reconstruction): readonly [string, Figure]
   });
 }
 
+/** The moment that decided a rule: of its smallest margin, or of the log entry. */
+function ruleTimes({ rules, sources, events }: Reconstruction): readonly [string, Figure][] {
+  return rules.flatMap(({ id, atS, margin }): [string, Figure][] => {
+    if (atS === null) return [];
+    const files = events.filter(({ timeS }) => timeS === atS).map(({ source }) => source);
+    const logs = sources.filter(({ file }) => files.includes(file));
+    const figure: Figure = {
+      value: atS,
+      unit: 's',
+      uncertainty: null,
+      method:
+        margin === null
+          ? 'Stamp of the log entry that decided the rule, put onto session time.'
+          : 'Where the margin of the rule is smallest, or of the event that decided it.',
+      evidence: {
+        sources:
+          margin === null
+            ? logs.map(({ file, sha256 }) => ({ file, sha256 }))
+            : margin.evidence.sources,
+        channels: margin?.evidence.channels ?? [],
+        fromS: atS,
+        toS: atS,
+      },
+    };
+    return [[`rules[${id}].time_s`, figure]];
+  });
+}
+
 function faultStretches(reconstruction: Reconstruction): readonly [string, Figure][] {
   return reconstruction.dataQuality.flatMap((fault, index): [string, Figure][] => {
     const source = reconstruction.sources.find((each) => each.file === fault.source);
@@ -176,6 +204,7 @@ export function countedFigures(reconstruction: Reconstruction): ReadonlyMap<stri
     ['counts.exceedances', count(exceedances.length, 'Number of exceedances.', evidence)],
     ...countRules(reconstruction),
     ...beyondByRule(reconstruction),
+    ...ruleTimes(reconstruction),
     ...faultStretches(reconstruction),
     ...wholeApproach(reconstruction),
     ...afterContact(reconstruction),

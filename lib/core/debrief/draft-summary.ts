@@ -53,8 +53,24 @@ export function ruleCounts({ reconstruction }: DebriefMaterial): Sentence {
   return ['Of ', valueNode('counts.rules', 'word'), noun, ...listed(clauses), '.'];
 }
 
-/** How one broken rule was broken: its stretches beyond the limit, or why. */
-export function brokenRule({ figures }: DebriefMaterial, rule: RuleResult): readonly Phrase[] {
+/** Where on the approach an instant lies: the run that it fell into. */
+function runAround({ reconstruction }: DebriefMaterial, timeS: number): readonly Phrase[] {
+  const index = reconstruction.phases.findIndex(
+    ({ startS, endS }) => (startS.value ?? Infinity) <= timeS && timeS < (endS.value ?? -Infinity),
+  );
+  const phase = reconstruction.phases[index];
+  if (phase === undefined) return [];
+  const at = `phases[${index}]`;
+  const start = roughNode(`${at}.range_start_m`, 'number', 1);
+  const isHold = phase.motion === 'hold' || phase.motion === 'crossing';
+  return isHold
+    ? [', in the hold at ', start]
+    : [', in the run from ', start, ' to ', roughNode(`${at}.range_end_m`, 'number', 1)];
+}
+
+/** How one broken rule was broken: its stretches beyond the limit, or when and where. */
+export function brokenRule(material: DebriefMaterial, rule: RuleResult): readonly Phrase[] {
+  const { figures } = material;
   const times = figures.get(`rules[${rule.id}].exceedances`)?.value ?? 0;
   const margin: Phrase[] = known(rule.margin)
     ? [' with a margin of ', valueNode(`rules[${rule.id}].margin`)]
@@ -71,7 +87,15 @@ export function brokenRule({ figures }: DebriefMaterial, rule: RuleResult): read
           valueNode(`rules[${rule.id}].beyond_s`),
           times === 1 ? '' : ' in all',
         ];
-  return [`Rule “${nameFromId(rule.id)}” was broken`, ...margin, ...beyond, '.'];
+  const when: Phrase[] =
+    times > 0 || rule.atS === null
+      ? []
+      : [
+          ' at ',
+          roughNode(`rules[${rule.id}].time_s`, 'time', 1),
+          ...runAround(material, rule.atS),
+        ];
+  return [`Rule “${nameFromId(rule.id)}” was broken`, ...margin, ...when, ...beyond, '.'];
 }
 
 /** How contact was found, in words that follow a comma. */

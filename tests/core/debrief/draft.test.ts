@@ -80,6 +80,24 @@ describe('a draft', () => {
     );
   });
 
+  test('tells when and where an event broke a rule, and holds the closing runs against the plan', () => {
+    const rules = sampleReconstruction.rules.map((rule, index) =>
+      index === 1
+        ? { ...rule, id: 'cut-off', verdict: 'broken' as const, margin: null, atS: 150 }
+        : rule,
+    );
+    const document = resolved(withChange({ rules, exceedances: [] }));
+    expect(section(document, 'Summary')).toMatch(
+      /Rule “Cut off” was broken at 00:02:30\.0, in the run from [\d.]+ m to [\d.]+ m\./,
+    );
+    const table = document.blocks.find(
+      (block) => block.kind === 'table' && block.caption.startsWith('Closing rate against'),
+    );
+    const runs = sampleReconstruction.phases.filter(({ rateDeviation }) => rateDeviation !== null);
+    expect(table?.kind === 'table' ? table.rows.length : 0).toBe(runs.length);
+    expect(runs.length).toBeGreaterThan(0);
+  });
+
   test('claims neither inside nor outside for a condition nearer to its limit than its uncertainty', () => {
     const text = section(resolved(sampleMaterial), 'Summary');
     expect(text).toMatch(

@@ -144,9 +144,9 @@ test('a block added from outside is drafted, accepted by the schema, resolved, n
   expect(loadDocument({ schema: 1, body }, schema).issues[0]?.message).toMatch(/toyBlock\.words/);
   const resolved = resolveDocument(loaded.value ?? drafted, sampleMaterial, registry);
   const last = resolved.blocks.at(-1);
-  expect(last).toMatchObject({ kind: 'table', caption: 'Toy: drafted', number: 8 });
+  expect(last).toMatchObject({ kind: 'table', caption: 'Toy: drafted', number: 9 });
   expect(last === undefined ? '' : blockHtml(last, resolved)).toContain(
-    '<strong>Table 8.</strong> Toy: drafted',
+    '<strong>Table 9.</strong> Toy: drafted',
   );
   expect(() => makeBlockRegistry([toy, toy])).toThrow(/defined twice/);
 });

@@ -1,6 +1,7 @@
 /** The blocks that come with the program. A new one is defined in a file of its own and added here. */
 import { makeBlockRegistry } from './block';
 import { contactTable } from './contact-table';
+import { deviationTable } from './deviation-table';
 import { exceedanceTable } from './exceedance-table';
 import { faultTable } from './fault-table';
 import { findingCard } from './finding-card';
@@ -15,6 +16,7 @@ export const BUILT_IN_BLOCKS = makeBlockRegistry([
   traceFigure,
   phaseTable,
   stepTable,
+  deviationTable,
   ruleTable,
   exceedanceTable,
   contactTable,

@@ -3,7 +3,6 @@
 import { z } from 'zod';
 import type { RuleResult, Verdict } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
-import { sessionTimeText } from '../../time/session-time-text';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
 import type { Tone } from '../resolved';
 import { defineBlock } from './block';
@@ -32,7 +31,7 @@ function ruleRow(context: ResolveContext, rule: RuleResult) {
     cell(written?.statement ?? ''),
     cell(rule.verdict, VERDICT_TONE[rule.verdict]),
     cell(keyRun(context, `rules[${rule.id}].margin`, { form: 'signed' })),
-    cell(rule.atS === null ? null : sessionTimeText(rule.atS, 1)),
+    cell(keyRun(context, `rules[${rule.id}].time_s`, { form: 'time', digits: 1 })),
     cell(rule.explanation),
   ];
 }
@@ -82,11 +81,11 @@ export const ruleTable = defineBlock(
             { label: 'Statement', align: 'start' },
             { label: 'Verdict', align: 'start' },
             { label: 'Margin', align: 'end' },
-            { label: 'Smallest at', align: 'end' },
+            { label: 'Decided at', align: 'end' },
             { label: 'Why', align: 'start' },
           ],
           rows: rules.map(({ rule }) => ruleRow(context, rule)),
-          note: 'A margin is the room left before the rule is broken; below zero it is broken. Undecided: the margin is smaller than its own uncertainty.',
+          note: 'A margin is the room left before the rule is broken; below zero it is broken. Decided at: where the margin is smallest, or when the event was logged. Undecided: the margin is smaller than its own uncertainty.',
         },
       ];
     },
