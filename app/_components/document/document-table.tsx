@@ -30,11 +30,16 @@ function Cell({
   );
 }
 
+/** From so many columns on a table needs room on paper. */
+const WIDE_FROM = 7;
+
 /** A table of a document, with its caption and number where it has them. */
 export function DocumentTable({ table }: Readonly<{ table: Table }>) {
   const live = table.columns.length > 0;
+  const className =
+    table.columns.length < WIDE_FROM ? styles.table : `${styles.table} ${styles.wide}`;
   return (
-    <section className={styles.table} id={table.id} aria-label={table.caption || 'Table'}>
+    <section className={className} id={table.id} aria-label={table.caption || 'Table'}>
       <table>
         {table.number !== null && (
           <caption>

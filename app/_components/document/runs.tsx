@@ -36,10 +36,14 @@ export function Runs({ runs }: RunsProps) {
     const key = `${index}`;
     if (run.kind === 'break') return <br key={key} />;
     if (run.kind === 'number') {
-      const face = /\d/.test(run.figure.value) ? undefined : styles.worded;
+      const face = /\d/.test(run.figure.value) ? '' : styles.worded;
+      const keep = run.after === '' ? '' : styles.keep;
       return (
-        <span key={key} className={face}>
-          <FigureValue figure={run.figure} />
+        <span key={key} className={keep}>
+          <span className={face}>
+            <FigureValue figure={run.figure} />
+          </span>
+          {run.after}
         </span>
       );
     }

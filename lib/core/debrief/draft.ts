@@ -42,8 +42,8 @@ function purposeText({ reconstruction, plan, ruleSet }: DebriefMaterial): readon
     '. It rests on ',
     valueNode('counts.sources', 'word'),
     one
-      ? ' source file, named with its hash under the evidence.'
-      : ' source files, named with their hashes under the evidence.',
+      ? ' source file, named with its hash under Record.'
+      : ' source files, named with their hashes under Record.',
   ];
 }
 

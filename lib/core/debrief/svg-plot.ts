@@ -7,16 +7,22 @@
  * the same text is right in light, dark and print, and alone in a file. Text stays text.
  */
 import { plainText } from './markup';
-import {
-  axisRatio,
-  DASH_PX,
-  type Plot,
-  type PlotSeries,
-  type PlotTone,
-  type SeriesColour,
-} from './plot';
+import { axisRatio, DASH_PX, type Plot, type PlotSeries, type SeriesColour } from './plot';
 import { spreadLabels } from './spread-labels';
+import { type BandLetters, bandLetters, legendOf } from './svg-legend';
 import { type SvgNode, svgText } from './svg-node';
+import {
+  CHARACTER_PX,
+  type Colour,
+  element,
+  INK,
+  INK_SOFT,
+  type Pen,
+  px,
+  TONES,
+  WASH,
+  word,
+} from './svg-pen';
 
 /** What a plot needs beside its data to be drawn. */
 export type SvgPlotOptions = Readonly<{
@@ -38,69 +44,30 @@ const SERIES: Readonly<Record<SeriesColour, readonly [name: string, light: strin
   5: ['--series-5', '#1b2530'],
 };
 
-const TONES: Readonly<Record<PlotTone, readonly [name: string, light: string]>> = {
-  hold: ['--phase-hold', '#ebe5d3'],
-  closing: ['--phase-closing', '#d6e6f2'],
-  opening: ['--phase-opening', '#f4ddd0'],
-  crossing: ['--phase-crossing', '#e8dcec'],
-  beyond: ['--beyond', '#b34700'],
-  gap: ['--ink-faint', '#666e76'],
-  finding: ['--accent', '#00598c'],
-  event: ['--ink-soft', '#4d5761'],
-  contact: ['--inside', '#00704f'],
-};
-
-const INK = ['--ink', '#1b2530'] as const;
-const INK_SOFT = ['--ink-soft', '#4d5761'] as const;
 const GRATICULE = ['--graticule', '#e3dfd0'] as const;
 const FRAME = ['--rule-strong', '#8b8672'] as const;
 const SHEET = ['--sheet', '#fdfcf8'] as const;
-
-/** Solid tones wash the background; the others are drawn thin so that the trace stays readable. */
-const WASH: Readonly<Partial<Record<PlotTone, number>>> = { beyond: 0.18, finding: 0.14 };
 
 const LEFT_PX = 62;
 const TOP_PX = 34;
 const BETWEEN_PX = 34;
 const BOTTOM_PX = 40;
-const CHARACTER_PX = 6.4;
-
-type Colour = readonly [name: string, light: string];
 type Frame = Readonly<{ left: number; top: number; width: number; height: number }>;
-type Pen = Readonly<{ paint: (colour: Colour) => string; prefix: string }>;
-type Attributes = Readonly<Record<string, string | number>>;
 /** Whether a strip carries the words that stand once per picture. */
 type Wording = 'labelled' | 'bare';
-
-function px(value: number): string {
-  return String(Math.round(value * 100) / 100 + 0);
-}
-
-function element(tag: string, attributes: Attributes, children: readonly SvgNode[] = []): SvgNode {
-  const texts = Object.entries(attributes).map(
-    ([name, value]) => [name, typeof value === 'number' ? px(value) : value] as const,
-  );
-  return { tag, attributes: Object.fromEntries(texts), children, text: '' };
-}
-
-type TextLook = Readonly<{
-  colour: Colour;
-  anchor?: 'start' | 'middle' | 'end';
-  face?: 'mono';
-}>;
-
-function word(pen: Pen, text: string, x: number, y: number, look: TextLook): SvgNode {
-  const anchor = look.anchor === undefined ? {} : { 'text-anchor': look.anchor };
-  const face = look.face === undefined ? {} : { class: 'plot-number' };
-  const attributes = { x, y, fill: pen.paint(look.colour), ...anchor, ...face };
-  return { ...element('text', attributes), text: plainText(text) };
-}
 
 function clampRatio(ratio: number): number {
   return Math.min(1, Math.max(0, ratio));
 }
 
-function bandNodes(pen: Pen, plot: Plot, frame: Frame, wording: Wording): SvgNode[] {
+type Box = Readonly<{ x: number; y: number; width: number; height: number }>;
+
+function edgeNodes(pen: Pen, { x, y, width, height }: Box): SvgNode[] {
+  const d = `M${px(x)} ${px(y)}v${px(height)}M${px(x + width)} ${px(y)}v${px(height)}`;
+  return [element('path', { d, stroke: pen.paint(TONES.beyond), 'stroke-width': '0.8' })];
+}
+
+function bandNodes(pen: Pen, plot: Plot, frame: Frame, letters: BandLetters | null): SvgNode[] {
   return plot.bands.flatMap((band) => {
     const axis = band.along === 'x' ? plot.x : plot.y;
     const ratios = [band.from, band.to].map((end) => clampRatio(axisRatio(axis, end)));
@@ -126,10 +93,12 @@ function bandNodes(pen: Pen, plot: Plot, frame: Frame, wording: Wording): SvgNod
         ? { fill: `url(#${pen.prefix}-gap)` }
         : { fill: pen.paint(TONES[band.tone]), 'fill-opacity': String(WASH[band.tone] ?? 1) };
     const nodes = [element('rect', { ...box, ...fill })];
-    const fits = band.label.length * CHARACTER_PX <= box.width;
-    if (wording === 'labelled' && band.along === 'x' && band.label !== '' && fits) {
+    // Its edges say where it is beyond a limit where the wash is not seen.
+    if (band.tone === 'beyond') nodes.push(...edgeNodes(pen, box));
+    if (band.along === 'x' && band.label !== '' && letters !== null) {
       const look = { colour: INK_SOFT, anchor: 'middle' } as const;
-      nodes.push(word(pen, band.label, box.x + box.width / 2, frame.top - 5, look));
+      const text = letters.get(band) ?? band.label;
+      nodes.push(word(pen, text, box.x + box.width / 2, frame.top - 5, look));
     }
     return nodes;
   });
@@ -196,7 +165,7 @@ function seriesNodes(pen: Pen, plot: Plot, frame: Frame, clip: string): SvgNode[
     return [
       element('path', { class: 'plot-series', d, ...line, 'clip-path': `url(#${clip})` }),
       element('path', { d: `M${px(x)} ${px(y)}h20`, ...line }),
-      word(pen, series.label, x + 25, y + 4, { colour }),
+      word(pen, shortened(series.label), x + 25, y + 4, { colour }),
     ];
   });
 }
@@ -231,7 +200,13 @@ function markNodes(pen: Pen, plot: Plot, frame: Frame, wording: Wording): SvgNod
   return nodes;
 }
 
-function stripNodes(pen: Pen, plots: readonly Plot[], index: number, frame: Frame): SvgNode[] {
+function stripNodes(
+  pen: Pen,
+  plots: readonly Plot[],
+  index: number,
+  frame: Frame,
+  letters: BandLetters,
+): SvgNode[] {
   const plot = plots[index];
   if (plot === undefined) return [];
   const clip = `${pen.prefix}-clip-${index}`;
@@ -242,7 +217,7 @@ function stripNodes(pen: Pen, plots: readonly Plot[], index: number, frame: Fram
   return [
     element('clipPath', { id: clip }, [element('rect', box)]),
     element('rect', { ...box, fill: pen.paint(SHEET) }),
-    ...bandNodes(pen, plot, frame, first),
+    ...bandNodes(pen, plot, frame, index === 0 ? letters : null),
     ...gridNodes(pen, plot, frame, last),
     ...seriesNodes(pen, plot, frame, clip),
     ...markNodes(pen, plot, frame, first),
@@ -251,10 +226,24 @@ function stripNodes(pen: Pen, plots: readonly Plot[], index: number, frame: Fram
   ];
 }
 
+/** Most room that direct labels take at the right. */
+const MOST_RIGHT_PX = 210;
+const LONGEST_LABEL = Math.floor((MOST_RIGHT_PX - 36) / CHARACTER_PX);
+
+/** A direct label with an ellipsis where the picture has no room for more of it. */
+function shortened(label: string): string {
+  const letters = [...label];
+  if (letters.length <= LONGEST_LABEL) return label;
+  return `${letters
+    .slice(0, LONGEST_LABEL - 1)
+    .join('')
+    .trimEnd()}\u2026`;
+}
+
 /** Room for the direct labels at the right, from the longest of them. */
 function rightRoomPx(plots: readonly Plot[]): number {
   const lengths = plots.flatMap((plot) => plot.series.map((series) => series.label.length));
-  return Math.min(210, 36 + Math.ceil(Math.max(0, ...lengths) * CHARACTER_PX));
+  return Math.min(MOST_RIGHT_PX, 36 + Math.ceil(Math.max(0, ...lengths) * CHARACTER_PX));
 }
 
 /**
@@ -271,10 +260,14 @@ export function drawPlot(plots: readonly Plot[], options: SvgPlotOptions): SvgNo
   const pen: Pen = { paint, prefix };
   const width = widthPx - LEFT_PX - rightRoomPx(plots);
   const between = Math.max(0, plots.length - 1) * BETWEEN_PX;
-  const heightPx = TOP_PX + plots.length * stripHeightPx + between + BOTTOM_PX;
+  const drawnPx = TOP_PX + plots.length * stripHeightPx + between + BOTTOM_PX;
+  const letters = bandLetters(plots[0], width);
+  const legend = legendOf(plots, letters, width);
+  const heightPx = drawnPx + legend.heightPx;
   const strips = plots.flatMap((_, index) => {
     const top = TOP_PX + index * (stripHeightPx + BETWEEN_PX);
-    return stripNodes(pen, plots, index, { left: LEFT_PX, top, width, height: stripHeightPx });
+    const frame = { left: LEFT_PX, top, width, height: stripHeightPx };
+    return stripNodes(pen, plots, index, frame, letters);
   });
   const x = plots.at(-1)?.x;
   const xLabel = x === undefined ? '' : `${x.label}${x.unit === '' ? '' : `, ${x.unit}`}`;
@@ -300,7 +293,8 @@ export function drawPlot(plots: readonly Plot[], options: SvgPlotOptions): SvgNo
     named('desc', 'desc', description),
     element('defs', {}, [element('pattern', tile, [hatch])]),
     ...strips,
-    word(pen, xLabel, LEFT_PX + width / 2, heightPx - 7, { colour: INK, anchor: 'middle' }),
+    word(pen, xLabel, LEFT_PX + width / 2, drawnPx - 7, { colour: INK, anchor: 'middle' }),
+    ...legend.draw(pen, LEFT_PX, drawnPx + 1),
   ]);
 }
 

@@ -1,4 +1,5 @@
 /** A resolved document as a page shows it: numbers with their evidence, figures as pictures. */
+import { keepPunctuation } from '../../core/debrief/kept-punctuation';
 import { textParagraphs } from '../../core/debrief/markup';
 import type {
   DocumentSource,
@@ -19,7 +20,8 @@ import { formatStretch } from '../format-time';
 
 export type RunView =
   | Readonly<{ kind: 'text'; text: string; marks: readonly string[]; href: string | null }>
-  | Readonly<{ kind: 'number'; figure: FigureView }>
+  /** `after` is punctuation that stays on the number's line. */
+  | Readonly<{ kind: 'number'; figure: FigureView; after: string }>
   | Readonly<{ kind: 'break' }>;
 
 export type CellView = Omit<TableCell, 'runs'> & Readonly<{ runs: readonly RunView[] }>;
@@ -98,13 +100,13 @@ export function numberView(run: NumberRun, frame: DocumentFrame): FigureView {
   };
 }
 
-export function runView(run: Run, frame: DocumentFrame): RunView {
-  if (run.kind === 'number') return { kind: 'number', figure: numberView(run, frame) };
+export function runView(run: Run, frame: DocumentFrame, after = ''): RunView {
+  if (run.kind === 'number') return { kind: 'number', figure: numberView(run, frame), after };
   return run;
 }
 
 function runViews(runs: readonly Run[], frame: DocumentFrame): readonly RunView[] {
-  return runs.map((run) => runView(run, frame));
+  return keepPunctuation(runs).map(({ run, after }) => runView(run, frame, after));
 }
 
 function tableView(table: TableBlock, frame: DocumentFrame): BlockView {

@@ -86,7 +86,7 @@ test('a page that was not touched says that its numbers and words are those of t
 });
 
 test('a number changed in the visible text alone is named, with what the record has', async () => {
-  const shown = '0.0741\u00a0\u00b1\u00a00.0009\u00a0m/s';
+  const shown = '0.0741\u00a0<wbr>\u00b1\u00a00.0009\u00a0m/s';
   expect(html).toContain(`<summary>${shown}</summary>`);
   const said = await checked(html.replace(shown, shown.replace('0.0741', '0.0451')));
   expect(said).toMatch(/^missing: This page does NOT show what its record says: under “Summary”/);

@@ -4,6 +4,8 @@ import { countedFigures } from '@/lib/core/debrief/counted-figures';
 import { documentSchema } from '@/lib/core/debrief/document-schema';
 import { draftDebrief } from '@/lib/core/debrief/draft';
 import { blockHtml } from '@/lib/core/debrief/html/html-blocks';
+import { runsHtml } from '@/lib/core/debrief/html/html-runs';
+import { keepPunctuation } from '@/lib/core/debrief/kept-punctuation';
 import { loadDocument } from '@/lib/core/debrief/load-document';
 import { defineBlock, makeBlockRegistry } from '@/lib/core/debrief/nodes/block';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
@@ -158,4 +160,22 @@ test('counted figures agree with the rows they count', () => {
   expect(figures.get('rules[closing-rate].beyond_s')?.value).toBeCloseTo(6.7, 12);
   expect(figures.get('rules[closing-rate].beyond_s')?.uncertainty?.random).toBeCloseTo(0.594, 3);
   expect(figures.get('approach.planned_s')?.value).toBe(650);
+});
+
+test('punctuation after a number stays on its line, and no character is lost', () => {
+  const value = document.blocks
+    .flatMap((block) => (block.kind === 'paragraph' ? block.runs : []))
+    .find((run) => run.kind === 'number');
+  if (value === undefined) throw new Error('the draft has a number');
+  const runs = [textRun('At '), value, textRun(', two times'), value, textRun('.')];
+  const kept = keepPunctuation(runs);
+  expect(kept.map(({ run, after }) => `${run.kind}${after}`)).toEqual([
+    'text',
+    'number,',
+    'text',
+    'number.',
+  ]);
+  expect(runsHtml(runs, document)).toMatch(/<\/details>,<\/span> two times<span class="keep">/);
+  const linked = { ...textRun(', here'), href: 'https://example.org' };
+  expect(keepPunctuation([value, linked]).map(({ after }) => after)).toEqual(['', '']);
 });

@@ -36,6 +36,28 @@ test('every tick of the model is written, and every trace has a direct label', (
   }
 });
 
+test('every band is named: by its words where there is room, else by a letter, and by a swatch', () => {
+  const svg = svgPlot(plots, words);
+  for (const text of ['hold', 'closing', 'back-off', 'beyond a limit', 'no data']) {
+    expect(svg).toContain(`>${text}</text>`);
+  }
+  const [first] = plots;
+  const named = (first?.bands ?? []).filter(({ label }) => label !== '');
+  expect(named.length).toBeGreaterThan(3);
+  for (const { label } of named)
+    expect(svg).toMatch(new RegExp(`>(?:[a-z]\\d? = )?${label}</text>`));
+  const letters = [...svg.matchAll(/>([a-z]\d?) = /g)].map(([, letter]) => letter);
+  expect(letters.length).toBeGreaterThan(0);
+  for (const letter of letters) expect(svg).toContain(`>${letter}</text>`);
+});
+
+test('a picture without bands has no legend', () => {
+  const bare = plots.map((plot) => ({ ...plot, bands: [] }));
+  const height = (svg: string) => Number(/ height="(\d+)"/.exec(svg)?.[1]);
+  expect(height(svgPlot(bare, words))).toBeLessThan(height(svgPlot(plots, words)));
+  expect(svgPlot(bare, words)).not.toContain('beyond a limit');
+});
+
 test('a gap breaks the line', () => {
   const svg = svgPlot(plots, words);
   const path = /<path class="plot-series" d="([^"]+)"/.exec(svg)?.[1] ?? '';

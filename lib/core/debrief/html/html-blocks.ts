@@ -44,7 +44,14 @@ function tableHtml(table: TableBlock, lists: EvidenceLists): string {
       ? ''
       : `<caption>${caption('Table', table.number, table.caption)}</caption>`;
   const note = table.note === '' ? '' : `<p class="note">${escapeMarkup(table.note)}</p>`;
-  return `<div class="table" id="${escapeMarkup(table.id)}"><table>${title}${head}<tbody>${rows.join('')}</tbody></table>${note}</div>`;
+  return `<div class="table${isWide(table) ? ' wide' : ''}" id="${escapeMarkup(table.id)}"><table>${title}${head}<tbody>${rows.join('')}</tbody></table>${note}</div>`;
+}
+
+/** From so many columns on a table needs room on paper. */
+const WIDE_FROM = 7;
+
+function isWide({ columns }: TableBlock): boolean {
+  return columns.length >= WIDE_FROM;
 }
 
 function figureHtml(figure: FigureBlock): string {

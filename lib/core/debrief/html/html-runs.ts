@@ -2,6 +2,7 @@
 
 import { sessionTimeText } from '../../time/session-time-text';
 import { formatNumber } from '../../units/number-text';
+import { keepPunctuation } from '../kept-punctuation';
 import { escapeMarkup } from '../markup';
 import type { DocumentSource, EvidenceEntry, NumberRun, Run, TextMark, TextRun } from '../resolved';
 
@@ -83,15 +84,19 @@ export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
 
 function numberHtml(run: NumberRun, lists: EvidenceLists): string {
   const face = /\d/.test(run.text) ? 'number' : 'number word';
-  return `<details class="${face}"><summary>${escapeMarkup(run.text)}</summary>${evidenceHtml(run, lists)}</details>`;
+  // A wide table on paper may part a value from its half-width; nowhere else does it break.
+  const text = escapeMarkup(run.text).replace('\u00a0\u00b1', '\u00a0<wbr>\u00b1');
+  return `<details class="${face}"><summary>${text}</summary>${evidenceHtml(run, lists)}</details>`;
 }
 
 /** Runs in order. */
 export function runsHtml(runs: readonly Run[], lists: EvidenceLists): string {
-  return runs
-    .map((run) => {
+  return keepPunctuation(runs)
+    .map(({ run, after }) => {
       if (run.kind === 'break') return '<br>';
-      return run.kind === 'text' ? textHtml(run) : numberHtml(run, lists);
+      if (run.kind === 'text') return textHtml(run);
+      const number = numberHtml(run, lists);
+      return after === '' ? number : `<span class="keep">${number}${escapeMarkup(after)}</span>`;
     })
     .join('');
 }

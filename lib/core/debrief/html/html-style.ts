@@ -36,6 +36,7 @@ h1,h2,h3,h4{font-weight:600}
 .p{margin:.7rem 0}
 li .p{margin:.2rem 0}
 .words{white-space:pre-line}
+.keep{white-space:nowrap}
 a{color:var(--accent)}
 .label{font-size:.85rem;color:var(--ink-soft);margin:0;max-width:none}
 .banner{border:2px solid var(--beyond);background:var(--beyond-wash);padding:.6rem .9rem;font-weight:600;max-width:none}
@@ -48,7 +49,7 @@ code,.mono,.number:not(.word)>summary,.plot-number{font-family:"IBM Plex Mono","
 .number{display:inline}
 .number:not([open])::details-content{display:none}
 .number[open]{display:inline-block;vertical-align:top;max-width:100%}
-.number>summary{display:inline;cursor:pointer;font-size:.93em;list-style:none;border-bottom:1px dotted var(--rule-strong)}
+.number>summary{display:inline;white-space:nowrap;cursor:pointer;font-size:.93em;list-style:none;border-bottom:1px dotted var(--rule-strong)}
 .number>summary::-webkit-details-marker{display:none}
 .number>summary:focus-visible,a:focus-visible{outline:2px solid var(--accent);outline-offset:2px}
 .evidence{display:grid;grid-template-columns:max-content minmax(0,1fr);gap:.1rem .8rem;margin:.3rem 0 .6rem;padding:.5rem .7rem;border:1px solid var(--rule);background:var(--paper);font-size:.8rem;text-align:left;max-width:34rem;white-space:normal;font-weight:400;color:var(--ink)}
@@ -82,7 +83,7 @@ nav ol{list-style:none;padding:0;margin:.3rem 0 0;columns:2;font-size:.87rem}
 nav a{display:inline-block;padding:.19rem 0;text-decoration:none}
 @media(max-width:44rem){main{padding:1.2rem 1rem}nav ol{columns:1}}
 @page{size:A4;margin:16mm 15mm 18mm}
-@media print{body{background:#fff;font-size:10pt}main{border:0;padding:0;max-width:none;background:none}h2,h3,h4,caption{break-after:avoid}figure,.finding,tr{break-inside:avoid}thead{display:table-header-group}table{font-size:7.5pt}th,td{padding:.15rem .3rem}.table{overflow:visible}.number>summary{border:0}.number:not([open])>*:not(summary){display:none}a{color:inherit}.banner,.caution{background:none}}
+@media print{body{background:#fff;font-size:10pt}main{border:0;padding:0;max-width:none;background:none}h2,h3,h4,caption{break-after:avoid}figure,.finding,tr{break-inside:avoid}thead{display:table-header-group}table{font-size:8.5pt}th,td{padding:.12rem .25rem}.table .number>summary{font-family:inherit;font-variant-numeric:tabular-nums;font-size:1em}.wide td.end,.wide .number>summary{white-space:normal}.table{overflow:visible}.number>summary{border:0}.number:not([open])>*:not(summary){display:none}a{color:inherit}.banner,.caution{background:none}}
 `;
 
 /**

@@ -1,10 +1,22 @@
 /** Closing runs held against the planned rate. */
+import type { Phase } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
 import { cell, keyRun, rowHeader } from '../resolve-context';
 import { captionedTable } from './captioned-table';
 
 const NOTE =
   'Closing rate less the planned rate at the same range; means are over time. The ends of a run, where the rate is still being built up or taken off, and the last 3 m before the port are left out.';
+
+/** The step of a run; with the number of the piece where it was flown in several. */
+function runName(phases: readonly Phase[], index: number): string {
+  const step = phases[index]?.step ?? null;
+  if (step === null) return 'not planned';
+  const pieces = phases.flatMap((phase, place) =>
+    phase.step === step && phase.rateDeviation !== null ? [place] : [],
+  );
+  const name = nameFromId(step);
+  return pieces.length === 1 ? name : `${name}, piece ${pieces.indexOf(index) + 1}`;
+}
 
 /** One row a closing run that has a planned rate, in the order flown. */
 export const deviationTable = captionedTable({
@@ -15,7 +27,6 @@ export const deviationTable = captionedTable({
   count: ({ phases }) => phases.filter(({ rateDeviation }) => rateDeviation !== null).length,
   columns: [
     { label: 'Step', align: 'start' },
-    { label: 'Run starts', align: 'end' },
     { label: 'Mean', align: 'end' },
     { label: 'RMS', align: 'end' },
     { label: 'Peak', align: 'end' },
@@ -26,12 +37,10 @@ export const deviationTable = captionedTable({
   rows: (context) =>
     context.material.reconstruction.phases.flatMap((phase, index) => {
       if (phase.rateDeviation === null) return [];
-      const at = `phases[${index}]`;
-      const deviation = `${at}.rate_deviation`;
+      const deviation = `phases[${index}].rate_deviation`;
       return [
         [
-          rowHeader(phase.step === null ? 'not planned' : nameFromId(phase.step)),
-          cell(keyRun(context, `${at}.start_s`, { form: 'time' })),
+          rowHeader(runName(context.material.reconstruction.phases, index)),
           cell(keyRun(context, `${deviation}.mean_mps`, { form: 'signed' })),
           cell(keyRun(context, `${deviation}.rms_mps`)),
           cell(keyRun(context, `${deviation}.peak_mps`, { form: 'signed' })),

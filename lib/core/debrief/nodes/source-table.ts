@@ -3,7 +3,7 @@ import { cell, keyRun, rowHeader } from '../resolve-context';
 import { captionedTable } from './captioned-table';
 
 const CLOCK_NOTE =
-  'Session time = offset + the source\u2019s own time x (1 + drift). The whole hashes stand under the evidence.';
+  'Session time = offset + the source\u2019s own time x (1 + drift). The whole hashes stand under Record.';
 
 /** One row a file: what was read from it and how its clock lies on session time. */
 export const sourceTable = captionedTable({
