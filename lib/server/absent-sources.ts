@@ -48,16 +48,3 @@ export async function withoutAbsent(folder: string, session: SessionFile): Promi
     })),
   };
 }
-
-/** A missing source is told together with the way to read the session without it. */
-export function explainMissing(issues: readonly Issue[], session: SessionFile): readonly Issue[] {
-  const names = new Set(session.sources.map(({ file }) => file));
-  return issues.map((issue) =>
-    issue.code === 'file-missing' && names.has(issue.file ?? '')
-      ? {
-          ...issue,
-          expected: `${issue.file}, or beside it in session.yaml "absent: awaited" (still to come) or "absent: lost"`,
-        }
-      : issue,
-  );
-}

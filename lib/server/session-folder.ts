@@ -11,7 +11,7 @@ import { readSessionFile } from '@/lib/core/session/read-session-file';
 import type { Rule } from '@/lib/core/session/rule';
 import type { SessionFile } from '@/lib/core/session/session-file';
 import type { SessionInput } from '@/lib/core/session/session-input';
-import { explainMissing, withoutAbsent } from './absent-sources';
+import { withoutAbsent } from './absent-sources';
 import { type FolderFile, findFile } from './folder-file';
 import {
   type Gathered,
@@ -22,8 +22,10 @@ import {
 } from './folder-reading';
 import { type FolderSimulations, readSimulations } from './folder-simulations';
 import { noteUnused, readSources } from './folder-sources';
+import { explainMissing } from './missing-files';
 import { readText } from './read-text';
 import { isSystemError } from './samples/durable-files';
+import { unusedFiles, unusedNote } from './unused-files';
 
 export type SessionFolder = Readonly<{
   /** null when an issue of severity `error` stands in the way. */
@@ -145,7 +147,9 @@ export async function readSessionFolder(
   }
   const name = await findSessionFile(gathered);
   const session = await readPart(gathered, name, readSessionFile);
-  if (session === null) return nothing();
+  if (name === null || session === null) return nothing();
+  const sessionText = { fileName: name, text: session.text };
+  const unused = await unusedFiles(folder, session.value.session, session.value.onlyNamed);
   const { onlyNamed } = session.value;
   const { session: value, notes } = await withoutAbsent(folder, session.value.session);
   gathered.issues.push(...notes);
@@ -189,6 +193,6 @@ export async function readSessionFolder(
     rulesText: rules?.text ?? null,
     telemetry,
     runsFolder: simulations?.folder ?? null,
-    issues: explainMissing(gathered.issues, value),
+    issues: [...explainMissing(gathered.issues, sessionText, unused), ...unusedNote(unused)],
   };
 }

@@ -53,7 +53,7 @@ test('a pattern of packed files is one source with the samples of the whole', as
 
 test('a pattern that fits no file, and file beside files, are errors', async () => {
   const none = await read(folderWith(SESSION.replace('file: telemetry.csv', 'file: tm-*.csv'), {}));
-  expect(none.issues).toMatchObject([{ code: 'file-missing', file: 'tm-*.csv' }]);
+  expect(none.issues).toMatchObject([{ code: 'file-missing', received: 'tm-*.csv' }]);
   const both = SESSION.replace('file: telemetry.csv', 'file: a.csv\n    files: [b.csv]');
   const { issues } = await read(folderWith(both, { 'a.csv': TABLE, 'b.csv': TABLE }));
   expect(issues.map(({ code }) => code)).toContain('key-conflict');
@@ -132,6 +132,7 @@ test('a log may be packed, and in Latin-1 with a warning', async () => {
   const { input, issues } = await read(folder);
   expect(issues.map(({ code, severity }) => [code, severity])).toEqual([
     ['encoding-assumed', 'warning'],
+    ['file-unused', 'note'],
   ]);
   const log = input?.sources.find((each) => each.type === 'events');
   expect(log?.type === 'events' ? log.entries : []).toMatchObject([

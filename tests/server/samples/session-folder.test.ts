@@ -67,8 +67,8 @@ test.each(FAULTS)('%s is one error each, and nothing is imported', async (_, cha
 
 test('a source that is missing is told with the way to do without it, a plan is not', async () => {
   const { issues } = await readFiles(smallSession({ 'plan.yaml': null, 'events.csv': null }));
-  expect(issues.map(({ file, expected }) => [file, expected])).toEqual([
-    ['plan.yaml', 'plan.yaml'],
+  expect(issues.map(({ received, expected }) => [received, expected])).toEqual([
+    ['plan.yaml', 'a file of the folder'],
     ['events.csv', expect.stringContaining('"absent: awaited"')],
   ]);
 });
@@ -105,9 +105,11 @@ test('faults of several files come together', async () => {
     }),
   );
   const files = new Set(
-    read.issues.filter((issue) => issue.severity === 'error').map((issue) => issue.file),
+    read.issues
+      .filter((issue) => issue.severity === 'error')
+      .map(({ file, keyPath }) => keyPath ?? file),
   );
-  expect([...files].sort()).toEqual(['plan.yaml', 'rules.yaml', 'telemetry.csv']);
+  expect([...files].sort()).toEqual(['plan', 'rules', 'telemetry.csv']);
 });
 
 test('faults of session.yaml do not hide those of the files it names', async () => {
@@ -128,7 +130,7 @@ test('faults of session.yaml do not hide those of the files it names', async () 
     ['session.yaml', 'value-unknown'],
     ['session.yaml', 'key-unknown'],
     ['session.yaml', 'unit-wrong'],
-    ['plan.yaml', 'file-missing'],
+    ['session.yaml', 'file-missing'],
     ['rules.yaml', 'type-wrong'],
     ['telemetry.csv', 'column-missing'],
     ['events.csv', 'column-missing'],
