@@ -85,6 +85,16 @@ function isSeen(figure: Figure): boolean {
   return Math.abs(figure.value ?? 0) > (halfWidth95(figure) ?? Infinity);
 }
 
+/** Along which axes a jump is larger than its own half-width. */
+function seenWords(positions: readonly JumpCell[], velocities: readonly JumpCell[]): string {
+  const seen = (cells: readonly JumpCell[], of: string): readonly string[] =>
+    cells.filter((cell) => cell.isSeen).map(({ axis }) => `${of} along ${axis}`);
+  const all = [...seen(positions, 'position'), ...seen(velocities, 'velocity')];
+  return all.length === 0
+    ? 'no step larger than its own half-width'
+    : `larger than its own half-width: ${all.join(', ')}`;
+}
+
 function stepRow(step: SolutionStep, index: number, sessionId: string): StepRow {
   const { handOver, axes } = step;
   const what =
@@ -111,9 +121,7 @@ function stepRow(step: SolutionStep, index: number, sessionId: string): StepRow 
       ...(step.isMoved
         ? ['samples before it were moved onto those after it; no rate runs across']
         : []),
-      ...([...positions, ...velocities].some((cell) => cell.isSeen)
-        ? []
-        : ['no jump larger than its own uncertainty']),
+      seenWords(positions, velocities),
       ...(handOver === null ? [] : [`settles for ${formatNumber(handOver.settlesS, 0)} s`]),
     ],
   };

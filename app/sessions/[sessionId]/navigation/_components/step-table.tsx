@@ -56,9 +56,9 @@ export function StepTable({ rows }: StepTableProps) {
             </tbody>
           </table>
           <p className="panel-note">
-            New less old, by straight lines on either side carried to the moment. Bold: larger than
-            its own 95 % half-width. A step begins a new segment: no rate is formed across it, and a
-            rule judged worst while the solution settles says so on the Rules screen.
+            New less old, by straight lines on either side carried to the moment. A step begins a
+            new segment: no rate is formed across it, and a rule judged worst while the solution
+            settles says so on the Rules screen.
           </p>
         </>
       )}
