@@ -85,23 +85,30 @@ type Sums = {
   toS: number;
 };
 
-/** Adds the rows of a piece that lie in a stretch of range, as the mean of neighbours over time. */
-function addRows(
+/** Rows of a piece as the mean of neighbours over time, added up by the stretch of range they lie in. */
+function sumRows(
   motion: MotionEstimate,
   step: MoveStep,
   rows: Readonly<{ from: number; to: number }>,
-  stretch: Stretch,
-): Sums {
-  const sums = { s: 0, rate: 0, planned: 0, noise: 0, outside: 0, fromS: Number.NaN, toS: 0 };
+  stretches: readonly Stretch[],
+): readonly Sums[] {
+  const all = stretches.map(
+    (): Sums => ({ s: 0, rate: 0, planned: 0, noise: 0, outside: 0, fromS: Number.NaN, toS: 0 }),
+  );
+  let near = 0;
   for (const span of motion.stretches) {
     const first = Math.max(span.from, rows.from) + 1;
     for (let row = first; row < Math.min(span.to, rows.to); row++) {
       const rangeM =
         ((motion.rangeM[row - 1] ?? Number.NaN) + (motion.rangeM[row] ?? Number.NaN)) / 2;
-      if (!(rangeM <= stretch.fromM && rangeM > stretch.toM)) continue;
+      const isIn = ({ fromM, toM }: Stretch): boolean => rangeM <= fromM && rangeM > toM;
+      const last = stretches[near];
+      // Neighbouring rows lie in one stretch nearly always.
+      if (last === undefined || !isIn(last)) near = stretches.findIndex(isIn);
+      const sums = all[near];
       const rate =
         ((motion.closingMps[row - 1] ?? Number.NaN) + (motion.closingMps[row] ?? Number.NaN)) / 2;
-      if (Number.isNaN(rate)) continue;
+      if (sums === undefined || Number.isNaN(rate)) continue;
       const planned = profileAt(step.closingRateMps, rangeM);
       const stepS = (motion.tS[row] ?? 0) - (motion.tS[row - 1] ?? 0);
       const sd = motion.closingSdMps[row] ?? 0;
@@ -114,7 +121,7 @@ function addRows(
       sums.toS = motion.tS[row] ?? Number.NaN;
     }
   }
-  return sums;
+  return all;
 }
 
 /**
@@ -136,9 +143,11 @@ export function deviationByRange(
   return pieces.flatMap((piece, index) => {
     const from = lowerBound(motion.tS, piece.startS);
     const to = lowerBound(motion.tS, piece.endS + 1e-9);
-    return stretchesOf(piece, step, accelerationMps2).flatMap((stretch): RangeDeviation[] => {
-      const sums = addRows(motion, step, { from, to }, stretch);
-      if (sums.s === 0) return [];
+    const stretches = stretchesOf(piece, step, accelerationMps2);
+    const all = sumRows(motion, step, { from, to }, stretches);
+    return stretches.flatMap((stretch, place): RangeDeviation[] => {
+      const sums = all[place];
+      if (sums === undefined || sums.s === 0) return [];
       const share = Math.min(1, motion.rateSpanS / sums.s);
       const half = NORMAL_95 * Math.sqrt((sums.noise / sums.s) * share);
       return [

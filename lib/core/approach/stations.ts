@@ -114,6 +114,7 @@ function leastClearanceS(
 ): number | null {
   let least = Number.POSITIVE_INFINITY;
   let atS: number | null = null;
+  if (corridors.length === 0) return null;
   const to = lowerBound(motion.tS, span.toS + 1e-9);
   for (let row = lowerBound(motion.tS, span.fromS); row < to; row++) {
     const lateralM = motion.lateralM[row] ?? Number.NaN;
@@ -147,8 +148,9 @@ export function stationsOf(
 ): readonly Station[] {
   const { span } = about;
   const stations: Station[] = about.runStartsS.map((atS, of) => ({ kind: 'run-start', atS, of }));
+  const farM = motion.rangeM.reduce((most, rangeM) => (rangeM > most ? rangeM : most), 0);
   for (const of of ROUND_M) {
-    const atS = lastPassedS(motion, of);
+    const atS = of > farM ? null : lastPassedS(motion, of);
     if (atS !== null && atS >= span.fromS && atS <= span.toS)
       stations.push({ kind: 'range', atS, of });
   }
