@@ -160,7 +160,7 @@ export function contactStandingSentences({ reconstruction }: DebriefMaterial): r
     sentences.push([
       inside.length === 1
         ? `The other condition measured lies inside ${limits}.`
-        : 'The other conditions measured lie inside them.',
+        : `The other conditions measured lie inside ${limits}.`,
     ]);
   }
   if (absent.length > 0) {

@@ -2,6 +2,7 @@
 
 import { nameFromId } from '../session/name-from-id';
 import { utcCaution } from '../time/utc-caution';
+import { formatCount } from '../units/number-text';
 import { type Phrase, valueNode } from './build-document';
 import type { DebriefMaterial } from './debrief-material';
 
@@ -83,7 +84,7 @@ function absentInputs({ reconstruction, plan, ruleSet }: DebriefMaterial): reado
   if (contact === null) said.push('No contact was found, so there are no conditions at contact.');
   const rejected = sources.filter((source) => source.rowsRejected > 0);
   for (const source of rejected) {
-    const rows = source.rowsRejected === 1 ? '1 row' : `${source.rowsRejected} rows`;
+    const rows = source.rowsRejected === 1 ? '1 row' : `${formatCount(source.rowsRejected)} rows`;
     said.push(
       `${rows} of ${source.file} could not be read and ${source.rowsRejected === 1 ? 'is' : 'are'} left out.`,
     );

@@ -63,8 +63,9 @@ function findingsText({ findings }: DebriefMaterial, nextId: () => string): read
 function dataText({ reconstruction }: DebriefMaterial, nextId: () => string): readonly DocNode[] {
   const fitted = reconstruction.sources.filter((source) => source.clock.tiePointsUsed > 0);
   const clocks = fitted.map((source): readonly Phrase[] => {
-    const used = source.clock.tiePointsUsed;
-    const points = used === 1 ? '1 tie point' : `${used} tie points`;
+    const { tiePointsUsed: used, tiePointsRejected: left } = source.clock;
+    const all = left === 0 ? `${used}` : `${used} of ${used + left}`;
+    const points = used + left === 1 ? '1 tie point' : `${all} tie points`;
     return [
       `${source.file} was put onto session time by ${points}: offset `,
       valueNode(`sources[${source.file}].clock.offset_s`, 'signed'),

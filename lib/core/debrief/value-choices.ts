@@ -4,6 +4,7 @@ import type { Phase } from '../reconstruction/reconstruction';
 import { nameFromId } from '../session/name-from-id';
 import { type DebriefMaterial, unitForKey } from './debrief-material';
 import { type FigureForm, figureText } from './figure-text';
+import { keyParts, ownerWords } from './key-words';
 import { plainText } from './markup';
 
 /** One number that an author may put into a sentence. */
@@ -33,10 +34,6 @@ function shortened(words: string): string {
   return letters.length <= 40 ? words : `${letters.slice(0, 39).join('')}\u2026`;
 }
 
-/** A value and the time of it differ in nothing but their unit. */
-const TIME_OF = /\b(peak|worst)_s$/;
-const UNIT_ENDING = /_(s|m|mps|deg|dps|ppm)$/;
-
 function runName({ step, motion }: Phase): string {
   return step === null ? MOTION_WORDS[motion] : nameFromId(step);
 }
@@ -64,17 +61,7 @@ function ownerName(
     const words = reconstruction.callouts[Number(name)]?.text;
     return `Callout ${Number(name) + 1}${words === undefined ? '' : ` (\u201c${shortened(words)}\u201d)`}`;
   }
-  const words: Readonly<Record<string, string>> = {
-    steps: 'Step',
-    rules: 'Rule',
-    sources: 'Source',
-    contact: 'Contact',
-    counts: 'Number of',
-    approach: 'Approach',
-    session: 'Session',
-  };
-  const named = kind === 'steps' || kind === 'rules' ? nameFromId(name) : name;
-  return `${words[kind] ?? kind}${name === '' ? '' : ` ${named}`}`;
+  return ownerWords(kind, name);
 }
 
 /** A figure's name for people: `Rule Corridor: margin`. */
@@ -82,12 +69,8 @@ export function figureLabel(
   key: string,
   material: Pick<DebriefMaterial, 'reconstruction'>,
 ): string {
-  const match = /^(\w+(?:\[.+?\])?)\.(.+)$/.exec(key);
-  if (match === null) return key;
-  const [, owner = '', rest = ''] = match;
-  const timed = rest.replace(TIME_OF, 'time of the $1_s');
-  const quantity = timed.replace(UNIT_ENDING, '').replaceAll('.', ', ').replaceAll('_', ' ');
-  return `${ownerName(owner, material)}: ${quantity}`;
+  const parts = keyParts(key);
+  return parts === null ? key : `${ownerName(parts.owner, material)}: ${parts.quantity}`;
 }
 
 /** Every figure that has a value, in the order of the reconstruction. */

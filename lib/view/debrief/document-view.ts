@@ -1,5 +1,7 @@
 /** A resolved document as a page shows it: numbers with their evidence, figures as pictures. */
+import { channelWords } from '../../core/debrief/column-label';
 import { keepPunctuation } from '../../core/debrief/kept-punctuation';
+import { keyWords } from '../../core/debrief/key-words';
 import { textParagraphs } from '../../core/debrief/markup';
 import type {
   DocumentSource,
@@ -74,7 +76,7 @@ export function numberView(run: NumberRun, frame: DocumentFrame): FigureView {
   const { fromS = null, toS = null } = entry ?? {};
   const value = run.value === null ? 'not known' : `${Number(run.value.toPrecision(12))}`;
   return {
-    label: run.key ?? 'Figure',
+    label: run.key === null ? 'Figure' : keyWords(run.key),
     value: run.text,
     uncertainty: null,
     unit: '',
@@ -88,7 +90,7 @@ export function numberView(run: NumberRun, frame: DocumentFrame): FigureView {
           ],
     method: entry?.method ?? '',
     reason: entry?.reason ?? null,
-    channels: entry?.channels ?? [],
+    channels: (entry?.channels ?? []).map(channelWords),
     sources: (entry?.sources ?? []).flatMap((index) => {
       const source = frame.sources[index];
       return source === undefined ? [] : [{ ...source, shortHash: shortHash(source.sha256) }];

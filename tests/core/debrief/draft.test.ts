@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { channelWords } from '@/lib/core/debrief/column-label';
 import { type DebriefMaterial, makeMaterial } from '@/lib/core/debrief/debrief-material';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { documentSchema } from '@/lib/core/debrief/document-schema';
 import { draftDebrief } from '@/lib/core/debrief/draft';
 import { runsText } from '@/lib/core/debrief/html/html-runs';
+import { keyWords } from '@/lib/core/debrief/key-words';
 import { loadDocument } from '@/lib/core/debrief/load-document';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
@@ -186,4 +188,17 @@ test('a draft of no derived columns has no figure', () => {
     makeMaterial({ ...sampleMaterial, derived: { ...sampleDerived, columns: [] } }),
   );
   expect(document.blocks.some((block) => block.kind === 'figure')).toBe(false);
+});
+
+test('keys and channels are told in words, columns of files by their own name', () => {
+  expect(keyWords('contact.closing_rate_mps')).toBe('Contact: closing rate');
+  expect(keyWords('phases[2].rate_deviation.peak_s')).toBe(
+    'Phase 3: rate deviation, time of the peak',
+  );
+  expect(keyWords('rules[closing-rate].margin')).toBe('Rule Closing rate: margin');
+  expect(channelWords('closing_rate')).toBe('Closing rate');
+  expect(channelWords('attitude_error@telemetry.csv')).toBe('Attitude error (telemetry.csv)');
+  expect(channelWords('telemetry.csv:roll_err')).toBe('roll_err (telemetry.csv)');
+  expect(channelWords('attitude_error.roll')).toBe('Attitude error, roll');
+  expect(channelWords('dp_x')).toBe('dp_x');
 });

@@ -2,7 +2,9 @@
 
 import { sessionTimeText } from '../../time/session-time-text';
 import { formatNumber } from '../../units/number-text';
+import { channelWords } from '../column-label';
 import { keepPunctuation } from '../kept-punctuation';
+import { keyWords } from '../key-words';
 import { escapeMarkup } from '../markup';
 import type { DocumentSource, EvidenceEntry, NumberRun, Run, TextMark, TextRun } from '../resolved';
 
@@ -65,6 +67,7 @@ export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
     : '';
   return [
     '<dl class="evidence">',
+    row('Figure', run.key === null ? '' : keyWords(run.key)),
     row(
       'Value',
       run.value === null
@@ -75,7 +78,7 @@ export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
     row('Method', entry.method),
     row('Reason', entry.reason ?? ''),
     row('Stretch', stretch),
-    row('Channels', entry.channels.join(', ')),
+    row('Channels', entry.channels.map(channelWords).join(', ')),
     row('Sources', files.join('; ')),
     row('Key', run.key ?? ''),
     '</dl>',

@@ -1,6 +1,7 @@
 /** One finding with the figures captured with it. */
 import { z } from 'zod';
 import { sessionTimeText } from '../../time/session-time-text';
+import { channelWords } from '../column-label';
 import { numberRun, textRun } from '../resolve-context';
 import { formForKey } from '../value-choices';
 import { defineBlock } from './block';
@@ -54,7 +55,7 @@ export const findingCard = defineBlock(
           fromS,
           toS,
           stretch,
-          channels: channels.map(plain),
+          channels: channels.map((name) => plain(channelWords(name))),
           seen: plain(finding.seen),
           change: plain(finding.change),
           author: plain(finding.author),

@@ -1,4 +1,5 @@
 /** Source files with their clocks. */
+import { formatCount } from '../../units/number-text';
 import { cell, keyRun, rowHeader } from '../resolve-context';
 import { captionedTable } from './captioned-table';
 
@@ -25,8 +26,8 @@ export const sourceTable = captionedTable({
     context.material.reconstruction.sources.map((source) => [
       rowHeader(source.file),
       cell(source.type),
-      cell(String(source.rowsRead)),
-      cell(String(source.rowsRejected), source.rowsRejected > 0 ? 'unsure' : 'plain'),
+      cell(formatCount(source.rowsRead)),
+      cell(formatCount(source.rowsRejected), source.rowsRejected > 0 ? 'unsure' : 'plain'),
       cell(keyRun(context, `sources[${source.file}].clock.offset_s`, { form: 'signed' })),
       cell(keyRun(context, `sources[${source.file}].clock.drift_ppm`, { form: 'signed' })),
       cell(`${source.sha256.slice(0, 16)}\u2026`),

@@ -1,0 +1,53 @@
+/** A figure's key in words, from the key alone: a record knows no more of what it was made from. */
+import { nameFromId } from '../session/name-from-id';
+
+/** A value and the time of it differ in nothing but their unit. */
+const TIME_OF = /\b(peak|worst)_s$/;
+const UNIT_ENDING = /_(s|m|mps|deg|dps|ppm)$/;
+
+/** The two parts of a key: whose figure it is, and which, in words; null for what is no key. */
+export function keyParts(key: string): Readonly<{ owner: string; quantity: string }> | null {
+  const match = /^(\w+(?:\[.+?\])?)\.(.+)$/.exec(key);
+  if (match === null) return null;
+  const [, owner = '', rest = ''] = match;
+  const timed = rest.replace(TIME_OF, 'time of the $1_s');
+  const quantity = timed.replace(UNIT_ENDING, '').replaceAll('.', ', ').replaceAll('_', ' ');
+  return { owner, quantity };
+}
+
+const OWNERS: Readonly<Record<string, string>> = {
+  steps: 'Step',
+  rules: 'Rule',
+  sources: 'Source',
+  contact: 'Contact',
+  capture: 'Capture',
+  counts: 'Number of',
+  approach: 'Approach',
+  session: 'Session',
+  stretch: 'Stretch',
+};
+
+/** Owners that are told by their place in a list. */
+const COUNTED: Readonly<Record<string, string>> = {
+  phases: 'Phase',
+  exceedances: 'Exceedance',
+  data_quality: 'Data fault',
+  events: 'Event',
+  callouts: 'Callout',
+};
+
+/** `Rule Corridor` for rules and corridor, `Phase 3` for phases and 2. */
+export function ownerWords(kind: string, name: string): string {
+  const counted = COUNTED[kind];
+  if (counted !== undefined && name !== '') return `${counted} ${Number(name) + 1}`;
+  const named = kind === 'steps' || kind === 'rules' ? nameFromId(name) : name;
+  return `${OWNERS[kind] ?? kind}${name === '' ? '' : ` ${named}`}`;
+}
+
+/** `Contact: closing rate` for contact.closing_rate_mps. */
+export function keyWords(key: string): string {
+  const parts = keyParts(key);
+  if (parts === null) return key;
+  const [, kind = parts.owner, name = ''] = /^(\w+)(?:\[(.+)\])?$/.exec(parts.owner) ?? [];
+  return `${ownerWords(kind, name)}: ${parts.quantity}`;
+}
