@@ -116,6 +116,38 @@ export const PEOPLE_YAML = `rule_dispositions:
     entry: { source: events.csv, line: 22 }
     by: Reviewer of the demo
     reason: The hold was let run on until the leak check was done; the go was given after it.
+handling_tasks:
+  - { name: Sideways to 1.2 m and hold, pilot: PILOT, from_s: 112, to_s: 134, quantity: y, target: 1.2, desired: 0.25, adequate: 0.5 }
+  - { name: Upward to 1.2 m and hold, pilot: PILOT, from_s: 212, to_s: 261, quantity: z, target: 1.2, desired: 0.3, adequate: 0.8 }
+  - { name: Back to the axis from above, pilot: PILOT, from_s: 282, to_s: 345, quantity: z, desired: 0.3, adequate: 0.8 }
+handling_ratings:
+  - task: Sideways to 1.2 m and hold
+    scale: cooper-harper
+    answers: { controllable: "yes", adequate: "yes", satisfactory: "yes" }
+    rating: 2
+    rater: PILOT
+    remark: Crisp; it stops where it is asked to.
+  - task: Upward to 1.2 m and hold
+    scale: cooper-harper
+    answers: { controllable: "yes", adequate: "no" }
+    rating: 7
+    rater: PILOT
+    remark: The vertical answers late and I chase it.
+  - task: Upward to 1.2 m and hold
+    scale: cooper-harper
+    answers: { controllable: "yes", adequate: "yes", satisfactory: "no" }
+    rating: 5
+    rater: SECOND PILOT
+  - task: Upward to 1.2 m and hold
+    scale: oscillation
+    answers: { divergesOnEntry: "no", oscillates: "yes", divergent: "no" }
+    rating: 4
+    rater: PILOT
+  - task: Back to the axis from above
+    scale: bedford
+    answers: { possible: "yes", tolerable: "yes", satisfactory: "no" }
+    rating: 5
+    rater: PILOT
 `;
 
 export const SCENARIO_README = `# ${DEMO_TITLE}
@@ -135,7 +167,8 @@ Wherry 2 arrives from ahead of the station Farpier, on the orbit's velocity axis
 | rangefinder.csv | one range a second by a laser, inside 200 m |
 | events.csv | logged events, elapsed time since session zero |
 | loop.vtt | what was said, on the voice recorder's own clock: 12.4 s behind session time |
-| people.yaml | what people decided about a rule |
+| people.yaml | what people decided about a rule; tasks of the manual test and their ratings |
+| simulations/ | two hundred simulator runs of the final approach |
 
 Modes: 1 hold, 2 approach, 3 manual, 4 back-off, 5 final approach, 6 captured.
 `;

@@ -193,6 +193,7 @@ function lackingParts(found: Partial<Reconstruction>) {
   return {
     capture: found.capture ?? null,
     comparison: found.comparison ?? null,
+    handling: found.handling ?? { tasks: [], astray: [] },
     sequence: found.sequence ?? [],
     dispositions: found.dispositions ?? [],
   };

@@ -162,6 +162,7 @@ export async function readSessionFolder(
   );
   const said = await readCorrections(gathered, value);
   const { clockCorrections, stretchCorrections, ruleDispositions } = said;
+  const { handlingTasks, handlingRatings } = said;
   const notComputed = await noteUnused(gathered, value);
   const { sources, telemetry } = await readSources(gathered, value);
   const simulations: FolderSimulations | null = hasErrors(gathered.issues)
@@ -182,6 +183,8 @@ export async function readSessionFolder(
         ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
         ...(stretchCorrections.length === 0 ? {} : { stretchCorrections }),
         ...(ruleDispositions === undefined ? {} : { ruleDispositions }),
+        ...(handlingTasks === undefined ? {} : { handlingTasks }),
+        ...(handlingRatings === undefined ? {} : { handlingRatings }),
         ...(simulations === null ? {} : { simulations: simulations.set }),
         notComputed: [...notes, ...notComputed],
       };

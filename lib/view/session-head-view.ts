@@ -29,6 +29,7 @@ const TABS = [
   ['/contact', 'Contact'],
   ['/rules', 'Rules'],
   ['/comparison', 'Comparison'],
+  ['/handling', 'Handling'],
   ['/findings', 'Findings'],
   ['/debrief', 'Debrief'],
 ] as const;

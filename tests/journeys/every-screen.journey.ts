@@ -48,6 +48,7 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
     'contact',
     'rules',
     'comparison',
+    'handling',
     'findings',
     'debrief',
   ];

@@ -510,6 +510,7 @@ export const sampleReconstruction: Reconstruction = {
   capture: null,
   sequence: [],
   comparison: null,
+  handling: { tasks: [], astray: [] },
   callouts,
   events,
   dataQuality: [

@@ -5,6 +5,7 @@ import { passTimes, type RunColumn, valuesAt } from '../compare/run-column';
 import type { EstimatedQuantity, StepSpan } from '../rules/rule-context';
 import type { MoveStep, Plan } from '../session/plan';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
+import { axisRatios } from './axis-ratios';
 import { COMPARED_QUANTITIES } from './compared-names';
 import {
   compareQuantity,
@@ -118,6 +119,7 @@ function compareRuns(flight: ComparedFlight, runs: readonly TelemetrySource[]): 
   const flightTimes = timesAt(flight.step, gridM, sense);
   const held = holdTogether(flight.step, steps, { gridM, flightTimes, sense });
   const scores = steps.map(scoresOf);
+  const compared = compareScores(scoresOf(flight.step), scores, flight.origin);
   const nearest = nearestRun(steps, held);
   return {
     runs: steps.length,
@@ -126,7 +128,8 @@ function compareRuns(flight: ComparedFlight, runs: readonly TelemetrySource[]): 
     alignedOn: `axial distance, at whole metres of the last ${sense} pass inside the step ${move.id}`,
     flightPassS: listed(flightTimes),
     quantities: held.map((each) => compareQuantity(each, nearest, flight.origin)),
-    scores: compareScores(scoresOf(flight.step), scores, flight.origin),
+    scores: compared,
+    axes: axisRatios(compared, flight.origin),
     runScores: steps.map(({ name, sha256 }, index) => ({
       name,
       sha256,

@@ -73,6 +73,16 @@ export type ComparisonScore = Readonly<{
   standsOut: boolean;
 }>;
 
+/** An axis of the final step: its standard deviation flown, in the median run, and the ratio of both. */
+export type AxisRatio = Readonly<{
+  axis: string;
+  label: string;
+  flight: Figure;
+  simulator: Figure;
+  ratio: Figure;
+  isLoose: boolean;
+}>;
+
 /** One run by name with its scores, in the order of the comparison's; `null` = none. */
 export type RunScores = Readonly<{
   name: string;
@@ -92,6 +102,7 @@ export type Comparison = Readonly<{
   flightPassS: readonly (number | null)[];
   quantities: readonly ComparedQuantity[];
   scores: readonly ComparisonScore[];
+  axes: readonly AxisRatio[];
   runScores: readonly RunScores[];
   /** The run nearest the flight over all compared quantities, and how far it is, in widths of the band. */
   nearest: Readonly<{ name: string; distance: number }> | null;

@@ -86,6 +86,8 @@ export function inputsText(input: SessionInput, engine: string): string {
       ? {}
       : { stretchCorrections: input.stretchCorrections }),
     ...(input.ruleDispositions === undefined ? {} : { ruleDispositions: input.ruleDispositions }),
+    ...(input.handlingTasks === undefined ? {} : { handlingTasks: input.handlingTasks }),
+    ...(input.handlingRatings === undefined ? {} : { handlingRatings: input.handlingRatings }),
     ...(input.simulations === undefined ? {} : { simulations: simulationsRead(input.simulations) }),
     notComputed: input.notComputed,
     sources: input.sources.map((source) => ({

@@ -86,6 +86,25 @@ function addCapture({ capture }: Reconstruction, add: Add): void {
   add('capture.latches_closed', capture.latches.closed);
 }
 
+function addHandling({ handling }: Reconstruction, add: Add): void {
+  for (const task of handling.tasks) {
+    const at = `handling[${task.name}]`;
+    add(`${at}.inside_desired`, task.insideDesired);
+    add(`${at}.inside_adequate`, task.insideAdequate);
+    add(`${at}.overshoots`, task.overshoots);
+    add(`${at}.bias`, task.bias);
+    add(`${at}.rms`, task.rms);
+    add(`${at}.peak`, task.peak);
+    for (const axis of task.activity) {
+      add(`${at}.${axis.axis}.duty`, axis.duty);
+      add(`${at}.${axis.axis}.aggressiveness`, axis.aggressiveness);
+      add(`${at}.${axis.axis}.cut_off_hz`, axis.cutOffHz);
+      add(`${at}.${axis.axis}.firings`, axis.firings);
+      add(`${at}.${axis.axis}.jet_duty`, axis.jetDuty);
+    }
+  }
+}
+
 function addComparison({ comparison }: Reconstruction, add: Add): void {
   if (comparison === null) return;
   for (const score of comparison.scores) {
@@ -94,6 +113,7 @@ function addComparison({ comparison }: Reconstruction, add: Add): void {
     add(`${at}.sim_median`, score.simMedian);
     add(`${at}.sim_p95`, score.simP95);
   }
+  for (const axis of comparison.axes) add(`comparison.axes[${axis.axis}].ratio`, axis.ratio);
   for (const quantity of comparison.quantities) {
     const at = `comparison.quantities[${quantity.name}]`;
     add(`${at}.share_outside`, quantity.shareOutside);
@@ -132,6 +152,7 @@ export function listFigures(reconstruction: Reconstruction): ReadonlyMap<string,
   addStepsAndRules(reconstruction, add);
   addContactAndCallouts(reconstruction, add);
   addComparison(reconstruction, add);
+  addHandling(reconstruction, add);
   return figures;
 }
 

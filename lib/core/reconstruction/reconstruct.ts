@@ -13,6 +13,7 @@ import { derivedColumns } from './derived-columns';
 import { dispositionResults } from './disposition-results';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin } from './figure-of';
+import { handlingReport } from './handling-results';
 import { inputsText } from './inputs-text';
 import { navigationFigures } from './navigation-figures';
 import { type PlacedSource, sourceReport } from './placed-sources';
@@ -193,6 +194,10 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       sequence,
       approach,
       navigation,
+      handling: handlingReport(input.handlingTasks ?? [], input.handlingRatings ?? [], {
+        session,
+        sources: checked,
+      }),
       comparison: compareSession(input, session, checked, context.steps),
       callouts: calloutFigures(logs, session),
       events,

@@ -16,6 +16,7 @@ import type { Rule } from '../session/rule';
 import type { RuleDisposition } from '../session/rule-disposition';
 import type { ApproachFigures } from './approach-report';
 import type { Comparison } from './comparison';
+import type { HandlingReport } from './handling';
 import type { NavigationReport } from './navigation-report';
 
 /** `crossing` is a hold with a larger speed across, where the plan gives `hold_cross_speed_mps`. */
@@ -302,6 +303,8 @@ export type Reconstruction = Readonly<{
   approach: ApproachFigures | null;
   /** Whether the navigation can be trusted; null where no motion was estimated. */
   navigation: NavigationReport | null;
+  /** Tasks flown by hand, measured and rated. */
+  handling: HandlingReport;
   /** The final step against simulator runs; `null` where there are none or it was not flown. */
   comparison: Comparison | null;
   callouts: readonly Callout[];

@@ -81,6 +81,36 @@ const dispositionSchema = z
   })
   .describe('What people decided about a rule. Its verdict stays as it is.');
 
+const size = z.number().positive().max(1e9);
+
+const taskSchema = z
+  .strictObject({
+    name: name.describe('Tells the tasks of a session apart.'),
+    pilot: name.describe('Who flew it.'),
+    from_s: seconds.describe('Start, session time, s.'),
+    to_s: seconds.describe('End, session time, s.'),
+    quantity: name.describe('What was to be kept: y, z, lateral_offset, attitude_error.roll, ...'),
+    target: z.number().min(-1e9).max(1e9).optional().describe('Where, in SI. Default 0.'),
+    desired: size.describe('Half-width of desired performance about the target, SI.'),
+    adequate: size.describe('Half-width of adequate performance about the target, SI.'),
+    ...said,
+  })
+  .describe('A task flown by hand, with its bounds.');
+
+const ratingSchema = z
+  .strictObject({
+    task: name.describe('Name of the task.'),
+    scale: name.describe('cooper-harper, bedford or oscillation.'),
+    answers: z
+      .record(z.string().max(100), z.enum(['yes', 'no']))
+      .describe('The answers that led to the rating, by question.'),
+    rating: z.int().min(1).max(10).describe('The rating.'),
+    rater: name.describe('Who gave it.'),
+    remark: z.string().min(1).max(2000).optional().describe('What the rater said of it.'),
+    ...said,
+  })
+  .describe('A rating of a task.');
+
 export const peopleFileSchema = z
   .strictObject({
     clock_corrections: z
@@ -98,6 +128,16 @@ export const peopleFileSchema = z
       .max(10_000)
       .optional()
       .describe('Rules that were waived or amended.'),
+    handling_tasks: z
+      .array(taskSchema)
+      .max(1_000)
+      .optional()
+      .describe('Tasks that were flown by hand.'),
+    handling_ratings: z
+      .array(ratingSchema)
+      .max(10_000)
+      .optional()
+      .describe('Ratings given to those tasks.'),
   })
   .describe('What people add to a session.');
 

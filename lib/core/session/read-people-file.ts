@@ -2,6 +2,7 @@
 import { hasErrors, type Issue } from '../result';
 import type { ClockCorrection } from './clock-correction';
 import type { PartlyRead } from './file-faults';
+import type { HandlingRating, HandlingTask } from './handling-words';
 import { type PeopleFileData, peopleFileSchema } from './people-schema';
 import type { RuleDisposition } from './rule-disposition';
 import { capIssues, checkSchema } from './schema-issues';
@@ -17,6 +18,10 @@ export type PeopleFile = Readonly<{
   stretchCorrections: readonly StretchCorrection[];
   /** Absent where nobody decided anything about a rule. */
   ruleDispositions?: readonly RuleDisposition[];
+  /** Absent where nobody named a task. */
+  handlingTasks?: readonly HandlingTask[];
+  /** Absent where nobody gave a rating. */
+  handlingRatings?: readonly HandlingRating[];
 }>;
 
 type CorrectionData = NonNullable<PeopleFileData['clock_corrections']>[number];
@@ -62,6 +67,26 @@ function readDisposition(data: DispositionData): RuleDisposition {
   };
 }
 
+type TaskData = NonNullable<PeopleFileData['handling_tasks']>[number];
+
+function readTask(data: TaskData): HandlingTask {
+  const { from_s, to_s, target, by, reason, ...rest } = data;
+  return {
+    ...rest,
+    fromS: Math.min(from_s, to_s),
+    toS: Math.max(from_s, to_s),
+    target: target ?? 0,
+    by: by ?? null,
+    reason: reason ?? null,
+  };
+}
+
+type RatingData = NonNullable<PeopleFileData['handling_ratings']>[number];
+
+function readRating({ remark, by, reason, ...rest }: RatingData): HandlingRating {
+  return { ...rest, remark: remark ?? null, by: by ?? null, reason: reason ?? null };
+}
+
 /**
  * Reads what people added.
  *
@@ -78,10 +103,14 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
   const clockCorrections = (checked.understood.clock_corrections ?? []).map(readCorrection);
   const stretchCorrections = (checked.understood.stretch_corrections ?? []).map(readStretch);
   const ruleDispositions = (checked.understood.rule_dispositions ?? []).map(readDisposition);
+  const handlingTasks = (checked.understood.handling_tasks ?? []).map(readTask);
+  const handlingRatings = (checked.understood.handling_ratings ?? []).map(readRating);
   const read = {
     clockCorrections,
     stretchCorrections,
     ...(ruleDispositions.length === 0 ? {} : { ruleDispositions }),
+    ...(handlingTasks.length === 0 ? {} : { handlingTasks }),
+    ...(handlingRatings.length === 0 ? {} : { handlingRatings }),
   };
   return { value: hasErrors(issues) ? null : read, understood: read, issues };
 }

@@ -9,6 +9,7 @@ import type { ClockSpec } from '../clock/clock-spec';
 import type { Issue } from '../result';
 import type { Instant } from '../time/instant';
 import type { ClockCorrection } from './clock-correction';
+import type { HandlingRating, HandlingTask } from './handling-words';
 import type { Plan } from './plan';
 import type { Rule } from './rule';
 import type { RuleDisposition } from './rule-disposition';
@@ -116,6 +117,9 @@ export type SessionInput = Readonly<{
   stretchCorrections?: readonly StretchCorrection[];
   /** What people decided about rules; absent where nobody did. */
   ruleDispositions?: readonly RuleDisposition[];
+  /** Tasks that were flown by hand, and ratings given to them; absent where nobody named one. */
+  handlingTasks?: readonly HandlingTask[];
+  handlingRatings?: readonly HandlingRating[];
   /** Simulator runs to hold the session against; absent where it names none. */
   simulations?: SimulationSet;
   /** Parts of the folder that were read but are not computed yet (`ephemeris`), to be said. */

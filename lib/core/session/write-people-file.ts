@@ -1,6 +1,7 @@
 /** Writes people.yaml. */
 import { stringify } from 'yaml';
 import type { ClockCorrection } from './clock-correction';
+import type { HandlingRating, HandlingTask } from './handling-words';
 import { dataWithoutHiddenSigns } from './hidden-signs';
 import type { PeopleFileData } from './people-schema';
 import type { PeopleFile } from './read-people-file';
@@ -47,6 +48,23 @@ function dispositionData(one: RuleDisposition): DispositionData {
   };
 }
 
+const saidData = ({ by, reason }: Readonly<{ by: string | null; reason: string | null }>) => ({
+  ...(by === null ? {} : { by }),
+  ...(reason === null ? {} : { reason }),
+});
+
+type TaskData = NonNullable<PeopleFileData['handling_tasks']>[number];
+
+function taskData({ fromS, toS, by, reason, ...rest }: HandlingTask): TaskData {
+  return { ...rest, from_s: fromS, to_s: toS, ...saidData({ by, reason }) };
+}
+
+type RatingData = NonNullable<PeopleFileData['handling_ratings']>[number];
+
+function ratingData({ remark, by, reason, ...rest }: HandlingRating): RatingData {
+  return { ...rest, ...(remark === null ? {} : { remark }), ...saidData({ by, reason }) };
+}
+
 /**
  * What people added to a session as the text of people.yaml.
  *
@@ -55,6 +73,7 @@ function dispositionData(one: RuleDisposition): DispositionData {
  */
 export function writePeopleFile(people: PeopleFile): string {
   const { clockCorrections, stretchCorrections, ruleDispositions = [] } = people;
+  const { handlingTasks = [], handlingRatings = [] } = people;
   const data: PeopleFileData = {
     ...(clockCorrections.length > 0
       ? { clock_corrections: clockCorrections.map(correctionData) }
@@ -65,6 +84,8 @@ export function writePeopleFile(people: PeopleFile): string {
     ...(ruleDispositions.length > 0
       ? { rule_dispositions: ruleDispositions.map(dispositionData) }
       : {}),
+    ...(handlingTasks.length > 0 ? { handling_tasks: handlingTasks.map(taskData) } : {}),
+    ...(handlingRatings.length > 0 ? { handling_ratings: handlingRatings.map(ratingData) } : {}),
   };
   return stringify(dataWithoutHiddenSigns(data), { lineWidth: 100 });
 }

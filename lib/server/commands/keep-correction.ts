@@ -7,7 +7,7 @@ import type { CommandContext } from './define-command';
 
 type Said = Readonly<{
   sessionId: string;
-  kind: 'clock' | 'stretch' | 'rule';
+  kind: 'clock' | 'stretch' | 'rule' | 'task' | 'rating';
   correction: unknown;
 }>;
 

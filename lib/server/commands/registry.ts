@@ -4,11 +4,13 @@ import { correctClock } from './correct-clock';
 import { correctStretch } from './correct-stretch';
 import { createAnnotation } from './create-annotation';
 import { createFinding } from './create-finding';
+import { defineTask } from './define-task';
 import { describeUpload } from './describe-upload';
 import { disposeRule } from './dispose-rule';
 import { draftDebrief } from './draft-debrief';
 import { editAnnotation } from './edit-annotation';
 import { editFinding } from './edit-finding';
+import { giveRating } from './give-rating';
 import { publishDebrief } from './publish-debrief';
 import { removeAnnotation } from './remove-annotation';
 import { removeDemo } from './remove-demo';
@@ -24,6 +26,8 @@ export const commands = [
   correctClock,
   correctStretch,
   disposeRule,
+  defineTask,
+  giveRating,
   undoCorrection,
   replaceFile,
   cancelJob,

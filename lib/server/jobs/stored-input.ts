@@ -53,12 +53,16 @@ function onceEach<Said extends object>(
 export function withCorrections(stored: StoredInput, said: PeopleFile): StoredInput {
   const clockCorrections = onceEach(stored.clockCorrections ?? [], said.clockCorrections);
   const ruleDispositions = onceEach(stored.ruleDispositions ?? [], said.ruleDispositions ?? []);
+  const handlingTasks = onceEach(stored.handlingTasks ?? [], said.handlingTasks ?? []);
+  const handlingRatings = onceEach(stored.handlingRatings ?? [], said.handlingRatings ?? []);
   const stretchCorrections = onceEach(stored.stretchCorrections ?? [], said.stretchCorrections);
   return {
     ...stored,
     ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
     ...(stretchCorrections.length === 0 ? {} : { stretchCorrections }),
     ...(ruleDispositions.length === 0 ? {} : { ruleDispositions }),
+    ...(handlingTasks.length === 0 ? {} : { handlingTasks }),
+    ...(handlingRatings.length === 0 ? {} : { handlingRatings }),
   };
 }
 

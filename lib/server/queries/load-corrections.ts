@@ -2,6 +2,7 @@
 import { cache } from 'react';
 import { z } from 'zod';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
+import type { HandlingRating, HandlingTask } from '@/lib/core/session/handling-words';
 import type { PeopleFile } from '@/lib/core/session/read-people-file';
 import type { RuleDisposition } from '@/lib/core/session/rule-disposition';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
@@ -60,7 +61,32 @@ const dispositionSchema: z.ZodType<RuleDisposition> = z.object({
   ...said,
 });
 
-type Kind<Said> = Readonly<{ kind: 'clock' | 'stretch' | 'rule'; schema: z.ZodType<Said> }>;
+const taskSchema: z.ZodType<HandlingTask> = z.object({
+  name: z.string(),
+  pilot: z.string(),
+  fromS: z.number(),
+  toS: z.number(),
+  quantity: z.string(),
+  target: z.number(),
+  desired: z.number(),
+  adequate: z.number(),
+  ...said,
+});
+
+const ratingSchema: z.ZodType<HandlingRating> = z.object({
+  task: z.string(),
+  scale: z.string(),
+  answers: z.record(z.string(), z.enum(['yes', 'no'])),
+  rating: z.number(),
+  rater: z.string(),
+  remark: z.string().nullable(),
+  ...said,
+});
+
+type Kind<Said> = Readonly<{
+  kind: 'clock' | 'stretch' | 'rule' | 'task' | 'rating';
+  schema: z.ZodType<Said>;
+}>;
 
 async function readKept<Said>(
   sessionId: string,
@@ -108,6 +134,18 @@ export const loadDispositions = cache(
     readKept(sessionId, { kind: 'rule', schema: dispositionSchema }),
 );
 
+/** As `loadCorrections`, for tasks that were flown by hand. */
+export const loadHandlingTasks = cache(
+  (sessionId: string): Promise<readonly KeptCorrection<HandlingTask>[]> =>
+    readKept(sessionId, { kind: 'task', schema: taskSchema }),
+);
+
+/** As `loadCorrections`, for ratings of tasks. */
+export const loadHandlingRatings = cache(
+  (sessionId: string): Promise<readonly KeptCorrection<HandlingRating>[]> =>
+    readKept(sessionId, { kind: 'rating', schema: ratingSchema }),
+);
+
 function standing<Said>(kept: readonly KeptCorrection<Said>[]): readonly Said[] {
   return kept.filter(({ undone }) => undone === null).map(({ correction }) => correction);
 }
@@ -116,9 +154,13 @@ function standing<Said>(kept: readonly KeptCorrection<Said>[]): readonly Said[] 
 export async function standingCorrections(sessionId: string): Promise<PeopleFile> {
   const stretches = await readKept(sessionId, { kind: 'stretch', schema: stretchSchema });
   const rules = standing(await readKept(sessionId, { kind: 'rule', schema: dispositionSchema }));
+  const tasks = standing(await readKept(sessionId, { kind: 'task', schema: taskSchema }));
+  const ratings = standing(await readKept(sessionId, { kind: 'rating', schema: ratingSchema }));
   return {
     clockCorrections: standing(await readCorrections(sessionId)),
     stretchCorrections: standing(stretches),
     ...(rules.length === 0 ? {} : { ruleDispositions: rules }),
+    ...(tasks.length === 0 ? {} : { handlingTasks: tasks }),
+    ...(ratings.length === 0 ? {} : { handlingRatings: ratings }),
   };
 }

@@ -95,12 +95,14 @@ function withoutReason({ reason = '' }: Typed): Readonly<Record<string, string>>
   return reason.trim() === '' ? { reason: 'A reason is needed.' } : {};
 }
 
-function readNumber(text: string | undefined): number | null {
+/** A decimal number as typed, with a point or a comma; null for anything else. */
+export function readNumber(text: string | undefined): number | null {
   const clean = (text ?? '').trim().replace('\u2212', '-').replace(',', '.');
   return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(clean) ? Number(clean) : null;
 }
 
-function found(text: string | undefined): string {
+/** What was found in a field, for a sentence that goes on with what is expected. */
+export function found(text: string | undefined): string {
   const clean = (text ?? '').trim();
   return clean === '' ? 'Nothing is given.' : `“${clean.slice(0, 40)}” cannot be read.`;
 }

@@ -1,0 +1,90 @@
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import type { AxisRow } from '@/lib/view/handling-view';
+import styles from './handling.module.css';
+
+type AxisTableProps = Readonly<{ axes: readonly AxisRow[] }>;
+
+/** Axis by axis: how far the vehicle moved about its mean in the final step, flown and simulated. */
+export function AxisTable({ axes }: AxisTableProps) {
+  if (axes.length === 0) return null;
+  return (
+    <section className="panel">
+      <h2>Axis by axis, final step</h2>
+      <table className="data">
+        <thead>
+          <tr>
+            <th scope="col">axis</th>
+            <th scope="col" className="right">
+              deviation flown
+            </th>
+            <th scope="col" className="right">
+              median run
+            </th>
+            <th scope="col" className={styles.scaleHead}>
+              <span className={styles.ends}>
+                <span>a quarter</span>
+                <span>as simulated</span>
+                <span>four times</span>
+              </span>
+            </th>
+            <th scope="col" className="right">
+              ratio
+            </th>
+            <th scope="col">is</th>
+          </tr>
+        </thead>
+        <tbody>
+          {axes.map((axis) => (
+            <tr key={axis.key}>
+              <th scope="row">{axis.label}</th>
+              <td className="right">
+                <FigureValue figure={axis.flight} />
+              </td>
+              <td className="right">
+                <FigureValue figure={axis.simulator} />
+              </td>
+              <td>
+                <RatioBar axis={axis} />
+              </td>
+              <td className="right">
+                <FigureValue figure={axis.ratio} />
+              </td>
+              <td className={axis.isLoose ? 'beyond' : 'soft'}>
+                {axis.isLoose ? 'looser than any run' : 'usual'}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p className="panel-note">
+        Standard deviations over the time of the final step. An axis is called loose when its
+        deviation lies beyond all runs, half as far again from their median as the farthest of them.
+        Whether the vehicle or its inputs were looser, dispersed runs cannot tell.
+      </p>
+    </section>
+  );
+}
+
+const WIDTH = 200;
+
+function RatioBar({ axis }: Readonly<{ axis: AxisRow }>) {
+  return (
+    <svg
+      className={styles.ratio}
+      viewBox={`0 0 ${WIDTH} 16`}
+      preserveAspectRatio="none"
+      aria-hidden="true"
+    >
+      <path className={styles.track} d={`M0 8H${WIDTH}`} />
+      <path className={styles.even} d={`M${WIDTH / 2} 1V15`} />
+      <path className={styles.whisker} d={`M${axis.from * WIDTH} 8H${axis.to * WIDTH}`} />
+      <rect
+        className={axis.isLoose ? styles.loose : styles.usual}
+        x={axis.at * WIDTH - 2.5}
+        y="3"
+        width="5"
+        height="10"
+      />
+    </svg>
+  );
+}

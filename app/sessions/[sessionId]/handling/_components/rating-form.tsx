@@ -1,0 +1,138 @@
+'use client';
+
+import { useActionState, useState } from 'react';
+import { Field } from '@/app/_components/form/field';
+import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
+import type { ScaleForm } from '@/lib/view/handling-view';
+import { giveRatingAction } from '../actions';
+import styles from './handling.module.css';
+
+type RatingFormProps = Readonly<{
+  sessionId: string;
+  task: string;
+  scales: readonly ScaleForm[];
+}>;
+
+/** A rating by its decision tree: one question at a time, then the ratings that the answers allow. */
+export function RatingForm({ sessionId, task, scales }: RatingFormProps) {
+  const [scaleId, setScaleId] = useState<string | null>(null);
+  const scale = scales.find(({ id }) => id === scaleId);
+  return (
+    <details className="no-print">
+      <summary>Rate this task</summary>
+      <div className={`row ${styles.scales}`}>
+        {scales.map(({ id, name }) => (
+          <button
+            key={id}
+            type="button"
+            className={id === scaleId ? 'button primary' : 'button'}
+            aria-pressed={id === scaleId}
+            onClick={() => setScaleId(id)}
+          >
+            {name}
+          </button>
+        ))}
+      </div>
+      {scale !== undefined && (
+        <ScaleTree key={scale.id} sessionId={sessionId} task={task} scale={scale} />
+      )}
+    </details>
+  );
+}
+
+type Answers = Readonly<Record<string, 'yes' | 'no'>>;
+type ScaleTreeProps = Readonly<{ sessionId: string; task: string; scale: ScaleForm }>;
+
+/** Questions answered so far, in order, and what is open: a question or a choice of ratings. */
+function walk(scale: ScaleForm, answers: Answers) {
+  const asked: ScaleForm['questions'][number][] = [];
+  let key: string | null = scale.first;
+  while (key !== null) {
+    const question = scale.questions.find((each) => each.key === key);
+    if (question === undefined) break;
+    asked.push(question);
+    const answer = answers[question.key];
+    if (answer === undefined) return { asked, ratings: null };
+    const branch = question[answer];
+    if ('ratings' in branch) return { asked, ratings: branch.ratings };
+    key = branch.ask;
+  }
+  return { asked, ratings: null };
+}
+
+function ScaleTree({ sessionId, task, scale }: ScaleTreeProps) {
+  const [answers, setAnswers] = useState<Answers>({});
+  const [state, save, isSaving] = useActionState(
+    giveRatingAction.bind(null, { sessionId, task }),
+    CLOCK_FORM_START,
+  );
+  const { asked, ratings } = walk(scale, answers);
+  const answer = (key: string, given: 'yes' | 'no') => {
+    // Answers to questions behind this one were for another path.
+    const before = asked.slice(
+      0,
+      asked.findIndex((each) => each.key === key),
+    );
+    const kept = Object.fromEntries(before.map((each) => [each.key, answers[each.key] ?? 'no']));
+    setAnswers({ ...kept, [key]: given });
+  };
+  return (
+    <form key={state.attempt} className="stack" action={save}>
+      <input type="hidden" name="scale" value={scale.id} />
+      {asked.map((question) => (
+        <fieldset key={question.key} className={styles.question}>
+          <legend>{question.text}</legend>
+          {(['yes', 'no'] as const).map((given) => (
+            <label key={given} className={styles.choice}>
+              <input
+                type="radio"
+                name={`answer.${question.key}`}
+                value={given}
+                checked={answers[question.key] === given}
+                onChange={() => answer(question.key, given)}
+              />
+              {given}
+            </label>
+          ))}
+        </fieldset>
+      ))}
+      {ratings !== null && (
+        <>
+          <fieldset className={styles.question}>
+            <legend>Rating</legend>
+            {ratings.map((rating) => (
+              <label key={rating} className={styles.choice}>
+                <input type="radio" name="rating" value={rating} required />
+                <strong>{rating}</strong> {scale.anchors[rating]}
+              </label>
+            ))}
+          </fieldset>
+          <Field
+            label="Rated by"
+            name="rater"
+            value={state.typed.rater ?? ''}
+            problem={state.fields.rater}
+          />
+          <Field
+            label="Remark"
+            name="remark"
+            rows={2}
+            value={state.typed.remark ?? ''}
+            problem={state.fields.remark}
+          />
+          <div className="row">
+            <button className="button primary" type="submit" disabled={isSaving}>
+              {isSaving ? 'Keeping' : 'Keep this rating'}
+            </button>
+          </div>
+        </>
+      )}
+      <p
+        className={state.message === null ? 'soft' : 'beyond'}
+        role={state.message === null ? 'status' : 'alert'}
+      >
+        {state.message ?? state.done ?? scale.source}
+      </p>
+    </form>
+  );
+}

@@ -1,0 +1,62 @@
+import Link from 'next/link';
+import { FigureValue } from '@/app/_components/figure/figure-value';
+import type { ScaleForm, TaskCard } from '@/lib/view/handling-view';
+import { ActivityTable } from './activity-table';
+import styles from './handling.module.css';
+import { RatingForm } from './rating-form';
+import { RatingTable } from './rating-table';
+
+type TaskPanelProps = Readonly<{
+  task: TaskCard;
+  sessionId: string;
+  scales: readonly ScaleForm[];
+}>;
+
+/** One task: what was asked, what was measured, what was said, and the ratings. */
+export function TaskPanel({ task, sessionId, scales }: TaskPanelProps) {
+  return (
+    <section className="panel stack">
+      <h2>
+        {task.name} <span className={styles.about}>{task.about}</span>
+      </h2>
+      <p>
+        <Link href={task.stretch.href} prefetch={false}>
+          {task.stretch.text}
+        </Link>
+        . {task.bounds}; {task.inLoop}.{' '}
+        {task.met !== null && <span className={task.met.tone}>Measured: {task.met.text}.</span>}
+      </p>
+      {task.fault !== null && <p className="beyond">Not measured: {task.fault}.</p>}
+      {task.measures.length > 0 && (
+        <dl className={styles.measures}>
+          {task.measures.map(({ label, figure }) => (
+            <div key={label}>
+              <dt>{label}</dt>
+              <dd>
+                <FigureValue figure={figure} />
+              </dd>
+            </div>
+          ))}
+        </dl>
+      )}
+      <ActivityTable rows={task.activity} />
+      <RatingTable task={task} />
+      {task.said.length > 0 && (
+        <details>
+          <summary>Said meanwhile: {task.said.length}</summary>
+          <ul className={styles.said}>
+            {task.said.map(({ key, at, href, text }) => (
+              <li key={key}>
+                <Link className="num" href={href} prefetch={false}>
+                  {at}
+                </Link>{' '}
+                {text}
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {task.canRate && <RatingForm sessionId={sessionId} task={task.name} scales={scales} />}
+    </section>
+  );
+}

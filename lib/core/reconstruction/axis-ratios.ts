@@ -1,0 +1,54 @@
+/** Each axis of the final step: how far it moved about its mean, flown and in the median run. */
+import { halfWidth95 } from '../figure';
+import { COMPARED_QUANTITIES } from './compared-names';
+import type { AxisRatio, ComparisonScore } from './comparison';
+import { figureOf, type Origin } from './figure-of';
+
+/** Quantities that are axes of their own; the lateral offset is made of two. */
+const AXES = [
+  'closing_rate',
+  'y',
+  'z',
+  'attitude_error.roll',
+  'attitude_error.pitch',
+  'attitude_error.yaw',
+];
+
+/**
+ * One entry an axis that flight and runs have: the standard deviation flown over that of the median run,
+ * with the interval of both. `isLoose` where the flight's stands out upwards.
+ */
+export function axisRatios(
+  scores: readonly ComparisonScore[],
+  origin: Origin,
+): readonly AxisRatio[] {
+  return AXES.flatMap((axis): AxisRatio[] => {
+    const label = COMPARED_QUANTITIES.find(({ name }) => name === axis)?.label ?? axis;
+    const prefix = `${axis.replace('.', '_')}_std_final_`;
+    const score = scores.find(({ name }) => name.startsWith(prefix));
+    if (score === undefined) return [];
+    const { flight, simMedian, standsOut } = score;
+    const [flown, simulated] = [flight.value ?? Number.NaN, simMedian.value ?? Number.NaN];
+    const ratio = flown / simulated;
+    const parts = [
+      (halfWidth95(flight) ?? Number.NaN) / flown,
+      (halfWidth95(simMedian) ?? Number.NaN) / simulated,
+    ];
+    return [
+      {
+        axis,
+        label,
+        flight,
+        simulator: simMedian,
+        ratio: figureOf(origin, {
+          value: ratio,
+          unit: '1',
+          random: ratio * Math.hypot(...parts),
+          method:
+            'Standard deviation flown over that of the median run, over the time of the final step; intervals of both, as relative errors added in quadrature.',
+        }),
+        isLoose: standsOut && ratio > 1,
+      },
+    ];
+  });
+}

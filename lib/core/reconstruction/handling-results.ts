@@ -1,0 +1,181 @@
+/** Tasks flown by hand: measured against their bounds, with the ratings that were given. */
+
+import { spreadOverTime } from '../compare/time-spread';
+import { ratingFault } from '../handling/decision-tree';
+import { insideBounds } from '../handling/inside-bounds';
+import { claimOfRating, ratingScale } from '../handling/rating-scales';
+import { lowerBound } from '../math/search';
+import { median, NORMAL_95 } from '../math/statistics';
+import type { RowSpan } from '../motion/motion-estimate';
+import type { EstimatedQuantity } from '../rules/rule-context';
+import type { HandlingRating, HandlingTask } from '../session/handling-words';
+import type { CheckedSource } from './data-quality';
+import type { SessionMotion } from './estimated-motion';
+import { figureOf, type Origin } from './figure-of';
+import { comparedQuantity } from './final-step';
+import type { HandlingReport, RatingResult, TaskResult } from './handling';
+import { quantityByName } from './quantities';
+import { pilotInLoop, taskActivity } from './task-activity';
+
+/** Bounds count as kept when they hold for this share of the time. Our own choice. */
+const KEPT_SHARE = 0.95;
+
+type Session = Readonly<{
+  session: SessionMotion | null;
+  sources: readonly CheckedSource[];
+}>;
+
+function quantityOf(name: string, { session, sources }: Session): EstimatedQuantity | null {
+  if (session === null) return quantityByName(name, null, sources);
+  return comparedQuantity(session, sources)(name);
+}
+
+/** Rows of the spans inside a task. */
+function spansOf({ tS, stretches }: EstimatedQuantity, task: HandlingTask): readonly RowSpan[] {
+  const first = lowerBound(tS, task.fromS);
+  const end = lowerBound(tS, task.toS);
+  return stretches.flatMap(({ from, to }): RowSpan[] => {
+    const span = { from: Math.max(from, first), to: Math.min(to, end) };
+    return span.to - span.from < 2 ? [] : [span];
+  });
+}
+
+type Measures = Pick<
+  TaskResult,
+  | 'unit'
+  | 'insideDesired'
+  | 'insideAdequate'
+  | 'overshoots'
+  | 'bias'
+  | 'rms'
+  | 'peak'
+  | 'met'
+  | 'fault'
+>;
+
+function nothing(fault: string): Measures {
+  const none = { insideDesired: null, insideAdequate: null, overshoots: null };
+  return { unit: '', ...none, bias: null, rms: null, peak: null, met: null, fault };
+}
+
+function metBy(desired: number, adequate: number): TaskResult['met'] {
+  if (desired >= KEPT_SHARE) return 'desired';
+  return adequate >= KEPT_SHARE ? 'adequate only' : 'neither';
+}
+
+function originOf({ channels }: EstimatedQuantity, { session, sources }: Session): Origin {
+  const source = sources.find((each) =>
+    each.channels.some(({ channel }) => channels.includes(channel.name)),
+  )?.source;
+  if (source === undefined) return session?.origin ?? { sources: [], channels };
+  return { sources: [{ file: source.file, sha256: source.sha256 }], channels };
+}
+
+/** The quantity about its target, over the time of the task. */
+function measure(task: HandlingTask, data: Session): Measures {
+  const quantity = quantityOf(task.quantity, data);
+  if (quantity === null) return nothing(`no source shows ${task.quantity}`);
+  const spans = spansOf(quantity, task);
+  const values = quantity.value.map((each) => each - task.target);
+  const column = { tS: quantity.tS, values, spans };
+  const spread = spreadOverTime(column, task.fromS, task.toS);
+  if (spread.durationS === 0) return nothing(`${task.quantity} has no value in that stretch`);
+  const inDesired = insideBounds(column, task.desired);
+  const inAdequate = insideBounds(column, task.adequate);
+  const rows = spans.flatMap(({ from, to }) => Array.from(quantity.sd.subarray(from, to)));
+  const sd = quantity.noise === 'unknown' ? Number.NaN : median(rows);
+  const independent = Math.max(1, spread.durationS / Math.max(quantity.spanS, 1e-9));
+  const origin = originOf(quantity, data);
+  const stretch = { fromS: task.fromS, toS: task.toS };
+  const figure = (value: number, unit: string, random: number, method: string) =>
+    figureOf(origin, { value, unit, random, method, ...stretch });
+  const { unit } = quantity;
+  return {
+    unit,
+    insideDesired: figure(
+      inDesired.share,
+      '1',
+      Number.NaN,
+      'Share of the time within the desired half-width about the target; straight lines between rows.',
+    ),
+    insideAdequate: figure(
+      inAdequate.share,
+      '1',
+      Number.NaN,
+      'Share of the time within the adequate half-width about the target; straight lines between rows.',
+    ),
+    overshoots: figure(
+      inDesired.overshoots,
+      '1',
+      Number.NaN,
+      'Times the desired bounds were left.',
+    ),
+    bias: figure(
+      spread.mean,
+      unit,
+      (NORMAL_95 * sd) / Math.sqrt(independent),
+      'Mean distance from the target, over time.',
+    ),
+    rms: figure(
+      Math.hypot(spread.mean, spread.sd),
+      unit,
+      (NORMAL_95 * sd) / Math.sqrt(independent),
+      'Root mean square distance from the target, over time.',
+    ),
+    peak: figure(spread.peak, unit, NORMAL_95 * sd, 'Distance from the target farthest from zero.'),
+    met: metBy(inDesired.share, inAdequate.share),
+    fault: null,
+  };
+}
+
+const CLAIMS: Readonly<Record<'desired' | 'adequate only' | 'neither', string>> = {
+  desired: 'the desired bounds were kept',
+  'adequate only': 'only the adequate bounds were kept',
+  neither: 'neither bounds were kept',
+};
+
+/** How a rating differs from what was measured; null where it does not, or nothing was measured. */
+function differs(claim: RatingResult['claim'], met: TaskResult['met']): string | null {
+  if (claim === null || met === null || claim === 'control lost') return null;
+  const said = claim === 'adequate not met' ? 'neither' : claim;
+  return said === met ? null : `the rating says that ${CLAIMS[said]}; measured, ${CLAIMS[met]}`;
+}
+
+function rated(
+  rating: HandlingRating,
+  task: Pick<TaskResult, 'met' | 'pilotInLoop'> | null,
+): RatingResult {
+  const scale = ratingScale(rating.scale);
+  const wrong =
+    scale === null
+      ? `there is no scale "${rating.scale}"`
+      : ratingFault(scale, rating.answers, rating.rating);
+  const automatic =
+    task?.pilotInLoop === 'at rest' ? 'no hand controller was moved in this task' : null;
+  const fault = task === null ? `nobody named a task "${rating.task}"` : (wrong ?? automatic);
+  const claim =
+    fault === null && rating.scale === 'cooper-harper' ? claimOfRating(rating.rating) : null;
+  return { ...rating, claim, fault, against: differs(claim, task?.met ?? null) };
+}
+
+/** Tasks in the order of time, each with its measures and ratings. */
+export function handlingReport(
+  tasks: readonly HandlingTask[],
+  ratings: readonly HandlingRating[],
+  data: Session,
+): HandlingReport {
+  const results = [...tasks]
+    .sort((a, b) => a.fromS - b.fromS)
+    .map((task): TaskResult => {
+      const measured = {
+        ...measure(task, data),
+        pilotInLoop: pilotInLoop(data.sources, task),
+        activity: taskActivity(data.sources, task),
+      };
+      const own = ratings.filter((rating) => rating.task === task.name);
+      return { ...task, ...measured, ratings: own.map((rating) => rated(rating, measured)) };
+    });
+  const names = new Set(tasks.map(({ name }) => name));
+  const astray = ratings.filter(({ task }) => !names.has(task));
+  return { tasks: results, astray: astray.map((rating) => rated(rating, null)) };
+}

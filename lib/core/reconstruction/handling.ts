@@ -1,0 +1,48 @@
+/** What the data say of tasks flown by hand, beside what raters said; a part of the reconstruction. */
+
+import type { Figure } from '../figure';
+import type { PerformanceClaim } from '../handling/rating-scales';
+import type { HandlingRating, HandlingTask } from '../session/handling-words';
+
+/** How one hand controller axis was moved in a task; figures are `null` where rows are not even. */
+export type AxisActivity = Readonly<{
+  axis: string;
+  /** Share of rows at which the deflection changed, over all rows. */
+  duty: Figure;
+  aggressiveness: Figure;
+  cutOffHz: Figure;
+  /** Jets of the same axis: times they came on, and the share of time they were on; null without a channel. */
+  firings: Figure | null;
+  jetDuty: Figure | null;
+}>;
+
+/** A rating with what the data say of it. `fault`: why it cannot stand; `against`: how it differs from the data. */
+export type RatingResult = HandlingRating &
+  Readonly<{ claim: PerformanceClaim | null; fault: string | null; against: string | null }>;
+
+/**
+ * A task with its measures. `pilotInLoop` tells whether a hand controller was moved in it: `not recorded`
+ * where there is no such channel. `met` is the better of the bounds that were kept for `KEPT_SHARE` of the
+ * time. Figures are `null` where the quantity has no value there, and `fault` then says why.
+ */
+export type TaskResult = HandlingTask &
+  Readonly<{
+    unit: string;
+    pilotInLoop: 'moved' | 'at rest' | 'not recorded';
+    insideDesired: Figure | null;
+    insideAdequate: Figure | null;
+    overshoots: Figure | null;
+    bias: Figure | null;
+    rms: Figure | null;
+    peak: Figure | null;
+    met: 'desired' | 'adequate only' | 'neither' | null;
+    activity: readonly AxisActivity[];
+    ratings: readonly RatingResult[];
+    fault: string | null;
+  }>;
+
+export type HandlingReport = Readonly<{
+  tasks: readonly TaskResult[];
+  /** Ratings of tasks that nobody named. */
+  astray: readonly RatingResult[];
+}>;

@@ -1,0 +1,269 @@
+/** Tasks flown by hand with measures and ratings, the axes beside the simulator, and the forms' choices. */
+import { walkTree } from '../core/handling/decision-tree';
+import { RATING_SCALES, ratingScale } from '../core/handling/rating-scales';
+import { COMPARED_QUANTITIES } from '../core/reconstruction/compared-names';
+import type { Comparison } from '../core/reconstruction/comparison';
+import type { AxisActivity, RatingResult, TaskResult } from '../core/reconstruction/handling';
+import type { Reconstruction } from '../core/reconstruction/reconstruction';
+import type { HandlingRating, HandlingTask } from '../core/session/handling-words';
+import { formatNumber } from '../core/units/number-text';
+import { readerUnit } from '../core/units/reader-unit';
+import { type CorrectionRow, type KeptWord, keptRow } from './clock/correction-list';
+import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
+import { formatSessionTime, formatStretch } from './format-time';
+
+export type RatingRow = Readonly<{
+  key: string;
+  scale: string;
+  rating: string;
+  anchor: string;
+  rater: string;
+  remark: string | null;
+  /** Why it cannot stand, or how it differs from the data. */
+  trouble: string | null;
+}>;
+
+export type ActivityRow = Readonly<{
+  axis: string;
+  duty: FigureView;
+  aggressiveness: FigureView;
+  cutOff: FigureView;
+  firings: FigureView | null;
+  jetDuty: FigureView | null;
+}>;
+
+export type TaskCard = Readonly<{
+  key: string;
+  name: string;
+  about: string;
+  stretch: Readonly<{ text: string; href: string }>;
+  bounds: string;
+  inLoop: string;
+  met: Readonly<{ text: string; tone: 'inside' | 'unsure' | 'beyond' }> | null;
+  measures: readonly Readonly<{ label: string; figure: FigureView }>[];
+  activity: readonly ActivityRow[];
+  ratings: readonly RatingRow[];
+  /** Lowest and highest of each scale, where several rated. */
+  spread: readonly string[];
+  fault: string | null;
+  /** What was said meanwhile. */
+  said: readonly Readonly<{ key: string; at: string; href: string; text: string }>[];
+  canRate: boolean;
+}>;
+
+export type AxisRow = Readonly<{
+  key: string;
+  label: string;
+  flight: FigureView;
+  simulator: FigureView;
+  ratio: FigureView;
+  /** Place of the ratio on a scale from a quarter to four times, and of its interval; 0 to 1. */
+  at: number;
+  from: number;
+  to: number;
+  isLoose: boolean;
+}>;
+
+export type HandlingView = Readonly<{
+  tasks: readonly TaskCard[];
+  astray: readonly RatingRow[];
+  axes: readonly AxisRow[];
+}>;
+
+export function handlingView(reconstruction: Reconstruction, sessionId: string): HandlingView {
+  const { handling, comparison } = reconstruction;
+  return {
+    tasks: handling.tasks.map((task) => taskCard(task, reconstruction, sessionId)),
+    astray: handling.astray.map(ratingRow),
+    axes: comparison === null ? [] : axisRows(comparison, sessionId),
+  };
+}
+
+const IN_LOOP: Readonly<Record<TaskResult['pilotInLoop'], string>> = {
+  moved: 'the hand controller was moved',
+  'at rest': 'no hand controller was moved: flown automatically, not to be rated',
+  'not recorded': 'no hand controller was recorded',
+};
+
+const MET = {
+  desired: { text: 'desired bounds kept', tone: 'inside' },
+  'adequate only': { text: 'adequate bounds kept, desired not', tone: 'unsure' },
+  neither: { text: 'neither bounds kept', tone: 'beyond' },
+} as const;
+
+function labelOf(quantity: string): string {
+  return COMPARED_QUANTITIES.find(({ name }) => name === quantity)?.label ?? quantity;
+}
+
+function boundsText(task: TaskResult): string {
+  const { unit, fromSi, decimals } = readerUnit(task.unit);
+  const write = (value: number): string => `${formatNumber(value * fromSi, decimals)} ${unit}`;
+  const about = task.target === 0 ? '' : ` about ${write(task.target)}`;
+  return `${labelOf(task.quantity)} within ${write(task.desired)} desired, ${write(task.adequate)} adequate${about}`;
+}
+
+function measuresOf(task: TaskResult, sessionId: string): TaskCard['measures'] {
+  const rows = [
+    ['inside desired', task.insideDesired, '%'],
+    ['inside adequate', task.insideAdequate, '%'],
+    ['desired bounds left', task.overshoots, 'count'],
+    ['bias', task.bias, null],
+    ['rms', task.rms, null],
+    ['farthest', task.peak, null],
+  ] as const;
+  return rows.flatMap(([label, figure, unit]) =>
+    figure === null
+      ? []
+      : [
+          {
+            label,
+            figure: figureView(figure, { sessionId, label: `${task.name}, ${label}`, unit }),
+          },
+        ],
+  );
+}
+
+function activityRow(activity: AxisActivity, task: string, sessionId: string): ActivityRow {
+  const { axis } = activity;
+  const options = (what: string, unit: string | null = null) =>
+    ({ sessionId, label: `${task}, ${axis}, ${what}`, unit }) as const;
+  return {
+    axis,
+    duty: figureView(activity.duty, options('duty of the hand controller', '%')),
+    aggressiveness: figureView(activity.aggressiveness, options('aggressiveness')),
+    cutOff: figureView(activity.cutOffHz, options('cut-off frequency')),
+    firings: figureViewOrNull(activity.firings, options('jet firings', 'count')),
+    jetDuty: figureViewOrNull(activity.jetDuty, options('jet duty', '%')),
+  };
+}
+
+function ratingRow(rating: RatingResult): RatingRow {
+  const scale = ratingScale(rating.scale);
+  return {
+    key: `${rating.task}-${rating.scale}-${rating.rater}-${rating.rating}`,
+    scale: scale?.name ?? rating.scale,
+    rating: String(rating.rating),
+    anchor: scale?.anchors[rating.rating] ?? '',
+    rater: rating.rater,
+    remark: rating.remark,
+    trouble: rating.fault ?? rating.against,
+  };
+}
+
+/** Spread over raters, never averaged away. */
+function spreadOf(ratings: readonly RatingResult[]): readonly string[] {
+  return RATING_SCALES.flatMap(({ id, name }) => {
+    const given = ratings.filter(({ scale, fault }) => scale === id && fault === null);
+    if (given.length < 2) return [];
+    const values = given.map(({ rating }) => rating);
+    return [`${name}: ${Math.min(...values)} to ${Math.max(...values)} of ${given.length} raters`];
+  });
+}
+
+function taskCard(task: TaskResult, { events }: Reconstruction, sessionId: string): TaskCard {
+  return {
+    key: task.name,
+    name: task.name,
+    about: `flown by ${task.pilot}`,
+    stretch: {
+      text: formatStretch(task.fromS, task.toS),
+      href: timelineHref(sessionId, task.fromS, task.toS),
+    },
+    bounds: boundsText(task),
+    inLoop: IN_LOOP[task.pilotInLoop],
+    met: task.met === null ? null : MET[task.met],
+    measures: measuresOf(task, sessionId),
+    activity: task.activity.map((axis) => activityRow(axis, task.name, sessionId)),
+    ratings: task.ratings.map(ratingRow),
+    spread: spreadOf(task.ratings),
+    fault: task.fault,
+    said: events
+      .filter(({ timeS, text }) => text !== null && timeS >= task.fromS && timeS <= task.toS)
+      .map(({ timeS, text, speaker, source, line }) => ({
+        key: `${source}-${line}`,
+        at: formatSessionTime(timeS),
+        href: timelineHref(sessionId, timeS, timeS),
+        text: speaker === null ? (text ?? '') : `${speaker}: ${text ?? ''}`,
+      })),
+    canRate: task.pilotInLoop !== 'at rest',
+  };
+}
+
+/** From a quarter to four times, by the logarithm: as much looser as tighter looks as far. */
+function placeOfRatio(ratio: number): number {
+  const place = (Math.log2(Math.max(ratio, 1e-9)) + 2) / 4;
+  return Math.min(1, Math.max(0, place));
+}
+
+function axisRows({ axes }: Comparison, sessionId: string): readonly AxisRow[] {
+  return axes.map((axis) => {
+    const { label, flight, simulator, ratio, isLoose } = axis;
+    const value = ratio.value ?? Number.NaN;
+    const half = ratio.uncertainty?.random ?? 0;
+    return {
+      key: axis.axis,
+      label,
+      flight: figureView(flight, { sessionId, label: `${label}, deviation flown` }),
+      simulator: figureView(simulator, {
+        sessionId,
+        label: `${label}, deviation of the median run`,
+      }),
+      ratio: figureView(ratio, { sessionId, label: `${label}, ratio` }),
+      at: placeOfRatio(value),
+      from: placeOfRatio(value - half),
+      to: placeOfRatio(value + half),
+      isLoose,
+    };
+  });
+}
+
+/** What a task can be about, with the unit in which its bounds are typed. */
+export const TASK_QUANTITIES: readonly Readonly<{ value: string; text: string }>[] =
+  COMPARED_QUANTITIES.map(({ name, label, unit }) => ({
+    value: name,
+    text: `${label}, ${readerUnit(unit).unit}`,
+  }));
+
+/** SI of a bound typed in the reader's unit of a quantity; null for a quantity that cannot be chosen. */
+export function boundInSi(quantity: string, value: number): number | null {
+  const found = COMPARED_QUANTITIES.find(({ name }) => name === quantity);
+  return found === undefined ? null : value / readerUnit(found.unit).fromSi;
+}
+
+/** A scale as its form asks it: plain data, and where each answer leads. */
+export type ScaleForm = Readonly<{
+  id: string;
+  name: string;
+  source: string;
+  first: string;
+  questions: readonly Readonly<{
+    key: string;
+    text: string;
+    yes: Readonly<{ ask: string } | { ratings: readonly number[] }>;
+    no: Readonly<{ ask: string } | { ratings: readonly number[] }>;
+  }>[];
+  anchors: Readonly<Record<number, string>>;
+}>;
+
+export const SCALE_FORMS: readonly ScaleForm[] = RATING_SCALES;
+
+type Kept = Readonly<{
+  tasks: readonly KeptWord<HandlingTask>[];
+  ratings: readonly KeptWord<HandlingRating>[];
+}>;
+
+/** Tasks and ratings made here, for undoing them. */
+export function handlingWords({ tasks, ratings }: Kept): readonly CorrectionRow[] {
+  return [
+    ...tasks.map((one) => keptRow(one, `task ${one.correction.name}`)),
+    ...ratings.map((one) => {
+      const { task, scale, rating, rater, answers } = one.correction;
+      const found = ratingScale(scale);
+      const asked = found === null ? [] : walkTree(found, answers).asked;
+      return keptRow(
+        one,
+        `${found?.name ?? scale} ${rating} for ${task} by ${rater}, after ${asked.length} answers`,
+      );
+    }),
+  ];
+}
