@@ -61,6 +61,15 @@ const report: NavigationReport = {
       largest: sampleFigure(0.08, 'm'),
     },
   ],
+  turning: [
+    {
+      axis: 'z',
+      differenceMps: sampleFigure(-0.2825, 'm/s', 0.002),
+      distanceM: 250,
+      orbitS: 5560,
+      isDeclared: false,
+    },
+  ],
   sources: [
     {
       file: 'telemetry.csv',
@@ -86,6 +95,8 @@ test('the answer names the feeds, the jump that is seen, and the other range', (
   expect(words).toContain('for 5 s it was not fed by an accepted measurement');
   expect(words).toMatch(/At 00:03:20\.0 it jumped by −0\.40 ± 0\.06 m along x\./);
   expect(words).toContain('laser.csv reads +0.12');
+  expect(words).toContain('n times r of an orbit of 93 min, so the velocity is in inertial axes');
+  expect(words).toContain('which session.yaml does not state');
 });
 
 test('a jump counts as seen only where it is larger than its own half-width', () => {

@@ -148,7 +148,8 @@ export function stationsOf(
 ): readonly Station[] {
   const { span } = about;
   const stations: Station[] = about.runStartsS.map((atS, of) => ({ kind: 'run-start', atS, of }));
-  const farM = motion.rangeM.reduce((most, rangeM) => (rangeM > most ? rangeM : most), 0);
+  let farM = 0;
+  for (const rangeM of motion.rangeM) if (rangeM > farM) farM = rangeM;
   for (const of of ROUND_M) {
     const atS = of > farM ? null : lastPassedS(motion, of);
     if (atS !== null && atS >= span.fromS && atS <= span.toS)

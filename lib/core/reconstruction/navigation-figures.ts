@@ -16,6 +16,7 @@ import type {
 } from './navigation-report';
 import { rangePairs } from './range-pairs';
 import { solutionSteps } from './solution-steps';
+import { turningAxes } from './turning-figures';
 
 type Feeds = Readonly<{ selector: string | null; stretches: readonly FeedStretch[] }>;
 
@@ -139,6 +140,7 @@ export function navigationFigures(
     accuracies: sources.flatMap((source) =>
       source.channels.flatMap((each) => accuracyOf(source, each) ?? []),
     ),
+    turning: turningAxes(session),
     sources: sources.map((source) => pointsOf(source, source === session.source)),
   };
 }

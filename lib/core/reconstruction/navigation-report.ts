@@ -1,6 +1,7 @@
 /** Whether the navigation behind an approach can be trusted: what its screen shows. */
 import type { Figure } from '../figure';
 import type { FeedStretch } from '../navigation/source-states';
+import type { TurningAxes } from './turning-figures';
 
 /** Rows of the solution that were missing or not used, as a stretch with its reason. */
 export type UnusedStretch = Readonly<{
@@ -84,5 +85,7 @@ export type NavigationReport = Readonly<{
   steps: readonly SolutionStep[];
   pairs: readonly RangePair[];
   accuracies: readonly StatedAgainstScatter[];
+  /** Velocities across the axis that are in other axes than their position. */
+  turning: readonly TurningAxes[];
   sources: readonly SourcePoints[];
 }>;

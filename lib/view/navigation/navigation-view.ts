@@ -227,6 +227,20 @@ function answerOf(
       figureView(pair.scatterM, { sessionId, label: `${pair.second}, scatter` }),
       '.',
     ]);
+  for (const { axis, differenceMps, distanceM, orbitS, isDeclared } of report.turning ?? [])
+    sentences.push([
+      `Along ${axis} the rate of the position and the velocity differ by `,
+      figureView(differenceMps, {
+        sessionId,
+        label: `Rate of the position less velocity along ${axis}`,
+        form: 'signed',
+      }),
+      ` at ${formatNumber(distanceM, 0)} m, in proportion to the distance: ${
+        orbitS === null
+          ? 'the axes of one turn against those of the other'
+          : `n times r of an orbit of ${formatNumber(orbitS / 60, 0)} min, so the velocity is in inertial axes`
+      }${isDeclared ? ', as session.yaml states' : ', which session.yaml does not state'}.`,
+    ]);
   if (report.pairs.length === 0)
     sentences.push(['No second range was recorded: a bias of the solution would not be seen.']);
   if (noted > 0)
