@@ -57,6 +57,11 @@ export type ImportView = Readonly<{
 /** What stood in the way comes first. */
 const RANKS: Readonly<Record<Issue['severity'], number>> = { error: 0, warning: 1, note: 2 };
 
+/** Errors, then warnings, then notes; of each kind in the order they were found. */
+export function gravestFirst(issues: readonly Issue[]): readonly Issue[] {
+  return [...issues].sort((a, b) => RANKS[a.severity] - RANKS[b.severity]);
+}
+
 export function importView(job: WatchedJob): ImportView {
   const isOpen = job.state === 'waiting' || job.state === 'running';
   const sessionId = job.result?.sessionId ?? job.sessionId;
@@ -73,7 +78,7 @@ export function importView(job: WatchedJob): ImportView {
     describeHref:
       job.result?.describe === undefined ? null : `/import/describe/${job.result.describe}`,
     outcome: isOpen ? null : outcomeOf(job, issues),
-    issues: issueRows([...issues].sort((a, b) => RANKS[a.severity] - RANKS[b.severity])),
+    issues: issueRows(gravestFirst(issues)),
     cancelWords: isOpen && !job.cancelRequested ? wordsOf(job).cancel : null,
     canImportAnother: !isOpen && wordsOf(job) !== WORDS.replace,
   };

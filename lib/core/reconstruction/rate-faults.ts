@@ -10,6 +10,7 @@ const PAIRS: readonly (readonly [position: string, rate: string])[] = [
   ['position.z', 'velocity.z'],
   ['range', 'range_rate'],
 ];
+const AXES = ['position.x', 'position.y', 'position.z'] as const;
 
 /** A ratio is that of feet to metres within this share of it. */
 const NEAR = 0.05;
@@ -25,10 +26,21 @@ function reasonOf(slope: number): string {
   return reasons.length === 0 ? 'a unit or a scale may be wrong' : reasons.join(', ');
 }
 
+type Measured = Pick<Channel, 'name' | 'values'>;
+
+/** The distance that a position in three components gives, where no column is a range. */
+function distanceOf({ channels }: TelemetrySource): Measured | undefined {
+  const [x, y, z] = AXES.map((axis) => channels.find(({ as }) => as === axis));
+  if (x === undefined || y === undefined || z === undefined) return undefined;
+  const at = ({ values }: Channel, row: number) => values[row] ?? Number.NaN;
+  const values = x.values.map((value, row) => Math.hypot(value, at(y, row), at(z, row)));
+  return { name: `the distance from ${x.name}, ${y.name} and ${z.name}`, values };
+}
+
 function faultOf(
   source: string,
   rate: Channel,
-  position: Channel,
+  position: Measured,
   slope: number,
   tS: Float64Array,
 ) {
@@ -60,8 +72,11 @@ export function rateFaults(
   if (source.declared.velocityFrame === 'inertial') return [];
   const find = (as: string) => source.channels.find((channel) => channel.as === as);
   return PAIRS.flatMap(([positionName, rateName]) => {
-    const [position, rate] = [find(positionName), find(rateName)];
-    if (position === undefined || rate === undefined) return [];
+    const rate = find(rateName);
+    if (rate === undefined) return [];
+    const measured = find(positionName);
+    const position = positionName === 'range' ? (measured ?? distanceOf(source)) : measured;
+    if (position === undefined) return [];
     const agreement = rateAgreement(tS, position.values, rate.values, longestStepS);
     if (agreement === null || !disagrees(agreement)) return [];
     return [faultOf(source.file, rate, position, agreement.slope, tS)];

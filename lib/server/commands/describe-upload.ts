@@ -11,6 +11,7 @@ import { newId } from '../new-id';
 import { checkDescription } from '../queries/check-description';
 import { toJson } from '../rows';
 import { isSystemError, writeDurably } from '../samples/durable-files';
+import { keepDoubts } from '../uploads/described-doubts';
 import { isUploadId, uploadFolder } from '../uploads/receive-file';
 import { describedFolder, readUploadSketch } from '../uploads/upload-sketch';
 import { defineCommand } from './define-command';
@@ -40,6 +41,7 @@ export const describeUpload = defineCommand({
       const open = first?.message ?? 'something is open';
       throw new DomainError('description-open', `It is not complete: ${file}${open}.`);
     }
+    await keepDoubts(uploadFolder(uploadId), issues).catch(refuseWhereGone);
     const part = path.join(uploadFolder(uploadId), `described-${newId()}.part`);
     await writeDurably(part, sessionYaml).catch(refuseWhereGone);
     crashPoint('describe:file-synced');

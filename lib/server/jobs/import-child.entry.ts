@@ -7,6 +7,7 @@ import { readdir } from 'node:fs/promises';
 import path from 'node:path';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import { readSessionFolder } from '../session-folder';
+import { keptDoubts } from '../uploads/described-doubts';
 import { unzip } from '../uploads/unzip';
 import { describedPlace, sketchUpload, type UploadPlace } from '../uploads/upload-sketch';
 import { answerParent } from './answer-parent';
@@ -98,7 +99,8 @@ async function read(request: ImportRequestMessage): Promise<Read> {
     rulesText,
     telemetry,
   };
-  return { reading, issues, toDescribe: false };
+  const doubts = await keptDoubts(request.uploadFolder);
+  return { reading, issues: [...issues, ...doubts], toDescribe: false };
 }
 
 answerParent(async (request: ImportRequestMessage): Promise<ImportAnswer> => {

@@ -55,6 +55,7 @@ function oneFault(fault: DataFault, sessionId: string): Sentence {
   };
   const lengthS = fault.endS - fault.startS;
   const length = lengthS > 0 ? ` for ${spokenDuration(lengthS, 1)}` : '';
+  if (fault.kind === 'rate_disagrees') return [`${subjectOf(fault)}: ${fault.note}.`];
   if (fault.kind === 'gap') return [`Nothing in ${fault.source} from `, link, `${length}.`];
   return [`${subjectOf(fault)}: ${FAULT_WORDS[fault.kind]} at `, link, `${length}.`];
 }

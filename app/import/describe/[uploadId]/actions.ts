@@ -6,7 +6,7 @@ import { descriptionInput } from '@/lib/server/commands/description-input';
 import { checkDescription } from '@/lib/server/queries/check-description';
 import { type CommandResult, runCommand } from '@/lib/server/run-command';
 import { readUploadSketch } from '@/lib/server/uploads/upload-sketch';
-import { type IssueRow, issueRows } from '@/lib/view/import-view';
+import { gravestFirst, type IssueRow, issueRows } from '@/lib/view/import-view';
 
 /** What is open or doubtful in it; null when the upload is gone. */
 export async function checkDescriptionAction(
@@ -22,7 +22,7 @@ export async function checkDescriptionAction(
     const message = `this cannot be read: ${place} ${first?.message ?? ''}`;
     return issueRows([{ code: 'description-unreadable', severity: 'error', message }]);
   }
-  return issueRows(checkDescription(sketch, read.data).issues);
+  return issueRows(gravestFirst(checkDescription(sketch, read.data).issues));
 }
 
 export async function describeUploadAction(
