@@ -1,12 +1,13 @@
 'use client';
 
 import { useRouter } from 'next/navigation';
-import { type ChangeEvent, useEffect, useRef, useState } from 'react';
+import { type ChangeEvent, useCallback, useEffect, useRef, useState } from 'react';
 import { formatBytes } from '@/lib/view/format-number';
 import { startImportAction } from '../actions';
 import { filesOfDrop, filesOfPicker, type NamedFile, withoutHidden } from './collect-files';
 import styles from './import-drop.module.css';
 import { forgetUpload, type SendProgress, sendFiles } from './send-files';
+import { useLeaveWarning } from './use-leave-warning';
 
 /** Takes a session folder, a .zip or loose files, dropped anywhere on the page or picked. */
 export function ImportDrop() {
@@ -15,6 +16,10 @@ export function ImportDrop() {
   const [problem, setProblem] = useState<string | null>(null);
   const [isOver, setIsOver] = useState(false);
   const sending = useRef<AbortController | null>(null);
+  useLeaveWarning(
+    progress !== null,
+    useCallback(() => sending.current?.abort(), []),
+  );
 
   async function start(files: readonly NamedFile[]): Promise<void> {
     if (sending.current !== null) return;
