@@ -25,6 +25,9 @@ const OWNERS: Readonly<Record<string, string>> = {
   approach: 'Approach',
   session: 'Session',
   stretch: 'Stretch',
+  profile: 'Profile',
+  second_range: 'Second range',
+  turning_axes: 'Turning axes',
 };
 
 /** Owners that are told by their place in a list. */
@@ -34,6 +37,7 @@ const COUNTED: Readonly<Record<string, string>> = {
   data_quality: 'Data fault',
   events: 'Event',
   callouts: 'Callout',
+  solution_steps: 'Solution step',
 };
 
 /** `Rule Corridor` for rules and corridor, `Phase 3` for phases and 2. */

@@ -132,6 +132,33 @@ function addComparison({ comparison }: Reconstruction, add: Add): void {
   }
 }
 
+function addProfile({ approach }: Reconstruction, add: Add): void {
+  for (const each of approach?.deviations ?? []) {
+    if (each.part !== 'profile') continue;
+    const range = `${each.fromM.toFixed(0)} to ${each.toM.toFixed(0)} m`;
+    const at = `profile[${each.step}, piece ${each.piece}, ${range}]`;
+    add(`${at}.deviation_mps`, each.deviationMps);
+    add(`${at}.behind_plan_s`, each.lateS);
+  }
+}
+
+function addNavigation({ navigation }: Reconstruction, add: Add): void {
+  navigation?.steps.forEach(({ atS, axes }, index) => {
+    const at = `solution_steps[${index}]`;
+    add(`${at}.time_s`, atS);
+    for (const { axis, positionM, velocityMps } of axes) {
+      add(`${at}.position_${axis}_m`, positionM);
+      add(`${at}.velocity_${axis}_mps`, velocityMps);
+    }
+  });
+  for (const pair of navigation?.pairs ?? []) {
+    add(`second_range[${pair.second}].bias_m`, pair.biasM);
+    add(`second_range[${pair.second}].scatter_m`, pair.scatterM);
+  }
+  for (const { axis, differenceMps } of navigation?.turning ?? [])
+    add(`turning_axes[${axis}].difference_mps`, differenceMps);
+}
+
 /**
  * All figures by key. Keys are the paths of `reconstruction.json`, with a step, rule or source
  * named by its id instead of its place: `phases[2].duration_s`, `steps[to-30].duration_s`,
@@ -153,6 +180,8 @@ export function listFigures(reconstruction: Reconstruction): ReadonlyMap<string,
   addContactAndCallouts(reconstruction, add);
   addComparison(reconstruction, add);
   addHandling(reconstruction, add);
+  addProfile(reconstruction, add);
+  addNavigation(reconstruction, add);
   return figures;
 }
 

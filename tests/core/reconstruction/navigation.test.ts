@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { halfWidth95 } from '@/lib/core/figure';
+import { listFigures } from '@/lib/core/reconstruction/list-figures';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Rule } from '@/lib/core/session/rule';
 import type { SessionInput, TelemetrySource } from '@/lib/core/session/session-input';
@@ -67,10 +68,11 @@ function run(sources: SessionInput['sources'], rules: readonly Rule[] = []) {
 }
 
 describe('a solution handed over from one sensor to another', () => {
-  const { navigation, rules, exceedances, dataQuality } = run(
+  const whole = run(
     [handedOver(), rangefinder()],
     [{ ...RATE_RULE, limit: { kind: 'constant', value: 0.5 }, within: null }],
   );
+  const { navigation, rules, exceedances, dataQuality } = whole;
 
   test('is told as stretches of named states, propagated ones as such', () => {
     expect(navigation.selector).toBe('nav');
@@ -97,6 +99,13 @@ describe('a solution handed over from one sensor to another', () => {
     expect(first?.isMoved).toBe(true);
     expect(third?.isMoved).toBe(false);
     expect(dataQuality.filter(({ kind }) => kind === 'step')).toHaveLength(1);
+  });
+
+  test('has a key for each step and each second range', () => {
+    const keys = [...listFigures(whole).keys()];
+    expect(keys).toContain('solution_steps[0].position_x_m');
+    expect(keys).toContain('second_range[laser.csv].bias_m');
+    expect(keys).toContain('profile[to-30, piece 1, 98 to 80 m].behind_plan_s');
   });
 
   test('makes no exceedance', () => {
