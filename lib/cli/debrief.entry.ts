@@ -1,6 +1,6 @@
 /** The debrief command: a session folder to reconstruction.json and debrief.html. */
 import { createHash } from 'node:crypto';
-import { readFileSync, rmSync } from 'node:fs';
+import { rmSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import path from 'node:path';
 import { setImmediate } from 'node:timers/promises';
@@ -15,6 +15,7 @@ import { adoptLeapList } from '@/lib/server/leap-list';
 import type { ImportProgress } from '@/lib/server/samples/import-watch';
 import { readSessionFolder } from '@/lib/server/session-folder';
 import { type DebriefArguments, readArguments, USAGE } from './debrief-arguments';
+import { engineVersion } from './engine-version';
 import { makeStore } from './run-store';
 import { summaryLines } from './summary-text';
 import { writeTogether } from './write-together';
@@ -33,12 +34,6 @@ const STAGES: Readonly<Record<ImportProgress['stage'], string>> = {
 /** Paths are meant from where the command was typed, which npm tells. */
 function fromCaller(place: string): string {
   return path.resolve(process.env.INIT_CWD ?? process.cwd(), place);
-}
-
-function engineVersion(): string {
-  const text = readFileSync(new URL('./engine.json', import.meta.url), 'utf8');
-  const { engine }: { engine?: unknown } = JSON.parse(text);
-  return typeof engine === 'string' ? engine : 'unknown';
 }
 
 function sha256(text: string): string {

@@ -175,7 +175,13 @@ switch (command) {
     prepareEntries();
     runEntry('debrief', args);
     break;
+  case 'verify':
+    prepareEntries();
+    runEntry('verify', args);
+    break;
   default:
-    console.error(`Unknown command "${command}": start, test, check, soak, bench or debrief.`);
+    console.error(
+      `Unknown command "${command}": start, test, check, soak, bench, debrief or verify.`,
+    );
     process.exit(2);
 }

@@ -123,8 +123,8 @@ export function readRecord(json: string, sha256: string): DebriefRecord | null {
   return isRecord(parsed) ? parsed : null;
 }
 
-/** The hash has shown that these bytes are what was published; the schema names their form. */
-function isRecord(value: unknown): value is DebriefRecord {
+/** True for a value of the form that the schema names; whether it is what was published, its hash says. */
+export function isRecord(value: unknown): value is DebriefRecord {
   return (
     typeof value === 'object' &&
     value !== null &&

@@ -2,11 +2,12 @@ import { webcrypto } from 'node:crypto';
 import { expect, test } from 'vitest';
 import { draftDebrief } from '@/lib/core/debrief/draft';
 import { PAGE_CHECK } from '@/lib/core/debrief/html/page-check';
+import { elementsOf, type PageNode, readPage, textOf } from '@/lib/core/debrief/html/page-tree';
 import { renderHtml } from '@/lib/core/debrief/html/render-html';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { makeRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
-import { elementsOf, type PageNode, readPage, textOf } from '../../support/page-tree';
+
 import { countingIds, sampleMaterial } from '../../support/sample-material';
 
 /** The draft with its figure cut to a few seconds: a drawing is not what is looked at here. */

@@ -112,7 +112,7 @@ export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[])
     '<footer><h2>Record</h2>',
     imprintHtml(sealed, ['Plan', 'Rules', 'Numerics', 'Approvals', 'SHA-256']),
     '<p id="check" role="status">The SHA-256 is that of the embedded record, as canonical JSON (RFC 8785). Whether the text above is what the record says was not checked.</p>',
-    '<p>This check is part of the page: who changes the page can change the check. Compare the SHA-256 with the publisher\u2019s own list as well.</p>',
+    '<p>This check is part of the page: who changes the page can change the check. Compare the SHA-256 with the publisher\u2019s own list as well; <code>npm run --silent verify -- FILE</code> of the program holds the whole page against its record, drawings and evidence included.</p>',
     `<h3>Source files and their SHA-256</h3><dl class="imprint">${sources}</dl>`,
     `<p>${escapeMarkup(record.caution)}</p></footer>`,
     `<script type="application/octet-stream" id="record">${base64OfText(sealed.json)}</script>`,

@@ -1,0 +1,73 @@
+/** The verify command: an exported page or a record, checked without a server. */
+import { readFileSync, statSync } from 'node:fs';
+import path from 'node:path';
+import { verifyPage } from '@/lib/core/debrief/html/verify-page';
+import { recordLabel } from '@/lib/core/debrief/record';
+import { type VerifiedRecord, verifyRecord } from '@/lib/core/debrief/verify-record';
+import { plainLine } from '@/lib/core/result';
+import { engineVersion } from './engine-version';
+import { readVerifyArguments, VERIFY_USAGE } from './verify-arguments';
+
+const DIFFERS = 1;
+const BAD_INPUT = 2;
+/** A page with its fonts and a hundred figures is some 10 MB; our own choice. */
+const MOST_BYTES = 512 * 1024 * 1024;
+
+function complain(...lines: readonly string[]): number {
+  for (const line of lines) console.error(plainLine(line));
+  return BAD_INPUT;
+}
+
+/** The file's text; null with the reason said where it cannot be read. */
+function readText(place: string, shown: string): string | null {
+  try {
+    const { size } = statSync(place);
+    if (size > MOST_BYTES) {
+      complain(`${shown}: ${size} bytes, at most ${MOST_BYTES} are read`);
+      return null;
+    }
+    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(readFileSync(place));
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? error.code : null;
+    const isAbsent = code === 'ENOENT';
+    const why = isAbsent ? 'there is no such file' : code === 'EISDIR' ? 'a folder' : 'not text';
+    complain(`${shown}: ${why}; an exported page (.html) or a record (.json) is expected`);
+    return null;
+  }
+}
+
+function report(shown: string, verified: VerifiedRecord, numbers: number | null): number {
+  const { record, unusable, sha256, lines } = verified;
+  if (record === null) return complain(`${shown}: ${unusable ?? 'it cannot be used'}`);
+  console.log(plainLine(`${recordLabel(record)}: ${record.title}`));
+  console.log(`SHA-256 of the record: ${sha256}`);
+  for (const { gravity, text } of lines) console.log(plainLine(`${gravity}: ${text}`));
+  if (lines.some(({ gravity }) => gravity === 'differs')) return DIFFERS;
+  console.log(
+    numbers === null
+      ? 'The record is in canonical form (RFC 8785).'
+      : `The page shows what its record says: ${numbers} numbers and all words agree.`,
+  );
+  console.log('Compare the SHA-256 with the publisher\u2019s own list, or give it as --sha256.');
+  return 0;
+}
+
+function main(): number {
+  const read = readVerifyArguments(process.argv.slice(2));
+  if (read.kind === 'help') {
+    console.log(VERIFY_USAGE);
+    return 0;
+  }
+  if (read.kind === 'wrong') return complain(...read.problems, '--help tells how it is used');
+  const { file, sha256 } = read;
+  const text = readText(path.resolve(process.env.INIT_CWD ?? process.cwd(), file), file);
+  if (text === null) return BAD_INPUT;
+  if (/^\s*</.test(text)) {
+    const page = verifyPage(text, engineVersion(), sha256);
+    return report(file, page, page.numbers);
+  }
+  const claims = sha256 === null ? [] : [{ by: 'the hash that was given', sha256 }];
+  return report(file, verifyRecord(text, claims), null);
+}
+
+process.exitCode = main();
