@@ -2,6 +2,7 @@ import type { ContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { RuleEvent } from '../rules/rule-context';
 import type { SessionInput } from '../session/session-input';
+import { absenceNotes } from './absence-notes';
 import { approachFigures } from './approach-figures';
 import { asFlown } from './as-flown';
 import { calloutFigures, type SpokenLog } from './callout-figures';
@@ -98,12 +99,11 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     sources: input.sources.map(({ file, sha256 }) => ({ file, sha256 })),
     channels: [],
   };
-  const notes: readonly Issue[] = notesOf(
-    input,
-    session,
-    contact,
-    logs.map(({ placed }) => placed),
-  );
+  const placedLogs = logs.map(({ placed }) => placed);
+  const notes: readonly Issue[] = [
+    ...notesOf(input, session, contact, placedLogs),
+    ...absenceNotes(input.rules, rules.results, context),
+  ];
   const steps =
     plan === null
       ? []

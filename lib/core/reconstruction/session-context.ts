@@ -87,6 +87,15 @@ function rememberQuantities(
   };
 }
 
+/** From the first to the last entry of the logs that name events. */
+function eventLogSpan(events: readonly SessionEvent[]): Pick<RuleContext, 'eventLogs'> {
+  const naming = new Set(events.filter(({ event }) => event !== null).map(({ source }) => source));
+  const entries = events.filter(({ source }) => naming.has(source));
+  const [first, last] = [entries[0], entries.at(-1)];
+  if (first === undefined || last === undefined) return {};
+  return { eventLogs: { fromS: first.timeS, toS: last.timeS } };
+}
+
 /** The stages up to the rules, in their order. */
 export type SessionContext = Readonly<{
   telemetry: PlacedTelemetry;
@@ -129,6 +138,7 @@ export function sessionContext(input: SessionInput): SessionContext {
     steps: plan === null ? new Map() : stepSpans(plan, phases),
     events: ruleEvents,
     logEntryCount: events.length,
+    ...eventLogSpan(events),
     quantity: rememberQuantities(session, checked),
     states: (name) => discreteColumns(checked, name)[0] ?? null,
   };

@@ -2,6 +2,7 @@
 import { nameFromId } from '../session/name-from-id';
 import type { EventsAsk, EventsRule, OrderTarget, When } from '../session/rule';
 import { sessionTimeText } from '../time/session-time-text';
+import { absenceCaution } from './absence';
 import { insideWhen, isBetween, type RuleContext, type RuleEvent } from './rule-context';
 import { bareOutcome, type Margin, type RuleOutcome } from './rule-outcome';
 
@@ -215,8 +216,9 @@ function countWords(
   if (atMost === 0 && atLeast === null) {
     const [first] = seen;
     if (first !== undefined) return `${event} was logged at ${sessionTimeText(first.timeS, 1)}.`;
-    const unnamed = context.events.length === 0 ? '; no entry of the logs names an event' : '';
-    return `${event} was not logged${when === null ? '' : ' where the rule applies'}${unnamed}.`;
+    const caution = absenceCaution(when, context);
+    const restsOn = caution === null ? '' : `; ${caution}`;
+    return `${event} was not logged${when === null ? '' : ' where the rule applies'}${restsOn}.`;
   }
   const bound = nearerBound(seen.length, atLeast, atMost);
   const asked = bound === null ? '' : `, ${bound.side} ${bound.bound} asked for`;

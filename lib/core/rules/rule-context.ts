@@ -53,6 +53,8 @@ export type RuleContext = Readonly<{
   events: readonly RuleEvent[];
   /** Entries of all logs, those that name no event included. */
   logEntryCount: number;
+  /** From the first to the last entry of the logs that name events; absent where nobody looked. */
+  eventLogs?: Readonly<{ fromS: number; toS: number }>;
   /** The quantity of that name; `null` where no channel carries it. */
   quantity: (name: string) => EstimatedQuantity | null;
   /** A channel of states as recorded; `null` where no source has it. Absent: there are none. */
