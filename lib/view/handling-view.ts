@@ -1,4 +1,5 @@
 /** Tasks flown by hand with measures and ratings, the axes beside the simulator, and the forms' choices. */
+import type { Figure } from '../core/figure';
 import { walkTree } from '../core/handling/decision-tree';
 import { RATING_SCALES, ratingScale } from '../core/handling/rating-scales';
 import { COMPARED_QUANTITIES } from '../core/reconstruction/compared-names';
@@ -6,7 +7,7 @@ import type { Comparison } from '../core/reconstruction/comparison';
 import type { AxisActivity, RatingResult, TaskResult } from '../core/reconstruction/handling';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import type { HandlingRating, HandlingTask } from '../core/session/handling-words';
-import { formatNumber } from '../core/units/number-text';
+import { formatCount, formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { type CorrectionRow, type KeptWord, keptRow } from './clock/correction-list';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
@@ -102,11 +103,28 @@ function boundsText(task: TaskResult): string {
   return `${labelOf(task.quantity)} within ${write(task.desired)} desired, ${write(task.adequate)} adequate${about}`;
 }
 
+/** A count: whole, without a unit. */
+function countView(
+  figure: Figure,
+  options: Readonly<{ sessionId: string; label: string }>,
+): FigureView {
+  const text = figure.value === null ? 'not known' : formatCount(figure.value);
+  return { ...figureView(figure, options), value: text, unit: '', text };
+}
+
+function measureView(
+  figure: Figure,
+  unit: string | null,
+  options: Readonly<{ sessionId: string; label: string }>,
+): FigureView {
+  return unit === 'count' ? countView(figure, options) : figureView(figure, { ...options, unit });
+}
+
 function measuresOf(task: TaskResult, sessionId: string): TaskCard['measures'] {
   const rows = [
     ['inside desired', task.insideDesired, '%'],
     ['inside adequate', task.insideAdequate, '%'],
-    ['desired bounds left', task.overshoots, 'count'],
+    ['times desired was left', task.overshoots, 'count'],
     ['bias', task.bias, null],
     ['rms', task.rms, null],
     ['farthest', task.peak, null],
@@ -132,7 +150,7 @@ function activityRow(activity: AxisActivity, task: string, sessionId: string): A
     duty: figureView(activity.duty, options('duty of the hand controller', '%')),
     aggressiveness: figureView(activity.aggressiveness, options('aggressiveness')),
     cutOff: figureView(activity.cutOffHz, options('cut-off frequency')),
-    firings: figureViewOrNull(activity.firings, options('jet firings', 'count')),
+    firings: activity.firings === null ? null : countView(activity.firings, options('jet firings')),
     jetDuty: figureViewOrNull(activity.jetDuty, options('jet duty', '%')),
   };
 }

@@ -20,7 +20,7 @@ const FIELDS = [
   ['toS', 'To, session time'],
 ] as const;
 const BOUNDS = [
-  ['target', 'Target (0 where nothing is given)'],
+  ['target', 'Target, 0 if empty'],
   ['desired', 'Desired, within'],
   ['adequate', 'Adequate, within'],
 ] as const;
