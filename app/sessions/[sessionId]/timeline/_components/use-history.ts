@@ -34,10 +34,6 @@ export function useHistory(sessionId: string, say: (sentence: string) => void): 
     const edit = nextEdit(history, way);
     return edit === null ? null : remarkName(edit);
   };
-  const tell = (sentence: string): void => {
-    setProblem(sentence);
-    if (sentence !== '') say(sentence);
-  };
   const step = (way: HistoryWay): void => {
     const what = restorationOf(history, way);
     if (what === null) say(way === 'undo' ? 'Nothing to undo.' : 'Nothing to do again.');
@@ -47,14 +43,15 @@ export function useHistory(sessionId: string, say: (sentence: string) => void): 
       const result = await restoreRemark(sessionId, what);
       if (result.ok) {
         setHistory((before) => stepped(before, way, result.saved));
-        tell('');
+        setProblem('');
         say(`${WORDS[way]}: ${name}.`);
         return;
       }
       const id = what.existing?.id;
       if (result.isChangedMeanwhile && id !== undefined)
         setHistory((before) => withoutRemark(before, id));
-      tell(
+      // An alert is read out by itself.
+      setProblem(
         result.isChangedMeanwhile
           ? `Not ${WORDS[way].toLowerCase()}: somebody else has changed ${name} since. It stands as they left it.`
           : `Not ${WORDS[way].toLowerCase()}, ${name}: ${result.message}`,

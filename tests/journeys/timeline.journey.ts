@@ -1,0 +1,102 @@
+/** The timeline as a place to work: by keyboard alone, in two tabs, with times typed as people say them. */
+import type { Page } from '@playwright/test';
+import { demoSession } from './demo-session';
+import { expect, test } from './journey';
+
+const FINDINGS = 6;
+const MOST_PRESSES = 12;
+/** What somebody else does has to be there within two seconds. */
+const SEEN_WITHIN_MS = 2000;
+
+/** The lanes' contents in words: a bracket without room for its title is there too. */
+function entry(page: Page, title: string) {
+  return page.getByRole('listitem').filter({ hasText: title });
+}
+
+function timeField(page: Page, label: 'from' | 'to') {
+  return page.getByRole('region', { name: 'Selection', exact: true }).getByLabel(label);
+}
+
+test('six findings by keyboard alone, undone and done again under the eyes of another tab', async ({
+  page,
+  context,
+  complaints,
+}) => {
+  const session = await demoSession(page);
+  await page.goto(`${session}/timeline`);
+  const cursor = page.getByRole('slider', { name: 'Cursor, session time' });
+  await expect(cursor).toBeFocused();
+  for (let index = 1; index <= FINDINGS; index += 1) {
+    let presses = 0;
+    const press = (key: string) => {
+      presses += 1;
+      return page.keyboard.press(key);
+    };
+    await press('p');
+    await press('s');
+    await press('w');
+    await expect(page.getByLabel('Title')).toBeFocused();
+    await page.keyboard.type(`By keys ${index}`);
+    await press('Tab');
+    await page.keyboard.type('As the stretch shows.');
+    await press('Control+Enter');
+    await expect(page.getByRole('complementary', { name: /^Finding \d+$/ })).toBeFocused();
+    await press('Escape');
+    await expect(cursor).toBeFocused();
+    expect(presses, `finding ${index}`).toBeLessThanOrEqual(MOST_PRESSES);
+  }
+
+  const other = await context.newPage();
+  await other.goto(`${session}/timeline`);
+  const last = `By keys ${FINDINGS}`;
+  await expect(entry(other, last)).toHaveCount(1);
+  await page.bringToFront();
+  const within = { timeout: SEEN_WITHIN_MS };
+  await page.keyboard.press('u');
+  await expect(entry(page, last)).toHaveCount(0);
+  await expect(entry(other, last)).toHaveCount(0, within);
+  await page.keyboard.press('U');
+  await expect(entry(page, last)).toHaveCount(1);
+  await expect(entry(other, last)).toHaveCount(1, within);
+
+  await other.bringToFront();
+  await entry(other, last).getByRole('button', { name: 'open' }).click();
+  await other.getByLabel('Title').fill('Put better elsewhere');
+  await other.getByLabel('Title').press('Control+Enter');
+  await expect(entry(page, 'Put better elsewhere')).toHaveCount(1);
+  await page.bringToFront();
+  await page.keyboard.press('u');
+  const refused = page.getByRole('alert').filter({ hasText: /^Not undone: somebody else has/ });
+  await expect(refused).toBeVisible();
+  await expect(entry(page, 'Put better elsewhere')).toHaveCount(1);
+  await other.close();
+  expect(complaints.take()).toEqual([]);
+});
+
+test('a time is typed in the code at hand; an end before the start is refused, not moved', async ({
+  page,
+  complaints,
+}) => {
+  const session = await demoSession(page);
+  await page.goto(`${session}/timeline`);
+  const cursor = page.getByRole('slider', { name: 'Cursor, session time' });
+  await expect(cursor).toBeFocused();
+  // The demo's zero is 13:05:00 UTC: no session time of it, but a clock time in it.
+  await page.keyboard.press('g');
+  await page.keyboard.type('13:30:00');
+  await page.keyboard.press('Enter');
+  await expect(cursor).toBeFocused();
+  await expect(cursor).toHaveAttribute('aria-valuetext', '00:25:00.0');
+  await timeField(page, 'from').fill('00:00:30');
+  await timeField(page, 'from').press('Enter');
+  await timeField(page, 'to').fill('00:00:10');
+  await timeField(page, 'to').press('Enter');
+  await expect(page.getByText(/^Earlier than the start, 00:00:30\.0/)).toBeVisible();
+  await expect(timeField(page, 'from')).toHaveValue('00:00:30.0');
+  await timeField(page, 'to').fill('13:06:30 UTC');
+  await timeField(page, 'to').press('Enter');
+  await expect(timeField(page, 'to')).toHaveValue('00:01:30.0');
+  const table = page.getByRole('region', { name: 'Between the ends of the selection' });
+  await expect(table.getByRole('row', { name: /^Range/ })).toBeVisible();
+  expect(complaints.take()).toEqual([]);
+});
