@@ -135,7 +135,7 @@ function measuresOf(task: TaskResult, sessionId: string): TaskCard['measures'] {
       : [
           {
             label,
-            figure: figureView(figure, { sessionId, label: `${task.name}, ${label}`, unit }),
+            figure: measureView(figure, unit, { sessionId, label: `${task.name}, ${label}` }),
           },
         ],
   );
