@@ -2,6 +2,7 @@
 import type { Bench, BenchRow } from './bench';
 import { demoBench } from './demo-bench';
 import { firstPageBench } from './first-page-bench';
+import { kernelsBench } from './kernels-bench';
 import { largeBench } from './large-bench';
 import { logsBench } from './logs-bench';
 import { reconstructBench } from './reconstruct-bench';
@@ -10,6 +11,7 @@ import { samplesBench } from './samples-bench';
 const BENCHES: readonly Bench[] = [
   samplesBench,
   reconstructBench,
+  kernelsBench,
   logsBench,
   demoBench,
   firstPageBench,

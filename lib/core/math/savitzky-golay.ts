@@ -81,6 +81,40 @@ export function savitzkyGolayWeights(
   return weights;
 }
 
+/** Sum of weight x value from a place on. */
+function weightedSum(weights: Float64Array, values: Float64Array, from: number): number {
+  let sum = 0;
+  for (let i = 0; i < weights.length; i++) sum += weights[i]! * values[from + i]!;
+  return sum;
+}
+
+/**
+ * Sums of weight x value round each sample that has a whole window. Weights alike on both sides (but for
+ * the sign, of odd derivatives) meet two values at a time, in two sums that a processor adds at once.
+ */
+function sumsRound(
+  weights: Float64Array,
+  values: Float64Array,
+  factor: number,
+  out: Float64Array,
+  derivative: number,
+): void {
+  const half = (weights.length - 1) / 2;
+  const sign = derivative % 2 === 0 ? 1 : -1;
+  const side = weights.slice(half);
+  for (let i = half; i < values.length - half; i++) {
+    let a = side[0]! * values[i]!;
+    let b = 0;
+    let k = 1;
+    for (; k < half; k += 2) {
+      a += side[k]! * (values[i + k]! + sign * values[i - k]!);
+      b += side[k + 1]! * (values[i + k + 1]! + sign * values[i - k - 1]!);
+    }
+    if (k === half) a += side[k]! * (values[i + k]! + sign * values[i - k]!);
+    out[i] = factor * (a + b);
+  }
+}
+
 export type SavitzkyGolayOptions = Readonly<{
   window: number;
   degree: number;
@@ -103,13 +137,10 @@ export function savitzkyGolay(values: Float64Array, options: SavitzkyGolayOption
   const half = (window - 1) / 2;
   const factor = 1 / stepS ** derivative;
   const out = new Float64Array(values.length);
-  const apply = (weights: Float64Array, from: number): number => {
-    let sum = 0;
-    for (let i = 0; i < window; i++) sum += weights[i]! * values[from + i]!;
-    return sum * factor;
-  };
+  const apply = (weights: Float64Array, from: number): number =>
+    factor * weightedSum(weights, values, from);
   const middle = savitzkyGolayWeights(window, degree, derivative, half);
-  for (let i = half; i < values.length - half; i++) out[i] = apply(middle, i - half);
+  sumsRound(middle, values, factor, out, derivative);
   for (let place = 0; place < half; place++) {
     out[place] = apply(savitzkyGolayWeights(window, degree, derivative, place), 0);
     const mirrored = window - 1 - place;

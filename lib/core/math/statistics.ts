@@ -11,13 +11,14 @@ export const SD_PER_MAD = 1.482602218505602;
  *
  * @param work values without NaN; reordered
  * @param count how many of them count, at least 1
- * @param k 0-based rank, 0 <= k < count
+ * @param k 0-based rank, `from` <= k < count
+ * @param from rank under which all values are known to be the smaller ones, 0 for none
  * @returns the value of that rank
  *
  * Source: C. A. R. Hoare, "Algorithm 65: Find", Comm. ACM 4 (1961) 321.
  */
-export function selectInPlace(work: Float64Array, count: number, k: number): number {
-  let low = 0;
+export function selectInPlace(work: Float64Array, count: number, k: number, from = 0): number {
+  let low = from;
   let high = count - 1;
   while (low < high) {
     const pivot = work[k]!;

@@ -166,34 +166,32 @@ export function persistentMargin(line: MarginLine, persistsS: number): Extreme |
 export function stretchesBeyond(line: MarginLine, persistsS: number): readonly Beyond[] {
   const { tS, room } = line;
   const found: Beyond[] = [];
-  line.pieces.forEach((piece, pieceIndex) => {
-    let startS = Number.NaN;
-    let worst = { room: Number.POSITIVE_INFINITY, atS: Number.NaN };
-    const close = (endS: number): void => {
-      if (!Number.isNaN(startS) && endS - startS >= persistsS - 1e-9) {
-        found.push({ startS, endS, worstS: worst.atS, worstRoom: worst.room, piece: pieceIndex });
-      }
-      startS = Number.NaN;
-      worst = { room: Number.POSITIVE_INFINITY, atS: Number.NaN };
-    };
-    for (let i = piece.from; i < piece.to; i++) {
-      const here = room[i] ?? Number.NaN;
-      const atS = tS[i] ?? Number.NaN;
-      const before = i > piece.from ? (room[i - 1] ?? Number.NaN) : Number.NaN;
-      const beforeS = tS[i - 1] ?? atS;
-      if (here < 0) {
-        if (Number.isNaN(startS)) {
-          startS =
-            Number.isNaN(before) || before === here
-              ? atS
-              : beforeS + (before / (before - here)) * (atS - beforeS);
+  const crossingS = (i: number): number => {
+    const before = room[i - 1] ?? Number.NaN;
+    const here = room[i] ?? Number.NaN;
+    const beforeS = tS[i - 1] ?? Number.NaN;
+    const atS = tS[i] ?? Number.NaN;
+    return before === here ? atS : beforeS + (before / (before - here)) * (atS - beforeS);
+  };
+  line.pieces.forEach(({ from, to }, piece) => {
+    for (let i = from; i < to; i++) {
+      if (!((room[i] ?? 0) < 0)) continue;
+      const first = i;
+      let worst = i;
+      let worstRoom = room[i] ?? 0;
+      for (i++; i < to; i++) {
+        const here = room[i] ?? 0;
+        if (!(here < 0)) break;
+        if (here < worstRoom) {
+          worstRoom = here;
+          worst = i;
         }
-        if (here < worst.room) worst = { room: here, atS };
-      } else if (!Number.isNaN(startS)) {
-        close(beforeS + (before / (before - here)) * (atS - beforeS));
       }
+      const startS = first === from ? (tS[from] ?? Number.NaN) : crossingS(first);
+      const endS = i < to ? crossingS(i) : (tS[to - 1] ?? Number.NaN);
+      if (!(endS - startS >= persistsS - 1e-9)) continue;
+      found.push({ startS, endS, worstS: tS[worst] ?? Number.NaN, worstRoom, piece });
     }
-    close(tS[piece.to - 1] ?? Number.NaN);
   });
   return found;
 }

@@ -15,30 +15,31 @@ export function resampleLinear(
   atS: Float64Array,
   longestStepS: number,
 ): Float64Array {
-  const out = new Float64Array(atS.length).fill(Number.NaN);
+  const out = new Float64Array(atS.length);
+  const n = values.length;
   let before = -1;
   let after = 0;
-  const skip = (): void => {
-    while (after < values.length && Number.isNaN(values[after]!)) after++;
-  };
-  skip();
+  while (after < n && Number.isNaN(values[after]!)) after++;
+  let beforeS = Number.NaN;
+  let afterS = after < n ? tS[after]! : Number.POSITIVE_INFINITY;
+  let low = Number.NaN;
+  let slope = Number.NaN;
   for (let k = 0; k < atS.length; k++) {
     const at = atS[k]!;
-    while (after < values.length && tS[after]! <= at) {
-      before = after;
-      after++;
-      skip();
+    if (afterS <= at) {
+      do {
+        before = after;
+        after++;
+        while (after < n && Number.isNaN(values[after]!)) after++;
+        afterS = after < n ? tS[after]! : Number.POSITIVE_INFINITY;
+      } while (afterS <= at);
+      beforeS = tS[before]!;
+      low = values[before]!;
+      // No slope into a gap, past the last sample, or before the first.
+      const stepS = afterS - beforeS;
+      slope = after < n && !(stepS > longestStepS) ? (values[after]! - low) / stepS : Number.NaN;
     }
-    if (before < 0) continue;
-    if (tS[before]! === at) {
-      out[k] = values[before]!;
-      continue;
-    }
-    if (after >= values.length) continue;
-    const stepS = tS[after]! - tS[before]!;
-    if (stepS > longestStepS) continue;
-    const share = (at - tS[before]!) / stepS;
-    out[k] = values[before]! + share * (values[after]! - values[before]!);
+    out[k] = at === beforeS ? low : low + slope * (at - beforeS);
   }
   return out;
 }
