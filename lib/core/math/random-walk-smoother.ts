@@ -22,6 +22,8 @@ export type SmoothedLevel = Readonly<{
 /**
  * Filter forwards, then the Rauch-Tung-Striebel pass backwards.
  *
+ * @public
+ *
  * @returns for each time the level's mean and variance given all that was seen (`mean`,
  *   `variance`), and given what was seen up to then (`filteredMean`, `filteredVariance`)
  *
