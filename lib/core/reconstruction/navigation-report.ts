@@ -1,7 +1,6 @@
 /** Whether the navigation behind an approach can be trusted: what its screen shows. */
 import type { Figure } from '../figure';
 import type { FeedStretch } from '../navigation/source-states';
-import type { TurningAxes } from './turning-figures';
 
 /** Rows of the solution that were missing or not used, as a stretch with its reason. */
 export type UnusedStretch = Readonly<{
@@ -73,6 +72,18 @@ export type SourcePoints = Readonly<{
   stamp: 'measured' | 'generated' | 'received' | null;
   latencyS: number | null;
   available: 'real-time' | 'afterwards' | null;
+}>;
+
+/**
+ * What the rate of a position across the axis and the velocity beside it differ by at the furthest
+ * distance. `orbitS` is the orbit whose mean motion would do that, null where none of low height does.
+ */
+export type TurningAxes = Readonly<{
+  axis: 'y' | 'z';
+  differenceMps: Figure;
+  distanceM: number;
+  orbitS: number | null;
+  isDeclared: boolean;
 }>;
 
 export type NavigationReport = Readonly<{

@@ -1,22 +1,10 @@
 /** A velocity that is given in other axes than its position, named and sized. */
-import type { Figure } from '../figure';
 import { NORMAL_95 } from '../math/statistics';
 import { findTurning } from '../navigation/turning-axes';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf } from './figure-of';
-
-/**
- * What the rate of a position across the axis and the velocity beside it differ by at the furthest
- * distance. `orbitS` is the orbit whose mean motion would do that, null where none of low height does.
- */
-export type TurningAxes = Readonly<{
-  axis: 'y' | 'z';
-  differenceMps: Figure;
-  distanceM: number;
-  orbitS: number | null;
-  isDeclared: boolean;
-}>;
+import type { TurningAxes } from './navigation-report';
 
 /** Orbits from the lowest to some 2000 km, s. */
 const LOW_ORBITS_S = [5200, 7700] as const;
