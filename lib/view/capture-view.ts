@@ -18,7 +18,8 @@ export type StageStanding =
   | 'late'
   | 'too close to call'
   | 'no time planned'
-  | 'not seen';
+  | 'not seen'
+  | 'not known';
 
 /** Fractions of the drawing's width; `planned` is the accepted stretch, null where none is. */
 export type StageMark = Readonly<{
@@ -136,6 +137,7 @@ const TONES: Readonly<Record<StageStanding, Tone>> = {
   'too close to call': 'unsure',
   'no time planned': 'quiet',
   'not seen': 'unsure',
+  'not known': 'unsure',
 };
 
 function plannedText({ plannedS, toleranceS }: CaptureStageResult): string | null {
@@ -146,7 +148,7 @@ function plannedText({ plannedS, toleranceS }: CaptureStageResult): string | nul
 
 /** Where the stage stands to its tolerance; nothing is called that its interval does not tell. */
 function standingOf(stage: CaptureStageResult): StageStanding {
-  if (stage.seen.length === 0) return 'not seen';
+  if (stage.seen.length === 0) return stage.notKnown === undefined ? 'not seen' : 'not known';
   const off = stage.differenceS?.value;
   if (off == null || stage.differenceS === null) return 'no time planned';
   if (stage.toleranceS === null) return 'no time planned';

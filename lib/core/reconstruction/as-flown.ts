@@ -168,7 +168,8 @@ function captureItems({ capture, contact, planOrigin }: AsFlownInputs): readonly
             random: null,
             method: `Planned ${stage.plannedS} s after first touch, from first touch as flown.`,
           });
-    const notSeen = stage.seen.length === 0 ? 'not seen' : null;
+    const unseen = stage.notKnown === undefined ? 'not seen' : `not known: ${stage.notKnown}`;
+    const notSeen = stage.seen.length === 0 ? unseen : null;
     return [
       itemOf({
         key: `capture-${stage.stage}`,

@@ -91,6 +91,19 @@ function motionSightings(stage: CaptureStage, { settling, retraction }: AfterTou
   return [];
 }
 
+/** Stages that the motion alone shows. */
+const MOTION_STAGES: readonly CaptureStage[] = ['damping', 'ring_retraction'];
+
+/** A stage that telemetry would have shown, had it gone on to first touch: it is not known. */
+function whyNotKnown(
+  stage: CaptureStage,
+  sightings: readonly Sighting[],
+  { settling }: AfterTouch,
+): Pick<CaptureStageResult, 'notKnown'> {
+  const isBlind = settling === 'no-data' && MOTION_STAGES.includes(stage);
+  return isBlind && sightings.length === 0 ? { notKnown: 'no telemetry follows first touch' } : {};
+}
+
 function latchesOf(inputs: CaptureInputs, untilS: number): CaptureReport['latches'] {
   const { latches, latchEvent } = inputs.plan ?? DEFAULT_CAPTURE;
   const counted = discreteColumns(inputs.sources, 'latches_closed').flatMap((column) => {
@@ -241,6 +254,7 @@ export function captureFigures(inputs: CaptureInputs): CaptureReport | null {
   ]);
   const stages = found.map((one, index): CaptureStageResult => {
     const best = bestFirst(one.sightings)[0];
+    const blind = whyNotKnown(one.stage, one.sightings, after);
     const sinceTouch =
       best === undefined || contact === null
         ? null
@@ -265,7 +279,8 @@ export function captureFigures(inputs: CaptureInputs): CaptureReport | null {
               value: sinceTouch.value - one.afterContactS,
               method: 'Time after first touch as flown minus as planned.',
             },
-      outOfOrder: orders[index + 1] ?? null,
+      outOfOrder: blind.notKnown === undefined ? (orders[index + 1] ?? null) : null,
+      ...blind,
     };
   });
   const report = reports.find(({ kind }) => kind !== 'motion');

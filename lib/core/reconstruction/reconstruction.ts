@@ -178,6 +178,8 @@ export type CaptureStageResult = Readonly<{
   differenceS: Figure | null;
   /** What is wrong with its place in the order; null where nothing is. */
   outOfOrder: string | null;
+  /** Why nothing could have shown it, so that it may have happened; absent where it could be seen. */
+  notKnown?: string;
 }>;
 
 /** From first touch to hard capture. `reason` says why a figure is null. */
