@@ -8,7 +8,7 @@ const UNIT =
 
 /** A clock reading, a number with decimals, or one with a unit. Counts and names stay out. */
 const TYPED = new RegExp(
-  `(?<![\\w.:/#\u201c-])[+\u2212-]?(?:\\d{1,3}(?::\\d{2}){1,2}(?:\\.\\d+)?|\\d+[.,]\\d+(?:[\\s\u00a0]?${UNIT})?|\\d+[\\s\u00a0]?${UNIT})(?![\\w:/-])`,
+  `(?<!\\d{4}-\\d{2}-\\d{2}[ T])(?<![\\w.:/#\u201c-])[+\u2212-]?(?:\\d{1,3}(?::\\d{2}){1,2}(?:\\.\\d+)?|\\d+[.,]\\d+(?:[\\s\u00a0]?${UNIT})?|\\d+[\\s\u00a0]?${UNIT})(?![\\w:/-])`,
   'g',
 );
 

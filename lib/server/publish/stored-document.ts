@@ -11,7 +11,8 @@ const SCHEMA = documentSchema(BUILT_IN_BLOCKS);
 export function isDraftNode(node: unknown): node is DocNode {
   const bodies = [
     { type: 'doc', content: [node] },
-    { type: 'doc', content: [{ type: 'paragraph', content: [node] }] },
+    // A block at the top has an id, or nothing that it holds would be taken.
+    { type: 'doc', content: [{ type: 'paragraph', attrs: { id: 'line' }, content: [node] }] },
   ];
   return bodies.some(
     (body) => loadDocument({ schema: DOCUMENT_SCHEMA, body }, SCHEMA).value !== null,

@@ -88,7 +88,7 @@ test('numbers with a unit, decimals or a clock are found; counts, names and date
   ).toEqual(['0.075 m/s', '12 s', '00:13:16.3', '\u22121.5 deg/s', '3\u00a0%']);
   expect(
     typed(
-      'Rule 3 of plan v2.1 on 2016-03-07, three holds, 2 runs, channel dp_12, see 4 of file7.csv',
+      'Rule 3 of plan v2.1 on 2016-03-07 10:31:12 UTC, three holds, 2 runs, channel dp_12, see 4 of file7.csv',
     ),
   ).toEqual([]);
 });

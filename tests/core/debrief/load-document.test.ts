@@ -4,6 +4,7 @@ import { documentSchema } from '@/lib/core/debrief/document-schema';
 import { loadDocument } from '@/lib/core/debrief/load-document';
 import { mergeDocuments } from '@/lib/core/debrief/merge-documents';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import { isDraftNode } from '@/lib/server/publish/stored-document';
 
 const schema = documentSchema(BUILT_IN_BLOCKS);
 const text = (words: string, marks: readonly DocMark[] = []) => ({
@@ -205,4 +206,13 @@ describe('merging by block', () => {
     const changed = doc(paragraph('aaaa', 'new'), ...base.content.slice(1));
     expect(mergeDocuments(base, changed, structuredClone(changed)).conflicts).toEqual([]);
   });
+});
+
+test('a value and a block are each something that a draft may hold, anything else is not', () => {
+  const attrs = { key: 'counts.rules', form: 'word', uncertainty: 'with', digits: null };
+  expect(isDraftNode({ type: 'figureValue', attrs })).toBe(true);
+  expect(isDraftNode({ type: 'phaseTable', attrs: { id: 'block-1', caption: 'Runs' } })).toBe(true);
+  expect(isDraftNode({ type: 'figureValue', attrs: { ...attrs, form: 'loud' } })).toBe(false);
+  expect(isDraftNode({ type: 'script' })).toBe(false);
+  expect(isDraftNode(null)).toBe(false);
 });
