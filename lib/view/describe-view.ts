@@ -17,7 +17,8 @@ import {
 } from '../core/time/time-code';
 import { CHANNEL_QUANTITIES } from '../core/units/quantity';
 import { spellingsOf } from '../core/units/unit';
-import { formatBytes } from './format-number';
+import { stampText } from './format-date';
+import { formatBytes, plural } from './format-number';
 
 export type Choice<Value extends string = string> = Readonly<{ value: Value; label: string }>;
 
@@ -139,4 +140,23 @@ export function describeView(
     description,
     files: sketches.map((sketch, index) => shownFile(sketch, reasons[index])),
   };
+}
+
+/** Files that wait to be described, as a line of a list. */
+export type OpenDescriptionRow = Readonly<{ href: string; files: string; sent: string }>;
+
+const NAMES_SHOWN = 3;
+
+/** One row an upload, the names of its first files in it. */
+export function openDescriptionRows(
+  waiting: readonly Readonly<{ uploadId: string; files: readonly string[]; askedAtIso: string }>[],
+): readonly OpenDescriptionRow[] {
+  return waiting.map(({ uploadId, files, askedAtIso }) => {
+    const more = files.length > NAMES_SHOWN ? ` and ${files.length - NAMES_SHOWN} more` : '';
+    return {
+      href: `/import/describe/${encodeURIComponent(uploadId)}`,
+      files: `${files.slice(0, NAMES_SHOWN).join(', ')}${more}`,
+      sent: `${plural(files.length, 'file')}, sent ${stampText(askedAtIso)}; kept for a week`,
+    };
+  });
 }

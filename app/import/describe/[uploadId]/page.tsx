@@ -2,8 +2,11 @@ import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { HomeHeader } from '@/app/_components/shell/home-header';
 import { loadDescription } from '@/lib/server/queries/load-description';
+import { loadGoneUpload } from '@/lib/server/queries/load-open-descriptions';
+import { isUploadId } from '@/lib/server/uploads/receive-file';
 import { describeView } from '@/lib/view/describe-view';
 import { DescribeForm } from './_components/describe-form';
+import { GoneUpload } from './_components/gone-upload';
 
 export const metadata: Metadata = { title: 'What are these files?' };
 
@@ -12,7 +15,18 @@ type DescribePageProps = Readonly<{ params: Promise<{ uploadId: string }> }>;
 export default async function DescribePage({ params }: DescribePageProps) {
   const { uploadId } = await params;
   const found = await loadDescription(uploadId);
-  if (found === null) notFound();
+  if (found === null) {
+    if (!isUploadId(uploadId)) notFound();
+    const done = await loadGoneUpload(uploadId);
+    return (
+      <>
+        <HomeHeader />
+        <main className="page" id="main" tabIndex={-1}>
+          <GoneUpload import={done} />
+        </main>
+      </>
+    );
+  }
   return (
     <>
       <HomeHeader />

@@ -13,6 +13,7 @@ import type { IssueRow } from '@/lib/view/import-view';
 import { checkDescriptionAction, describeUploadAction } from '../actions';
 import { FilePanel } from './file-panel';
 import { SessionPanel } from './session-panel';
+import { useKeptDescription } from './use-kept-description';
 
 type DescribeFormProps = Readonly<{ view: DescribeView }>;
 
@@ -42,7 +43,7 @@ function useChecked(uploadId: string, description: SessionDescription) {
 /** Says what each file is, with proposals to accept and rows to look at. */
 export function DescribeForm({ view }: DescribeFormProps) {
   const router = useRouter();
-  const [description, setDescription] = useState(view.description);
+  const { description, change, forget: forgetKept } = useKeptDescription(view);
   const [problem, setProblem] = useState<string | null>(null);
   const [isSending, setIsSending] = useState(false);
   const { issues, isGone } = useChecked(view.uploadId, description);
@@ -50,19 +51,21 @@ export function DescribeForm({ view }: DescribeFormProps) {
 
   function changeFile(next: DescribedFile): void {
     const files = description.files.map((file) => (file.file === next.file ? next : file));
-    setDescription({ ...description, files });
+    change({ ...description, files });
   }
 
   async function submit(): Promise<void> {
     setIsSending(true);
     const done = await describeUploadAction(view.uploadId, description).catch(() => null);
     setIsSending(false);
+    // What was typed stays kept: an import that fails comes back to it.
     if (done?.ok === true) return router.push(`/import/${done.data.jobId}`);
     setProblem(done?.message ?? 'The server did not answer. Nothing was lost; try again.');
   }
 
   async function forget(): Promise<void> {
     await forgetUpload(view.uploadId);
+    forgetKept();
     router.push('/import');
   }
 
@@ -74,7 +77,7 @@ export function DescribeForm({ view }: DescribeFormProps) {
         void submit();
       }}
     >
-      <SessionPanel description={description} onChange={setDescription} />
+      <SessionPanel description={description} onChange={change} />
       {description.files.map((file, index) => {
         const shown = view.files[index];
         return (
