@@ -90,6 +90,7 @@ test('a session folder becomes a session with sources, log entries and a reconst
   expect(sources.map((source) => [source.file, source.type])).toEqual([
     ['events.csv', 'events'],
     ['loop.vtt', 'events'],
+    ['rangefinder.csv', 'telemetry'],
     ['telemetry.csv', 'telemetry'],
   ]);
   const folder = sources.find((source) => source.type === 'telemetry')?.folder ?? '';
@@ -156,9 +157,12 @@ test('each fault of a folder is one issue of the job, and nothing is kept', asyn
     writeFileSync(plan, readFileSync(plan, 'utf8').replace('hold_rate_mps', 'hold_rate_kmh'));
   });
   expect(job.state).toBe('failed');
-  const files = job.result?.issues.map((issue) => issue.file);
-  expect(files).toContain('rules.yaml');
-  expect(files).toContain('plan.yaml');
+  const issues = job.result?.issues ?? [];
+  expect(issues.map((issue) => issue.file)).toContain('plan.yaml');
+  // A missing file is the fault of the line that names it.
+  const missing = issues.find(({ code }) => code === 'file-missing');
+  expect(missing).toMatchObject({ file: 'session.yaml', keyPath: 'rules' });
+  expect(missing?.message).toContain('rules.yaml');
   await expectNothingKept();
 }, 60_000);
 

@@ -76,7 +76,7 @@ test.skipIf(!isBuilt)('bad input ends with 2, one line a fault, and writes nothi
   const run = runCommand([folder, '--out', out]);
   expect(run.status).toBe(2);
   expect(run.errors.length).toBe(2);
-  expect(run.errors.some((line) => line.startsWith('events.csv'))).toBe(true);
+  expect(run.errors.some((line) => /^session\.yaml:\d+ .*"events\.csv"/.test(line))).toBe(true);
   expect(run.errors.some((line) => line.startsWith('rules.yaml'))).toBe(true);
   expect(existsSync(out)).toBe(false);
 });
