@@ -53,6 +53,13 @@ export function ruleCounts({ reconstruction }: DebriefMaterial): Sentence {
   return ['Of ', valueNode('counts.rules', 'word'), noun, ...listed(clauses), '.'];
 }
 
+/** Rules that are met because an event was logged nowhere, though no log was there to name it. */
+export function absenceSentences({ reconstruction }: DebriefMaterial): readonly Sentence[] {
+  return reconstruction.notes
+    .filter(({ code }) => code === 'absence-not-shown')
+    .map(({ message }) => [message]);
+}
+
 /** Where on the approach an instant lies: the run that it fell into. */
 function runAround({ reconstruction }: DebriefMaterial, timeS: number): readonly Phrase[] {
   const index = reconstruction.phases.findIndex(

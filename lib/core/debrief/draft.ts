@@ -6,6 +6,7 @@ import { CAUTION } from './caution';
 import type { DebriefMaterial } from './debrief-material';
 import type { DocNode } from './document';
 import {
+  absenceSentences,
   contactSentence,
   contactStandingSentences,
   joinSentences,
@@ -93,7 +94,7 @@ const SECTIONS: readonly Section[] = [
   {
     name: 'rules',
     title: 'Rules and margins',
-    text: (m, nextId) => one(nextId, joinSentences([ruleCounts(m)])),
+    text: (m, nextId) => one(nextId, joinSentences([ruleCounts(m), ...absenceSentences(m)])),
   },
   {
     name: 'contact',

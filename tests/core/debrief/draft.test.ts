@@ -100,6 +100,15 @@ describe('a draft', () => {
     expect(runs.length).toBeGreaterThan(0);
   });
 
+  test('a rule met by absence alone says so beside the verdicts and among what is not known', () => {
+    const message =
+      'Rule “Cut off” is met because cut-off is logged nowhere, but no log was there.';
+    const note = { code: 'absence-not-shown', severity: 'warning' as const, message };
+    const document = resolved(withChange({ notes: [note] }));
+    expect(section(document, 'Rules and margins')).toContain(message);
+    expect(section(document, 'Not evaluated and not known')).toContain(message);
+  });
+
   test('claims neither inside nor outside for a condition nearer to its limit than its uncertainty', () => {
     const text = section(resolved(sampleMaterial), 'Summary');
     expect(text).toMatch(
