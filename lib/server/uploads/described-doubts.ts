@@ -1,5 +1,5 @@
 /** What was doubtful in a description when it was accepted: the session it makes still says so. */
-import { readFile, writeFile } from 'node:fs/promises';
+import { readFile, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import type { Issue } from '@/lib/core/result';
@@ -21,6 +21,7 @@ export async function keepDoubts(upload: string, issues: readonly Issue[]): Prom
     KEPT.test(code) ? [{ code, file, message }] : [],
   );
   const file = path.join(upload, DOUBTS_FILE);
+  if (kept.length === 0) return rm(file, { force: true });
   await writeFile(file, JSON.stringify(kept));
   await syncToDisk(file);
 }
