@@ -82,11 +82,7 @@ test('described several times at once it is one import, and one session.yaml is 
     Array.from({ length: 3 }, () => jobs[0]?.id),
   );
   expect(jobs).toHaveLength(1);
-  expect(readdirSync(uploadFolder(input.uploadId)).sort()).toEqual([
-    'doubts.json',
-    'files',
-    'sketch.json',
-  ]);
+  expect(readdirSync(uploadFolder(input.uploadId)).sort()).toEqual(['files', 'sketch.json']);
   expect(readdirSync(path.join(uploadFolder(input.uploadId), 'files')).sort()).toEqual([
     'l.vtt',
     'session.yaml',
@@ -104,9 +100,5 @@ test('a folder called session.yaml among the files is refused in words', async (
     code: 'session-file-is-folder',
   });
   // What was doubted stands beside the files until the next description takes its place.
-  expect(readdirSync(uploadFolder(uploadId)).sort()).toEqual([
-    'doubts.json',
-    'files',
-    'sketch.json',
-  ]);
+  expect(readdirSync(uploadFolder(uploadId)).sort()).toEqual(['files', 'sketch.json']);
 });
