@@ -94,8 +94,9 @@ export function brokenRule(material: DebriefMaterial, rule: RuleResult): readonl
           valueNode(`rules[${rule.id}].beyond_s`),
           times === 1 ? '' : ' in all',
         ];
+  // A margin of time is not taken at one place of the approach: only an event is.
   const when: Phrase[] =
-    times > 0 || rule.atS === null
+    times > 0 || rule.atS === null || known(rule.margin)
       ? []
       : [
           ' at ',
