@@ -4,6 +4,7 @@ import { loadAnnotations } from '@/lib/server/queries/load-annotations';
 import { loadChannels } from '@/lib/server/queries/load-channels';
 import { loadFindings } from '@/lib/server/queries/load-findings';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { loadRemarkStamp } from '@/lib/server/queries/load-remark-stamp';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { timelineView } from '@/lib/view/timeline';
 import { NotReconstructed } from '../_components/not-reconstructed';
@@ -15,6 +16,8 @@ type TimelinePageProps = Readonly<{ params: Promise<{ sessionId: string }> }>;
 
 export default async function TimelinePage({ params }: TimelinePageProps) {
   const { sessionId } = await params;
+  // Before what it stands for: a change in between is then asked for once too often, never missed.
+  const stamp = await loadRemarkStamp(sessionId);
   const [session, reconstruction, channels, findings, annotations] = await Promise.all([
     loadSessionHeader(sessionId),
     loadReconstruction(sessionId),
@@ -27,5 +30,5 @@ export default async function TimelinePage({ params }: TimelinePageProps) {
     return <NotReconstructed title="Timeline" sessionId={sessionId} />;
   }
   const view = timelineView({ sessionId, reconstruction, channels, findings, annotations });
-  return <TimelineAtAddress view={view} />;
+  return <TimelineAtAddress view={view} stamp={stamp ?? ''} />;
 }

@@ -6,7 +6,11 @@ import type { TimelineView } from '@/lib/view/timeline';
 import { knownOf, readTimelineAddress } from '@/lib/view/timeline-url';
 import { Timeline } from './timeline';
 
-type TimelineAtAddressProps = Readonly<{ view: TimelineView }>;
+type TimelineAtAddressProps = Readonly<{
+  view: TimelineView;
+  /** Of the findings and annotations that the view was made from. */
+  stamp: string;
+}>;
 
 /**
  * The timeline as its address says it.
@@ -14,12 +18,12 @@ type TimelineAtAddressProps = Readonly<{ view: TimelineView }>;
  * The address is read here and not by the page: coming back through the browser's history, the page
  * is the one kept from the first visit, while the address is the one that was left.
  */
-export function TimelineAtAddress({ view }: TimelineAtAddressProps) {
+export function TimelineAtAddress({ view, stamp }: TimelineAtAddressProps) {
   const asked = useSearchParams();
   const [address] = useState(() => {
     const names = [...new Set(asked.keys())];
     const values = Object.fromEntries(names.map((name) => [name, asked.getAll(name)]));
     return readTimelineAddress(values, knownOf(view));
   });
-  return <Timeline view={view} address={address} />;
+  return <Timeline view={view} stamp={stamp} address={address} />;
 }

@@ -25,10 +25,10 @@ import { useTimelineActs } from './use-timeline-acts';
 import { useTraces } from './use-traces';
 import { WindowList } from './window-list';
 
-type TimelineProps = Readonly<{ view: TimelineView; address: TimelineAddress }>;
+type TimelineProps = Readonly<{ view: TimelineView; stamp: string; address: TimelineAddress }>;
 
 /** Everything on one axis: strips, the cursor's readings, the selection, and what is written of it. */
-export function Timeline({ view, address }: TimelineProps) {
+export function Timeline({ view, stamp, address }: TimelineProps) {
   const { session, sessionId } = view;
   const [state, dispatch] = useReducer(timelineReducer, { session, sheet: null, ...address });
   const { window, selection } = state;
@@ -42,7 +42,7 @@ export function Timeline({ view, address }: TimelineProps) {
   const traces = useTraces(view, state, plot.state === 'measured' ? plot.widthPx : null);
   const { range, keys, envelopes } = traces;
   useAddress(state, knownOf(view));
-  const changes = useChanges(sessionId);
+  const changes = useChanges(sessionId, stamp);
   const history = useHistory(sessionId, setSaid);
   const { step } = history;
   const acts = useTimelineActs({ view, state, dispatch, cursor, help, step, say: setSaid });

@@ -5,9 +5,10 @@ type Context = Readonly<{ params: Promise<{ sessionId: string }> }>;
 
 export const dynamic = 'force-dynamic';
 
-const LOOK_EVERY_MS = 1000;
+/** With the page read again, a change is on the other screen well within two seconds. */
+const LOOK_EVERY_MS = 400;
 /** A quiet line is closed by some proxies; a comment now and then keeps it. */
-const COMMENT_EVERY_LOOKS = 15;
+const COMMENT_EVERY_LOOKS = 37;
 
 /** Server-sent events: `remarks` whenever a finding or annotation of the session has changed. */
 export async function GET(request: Request, { params }: Context): Promise<Response> {
