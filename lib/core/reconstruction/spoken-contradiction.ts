@@ -155,12 +155,12 @@ export function contradictionText(found: SpokenContradiction, log: string): stri
     const { laterS, halfS, agreeing, ranges } = found;
     const size = `${Math.abs(laterS).toFixed(1)} ± ${halfS.toFixed(1)} s`;
     const sense = laterS > 0 ? 'later' : 'earlier';
-    return `The ranges spoken in ${log} contradict its clock: by ${agreeing} of ${ranges} of them its times belong ${size} ${sense} than stated, far more than people are late. Its events, callouts and order stand where the stated clock puts them.`;
+    return `The ranges spoken in ${log} contradict its clock: ${agreeing} of the ${ranges} put its times ${size} ${sense} than stated, far more than people are late. Its events, callouts and order stand where the stated clock puts them.`;
   }
   const { agreeing, ranges, factor } = found;
   const unit =
     factor === null
       ? 'a unit, a sign or a file may be the wrong one.'
       : `they agree where every said range is ${factor.toPrecision(3)} times the measured one: ${BOTH}`;
-  return `The ranges spoken in ${log} contradict the telemetry: ${agreeing} of ${ranges} agree with it by any one clock; ${unit}`;
+  return `The ranges spoken in ${log} contradict the telemetry: ${agreeing} of the ${ranges} agree with it by any one clock; ${unit}`;
 }
