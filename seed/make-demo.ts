@@ -46,7 +46,7 @@ export function demoFiles(): ReadonlyMap<string, string> {
  */
 export async function writeDemoFolder(
   dir: string,
-  files: ReadonlyMap<string, string> = demoFiles(),
+  files: ReadonlyMap<string, string>,
 ): Promise<void> {
   const target = path.resolve(dir);
   await mkdir(path.dirname(target), { recursive: true });

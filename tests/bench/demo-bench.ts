@@ -2,7 +2,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { writeDemoFolder } from '@/seed/make-demo';
+import { demoFiles, writeDemoFolder } from '@/seed/make-demo';
 import { type Bench, median, secondsOf } from './bench';
 
 const ROUNDS = 3;
@@ -17,7 +17,9 @@ export const demoBench: Bench = {
     try {
       for (let round = 1; round <= ROUNDS; round += 1) {
         say(`round ${round} of ${ROUNDS}`);
-        seconds.push(await secondsOf(() => writeDemoFolder(path.join(folder, 'demo'))));
+        seconds.push(
+          await secondsOf(() => writeDemoFolder(path.join(folder, 'demo'), demoFiles())),
+        );
       }
     } finally {
       rmSync(folder, { recursive: true, force: true });

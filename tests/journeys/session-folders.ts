@@ -1,6 +1,6 @@
 /** Session folders to import, made from the invented demo so that their bytes are new. */
 import { execFileSync } from 'node:child_process';
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { zipSync } from 'fflate';
@@ -18,11 +18,11 @@ export type SessionFolders = Readonly<{
 
 const BRIEF_LINES = 3_000;
 
-/** Makes the demo once; every folder is a copy. */
+/** Makes the demo's flight once; every folder is a copy. */
 export function makeSessionFolders(): SessionFolders {
   const root = mkdtempSync(path.join(tmpdir(), 'wakeline-folders-'));
   const demo = path.join(root, 'demo');
-  execFileSync(process.execPath, ['.built/make-demo.mjs', demo]);
+  execFileSync(process.execPath, ['.built/make-demo.mjs', demo, '--flight']);
   let made = 0;
 
   function copy(title: string): string {
@@ -48,8 +48,7 @@ export function makeSessionFolders(): SessionFolders {
     },
     zipped(folder) {
       const zip = `${folder}.zip`;
-      const names = ['session.yaml', 'plan.yaml', 'rules.yaml', 'events.csv', 'loop.vtt'];
-      const files = [...names, 'telemetry.csv'].map((name) => [
+      const files = readdirSync(folder).map((name) => [
         name,
         readFileSync(path.join(folder, name)),
       ]);
