@@ -37,14 +37,24 @@ function columnOf(session: SessionMotion, axis: 'y' | 'z'): EstimatedQuantity | 
   return { ...offset, value: axis === 'y' ? session.motion.yM : session.motion.zM };
 }
 
-/** Quantities by the names that a comparison uses: `y` and `z` are the position's components. */
+/**
+ * Quantities by the names that a comparison uses: `y` and `z` are the position's components. Each is
+ * estimated once, however often it is asked for.
+ */
 export function comparedQuantity(
   session: SessionMotion,
   sources: readonly CheckedSource[],
 ): FinalStep['quantity'] {
+  const known = new Map<string, EstimatedQuantity | null>();
   return (name) => {
-    if (name === 'y' || name === 'z') return columnOf(session, name);
-    return quantityByName(name, session, sources);
+    const found = known.get(name);
+    if (found !== undefined) return found;
+    const quantity =
+      name === 'y' || name === 'z'
+        ? columnOf(session, name)
+        : quantityByName(name, session, sources);
+    known.set(name, quantity);
+    return quantity;
   };
 }
 

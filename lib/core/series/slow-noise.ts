@@ -109,21 +109,38 @@ function cutVariance(sizes: Float64Array, count: number): number {
   return sum / (kept * CUT_SHARE);
 }
 
+const ROUNDS = 60;
+
 /** Non-negative weights that explain the rows best (gamma likelihood), by multiplying up and down. */
 function fitVariances(rows: readonly Row[], unknowns: number): { x: number[]; misfit: number } {
   const x = Array.from({ length: unknowns }, (_, k) => {
     const sizes = rows.map(({ parts, seen }) => seen / Math.max(parts[k] ?? 0, 1e-300));
     return Math.max(1e-300, Math.min(...sizes.filter((size) => size > 0), 1e300)) / unknowns;
   });
-  for (let round = 0; round < 60; round++) {
-    const up = new Array<number>(unknowns).fill(0);
-    const down = new Array<number>(unknowns).fill(0);
-    for (const { parts, seen, count } of rows) {
+  // Row after row, one number an unknown: some sixty fits go over them sixty times each.
+  const part = new Float64Array(rows.length * unknowns);
+  const weighted = new Float64Array(part.length);
+  const seenWeighted = new Float64Array(part.length);
+  let at = 0;
+  for (const { parts, seen, count } of rows) {
+    for (let k = 0; k < unknowns; k++, at++) {
+      part[at] = parts[k]!;
+      weighted[at] = count * parts[k]!;
+      seenWeighted[at] = weighted[at]! * seen;
+    }
+  }
+  const up = new Float64Array(unknowns);
+  const down = new Float64Array(unknowns);
+  for (let round = 0; round < ROUNDS; round++) {
+    up.fill(0);
+    down.fill(0);
+    for (let at = 0; at < part.length; at += unknowns) {
       let model = 1e-300;
-      for (let k = 0; k < unknowns; k++) model += x[k]! * parts[k]!;
+      for (let k = 0; k < unknowns; k++) model += x[k]! * part[at + k]!;
+      const square = model * model;
       for (let k = 0; k < unknowns; k++) {
-        up[k]! += (count * parts[k]! * seen) / (model * model);
-        down[k]! += (count * parts[k]!) / model;
+        up[k] = up[k]! + seenWeighted[at + k]! / square;
+        down[k] = down[k]! + weighted[at + k]! / model;
       }
     }
     for (let k = 0; k < unknowns; k++) x[k]! *= down[k]! > 0 ? up[k]! / down[k]! : 0;
