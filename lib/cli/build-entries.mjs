@@ -51,8 +51,10 @@ await build({
     ].join(' '),
   },
   sourcemap: true,
-  minify: true,
-  keepNames: true,
+  // Names stay as they are, for readable traces; esbuild's way of keeping names over shorter ones costs a
+  // call for each function that is made, which took a third of a long reconstruction.
+  minifyWhitespace: true,
+  minifySyntax: true,
   tsconfig: path.join(ROOT, 'tsconfig.json'),
   absWorkingDir: ROOT,
   logLevel: 'warning',
