@@ -167,12 +167,36 @@ export function remarksOf(imported: readonly Issue[], notes: readonly Issue[]): 
   return [...notes.filter(({ code }) => code.startsWith('spoken-against-')), ...imported];
 }
 
-/** Files of the folder that are no source: the description, the plan, the rules. */
-export function otherNames(
-  names: readonly string[],
+/** `names` can be replaced one by one; each of `folders` holds so many files that it is told as one. */
+export type OtherFilesView = Readonly<{
+  names: readonly string[];
+  folders: readonly Readonly<{ folder: string; text: string }>[];
+}>;
+
+/** A folder with more files than this is one line: two hundred simulator runs are not read one by one. */
+const MOST_IN_FOLDER = 12;
+
+/** Files of the folder that are no source: the description, the plan, the rules, simulator runs. */
+export function otherFiles(
+  all: readonly string[],
   kept: readonly Pick<KeptSource, 'file'>[],
-): readonly string[] {
-  return names.filter((name) => !kept.some(({ file }) => file === name));
+): OtherFilesView {
+  const others = all.filter((name) => !kept.some(({ file }) => file === name));
+  const folderOf = (name: string): string => name.slice(0, name.lastIndexOf('/') + 1);
+  const inFolder = new Map<string, string[]>();
+  for (const name of others) {
+    inFolder.set(folderOf(name), [...(inFolder.get(folderOf(name)) ?? []), name]);
+  }
+  const large = [...inFolder].filter(
+    ([folder, names]) => folder !== '' && names.length > MOST_IN_FOLDER,
+  );
+  return {
+    names: others.filter((name) => !large.some(([folder]) => folder === folderOf(name))),
+    folders: large.map(([folder, names]) => {
+      const short = names.map((name) => name.slice(folder.length));
+      return { folder, text: `${plural(names.length, 'file')}, ${short[0]} to ${short.at(-1)}` };
+    }),
+  };
 }
 
 function setAsideView({ file, setAside }: KeptSource, sessionId: string): SourceView['setAside'] {

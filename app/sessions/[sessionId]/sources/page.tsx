@@ -6,7 +6,7 @@ import { loadKeptSources } from '@/lib/server/queries/load-kept-sources';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { issueRows } from '@/lib/view/import-view';
-import { inventoryView, otherNames, remarksOf, sourcesView } from '@/lib/view/sources-view';
+import { inventoryView, otherFiles, remarksOf, sourcesView } from '@/lib/view/sources-view';
 import { Inventory } from './_components/inventory';
 import { OtherFiles } from './_components/other-files';
 import { ReadingRemarks } from './_components/reading-remarks';
@@ -49,7 +49,7 @@ export default async function SourcesPage({ params }: SourcesPageProps) {
       {sources.map((source) => (
         <SourcePanel key={source.file} source={source} session={session} />
       ))}
-      <OtherFiles session={session} names={otherNames(names, kept)} />
+      <OtherFiles session={session} files={otherFiles(names, kept)} />
     </div>
   );
 }
