@@ -65,6 +65,8 @@ function linePath(
   let isDown = false;
   for (const [place, value] of values.entries()) {
     const atM = axialM[place];
+    // Metres that were not passed are not in the list: the line does not run across them.
+    if (place > 0 && atM !== undefined && atM - (axialM[place - 1] ?? atM) > 1) isDown = false;
     if (!isNumber(value) || atM === undefined) {
       isDown = false;
       continue;
@@ -94,6 +96,7 @@ function bandPath(columns: BandColumns, { x, y }: Scale): string {
     places = [];
   };
   axialM.forEach((_, place) => {
+    if (place > 0 && (axialM[place] ?? 0) - (axialM[place - 1] ?? 0) > 1) close();
     if (isNumber(p05[place]) && isNumber(p95[place])) places.push(place);
     else close();
   });

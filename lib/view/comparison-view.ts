@@ -5,6 +5,7 @@ import type {
   Comparison,
   ComparisonScore,
 } from '../core/reconstruction/comparison';
+import { FEWEST_RUNS } from '../core/reconstruction/comparison-scores';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
@@ -90,28 +91,54 @@ function leadSentences(comparison: Comparison, sessionId: string): readonly Sent
     `${nameFromId(step)} is held against ${plural(runs, 'simulator run')}. `,
   ];
   if (runs === 0) return [['No run could be compared.']];
-  const out = scores.filter(({ standsOut }) => standsOut);
-  if (out.length === 0) {
-    return [[...start, 'Nothing in it stands out from what the runs did.']];
-  }
-  const named = out.map((score): Sentence => {
-    const { flight, simMedian, label } = score;
-    const view = (figure: ComparisonScore['flight'], what: string) =>
-      figureView(figure, { sessionId, label: `${label}, ${what}` });
+  const first = comparison.completed
+    ? start
+    : [...start, 'The flight did not complete it, so nothing is said to stand out. '];
+  if (runs < FEWEST_RUNS) {
     return [
-      `${lowered(label)} `,
-      view(flight, 'flight'),
-      ' against ',
-      view(simMedian, 'median of the runs'),
-      ' in the median run',
+      [
+        ...first,
+        `So few say little: at least ${FEWEST_RUNS} are asked before a number stands out.`,
+      ],
     ];
-  });
-  const verb = out.length === 1 ? 'stands' : 'stand';
+  }
+  const out = scores.filter(({ standsOut }) => standsOut);
+  const beyond = scores.filter(
+    ({ standsOut, runsBelow, runsAbove }) => !standsOut && (runsBelow === 0 || runsAbove === 0),
+  );
   return [
-    [...start, `Beyond all of them ${verb}: `, ...listParts(named), '.'],
+    out.length === 0
+      ? [...first, 'No number of it stands out.']
+      : [
+          ...first,
+          `Far beyond all of them: `,
+          ...listParts(out.map((score) => namedScore(score, sessionId))),
+          '.',
+        ],
+    ...(beyond.length === 0
+      ? []
+      : [
+          [
+            `Beyond all runs, but not far: ${beyond.map(({ label }) => lowered(label)).join('; ')}.`,
+          ],
+        ]),
     [
-      `Each lies half as far again from the median as the farthest of the ${runs} runs. That a draw from the runs’ own population lies beyond all of them has a chance of at most 1 in ${runs + 1}, on one side.`,
+      `Far is at least half as far again from the median as the farthest run. For one number named beforehand, chance alone lies beyond all ${runs} runs at most once in ${runs + 1} on one side; ${scores.length} numbers were looked at.`,
     ],
+  ];
+}
+
+/** A score with its own number of runs, where some lack it. */
+function namedScore(score: ComparisonScore, sessionId: string): Sentence {
+  const { flight, simMedian, label, runs } = score;
+  const view = (figure: ComparisonScore['flight'], what: string) =>
+    figureView(figure, { sessionId, label: `${label}, ${what}` });
+  return [
+    `${lowered(label)} `,
+    view(flight, 'flight'),
+    ' against ',
+    view(simMedian, 'median of the runs'),
+    ` in the median of ${runs}`,
   ];
 }
 
@@ -167,11 +194,11 @@ function quantityCard(
     outside: [
       'Outside the band at ',
       percent(quantity.shareOutside, `${label}, share outside`, sessionId),
-      ' of the places; half of the runs at less than ',
+      ' of the places; half of the runs at this share or less: ',
       percent(quantity.chanceMedian, `${label}, share outside of the median run`, sessionId),
-      ', nineteen of twenty at less than ',
+      ', nineteen of twenty at ',
       percent(quantity.chanceP95, `${label}, share outside, 95th percentile`, sessionId),
-      '.',
+      ' or less.',
     ],
     stretches: quantity.outside.map(([from, to]) => ({
       text: stretchText(from, to),

@@ -3,7 +3,7 @@ import type { Figure } from '../core/figure';
 import { walkTree } from '../core/handling/decision-tree';
 import { RATING_SCALES, ratingScale } from '../core/handling/rating-scales';
 import { COMPARED_QUANTITIES } from '../core/reconstruction/compared-names';
-import type { Comparison } from '../core/reconstruction/comparison';
+import type { AxisRatio, Comparison } from '../core/reconstruction/comparison';
 import type { AxisActivity, RatingResult, TaskResult } from '../core/reconstruction/handling';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import type { HandlingRating, HandlingTask } from '../core/session/handling-words';
@@ -11,6 +11,7 @@ import { formatCount, formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { type CorrectionRow, type KeptWord, keptRow } from './clock/correction-list';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
+import { plural } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
 
 export type RatingRow = Readonly<{
@@ -52,6 +53,13 @@ export type TaskCard = Readonly<{
   canRate: boolean;
 }>;
 
+const AXIS_WORDS: Readonly<Record<AxisRatio['verdict'], string>> = {
+  loose: 'looser than any run',
+  tight: 'tighter than any run',
+  usual: 'among the runs, or near them',
+  'not known': 'not known',
+};
+
 export type AxisRow = Readonly<{
   key: string;
   label: string;
@@ -63,6 +71,8 @@ export type AxisRow = Readonly<{
   from: number;
   to: number;
   isLoose: boolean;
+  isKnown: boolean;
+  verdict: string;
 }>;
 
 export type HandlingView = Readonly<{
@@ -87,9 +97,12 @@ const IN_LOOP: Readonly<Record<TaskResult['pilotInLoop'], string>> = {
 };
 
 const MET = {
-  desired: { text: 'desired bounds kept', tone: 'inside' },
-  'adequate only': { text: 'adequate bounds kept, desired not', tone: 'unsure' },
-  neither: { text: 'neither bounds kept', tone: 'beyond' },
+  desired: { text: 'desired bounds kept at least 95 % of the time', tone: 'inside' },
+  'adequate only': {
+    text: 'adequate bounds kept at least 95 % of the time, desired not',
+    tone: 'unsure',
+  },
+  neither: { text: 'neither bounds kept 95 % of the time', tone: 'beyond' },
 } as const;
 
 function labelOf(quantity: string): string {
@@ -174,7 +187,10 @@ function spreadOf(ratings: readonly RatingResult[]): readonly string[] {
     const given = ratings.filter(({ scale, fault }) => scale === id && fault === null);
     if (given.length < 2) return [];
     const values = given.map(({ rating }) => rating);
-    return [`${name}: ${Math.min(...values)} to ${Math.max(...values)} of ${given.length} raters`];
+    const raters = new Set(given.map(({ rater }) => rater)).size;
+    return [
+      `${name}: ${Math.min(...values)} to ${Math.max(...values)}, ${plural(given.length, 'rating')} by ${plural(raters, 'rater')}`,
+    ];
   });
 }
 
@@ -215,7 +231,7 @@ function placeOfRatio(ratio: number): number {
 
 function axisRows({ axes }: Comparison, sessionId: string): readonly AxisRow[] {
   return axes.map((axis) => {
-    const { label, flight, simulator, ratio, isLoose } = axis;
+    const { label, flight, simulator, ratio, verdict } = axis;
     const value = ratio.value ?? Number.NaN;
     const half = ratio.uncertainty?.random ?? 0;
     return {
@@ -230,7 +246,9 @@ function axisRows({ axes }: Comparison, sessionId: string): readonly AxisRow[] {
       at: placeOfRatio(value),
       from: placeOfRatio(value - half),
       to: placeOfRatio(value + half),
-      isLoose,
+      isLoose: verdict === 'loose',
+      isKnown: verdict !== 'not known',
+      verdict: AXIS_WORDS[verdict],
     };
   });
 }

@@ -54,15 +54,21 @@ export function placesOutside(
   });
 }
 
-/** Neighbouring places outside, as pairs of first and last place. */
+/**
+ * Neighbouring places outside, as pairs of first and last place.
+ *
+ * @param follows whether a place is the next one after the place before it; nothing is told of what lies
+ *   between two that are not
+ */
 export function outsideStretches(
   outside: readonly boolean[],
+  follows: (place: number) => boolean,
 ): readonly (readonly [first: number, last: number])[] {
   const stretches: [number, number][] = [];
   outside.forEach((isOutside, place) => {
     const last = stretches[stretches.length - 1];
     if (!isOutside) return;
-    if (last !== undefined && last[1] === place - 1) last[1] = place;
+    if (last !== undefined && last[1] === place - 1 && follows(place)) last[1] = place;
     else stretches.push([place, place]);
   });
   return stretches;

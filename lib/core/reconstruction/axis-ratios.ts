@@ -2,6 +2,7 @@
 import { halfWidth95 } from '../figure';
 import { COMPARED_QUANTITIES } from './compared-names';
 import type { AxisRatio, ComparisonScore } from './comparison';
+import { FEWEST_RUNS } from './comparison-scores';
 import { figureOf, type Origin } from './figure-of';
 
 /** Quantities that are axes of their own; the lateral offset is made of two. */
@@ -14,9 +15,15 @@ const AXES = [
   'attitude_error.yaw',
 ];
 
+function verdictOf(ratio: number, { standsOut, runs }: ComparisonScore): AxisRatio['verdict'] {
+  if (!Number.isFinite(ratio) || runs < FEWEST_RUNS) return 'not known';
+  if (!standsOut) return 'usual';
+  return ratio > 1 ? 'loose' : 'tight';
+}
+
 /**
  * One entry an axis that flight and runs have: the standard deviation flown over that of the median run,
- * with the interval of both. `isLoose` where the flight's stands out upwards.
+ * with the interval of both.
  */
 export function axisRatios(
   scores: readonly ComparisonScore[],
@@ -27,7 +34,7 @@ export function axisRatios(
     const prefix = `${axis.replace('.', '_')}_std_final_`;
     const score = scores.find(({ name }) => name.startsWith(prefix));
     if (score === undefined) return [];
-    const { flight, simMedian, standsOut } = score;
+    const { flight, simMedian } = score;
     const [flown, simulated] = [flight.value ?? Number.NaN, simMedian.value ?? Number.NaN];
     const ratio = flown / simulated;
     const parts = [
@@ -47,7 +54,7 @@ export function axisRatios(
           method:
             'Standard deviation flown over that of the median run, over the time of the final step; intervals of both, as relative errors added in quadrature.',
         }),
-        isLoose: standsOut && ratio > 1,
+        verdict: verdictOf(ratio, score),
       },
     ];
   });

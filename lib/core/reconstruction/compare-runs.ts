@@ -19,6 +19,7 @@ import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import type { Origin } from './figure-of';
 import { comparedQuantity, type FinalStep, finalMove, finalStepOfRun } from './final-step';
+import type { StepResult } from './reconstruction';
 
 function columnOf({ tS, value, stretches }: EstimatedQuantity): RunColumn {
   return { tS, values: value, spans: stretches };
@@ -98,7 +99,12 @@ function nearestRun(runs: readonly FinalStep[], held: readonly HeldQuantity[]): 
 }
 
 /** The flight's final step, the plan it belongs to, and what its figures rest on. */
-type ComparedFlight = Readonly<{ step: FinalStep; plan: Plan; origin: Origin }>;
+type ComparedFlight = Readonly<{
+  step: FinalStep;
+  plan: Plan;
+  origin: Origin;
+  completed: boolean;
+}>;
 
 /**
  * Holds a flight's final step against the same step of simulator runs.
@@ -119,12 +125,16 @@ function compareRuns(flight: ComparedFlight, runs: readonly TelemetrySource[]): 
   const flightTimes = timesAt(flight.step, gridM, sense);
   const held = holdTogether(flight.step, steps, { gridM, flightTimes, sense });
   const scores = steps.map(scoresOf);
-  const compared = compareScores(scoresOf(flight.step), scores, flight.origin);
+  const whole = compareScores(scoresOf(flight.step), scores, flight);
+  const compared = flight.completed
+    ? whole
+    : whole.map((score) => ({ ...score, standsOut: false }));
   const nearest = nearestRun(steps, held);
   return {
     runs: steps.length,
     leftOut: found.filter((each): each is RunLeftOut => !isStep(each)),
     step: move.id,
+    completed: flight.completed,
     alignedOn: `axial distance, at whole metres of the last ${sense} pass inside the step ${move.id}`,
     flightPassS: listed(flightTimes),
     quantities: held.map((each) => compareQuantity(each, nearest, flight.origin)),
@@ -139,20 +149,28 @@ function compareRuns(flight: ComparedFlight, runs: readonly TelemetrySource[]): 
   };
 }
 
+/** The plan's steps as flown. */
+type FlownSteps = Readonly<{
+  spans: ReadonlyMap<string, StepSpan>;
+  steps: readonly StepResult[];
+}>;
+
 /**
  * The final step against the session's simulator runs.
  *
- * @param steps flown spans by step id
+ * @param flown the plan's steps as flown, and their spans by step id
  * @returns `null` where the session has no runs, or its final step was not flown
  */
 export function compareSession(
   { plan, simulations }: SessionInput,
   session: SessionMotion | null,
   checked: readonly CheckedSource[],
-  steps: ReadonlyMap<string, StepSpan>,
+  flown: FlownSteps,
 ): Comparison | null {
   if (plan === null || simulations === undefined || session === null) return null;
-  const span = steps.get(finalMove(plan)?.id ?? '');
+  const move = finalMove(plan);
+  const { spans, steps } = flown;
+  const span = spans.get(move?.id ?? '');
   if (span === undefined) return null;
   const { origin, source } = session;
   const step: FinalStep = {
@@ -164,5 +182,6 @@ export function compareSession(
     durationHalfS: Math.hypot(span.startHalfS, span.endHalfS),
     quantity: comparedQuantity(session, checked),
   };
-  return compareRuns({ step, plan, origin }, simulations.runs);
+  const completed = steps.find(({ id }) => id === move?.id)?.completed ?? false;
+  return compareRuns({ step, plan, origin, completed }, simulations.runs);
 }

@@ -81,7 +81,10 @@ export function compareQuantity(
     p50: listed(band.p50),
     p95: listed(band.p95),
     runsThere: band.runsThere,
-    outside: outsideStretches(placesOutside(flight, band))
+    outside: outsideStretches(
+      placesOutside(flight, band),
+      (place) => metre(place) - metre(place - 1) <= 1,
+    )
       .map(([first, last]): [number, number] => [metre(last), metre(first)])
       .toReversed(),
     shareOutside: figure(share, 'Share of whole metres at which the flight leaves p05 to p95.'),

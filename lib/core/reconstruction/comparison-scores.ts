@@ -3,6 +3,7 @@ import { spreadOverTime, type TimeSpread } from '../compare/time-spread';
 import {
   beyondFarthest,
   oneSidedChance,
+  type QuantileInterval,
   quantileInterval,
   rankAmong,
 } from '../math/order-statistics';
@@ -127,11 +128,11 @@ export function scoresOf(step: FinalStep): ScoredStep {
  */
 const STANDS_OUT_BEYOND = 0.5;
 /** Fewer runs say too little about where their population ends. Our own choice. */
-const FEWEST_RUNS = 20;
+export const FEWEST_RUNS = 20;
 
-/** Half the width between bounds that hold with 95 % together; null where one is missing. */
-function halfBetween(low: number | null, high: number | null): number | null {
-  return low === null || high === null ? null : (high - low) / 2;
+/** The larger way to a bound, so that both are inside; null where one is missing. */
+function halfBetween({ value, low, high }: QuantileInterval): number | null {
+  return low === null || high === null ? null : Math.max(high - value, value - low);
 }
 
 /**
@@ -141,8 +142,11 @@ function halfBetween(low: number | null, high: number | null): number | null {
 export function compareScores(
   flight: ScoredStep,
   runs: readonly ScoredStep[],
-  origin: Origin,
+  { origin, step }: Readonly<{ origin: Origin; step: FinalStep }>,
 ): readonly ComparisonScore[] {
+  // The runs' files are listed with their hashes beside the comparison; the flight's file is not behind them.
+  const ofRunsAlone: Origin = { sources: [], channels: origin.channels };
+  const stretch = { fromS: step.startS, toS: step.endS };
   return SCORE_NAMES.flatMap(({ name, label, unit, how }): ComparisonScore[] => {
     const own = flight.get(name);
     const among = Float64Array.from(runs, (run) => run.get(name)?.value ?? Number.NaN)
@@ -155,7 +159,7 @@ export function compareScores(
     const beyond = beyondFarthest(own.value, among);
     const ofRuns = `${how}, of each of ${among.length} runs`;
     const figure = (value: number, random: number | null, method: string) =>
-      figureOf(origin, { value, unit, random, method });
+      figureOf(ofRunsAlone, { value, unit, random, method });
     return [
       {
         name,
@@ -167,15 +171,16 @@ export function compareScores(
           random: own.half,
           systematic: own.systematic,
           method: `${how}.`,
+          ...stretch,
         }),
         simMedian: figure(
           middle.value,
-          halfBetween(middle.low, middle.high),
+          halfBetween(middle),
           `${ofRuns}; median, with bounds from order statistics.`,
         ),
         simP95: figure(
           upper.value,
-          halfBetween(upper.low, upper.high),
+          halfBetween(upper),
           `${ofRuns}; 95th percentile (linear, type 7), with bounds from order statistics where the runs suffice.`,
         ),
         p95Supported: upper.high !== null,

@@ -80,7 +80,8 @@ export type AxisRatio = Readonly<{
   flight: Figure;
   simulator: Figure;
   ratio: Figure;
-  isLoose: boolean;
+  /** `loose` and `tight` stand out; `not known` where the ratio has no value or the runs are too few. */
+  verdict: 'loose' | 'tight' | 'usual' | 'not known';
 }>;
 
 /** One run by name with its scores, in the order of the comparison's; `null` = none. */
@@ -96,6 +97,8 @@ export type Comparison = Readonly<{
   leftOut: readonly RunLeftOut[];
   /** The step compared, by id. */
   step: string;
+  /** Whether the flight completed it; a step cut short is held against nothing that makes it stand out. */
+  completed: boolean;
   /** A sentence: what was brought together, and how. */
   alignedOn: string;
   /** Session time at which the flight passes each distance of the quantities' `axialM`, s. */

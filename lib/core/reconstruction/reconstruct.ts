@@ -198,7 +198,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
         session,
         sources: checked,
       }),
-      comparison: compareSession(input, session, checked, context.steps),
+      comparison: compareSession(input, session, checked, { spans: context.steps, steps }),
       callouts: calloutFigures(logs, session),
       events,
       dataQuality: [...checked.flatMap((source) => source.faults), ...stepFaults(session)],

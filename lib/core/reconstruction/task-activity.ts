@@ -11,6 +11,9 @@ const AXES = ['x', 'y', 'z', 'roll', 'pitch', 'yaw'] as const;
 /** Pieces of the spectrum are at most this long, s: a hand's movements are quicker. */
 const PIECE_S = 25.6;
 
+/** A controller at rest may flicker by this share of its full deflection. Our own choice. */
+const LEAST_DEFLECTION = 0.01;
+
 type Stretch = Readonly<{ fromS: number; toS: number }>;
 type Rows = Readonly<{ tS: Float64Array; values: Float64Array; origin: Origin; stepS: number }>;
 
@@ -23,6 +26,8 @@ function rowsOf(sources: readonly CheckedSource[], as: string, stretch: Stretch)
       const atS = tS[row] ?? Number.NaN;
       return atS >= stretch.fromS && atS <= stretch.toS && !Number.isNaN(found.values[row]);
     });
+    // Another source may have the channel where this one has no sample of it.
+    if (rows.length === 0) continue;
     const { file, sha256 } = source;
     return {
       tS: Float64Array.from(rows, (row) => tS[row] ?? Number.NaN),
@@ -90,7 +95,7 @@ export function pilotInLoop(
   if (columns.length === 0) return 'not recorded';
   const isMoved = columns.some(({ values }) => {
     const rest = median(values);
-    return values.some((each) => Math.abs(each - rest) > 1e-9);
+    return values.some((each) => Math.abs(each - rest) > LEAST_DEFLECTION);
   });
   return isMoved ? 'moved' : 'at rest';
 }

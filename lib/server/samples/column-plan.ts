@@ -37,7 +37,8 @@ export const TIME_COLUMN = 't';
 const DUCKDB_NAMES = ['file_row_number', 'filename', 'file_index'];
 
 function quoted(names: readonly string[]): string {
-  const shown = names.slice(0, 12).map((name) => `"${name}"`);
+  const cut = (name: string) => (name.length > 60 ? `${name.slice(0, 60)}…` : name);
+  const shown = names.slice(0, 12).map((name) => `"${cut(name)}"`);
   return names.length > shown.length
     ? `${shown.join(', ')} and ${names.length - shown.length} more`
     : shown.join(', ');

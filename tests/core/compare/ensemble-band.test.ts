@@ -25,8 +25,16 @@ test('a place without a band is neither inside nor outside', () => {
 });
 
 test('neighbouring places outside make one stretch', () => {
-  expect(outsideStretches([true, true, false, true])).toEqual([
+  expect(outsideStretches([true, true, false, true], () => true)).toEqual([
     [0, 1],
     [3, 3],
+  ]);
+});
+
+test('a place that was never passed parts a stretch', () => {
+  const follows = (place: number) => place !== 2;
+  expect(outsideStretches([true, true, true, true], follows)).toEqual([
+    [0, 1],
+    [2, 3],
   ]);
 });

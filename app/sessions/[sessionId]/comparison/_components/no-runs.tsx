@@ -2,9 +2,10 @@
 export function NoRuns() {
   return (
     <section className="panel stack">
-      <h2>No simulator runs</h2>
+      <h2>Nothing to compare</h2>
       <p>
-        This session names no simulator runs, or its final step was not flown. Runs are named in{' '}
+        Nothing is compared: this session names no simulator runs, none of them could be read, it
+        has no plan that ends in a move, or that last step was not flown. Runs are named in{' '}
         <code>session.yaml</code>: under <code>simulations</code>, <code>files</code> is a pattern
         such as <code>simulations/*.csv</code> and <code>like</code> the telemetry source whose
         columns they share. With them the final step is compared here, axis by axis.

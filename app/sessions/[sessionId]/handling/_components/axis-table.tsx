@@ -43,23 +43,20 @@ export function AxisTable({ axes }: AxisTableProps) {
               <td className="right">
                 <FigureValue figure={axis.simulator} />
               </td>
-              <td>
-                <RatioBar axis={axis} />
-              </td>
+              <td>{axis.isKnown && <RatioBar axis={axis} />}</td>
               <td className="right">
                 <FigureValue figure={axis.ratio} />
               </td>
-              <td className={axis.isLoose ? 'beyond' : 'soft'}>
-                {axis.isLoose ? 'looser than any run' : 'usual'}
-              </td>
+              <td className={axis.isLoose ? 'beyond' : 'soft'}>{axis.verdict}</td>
             </tr>
           ))}
         </tbody>
       </table>
       <p className="panel-note">
-        Standard deviations over the time of the final step. An axis is called loose when its
-        deviation lies beyond all runs, half as far again from their median as the farthest of them.
-        Whether the vehicle or its inputs were looser, dispersed runs cannot tell.
+        Standard deviations over the time of the final step. An axis is called looser or tighter
+        than any run when its deviation lies beyond all of at least twenty runs, half as far again
+        from their median as the farthest of them. Whether the vehicle or its inputs were looser,
+        dispersed runs cannot tell.
       </p>
     </section>
   );

@@ -66,6 +66,12 @@ function ScaleTree({ sessionId, task, scale }: ScaleTreeProps) {
     giveRatingAction.bind(null, { sessionId, task }),
     CLOCK_FORM_START,
   );
+  // The next rater starts anew: answers count only for the attempt in which they were given.
+  const [answeredFor, setAnsweredFor] = useState(state.attempt);
+  if (state.done !== null && answeredFor !== state.attempt) {
+    setAnsweredFor(state.attempt);
+    setAnswers({});
+  }
   const { asked, ratings } = walk(scale, answers);
   const answer = (key: string, given: 'yes' | 'no') => {
     // Answers to questions behind this one were for another path.
@@ -102,7 +108,13 @@ function ScaleTree({ sessionId, task, scale }: ScaleTreeProps) {
             <legend>Rating</legend>
             {ratings.map((rating) => (
               <label key={rating} className={styles.choice}>
-                <input type="radio" name="rating" value={rating} required />
+                <input
+                  type="radio"
+                  name="rating"
+                  value={rating}
+                  defaultChecked={state.typed.rating === String(rating)}
+                  required
+                />
                 <strong>{rating}</strong> {scale.anchors[rating]}
               </label>
             ))}
