@@ -56,7 +56,7 @@ export type TaskCard = Readonly<{
 const AXIS_WORDS: Readonly<Record<AxisRatio['verdict'], string>> = {
   loose: 'looser than any run',
   tight: 'tighter than any run',
-  usual: 'among the runs, or near them',
+  usual: 'not unusual',
   'not known': 'not known',
 };
 
