@@ -11,6 +11,7 @@ import {
   readNames,
   unevenHeader,
 } from './read-header';
+import { shownCell } from './shown-cell';
 import { joinQuoted, splitLines } from './split-lines';
 
 /**
@@ -116,18 +117,12 @@ function shortRowsNote(header: HeaderLine, table: Table): Issue[] {
   ];
 }
 
-/** Characters of a cell that a message repeats. */
-const LONGEST_SHOWN = 60;
-
 function readTable(lines: readonly string[], table: Table, stated: DialectSpec): Parsed<Dialect> {
   const uneven = unevenHeader(lines, table);
   const header = evenHeader(lines, table) ?? (uneven === null ? null : mendedHeader(uneven, table));
   if (header === null) {
     if (uneven !== null) return refuse(widthFault(uneven, table));
-    const cells = (table.rows[table.first] ?? [])
-      .slice(0, 4)
-      .map((cell) => (cell.length > LONGEST_SHOWN ? `${cell.slice(0, LONGEST_SHOWN)}…` : cell))
-      .join(' ');
+    const cells = (table.rows[table.first] ?? []).slice(0, 4).map(shownCell).join(' ');
     return refuse({
       code: 'header-missing',
       line: table.first + 1,

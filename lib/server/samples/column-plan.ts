@@ -1,5 +1,6 @@
 /** What becomes of each column of a source: stamp, channel, text. */
 import type { Dialect } from '@/lib/core/intake/dialect';
+import { shownCell } from '@/lib/core/intake/shown-cell';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 
@@ -37,8 +38,7 @@ export const TIME_COLUMN = 't';
 const DUCKDB_NAMES = ['file_row_number', 'filename', 'file_index'];
 
 function quoted(names: readonly string[]): string {
-  const cut = (name: string) => (name.length > 60 ? `${name.slice(0, 60)}…` : name);
-  const shown = names.slice(0, 12).map((name) => `"${cut(name)}"`);
+  const shown = names.slice(0, 12).map((name) => `"${shownCell(name)}"`);
   return names.length > shown.length
     ? `${shown.join(', ')} and ${names.length - shown.length} more`
     : shown.join(', ');

@@ -1,5 +1,6 @@
 /** What there is to say about a source once its rows have been read. */
 import { statfs } from 'node:fs/promises';
+import { shownCell } from '@/lib/core/intake/shown-cell';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { linePlace, type StampFault } from '@/lib/core/session/stamp-fault';
@@ -231,7 +232,7 @@ export function checkResult(
       message:
         first === undefined
           ? 'no row of the file could be used'
-          : `no row has a stamp that reads as ${spec.time.code}, such as ${STAMP_EXAMPLES[spec.time.code]}; the first is "${first.text}"`,
+          : `no row has a stamp that reads as ${spec.time.code}, such as ${STAMP_EXAMPLES[spec.time.code]}; the first is "${shownCell(first.text)}"`,
       expected: spec.time.code,
       ...(first === undefined ? {} : { received: first.text }),
     });
@@ -247,7 +248,7 @@ export function checkResult(
       severity: 'error',
       ...placeOf(file, first),
       ...(first === undefined ? {} : { received: first.text }),
-      message: `${bad} of ${data.rowsRead} cells of channel "${channel.name}" are no numbers${first === undefined ? '' : `, the first is "${first.text}"`}; the decimal sign or the column may be another`,
+      message: `${bad} of ${data.rowsRead} cells of channel "${channel.name}" are no numbers${first === undefined ? '' : `, the first is "${shownCell(first.text)}"`}; the decimal sign or the column may be another`,
       expected: 'numbers',
     });
   });
