@@ -11,6 +11,9 @@ import type { Plot } from '../plot';
 import { tracePlots, usualChannels } from '../trace-plots';
 import { type BlockAttributes, defineBlock } from './block';
 
+/** Characters of a caption. */
+const LONGEST_CAPTION = 300;
+
 const timeS = z.number().min(-1e9).max(1e9);
 
 /** First and last row of the derived columns, s; null where there are none. */
@@ -68,7 +71,7 @@ function exceedanceFigures(material: DebriefMaterial): readonly BlockAttributes[
     );
     if (channels.length === 0) return [];
     const at = figureText(exceedance.startS, { form: 'time', uncertainty: 'without' });
-    const caption = `${nameFromId(rule.id)}: beyond the limit from ${at}`;
+    const caption = `${nameFromId(rule.id)}: beyond the limit from ${at}`.slice(0, LONGEST_CAPTION);
     return [{ channels, ...around(startS, endS, whole), caption, alt: '' }];
   });
 }
@@ -76,10 +79,11 @@ function exceedanceFigures(material: DebriefMaterial): readonly BlockAttributes[
 /** A plot of quantities over a stretch of the session, with their limits. */
 export const traceFigure = defineBlock(
   {
-    channels: z.array(z.string().min(1).max(120)).min(1).max(12),
+    // A limit's channel is called after its rule, whose id may have 400 characters.
+    channels: z.array(z.string().min(1).max(500)).min(1).max(12),
     fromS: timeS,
     toS: timeS,
-    caption: z.string().max(300),
+    caption: z.string().max(LONGEST_CAPTION),
     /** What the picture shows, in words; written from the points where it is left empty. */
     alt: z.string().max(2000),
   },
