@@ -1,6 +1,6 @@
 /** Tasks flown by hand with measures and ratings, the axes beside the simulator, and the forms' choices. */
 import type { Figure } from '../core/figure';
-import { walkTree } from '../core/handling/decision-tree';
+import { type RatingScale, walkTree } from '../core/handling/decision-tree';
 import { RATING_SCALES, ratingScale } from '../core/handling/rating-scales';
 import { COMPARED_QUANTITIES } from '../core/reconstruction/compared-names';
 import type { AxisRatio, Comparison } from '../core/reconstruction/comparison';
@@ -266,22 +266,8 @@ export function boundInSi(quantity: string, value: number): number | null {
   return found === undefined ? null : value / readerUnit(found.unit).fromSi;
 }
 
-/** A scale as its form asks it: plain data, and where each answer leads. */
-export type ScaleForm = Readonly<{
-  id: string;
-  name: string;
-  source: string;
-  first: string;
-  questions: readonly Readonly<{
-    key: string;
-    text: string;
-    yes: Readonly<{ ask: string } | { ratings: readonly number[] }>;
-    no: Readonly<{ ask: string } | { ratings: readonly number[] }>;
-  }>[];
-  anchors: Readonly<Record<number, string>>;
-}>;
-
-export const SCALE_FORMS: readonly ScaleForm[] = RATING_SCALES;
+/** The scales as their forms ask them. */
+export const SCALE_FORMS: readonly RatingScale[] = RATING_SCALES;
 
 type Kept = Readonly<{
   tasks: readonly KeptWord<HandlingTask>[];

@@ -89,7 +89,10 @@ function measure(task: HandlingTask, data: Session): Measures {
   const stretch = { fromS: task.fromS, toS: task.toS };
   const figure = (value: number, unit: string, random: number, method: string) =>
     figureOf(origin, { value, unit, random, method, ...stretch });
-  const { unit } = quantity;
+  const { unit, systematic } = quantity;
+  // What the source states of its accuracy moves all samples alike: it is in every distance from a target.
+  const distance = (value: number, random: number, method: string) =>
+    figureOf(origin, { value, unit, random, systematic, method, ...stretch });
   return {
     unit,
     insideDesired: figure(
@@ -110,19 +113,17 @@ function measure(task: HandlingTask, data: Session): Measures {
       Number.NaN,
       'Times the desired bounds were left.',
     ),
-    bias: figure(
+    bias: distance(
       spread.mean,
-      unit,
       (NORMAL_95 * sd) / Math.sqrt(independent),
       'Mean distance from the target, over time.',
     ),
-    rms: figure(
+    rms: distance(
       Math.hypot(spread.mean, spread.sd),
-      unit,
       (NORMAL_95 * sd) / Math.sqrt(independent),
       'Root mean square distance from the target, over time.',
     ),
-    peak: figure(spread.peak, unit, NORMAL_95 * sd, 'Distance from the target farthest from zero.'),
+    peak: distance(spread.peak, NORMAL_95 * sd, 'Distance from the target farthest from zero.'),
     met: metBy(inDesired.share, inAdequate.share),
     fault: null,
   };

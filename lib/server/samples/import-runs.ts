@@ -121,6 +121,26 @@ async function findEarlier(samplesRoot: string, folder: string): Promise<SampleM
   return null;
 }
 
+/** What the first import said of runs: which it left out, and how many rows of others it could not use. */
+function saidBefore({ runs = [] }: SampleManifest, looked: readonly LookedRun[]): readonly Issue[] {
+  const kept = new Set(runs.map(({ name }) => name));
+  return [
+    ...looked.flatMap(({ name }) => (kept.has(name) ? [] : [runLeftOut(name, undefined)])),
+    ...runs.flatMap(({ name, rowsRead, rowsRejected }): Issue[] =>
+      rowsRejected === 0
+        ? []
+        : [
+            {
+              code: 'rejects',
+              severity: 'warning',
+              file: name,
+              message: `${rowsRejected} of ${rowsRead} rows could not be used`,
+            },
+          ],
+    ),
+  ];
+}
+
 /**
  * Imports the runs of a session. The same runs read the same way twice give the same folder. A run
  * that cannot be read is left out with a warning; an abort and a failing disk are thrown.
@@ -136,7 +156,9 @@ export async function importRuns(request: RunsRequest): Promise<RunsOutcome> {
   const sha256 = hashOfRuns(runs);
   const folder = sourceFolderName(sha256, spec, zero);
   const earlier = await findEarlier(samplesRoot, folder);
-  if (earlier !== null) return { folder, manifest: earlier, issues };
+  if (earlier !== null) {
+    return { folder, manifest: earlier, issues: [...issues, ...saidBefore(earlier, runs)] };
+  }
   const bytes = runs.reduce((sum, { scan }) => sum + scan.bytes, 0);
   const space = await checkSpace(samplesRoot, spec.file, bytes);
   if (space !== null) return { folder: null, manifest: null, issues: [...issues, space] };

@@ -66,6 +66,15 @@ test('a sine is inside half of its size for a third of the time, and keeps the a
   expect(task).toMatchObject({ met: 'adequate only', pilotInLoop: 'moved', unit: 'm' });
 });
 
+test('what a source states of its accuracy is in each distance from the target', () => {
+  const declared = { ...source.declared, accuracy: { position: 0.05 } };
+  const input = { ...sessionOf([{ ...source, declared }], FLOWN_PLAN), handlingTasks: [TASK] };
+  const [task] = reconstruct(input, TEST_ENGINE).reconstruction.handling.tasks;
+  for (const figure of [task?.bias, task?.rms, task?.peak])
+    expect(figure?.uncertainty?.systematic).toBe(0.05);
+  expect(task?.insideDesired?.uncertainty?.systematic ?? null).toBeNull();
+});
+
 test('a rating that says what was measured stands; one that says more is named', () => {
   const four = { ...RATING, rating: 4, rater: 'Q' };
   const [task] = handling([TASK], [RATING, four]).tasks;

@@ -101,6 +101,8 @@ test('a run that cannot be read is left out by name; the others count', async ()
     ['run-4.csv', 'warning'],
     ['run-3.csv', 'warning'],
   ]);
+  const again = (await importRuns(request)).issues;
+  expect(again.map(({ file }) => file).sort()).toEqual(['run-2.csv', 'run-3.csv', 'run-4.csv']);
 });
 
 test('a run cut off in its last row is no silent loss', async () => {

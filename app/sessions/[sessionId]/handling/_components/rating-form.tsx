@@ -2,15 +2,16 @@
 
 import { useActionState, useState } from 'react';
 import { Field } from '@/app/_components/form/field';
+import type { RatingScale } from '@/lib/core/handling/decision-tree';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
-import type { ScaleForm } from '@/lib/view/handling-view';
+import { ratingWalk } from '@/lib/view/rating-walk';
 import { giveRatingAction } from '../actions';
 import styles from './handling.module.css';
 
 type RatingFormProps = Readonly<{
   sessionId: string;
   task: string;
-  scales: readonly ScaleForm[];
+  scales: readonly RatingScale[];
 }>;
 
 /** A rating by its decision tree: one question at a time, then the ratings that the answers allow. */
@@ -41,24 +42,7 @@ export function RatingForm({ sessionId, task, scales }: RatingFormProps) {
 }
 
 type Answers = Readonly<Record<string, 'yes' | 'no'>>;
-type ScaleTreeProps = Readonly<{ sessionId: string; task: string; scale: ScaleForm }>;
-
-/** Questions answered so far, in order, and what is open: a question or a choice of ratings. */
-function walk(scale: ScaleForm, answers: Answers) {
-  const asked: ScaleForm['questions'][number][] = [];
-  let key: string | null = scale.first;
-  while (key !== null) {
-    const question = scale.questions.find((each) => each.key === key);
-    if (question === undefined) break;
-    asked.push(question);
-    const answer = answers[question.key];
-    if (answer === undefined) return { asked, ratings: null };
-    const branch = question[answer];
-    if ('ratings' in branch) return { asked, ratings: branch.ratings };
-    key = branch.ask;
-  }
-  return { asked, ratings: null };
-}
+type ScaleTreeProps = Readonly<{ sessionId: string; task: string; scale: RatingScale }>;
 
 function ScaleTree({ sessionId, task, scale }: ScaleTreeProps) {
   const [answers, setAnswers] = useState<Answers>({});
@@ -72,7 +56,7 @@ function ScaleTree({ sessionId, task, scale }: ScaleTreeProps) {
     setAnsweredFor(state.attempt);
     setAnswers({});
   }
-  const { asked, ratings } = walk(scale, answers);
+  const { asked, ratings } = ratingWalk(scale, answers);
   const answer = (key: string, given: 'yes' | 'no') => {
     // Answers to questions behind this one were for another path.
     const before = asked.slice(

@@ -1,6 +1,7 @@
 import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
-import type { ScaleForm, TaskCard } from '@/lib/view/handling-view';
+import type { RatingScale } from '@/lib/core/handling/decision-tree';
+import type { TaskCard } from '@/lib/view/handling-view';
 import { ActivityTable } from './activity-table';
 import styles from './handling.module.css';
 import { RatingForm } from './rating-form';
@@ -9,7 +10,7 @@ import { RatingTable } from './rating-table';
 type TaskPanelProps = Readonly<{
   task: TaskCard;
   sessionId: string;
-  scales: readonly ScaleForm[];
+  scales: readonly RatingScale[];
 }>;
 
 /** One task: what was asked, what was measured, what was said, and the ratings. */
