@@ -1,4 +1,5 @@
 /** Robustness of a bound over time: margins, and the stretches beyond it. */
+import { zeroCrossings } from '../math/zero-crossings';
 
 /**
  * Room left to a limit over time: straight lines between points. `pieces` are `[from, to)` ranges of
@@ -166,30 +167,19 @@ export function persistentMargin(line: MarginLine, persistsS: number): Extreme |
 export function stretchesBeyond(line: MarginLine, persistsS: number): readonly Beyond[] {
   const { tS, room } = line;
   const found: Beyond[] = [];
-  const crossingS = (i: number): number => {
-    const before = room[i - 1] ?? Number.NaN;
-    const here = room[i] ?? Number.NaN;
-    const beforeS = tS[i - 1] ?? Number.NaN;
-    const atS = tS[i] ?? Number.NaN;
-    return before === here ? atS : beforeS + (before / (before - here)) * (atS - beforeS);
-  };
   line.pieces.forEach(({ from, to }, piece) => {
-    for (let i = from; i < to; i++) {
-      if (!((room[i] ?? 0) < 0)) continue;
-      const first = i;
-      let worst = i;
-      let worstRoom = room[i] ?? 0;
-      for (i++; i < to; i++) {
-        const here = room[i] ?? 0;
-        if (!(here < 0)) break;
-        if (here < worstRoom) {
-          worstRoom = here;
-          worst = i;
-        }
-      }
-      const startS = first === from ? (tS[from] ?? Number.NaN) : crossingS(first);
-      const endS = i < to ? crossingS(i) : (tS[to - 1] ?? Number.NaN);
+    if (to <= from) return;
+    const { rows, atS } = zeroCrossings(tS, room, from, to);
+    const startsBelow = (room[from] ?? 0) < 0;
+    for (let k = startsBelow ? -1 : 0; k < rows.length; k += 2) {
+      const first = k < 0 ? from : (rows[k] ?? to);
+      const end = rows[k + 1] ?? to;
+      const startS = k < 0 ? (tS[from] ?? Number.NaN) : (atS[k] ?? Number.NaN);
+      const endS = end < to ? (atS[k + 1] ?? Number.NaN) : (tS[to - 1] ?? Number.NaN);
       if (!(endS - startS >= persistsS - 1e-9)) continue;
+      let worst = first;
+      for (let i = first + 1; i < end; i++) if ((room[i] ?? 0) < (room[worst] ?? 0)) worst = i;
+      const worstRoom = room[worst] ?? Number.NaN;
       found.push({ startS, endS, worstS: tS[worst] ?? Number.NaN, worstRoom, piece });
     }
   });
