@@ -14,6 +14,8 @@ export type Evidence = Readonly<{
   channels: readonly string[];
   fromS: number | null;
   toS: number | null;
+  /** Which of a source's simulator runs count, in words; absent where no run is behind the figure. */
+  runs?: string;
 }>;
 
 /**

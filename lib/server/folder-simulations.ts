@@ -58,5 +58,6 @@ export async function readSimulations(
   if (folder === null || manifest === null) return null;
   for (const { name, sha256, bytes } of manifest.runs ?? [])
     gathered.files.push({ name, sha256, bytes });
-  return { set: { files, like, runs: await readRuns(samplesRoot, folder, spec) }, folder };
+  const { sha256 = '' } = manifest.source ?? {};
+  return { set: { files, like, sha256, runs: await readRuns(samplesRoot, folder, spec) }, folder };
 }

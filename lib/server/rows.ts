@@ -27,6 +27,7 @@ export const figureSchema: z.ZodType<Figure> = z.object({
     channels: z.array(z.string()),
     fromS: z.number().nullable(),
     toS: z.number().nullable(),
+    runs: z.exactOptional(z.string()),
   }),
   reason: z.exactOptional(z.string()),
 });

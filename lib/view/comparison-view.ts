@@ -11,7 +11,7 @@ import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { type BandDrawing, bandDrawing } from './band-drawing';
-import { type FigureView, figureView, timelineHref } from './figure-view';
+import { countView, type FigureView, figureView, timelineHref } from './figure-view';
 import { plural } from './format-number';
 import { type ScoreStrip, scoreStrips } from './score-strip';
 import { listParts, type Sentence } from './sentence';
@@ -24,8 +24,8 @@ export type PairRow = Readonly<{
   peak: FigureView;
   peakAt: string;
   theil: FigureView;
-  /** The three shares of the mean square difference, as percentages in words. */
-  shares: string;
+  /** The three shares of the mean square difference. */
+  shares: readonly FigureView[];
 }>;
 
 export type QuantityCard = Readonly<{
@@ -39,6 +39,9 @@ export type QuantityCard = Readonly<{
   stretches: readonly Readonly<{ text: string; href: string | null }>[];
   pairs: readonly PairRow[];
   rows: readonly (readonly string[])[];
+  /** What the columns of the flight and of the band rest on. */
+  places: FigureView;
+  bandPlaces: FigureView;
 }>;
 
 export type ScoreRow = Readonly<{
@@ -48,7 +51,8 @@ export type ScoreRow = Readonly<{
   median: FigureView;
   p95: FigureView;
   p95Supported: boolean;
-  rank: string;
+  rank: FigureView;
+  runs: number;
   strip: ScoreStrip | null;
   standsOut: boolean;
 }>;
@@ -57,7 +61,7 @@ export type ComparisonView = Readonly<{
   lead: readonly Sentence[];
   support: readonly string[];
   alignedOn: string;
-  nearest: string | null;
+  nearest: Sentence | null;
   leftOut: readonly Readonly<{ name: string; reason: string }>[];
   cards: readonly QuantityCard[];
   scores: readonly ScoreRow[];
@@ -78,7 +82,11 @@ export function comparisonView(
     nearest:
       nearest === null
         ? null
-        : `${nearest.name}, ${formatNumber(nearest.distance, 2)} half-widths of the band away (root mean square over all places and quantities)`,
+        : [
+            `${nearest.name}, `,
+            figureView(nearest.distance, { sessionId, label: 'Distance of the nearest run' }),
+            ' half-widths of the band away (root mean square over all places and quantities).',
+          ],
     leftOut: comparison.leftOut,
     cards: comparison.quantities.map((quantity) => quantityCard(quantity, comparison, sessionId)),
     scores: comparison.scores.map((score) => scoreRow(score, strips.get(score.name), sessionId)),
@@ -207,6 +215,11 @@ function quantityCard(
     pairs: quantity.pairs.map((pair, index) =>
       pairRow(pair, `${name}-${index}`, quantity, sessionId),
     ),
+    places: countView(quantity.places, { sessionId, label: `${label}, places of the flight` }),
+    bandPlaces: countView(quantity.bandPlaces, {
+      sessionId,
+      label: `${label}, places of the band`,
+    }),
     rows: axialM.map((atM, place) => [
       formatNumber(atM, 0),
       ...[columns.flight, columns.p05, columns.p50, columns.p95].map((values) => {
@@ -247,8 +260,8 @@ function pairRow(
       label: `${label}, ${what} against ${pair.against}`,
       form: ofUnit === '1' ? 'number' : 'signed',
     });
-  const share = (figure: ComparedQuantity['shareOutside']): string =>
-    figure.value === null ? 'none' : `${formatNumber(100 * figure.value, 0)} %`;
+  const share = (figure: ComparedQuantity['shareOutside'], what: string) =>
+    percent(figure, `${label}, share from ${what} against ${pair.against}`, sessionId);
   return {
     key,
     against: pair.against,
@@ -257,7 +270,11 @@ function pairRow(
     peak: view(pair.peak, 'peak difference', unit),
     peakAt: pair.peakAxialM === null ? '' : `at ${formatNumber(pair.peakAxialM, 0)} m`,
     theil: view(pair.theil, 'Theil’s coefficient', '1'),
-    shares: `${share(pair.theilBias)}, ${share(pair.theilVariance)}, ${share(pair.theilCovariance)}`,
+    shares: [
+      share(pair.theilBias, 'unequal means'),
+      share(pair.theilVariance, 'unequal deviations'),
+      share(pair.theilCovariance, 'shape'),
+    ],
   };
 }
 
@@ -275,7 +292,8 @@ function scoreRow(
     median: view(score.simMedian, 'median of the runs'),
     p95: view(score.simP95, '95th percentile of the runs'),
     p95Supported: score.p95Supported,
-    rank: `${score.runsBelow} of ${score.runs}`,
+    rank: countView(score.rank, { sessionId, label: `${score.label}, runs below the flight` }),
+    runs: score.runs,
     strip: strip ?? null,
     standsOut: score.standsOut,
   };

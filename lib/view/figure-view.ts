@@ -1,6 +1,6 @@
 /** A figure with its evidence, ready to be shown and opened. */
 import type { Figure } from '../core/figure';
-import { decimalsFor, formatNumber } from '../core/units/number-text';
+import { decimalsFor, formatCount, formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { type FigureFormat, formatFigure } from './format-figure';
 import { formatStretch } from './format-time';
@@ -19,6 +19,8 @@ export type FigureView = Readonly<{
   reason: string | null;
   sources: readonly EvidenceSourceView[];
   channels: readonly string[];
+  /** Which simulator runs are behind it; null for none. */
+  runs: string | null;
   stretch: Readonly<{ text: string; href: string }> | null;
 }>;
 
@@ -60,6 +62,7 @@ export function figureView(figure: Figure, options: FigureViewOptions): FigureVi
     reason: figure.reason ?? null,
     sources: sources.map(({ file, sha256 }) => ({ file, sha256, shortHash: shortHash(sha256) })),
     channels,
+    runs: figure.evidence.runs ?? null,
     stretch:
       fromS === null || toS === null
         ? null
@@ -68,6 +71,15 @@ export function figureView(figure: Figure, options: FigureViewOptions): FigureVi
             href: timelineHref(options.sessionId, fromS, toS),
           },
   };
+}
+
+/** A count: whole, without a unit. */
+export function countView(
+  figure: Figure,
+  options: Readonly<{ sessionId: string; label: string }>,
+): FigureView {
+  const text = figure.value === null ? 'not known' : formatCount(figure.value);
+  return { ...figureView(figure, options), value: text, unit: '', text };
 }
 
 /** As `figureView`, for a figure that may be absent. */

@@ -7,10 +7,16 @@ import type { AxisRatio, Comparison } from '../core/reconstruction/comparison';
 import type { AxisActivity, RatingResult, TaskResult } from '../core/reconstruction/handling';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import type { HandlingRating, HandlingTask } from '../core/session/handling-words';
-import { formatCount, formatNumber } from '../core/units/number-text';
+import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { type CorrectionRow, type KeptWord, keptRow } from './clock/correction-list';
-import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
+import {
+  countView,
+  type FigureView,
+  figureView,
+  figureViewOrNull,
+  timelineHref,
+} from './figure-view';
 import { plural } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
 
@@ -114,15 +120,6 @@ function boundsText(task: TaskResult): string {
   const write = (value: number): string => `${formatNumber(value * fromSi, decimals)} ${unit}`;
   const about = task.target === 0 ? '' : ` about ${write(task.target)}`;
   return `${labelOf(task.quantity)} within ${write(task.desired)} desired, ${write(task.adequate)} adequate${about}`;
-}
-
-/** A count: whole, without a unit. */
-function countView(
-  figure: Figure,
-  options: Readonly<{ sessionId: string; label: string }>,
-): FigureView {
-  const text = figure.value === null ? 'not known' : formatCount(figure.value);
-  return { ...figureView(figure, options), value: text, unit: '', text };
 }
 
 function measureView(

@@ -56,6 +56,7 @@ function FigureEvidence({ id, figure }: FigureValueProps & Readonly<{ id: string
         </Fact>
       )}
       {figure.channels.length > 0 && <Fact term="channels">{figure.channels.join(', ')}</Fact>}
+      {figure.runs !== null && <Fact term="simulator">{figure.runs}</Fact>}
       {figure.sources.map((source) => (
         <Fact key={source.file} term="source">
           {source.file}

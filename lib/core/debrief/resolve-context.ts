@@ -27,7 +27,7 @@ export function openEvidenceBook(known: readonly EvidenceSource[]): EvidenceBook
     return sources.length - 1;
   };
   const entryOf = (figure: Figure, evidence: Evidence): EvidenceEntry => ({
-    method: plainText(figure.method),
+    method: plainText(withRuns(figure.method, evidence)),
     channels: evidence.channels.map(plainText),
     fromS: evidence.fromS,
     toS: evidence.toS,
@@ -48,6 +48,11 @@ export function openEvidenceBook(known: readonly EvidenceSource[]): EvidenceBook
     evidence: () => entries,
     sources: () => sources,
   };
+}
+
+/** Where simulator runs are behind a number, which they are stands with its method. */
+function withRuns(method: string, { runs }: Evidence): string {
+  return runs === undefined ? method : `${method} Of ${runs}.`;
 }
 
 /** What resolving needs: the material, and the book that collects evidence as it is quoted. */

@@ -3,7 +3,8 @@ import { halfWidth95 } from '../figure';
 import { COMPARED_QUANTITIES } from './compared-names';
 import type { AxisRatio, ComparisonScore } from './comparison';
 import { FEWEST_RUNS } from './comparison-scores';
-import { figureOf, type Origin } from './figure-of';
+import { figureOf } from './figure-of';
+import type { ComparedOrigins } from './runs-origin';
 
 /** Quantities that are axes of their own; the lateral offset is made of two. */
 const AXES = [
@@ -27,7 +28,7 @@ function verdictOf(ratio: number, { standsOut, runs }: ComparisonScore): AxisRat
  */
 export function axisRatios(
   scores: readonly ComparisonScore[],
-  origin: Origin,
+  { both }: ComparedOrigins,
 ): readonly AxisRatio[] {
   return AXES.flatMap((axis): AxisRatio[] => {
     const label = COMPARED_QUANTITIES.find(({ name }) => name === axis)?.label ?? axis;
@@ -47,7 +48,7 @@ export function axisRatios(
         label,
         flight,
         simulator: simMedian,
-        ratio: figureOf(origin, {
+        ratio: figureOf(both, {
           value: ratio,
           unit: '1',
           random: ratio * Math.hypot(...parts),

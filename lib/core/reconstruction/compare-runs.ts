@@ -4,7 +4,7 @@ import type { PassSense } from '../compare/last-pass';
 import { passTimes, type RunColumn, valuesAt } from '../compare/run-column';
 import type { EstimatedQuantity, StepSpan } from '../rules/rule-context';
 import type { MoveStep, Plan } from '../session/plan';
-import type { SessionInput, TelemetrySource } from '../session/session-input';
+import type { SessionInput, SimulationSet } from '../session/session-input';
 import { axisRatios } from './axis-ratios';
 import { COMPARED_QUANTITIES } from './compared-names';
 import {
@@ -17,9 +17,10 @@ import type { Comparison, RunLeftOut } from './comparison';
 import { compareScores, SCORE_NAMES, scoresOf } from './comparison-scores';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
-import type { Origin } from './figure-of';
+import { figureOf, type Origin } from './figure-of';
 import { comparedQuantity, type FinalStep, finalMove, finalStepOfRun } from './final-step';
 import type { StepResult } from './reconstruction';
+import { type ComparedOrigins, comparedOrigins } from './runs-origin';
 
 function columnOf({ tS, value, stretches }: EstimatedQuantity): RunColumn {
   return { tS, values: value, spans: stretches };
@@ -98,6 +99,15 @@ function nearestRun(runs: readonly FinalStep[], held: readonly HeldQuantity[]): 
   return nearest;
 }
 
+function nearestFigure({ name, distance }: Nearest, origins: ComparedOrigins) {
+  const method =
+    'Root mean square of flight minus run at all places of all quantities, each in half-widths of the band (p05 to p95) there.';
+  return {
+    name,
+    distance: figureOf(origins.both, { value: distance, unit: '1', random: null, method }),
+  };
+}
+
 /** The flight's final step, the plan it belongs to, and what its figures rest on. */
 type ComparedFlight = Readonly<{
   step: FinalStep;
@@ -112,20 +122,25 @@ type ComparedFlight = Readonly<{
  * Each run is estimated as the flight is, and brought to whole metres of axial distance on its last
  * pass, so that each counts the same whatever its rate of samples. Scores are over the time of the step.
  *
- * @param runs the runs' columns, described as the flight's source is
+ * @param set the runs, described as the flight's source is
  * @returns the comparison; `null` where the plan's last step is no move
  */
-function compareRuns(flight: ComparedFlight, runs: readonly TelemetrySource[]): Comparison | null {
+function compareRuns(flight: ComparedFlight, set: SimulationSet): Comparison | null {
   const move = finalMove(flight.plan);
   if (move === null) return null;
-  const found = runs.map((run) => finalStepOfRun(run, flight.plan));
+  const found = set.runs.map((run) => finalStepOfRun(run, flight.plan));
   const steps = found.filter(isStep);
   const sense = senseOf(flight.step, move);
   const gridM = gridOf(flight.step, sense);
   const flightTimes = timesAt(flight.step, gridM, sense);
   const held = holdTogether(flight.step, steps, { gridM, flightTimes, sense });
   const scores = steps.map(scoresOf);
-  const whole = compareScores(scoresOf(flight.step), scores, flight);
+  const origins = comparedOrigins(
+    flight.origin,
+    set,
+    steps.map(({ name }) => name),
+  );
+  const whole = compareScores(scoresOf(flight.step), scores, { origins, step: flight.step });
   const compared = flight.completed
     ? whole
     : whole.map((score) => ({ ...score, standsOut: false }));
@@ -137,15 +152,15 @@ function compareRuns(flight: ComparedFlight, runs: readonly TelemetrySource[]): 
     completed: flight.completed,
     alignedOn: `axial distance, at whole metres of the last ${sense} pass inside the step ${move.id}`,
     flightPassS: listed(flightTimes),
-    quantities: held.map((each) => compareQuantity(each, nearest, flight.origin)),
+    quantities: held.map((each) => compareQuantity(each, nearest, origins)),
     scores: compared,
-    axes: axisRatios(compared, flight.origin),
+    axes: axisRatios(compared, origins),
     runScores: steps.map(({ name, sha256 }, index) => ({
       name,
       sha256,
       scores: SCORE_NAMES.map((score) => scores[index]?.get(score.name)?.value ?? null),
     })),
-    nearest: nearest === null ? null : { name: nearest.name, distance: nearest.distance },
+    nearest: nearest === null ? null : nearestFigure(nearest, origins),
   };
 }
 
@@ -183,5 +198,5 @@ export function compareSession(
     quantity: comparedQuantity(session, checked),
   };
   const completed = steps.find(({ id }) => id === move?.id)?.completed ?? false;
-  return compareRuns({ step, plan, origin, completed }, simulations.runs);
+  return compareRuns({ step, plan, origin, completed }, simulations);
 }

@@ -11,6 +11,7 @@ import { quantileSorted } from '../math/quantiles';
 import type { ComparedName } from './compared-names';
 import type { ComparedQuantity, PairComparison } from './comparison';
 import { figureOf, type Origin } from './figure-of';
+import type { ComparedOrigins } from './runs-origin';
 
 /** The flight and the runs at the places of a grid, one quantity of each; NaN = no value there. */
 export type HeldQuantity = Readonly<{
@@ -61,7 +62,7 @@ function comparePair(
 export function compareQuantity(
   held: HeldQuantity,
   nearest: Readonly<{ name: string; index: number }> | null,
-  origin: Origin,
+  origins: ComparedOrigins,
 ): ComparedQuantity {
   const { named, gridM, flight, runs, band } = held;
   const near = nearest === null ? undefined : runs[nearest.index];
@@ -69,7 +70,7 @@ export function compareQuantity(
   const shares = Float64Array.from(runs, (run) => shareOutside(run, band))
     .filter((each) => !Number.isNaN(each))
     .sort();
-  const figure = (value: number, method: string) =>
+  const figure = (origin: Origin, value: number, method: string) =>
     figureOf(origin, { value, unit: '1', random: null, method });
   const each = 'Share of whole metres at which a run leaves p05 to p95 of all runs';
   const metre = (place: number): number => gridM[place] ?? Number.NaN;
@@ -87,16 +88,44 @@ export function compareQuantity(
     )
       .map(([first, last]): [number, number] => [metre(last), metre(first)])
       .toReversed(),
-    shareOutside: figure(share, 'Share of whole metres at which the flight leaves p05 to p95.'),
-    chanceMedian: figure(quantileSorted(shares, 0.5, 7), `${each}; median over the runs.`),
-    chanceP95: figure(quantileSorted(shares, 0.95, 7), `${each}; 95th percentile over the runs.`),
+    places: figure(
+      origins.flight,
+      flight.filter((value) => !Number.isNaN(value)).length,
+      'Whole metres at which the flight has a value: its own estimate on the last pass, linear between rows.',
+    ),
+    bandPlaces: figure(
+      origins.runs,
+      band.p50.filter((value) => !Number.isNaN(value)).length,
+      'Whole metres at which runs have a value: each run’s own estimate on its last pass, linear between rows; 5th, 50th and 95th percentile over the runs there (linear, type 7).',
+    ),
+    shareOutside: figure(
+      origins.both,
+      share,
+      'Share of whole metres at which the flight leaves p05 to p95.',
+    ),
+    chanceMedian: figure(
+      origins.runs,
+      quantileSorted(shares, 0.5, 7),
+      `${each}; median over the runs.`,
+    ),
+    chanceP95: figure(
+      origins.runs,
+      quantileSorted(shares, 0.95, 7),
+      `${each}; 95th percentile over the runs.`,
+    ),
     shareRunsBelow: rankAmong(share, shares).below,
     nearest: near === undefined ? [] : listed(near),
     pairs: [
-      comparePair(held, { against: 'the median of the runs', values: band.p50 }, origin),
+      comparePair(held, { against: 'the median of the runs', values: band.p50 }, origins.both),
       ...(near === undefined || nearest === null
         ? []
-        : [comparePair(held, { against: nearest.name, values: near }, origin)]),
+        : [
+            comparePair(
+              held,
+              { against: nearest.name, values: near },
+              origins.withRun(nearest.name),
+            ),
+          ]),
     ],
   };
 }

@@ -11,8 +11,9 @@ import { median, NORMAL_95 } from '../math/statistics';
 import type { EstimatedQuantity } from '../rules/rule-context';
 import { COMPARED_QUANTITIES } from './compared-names';
 import type { ComparisonScore } from './comparison';
-import { figureOf, type Origin } from './figure-of';
+import { figureOf } from './figure-of';
 import type { FinalStep } from './final-step';
+import type { ComparedOrigins } from './runs-origin';
 
 type Statistic = 'mean' | 'sd' | 'peak';
 
@@ -142,10 +143,8 @@ function halfBetween({ value, low, high }: QuantileInterval): number | null {
 export function compareScores(
   flight: ScoredStep,
   runs: readonly ScoredStep[],
-  { origin, step }: Readonly<{ origin: Origin; step: FinalStep }>,
+  { origins, step }: Readonly<{ origins: ComparedOrigins; step: FinalStep }>,
 ): readonly ComparisonScore[] {
-  // The runs' files are listed with their hashes beside the comparison; the flight's file is not behind them.
-  const ofRunsAlone: Origin = { sources: [], channels: origin.channels };
   const stretch = { fromS: step.startS, toS: step.endS };
   return SCORE_NAMES.flatMap(({ name, label, unit, how }): ComparisonScore[] => {
     const own = flight.get(name);
@@ -159,13 +158,13 @@ export function compareScores(
     const beyond = beyondFarthest(own.value, among);
     const ofRuns = `${how}, of each of ${among.length} runs`;
     const figure = (value: number, random: number | null, method: string) =>
-      figureOf(ofRunsAlone, { value, unit, random, method });
+      figureOf(origins.runs, { value, unit, random, method });
     return [
       {
         name,
         label,
         unit,
-        flight: figureOf(origin, {
+        flight: figureOf(origins.flight, {
           value: own.value,
           unit,
           random: own.half,
@@ -185,6 +184,12 @@ export function compareScores(
         ),
         p95Supported: upper.high !== null,
         runs: rank.runs,
+        rank: figureOf(origins.both, {
+          value: rank.below,
+          unit: '1',
+          random: null,
+          method: `${how}; runs strictly below the flight, of ${rank.runs} that have it.`,
+        }),
         runsBelow: rank.below,
         runsAbove: rank.above,
         chance: oneSidedChance(rank),

@@ -38,6 +38,9 @@ export type ComparedQuantity = Readonly<{
   p50: readonly (number | null)[];
   p95: readonly (number | null)[];
   runsThere: readonly number[];
+  /** How many places the flight has a value at, and the band: what their columns rest on. */
+  places: Figure;
+  bandPlaces: Figure;
   outside: readonly (readonly [fromM: number, toM: number])[];
   /** Share of the places at which the flight lies outside. */
   shareOutside: Figure;
@@ -67,6 +70,8 @@ export type ComparisonScore = Readonly<{
   simP95: Figure;
   p95Supported: boolean;
   runs: number;
+  /** `runsBelow` as a figure. */
+  rank: Figure;
   runsBelow: number;
   runsAbove: number;
   chance: number;
@@ -108,5 +113,5 @@ export type Comparison = Readonly<{
   axes: readonly AxisRatio[];
   runScores: readonly RunScores[];
   /** The run nearest the flight over all compared quantities, and how far it is, in widths of the band. */
-  nearest: Readonly<{ name: string; distance: number }> | null;
+  nearest: Readonly<{ name: string; distance: Figure }> | null;
 }>;

@@ -5,6 +5,8 @@ import type { Evidence, EvidenceSource, Figure } from '../figure';
 export type Origin = Readonly<{
   sources: readonly EvidenceSource[];
   channels: readonly string[];
+  /** Which simulator runs, in words; absent where none is behind it. */
+  runs?: string;
 }>;
 
 export type FigureParts = Readonly<{
@@ -37,6 +39,7 @@ export function figureOf(origin: Origin, parts: FigureParts): Figure {
     channels: origin.channels,
     fromS: finite(parts.fromS),
     toS: finite(parts.toS),
+    ...(origin.runs === undefined ? {} : { runs: origin.runs }),
   };
   const random = finite(parts.random);
   const systematic = finite(parts.systematic);

@@ -112,10 +112,14 @@ function addComparison({ comparison }: Reconstruction, add: Add): void {
     add(`${at}.flight`, score.flight);
     add(`${at}.sim_median`, score.simMedian);
     add(`${at}.sim_p95`, score.simP95);
+    add(`${at}.runs_below`, score.rank);
   }
+  add('comparison.nearest.distance', comparison.nearest?.distance ?? null);
   for (const axis of comparison.axes) add(`comparison.axes[${axis.axis}].ratio`, axis.ratio);
   for (const quantity of comparison.quantities) {
     const at = `comparison.quantities[${quantity.name}]`;
+    add(`${at}.places`, quantity.places);
+    add(`${at}.runs_there`, quantity.bandPlaces);
     add(`${at}.share_outside`, quantity.shareOutside);
     add(`${at}.chance_median`, quantity.chanceMedian);
     add(`${at}.chance_p95`, quantity.chanceP95);
@@ -243,6 +247,7 @@ export function explainFigure(reconstruction: Reconstruction, key: string): stri
     );
   }
   if (evidence.channels.length > 0) lines.push(`channels: ${evidence.channels.join(', ')}`);
+  if (evidence.runs !== undefined) lines.push(`simulator: ${evidence.runs}`);
   for (const source of evidence.sources)
     lines.push(`source: ${source.file} sha256 ${source.sha256}`);
   lines.push(`numerics: ${reconstruction.engine}, inputs sha256 ${reconstruction.inputsSha256}`);

@@ -97,6 +97,8 @@ export type SimulationSet = Readonly<{
   files: string;
   /** The telemetry source whose description they share. */
   like: string;
+  /** SHA-256 over a line "hash, two spaces, name" of each run, in the order of their names. */
+  sha256: string;
   runs: readonly TelemetrySource[];
 }>;
 

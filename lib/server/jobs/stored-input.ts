@@ -6,6 +6,7 @@ import type { PeopleFile } from '@/lib/core/session/read-people-file';
 import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
 import type { EventSource, SessionInput, SessionSource } from '@/lib/core/session/session-input';
 import { runsSpec } from '../folder-simulations';
+import { columnsOf } from '../samples/columns-of';
 import { readRuns } from '../samples/read-runs';
 import { readTelemetrySource } from '../samples/read-telemetry';
 
@@ -110,5 +111,7 @@ export async function fromStored(stored: StoredInput, samplesRoot: string): Prom
   if (simulations === undefined) return { ...rest, sources };
   const { files, like, folder, spec } = simulations;
   const runs = await readRuns(samplesRoot, folder, spec);
-  return { ...rest, sources, simulations: { files, like, runs } };
+  const { source } = await columnsOf(samplesRoot, folder);
+  const sha256 = source?.sha256 ?? '';
+  return { ...rest, sources, simulations: { files, like, sha256, runs } };
 }

@@ -90,6 +90,7 @@ export function numberView(run: NumberRun, frame: DocumentFrame): FigureView {
           ],
     method: entry?.method ?? '',
     reason: entry?.reason ?? null,
+    runs: null,
     channels: (entry?.channels ?? []).map(channelWords),
     sources: (entry?.sources ?? []).flatMap((index) => {
       const source = frame.sources[index];

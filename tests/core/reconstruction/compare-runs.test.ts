@@ -2,7 +2,10 @@ import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { quantileSorted } from '@/lib/core/math/quantiles';
 import type { Comparison } from '@/lib/core/reconstruction/comparison';
+import { listFigures } from '@/lib/core/reconstruction/list-figures';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { runsInWords } from '@/lib/core/reconstruction/runs-origin';
 import type { SimulationSet, TelemetrySource } from '@/lib/core/session/session-input';
 import { expectWithin } from '../../support/expect-within';
 import {
@@ -37,20 +40,28 @@ function makeRuns(): SimulationSet {
     const run = flownTelemetry(approach(index + 10, wobble, rateMps));
     return { ...run, file: `run-${index + 1}.csv` };
   });
-  return { files: 'run-*.csv', like: 'telemetry.csv', runs };
+  return { files: 'run-*.csv', like: 'telemetry.csv', sha256: 'b'.repeat(64), runs };
 }
 
-function compared(flight: FlownOptions | TelemetrySource, simulations: SimulationSet): Comparison {
+function reconstructed(flight: FlownOptions | TelemetrySource, simulations: SimulationSet) {
   const source = 'tS' in flight ? flight : flownTelemetry(flight);
   const input = { ...sessionOf([source], plan), simulations };
   const sha256 = (text: string) => createHash('sha256').update(text).digest('hex');
-  const { comparison } = reconstruct(input, { engine: 'test', sha256 }).reconstruction;
+  return reconstruct(input, { engine: 'test', sha256 }).reconstruction;
+}
+
+function comparisonOf({ comparison }: Reconstruction): Comparison {
   if (comparison === null) throw new Error('nothing was compared');
   return comparison;
 }
 
+function compared(flight: FlownOptions | TelemetrySource, simulations: SimulationSet): Comparison {
+  return comparisonOf(reconstructed(flight, simulations));
+}
+
 const plainRuns = makeRuns();
-const usual = compared(approach(1, [0.075, 90]), plainRuns);
+const usualSession = reconstructed(approach(1, [0.075, 90]), plainRuns);
+const usual = comparisonOf(usualSession);
 const score = ({ scores }: Comparison, name: string) => scores.find((each) => each.name === name);
 const quantity = ({ quantities }: Comparison, name: string) =>
   quantities.find((each) => each.name === name);
@@ -115,7 +126,7 @@ test('a flight that is one of the runs is nearest itself', () => {
   const own = plainRuns.runs[6];
   if (own === undefined) throw new Error('no such run');
   const { nearest } = compared({ ...own, file: 'telemetry.csv' }, plainRuns);
-  expect(nearest).toEqual({ name: 'run-7.csv', distance: 0 });
+  expect(nearest).toMatchObject({ name: 'run-7.csv', distance: { value: 0 } });
 });
 
 test('a run that never flies the final step is left out and named', () => {
@@ -123,7 +134,8 @@ test('a run that never flies the final step is left out and named', () => {
   const runs = [...plainRuns.runs, { ...still, file: 'still.csv' }];
   const result = compared(approach(1, [0.075, 90]), { ...plainRuns, runs });
   expect(result.leftOut).toEqual([{ name: 'still.csv', reason: 'its final step is not found' }]);
-  expect({ ...result, leftOut: [] }).toEqual(usual);
+  const saidOf = JSON.stringify({ ...result, leftOut: [] });
+  expect(saidOf.replaceAll('40 of 41 runs', '40 runs')).toBe(JSON.stringify(usual));
 });
 
 test('the order of the runs changes no band and no score', () => {
@@ -131,4 +143,26 @@ test('the order of the runs changes no band and no score', () => {
   const turned = compared(approach(1, [0.075, 90]), { ...plainRuns, runs });
   expect(turned.quantities).toEqual(usual.quantities);
   expect(turned.scores).toEqual(usual.scores);
+});
+
+test('every figure of a comparison says which runs it rests on, with a hash', () => {
+  const figures = [...listFigures(usualSession)].filter(([key]) => key.startsWith('comparison.'));
+  expect(figures.length).toBeGreaterThan(100);
+  for (const [key, { evidence, method }] of figures) {
+    expect(method, key).not.toBe('');
+    expect(evidence.sources.map(({ sha256: hash }) => hash).join(), key).toMatch(/[ab]{64}/);
+    if (!/flight$|places$|pairs\[1\]/.test(key)) {
+      expect(evidence.runs, key).toBe('40 runs: run-1.csv to run-40.csv');
+      expect(
+        evidence.sources.map(({ file }) => file),
+        key,
+      ).toContain('run-*.csv');
+    }
+  }
+});
+
+test('runs that do not count are told by what remains', () => {
+  const names = ['a', 'b', 'c', 'd', 'e'];
+  expect(runsInWords(names, new Set(['a', 'b', 'd']))).toBe('3 of 5 runs: a to b, d');
+  expect(runsInWords(names, new Set(names))).toBe('5 runs: a to e');
 });

@@ -16,7 +16,9 @@ export function ComparisonSummary({ view }: ComparisonSummaryProps) {
       ))}
       <p className="soft">Aligned on {view.alignedOn}.</p>
       {view.nearest !== null && (
-        <p className="soft">The run most like the flight: {view.nearest}.</p>
+        <p className="soft">
+          The run most like the flight: <SentenceLine sentence={view.nearest} />
+        </p>
       )}
       <details>
         <summary>What this number of runs can say</summary>

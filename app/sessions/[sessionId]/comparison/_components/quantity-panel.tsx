@@ -86,7 +86,11 @@ function PairTable({ card }: QuantityPanelProps) {
             <td className="right">
               <FigureValue figure={pair.theil} />
             </td>
-            <td className="right num">{pair.shares}</td>
+            <td className={`right ${styles.shares}`}>
+              {pair.shares.map((share) => (
+                <FigureValue key={share.label} figure={share} />
+              ))}
+            </td>
           </tr>
         ))}
       </tbody>
@@ -100,6 +104,10 @@ function NumberTable({ card }: QuantityPanelProps) {
   return (
     <details>
       <summary>The numbers behind the drawing</summary>
+      <p className="soft">
+        The flight at <FigureValue figure={card.places} /> places, the runs at{' '}
+        <FigureValue figure={card.bandPlaces} />: each opens where its columns come from.
+      </p>
       <table className="data">
         <thead>
           <tr>

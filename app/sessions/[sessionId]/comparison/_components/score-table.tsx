@@ -53,7 +53,10 @@ export function ScoreTable({ scores }: ScoreTableProps) {
                   <ScoreStripSvg strip={score.strip} isOut={score.standsOut ? 'out' : 'in'} />
                 )}
               </td>
-              <td className="right num">{score.rank}</td>
+              <td className="right">
+                <FigureValue figure={score.rank} />{' '}
+                <span className={styles.at}>of {score.runs}</span>
+              </td>
             </tr>
           ))}
         </tbody>
