@@ -87,3 +87,17 @@ test('the same bytes are one version, and a change made from there goes on in it
   const changed = await bring({ session: 'Rehearsal', rules: 'b' });
   expect(changed.rules).toEqual({ number: 2, entryId: first.rules?.entryId });
 });
+
+test('files of one id are versions of one entry, from whatever flight they come', async () => {
+  const first = await bring({ session: 'Arrival', rules: 'id: approach\nrules: []\n' });
+  const other = await bring({ session: 'Another', rules: 'id: approach\nrules: [ ]\n' });
+  expect(other.rules).toEqual({ number: 2, entryId: first.rules?.entryId });
+  const third = await bring({ session: 'Another', rules: 'id: abort\nrules: []\n' });
+  expect(third.rules).toMatchObject({ number: 1 });
+});
+
+test('a file that is given an id later goes on in the entry of its flight', async () => {
+  const first = await bring({ session: 'Arrival', rules: 'rules: []\n' });
+  const named = await bring({ session: 'Arrival', rules: 'id: approach\nrules: []\n' });
+  expect(named.rules).toEqual({ number: 2, entryId: first.rules?.entryId });
+});

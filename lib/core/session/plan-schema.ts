@@ -1,7 +1,7 @@
 /** The schema of plan.yaml. Its JSON Schema is made from this. */
 import { z } from 'zod';
 import { captureSchema, contactLimitsSchema } from './capture-schema';
-import { idSchema, profileSchema } from './profile-schema';
+import { idSchema, profileSchema, registerIdSchema } from './profile-schema';
 
 const holdSchema = z
   .strictObject({
@@ -25,6 +25,7 @@ const moveSchema = z
 export const planFileSchema = z
   .strictObject({
     plan: z.strictObject({
+      id: registerIdSchema,
       title: z.string().min(1).describe('Free text.'),
       hold_rate_mps: z
         .number()

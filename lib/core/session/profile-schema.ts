@@ -11,6 +11,11 @@ export const idSchema = z
   .max(120)
   .regex(/^[^\u0000-\u001f[\]]+$/, 'text without brackets and control characters');
 
+/** What makes files versions of one plan, or of one rule set, wherever they come from. */
+export const registerIdSchema = idSchema
+  .optional()
+  .describe('Files of the same id are versions of one another, wherever they come from.');
+
 export const pairSchema = z.tuple([z.number(), z.number()]);
 
 export const profileSchema = z

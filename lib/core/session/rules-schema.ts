@@ -1,6 +1,6 @@
 /** The schema of rules.yaml. Its JSON Schema is made from this. */
 import { z } from 'zod';
-import { idSchema, pairSchema, profileSchema } from './profile-schema';
+import { idSchema, pairSchema, profileSchema, registerIdSchema } from './profile-schema';
 
 const withinSchema = z
   .strictObject({
@@ -47,7 +47,16 @@ const quantitySchema = z
   })
   .describe('A quantity stays at or under (at or over) a limit.');
 
-const eventSchema = z.strictObject({ event: z.string().min(1) });
+const eventSchema = z
+  .strictObject({ event: z.string().min(1).describe('Name in the event column of a log.') })
+  .describe('An event.');
+
+const stepEdgeSchema = z
+  .strictObject({
+    step: z.string().min(1).describe('Step of the plan.'),
+    edge: z.enum(['start', 'end']),
+  })
+  .describe('The start or the end of a step.');
 
 const orderSchema = z
   .strictObject({
@@ -55,10 +64,7 @@ const orderSchema = z
     order: z.strictObject({
       first: eventSchema,
       // biome-ignore lint/suspicious/noThenProperty: the file's own key
-      then: z.union([
-        eventSchema,
-        z.strictObject({ step: z.string().min(1), edge: z.enum(['start', 'end']) }),
-      ]),
+      then: z.union([eventSchema, stepEdgeSchema]),
     }),
   })
   .describe('An event comes before another event or before a step starts or ends.');
@@ -71,9 +77,9 @@ const durationSchema = z
   .strictObject({
     ...base,
     duration: z.strictObject({
-      step: z.string().min(1),
-      at_most_s: z.number().min(0).optional(),
-      at_least_s: z.number().min(0).optional(),
+      step: z.string().min(1).describe('Step of the plan.'),
+      at_most_s: z.number().min(0).optional().describe('No longer than this, s.'),
+      at_least_s: z.number().min(0).optional().describe('No shorter than this, s.'),
     }),
   })
   .describe('A step lasts no longer, or no shorter, than a bound.');
@@ -108,7 +114,7 @@ const boundSchema = z.union([
 ]);
 
 const derivedSchema = z.union([
-  z.string().min(1),
+  z.string().min(1).describe('A quantity by its name.'),
   z.strictObject({ rate_of: z.string().min(1) }).describe('Its change per second.'),
   z
     .strictObject({ vector_sum: z.array(z.string().min(1)).min(1).max(10) })
@@ -126,10 +132,7 @@ const bandSchema = z
   })
   .describe('A quantity stays between two bounds.');
 
-const momentSchema = z.union([
-  eventSchema,
-  z.strictObject({ step: z.string().min(1), edge: z.enum(['start', 'end']) }),
-]);
+const momentSchema = z.union([eventSchema, stepEdgeSchema]);
 
 const eventsSchema = z
   .strictObject({
@@ -158,6 +161,8 @@ const eventsSchema = z
 
 export const rulesFileSchema = z
   .strictObject({
+    id: registerIdSchema,
+    title: z.string().min(1).max(200).optional().describe('Free text. Default: the file name.'),
     rules: z
       .array(
         z.union([

@@ -4,6 +4,7 @@ import path from 'node:path';
 import { localActor } from '../actor';
 import { publishedRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
+import { versionTable } from '../version-table';
 
 export type DeletedDemo = Readonly<{
   sessionCount: number;
@@ -23,11 +24,18 @@ export async function deleteDemoSessions(tx: Transaction, teamId: string): Promi
   return { sessionCount: count, publishedFolders: published.map((row) => row.folder) };
 }
 
-/** Plans and rule sets that no session names any more. */
+/** Entries of the register that no session names any more, unless a person saved a version in them. */
 export async function deleteUnusedVersions(tx: Transaction, teamId: string): Promise<void> {
-  const unused = { teamId, sessions: { none: {} } };
-  await tx.planVersion.deleteMany({ where: unused });
-  await tx.ruleSetVersion.deleteMany({ where: unused });
+  for (const kind of ['plan', 'rules'] as const) {
+    const table = versionTable(tx, kind);
+    const kept = await table.findMany({
+      where: { teamId, OR: [{ sessions: { some: {} } }, { author: { not: '' } }] },
+      distinct: ['entryId'],
+      select: { entryId: true },
+    });
+    const entryId = { notIn: kept.map((row) => row.entryId) };
+    await table.deleteMany({ where: { teamId, entryId } });
+  }
 }
 
 export async function removePublishedFolders(folders: readonly string[]): Promise<void> {
