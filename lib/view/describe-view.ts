@@ -9,6 +9,7 @@ import type {
 import { isCaptionFile } from '../core/session/read-source';
 import { isDateCode } from '../core/time/parse';
 import {
+  type DateOrder,
   isElapsedCode,
   TIME_CODES,
   TIME_SCALES,
@@ -87,6 +88,12 @@ export const SCALE_CHOICES: readonly Choice<TimeScale>[] = TIME_SCALES.map((valu
   value,
   label: value,
 }));
+
+/** Of dates that end in the year. */
+export const ORDER_CHOICES: readonly Choice<DateOrder>[] = [
+  { value: 'day-month-year', label: 'the day stands first, 17/04/2031' },
+  { value: 'month-day-year', label: 'the month stands first, 04/17/2031' },
+];
 
 /** True for the codes whose date and time of day may stand in two columns. */
 export function mayBeSplit(code: TimeCode | null): boolean {

@@ -11,7 +11,7 @@ const PROPOSED: SessionDescription = {
     {
       file: 'nav.csv',
       use: 'telemetry',
-      time: { columns: ['t'], code: 'elapsed-seconds', scale: 'UTC', from: null },
+      time: { columns: ['t'], code: 'elapsed-seconds', scale: 'UTC', from: null, dateOrder: null },
       ownTimes: false,
       layout: 'wide',
       nameColumn: null,

@@ -1,9 +1,9 @@
 /** Reads a log in whatever format it is. */
-import type { Issue, Parsed } from '../result';
-import type { LogEntry } from '../session/session-input';
-import { DAY_S } from '../time/calendar';
+import type { Parsed } from '../result';
 import { type EventLog, type EventReader, type LogText, refuseLog } from './event-reader';
 import { EVENT_READERS } from './formats/registry';
+import { readInDateOrder } from './log-date-order';
+import { carryLog } from './log-days';
 
 /** The reader for a file: its first characters decide, then its name; null where neither does. */
 function findEventReader(
@@ -46,36 +46,10 @@ export function readEventLog(
       received: fileName,
     });
   }
-  const { value, issues } = reader.read(log);
+  const read = readInDateOrder(log, reader.read);
+  const { value, issues } = read;
   if (value?.rowsRead === 0) return { value, issues: [...issues, emptyNote(fileName)] };
-  if (value === null || log.time?.code !== 'elapsed-dhms') return { value, issues };
-  return { value, issues: [...issues, ...midnightIssue(value.entries, fileName)] };
-}
-
-/**
- * Times of day that begin again at midnight: nothing in the file says which day is meant, so that
- * they are not carried on, and this is said.
- */
-function midnightIssue(entries: readonly LogEntry[], fileName: string): readonly Issue[] {
-  const rows = [...entries].sort((a, b) => a.line - b.line);
-  const at = rows.findIndex(({ sourceS }, index) => {
-    const backS = (rows[index - 1]?.sourceS ?? sourceS) - sourceS;
-    return backS > DAY_S / 2 && backS < DAY_S;
-  });
-  const [before, after] = [rows[at - 1], rows[at]];
-  if (before === undefined || after === undefined) return [];
-  const backS = Number((before.sourceS - after.sourceS).toFixed(3));
-  return [
-    {
-      code: 'clock-begins-again',
-      severity: 'warning',
-      file: fileName,
-      line: after.line,
-      message: `the time is ${backS} s before that of line ${before.line}, as on a clock that begins again at midnight; times are not carried on over midnight, so write the day too (1:00:00:05) or dates`,
-      expected: 'times that go on over midnight',
-      received: `-${backS} s`,
-    },
-  ];
+  return carryLog(log, read);
 }
 
 function emptyNote(fileName: string) {

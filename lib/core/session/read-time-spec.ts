@@ -52,7 +52,17 @@ export function readTime(data: TimeData, zero: Instant, path: KeyPath, report: R
     });
   }
   const scale = data.scale ?? (data.code === 'gps-week-seconds' ? 'GPS' : 'UTC');
-  return { columns, code: data.code, scale, from: readFrom(data, zero, path, report) };
+  const from = readFrom(data, zero, path, report);
+  if (data.date_order === undefined) return { columns, code: data.code, scale, from };
+  if (data.code !== 'iso8601') {
+    report([...path, 'date_order'], {
+      code: 'key-conflict',
+      message: `date_order belongs to code iso8601, the code here is ${data.code}`,
+      expected: 'iso8601',
+      received: data.code,
+    });
+  }
+  return { columns, code: data.code, scale, from, dateOrder: data.date_order };
 }
 
 function readFrom(data: TimeData, zero: Instant, path: KeyPath, report: Report): Instant {

@@ -1,6 +1,6 @@
 /** The schema of session.yaml. Its JSON Schema is made from this. */
 import { z } from 'zod';
-import { TIME_CODES, TIME_SCALES } from '../time/time-code';
+import { DATE_ORDERS, TIME_CODES, TIME_SCALES } from '../time/time-code';
 import { pairSchema } from './profile-schema';
 
 const name = z.string().min(1);
@@ -20,6 +20,12 @@ const timeSchema = z
       .string()
       .optional()
       .describe('UTC instant that an elapsed code counts from. Default: zero.'),
+    date_order: z
+      .enum(DATE_ORDERS)
+      .optional()
+      .describe(
+        'For iso8601, of dates that end in the year (17/04/2031). Default: as the whole file shows; refused where it does not.',
+      ),
   })
   .describe('Where the stamps stand and how they are written.');
 

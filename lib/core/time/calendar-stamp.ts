@@ -1,7 +1,7 @@
 /**
  * Date-and-time text taken apart: `2031-04-17T09:12:30.250Z`, `2031-107T09:12:30`, with a space for
- * the T, a decimal comma, `Z` or an offset; `2031/04/17 09:12:30 UTC` and `2031:107:09:12:30` as
- * ground systems write them. By hand, character by character: a telemetry file has
+ * the T, a decimal comma, `Z` or an offset; `20310417T091230Z`, the basic format of ISO 8601;
+ * `2031/04/17 09:12:30 UTC` and `2031:107:09:12:30` as ground systems write them. By hand, character by character: a telemetry file has
  * millions of these.
  */
 import { DAY_S, dayFromDate, dayFromDayOfYear } from './calendar';
@@ -28,16 +28,33 @@ function twoDigits(text: string, index: number): number {
   return tens >= 0 && tens <= 9 && ones >= 0 && ones <= 9 ? tens * 10 + ones : NaN;
 }
 
+function isDigit(text: string, index: number): boolean {
+  const digit = text.charCodeAt(index) - 48;
+  return digit >= 0 && digit <= 9;
+}
+
 const DATE = /^(\d{4})(?:-(\d{2})-(\d{2})|\/(\d{2})\/(\d{2})|[-:/](\d{3}))$/;
+/** The basic format, without marks between the parts: ISO 8601-1:2019, 5.2.2.1 and 5.2.3.1. */
+const BASIC_DATE = /^(\d{4})(?:(\d{2})(\d{2})|(\d{3}))$/;
+
+function readBasicDate(text: string): number {
+  const match = BASIC_DATE.exec(text);
+  if (match === null) return NaN;
+  const [, year, month, dayOfMonth, dayOfYear] = match;
+  return dayOfYear === undefined
+    ? dayFromDate(Number(year), Number(month), Number(dayOfMonth))
+    : dayFromDayOfYear(Number(year), Number(dayOfYear));
+}
 
 /**
  * Day number of a written date.
  *
+ * @param form `either` takes the basic format too, which CCSDS codes A and B do not have
  * @returns days since 1970-01-01; NaN where the text is no date of the form asked for
  */
 export function readDate(text: string, form: DateForm): number {
   const match = DATE.exec(text);
-  if (match === null) return NaN;
+  if (match === null) return form === 'either' ? readBasicDate(text) : NaN;
   const [, year, dashedMonth, dashedDay, slashedMonth, slashedDay, dayOfYear] = match;
   if (dayOfYear !== undefined) {
     return form === 'calendar' ? NaN : dayFromDayOfYear(Number(year), Number(dayOfYear));
@@ -52,10 +69,11 @@ export function readDate(text: string, form: DateForm): number {
  * `2031/107/09`, to the second mark.
  *
  * @param text the stamp
- * @returns 10 (calendar) or 8 (day of year) characters; -1 where there is none
+ * @returns 10 (calendar), 8 (day of year, or basic) or 7 (basic, day of year) characters; -1 where
+ *   there is none
  */
 export function dateLength(text: string): number {
-  for (const length of [10, 8]) {
+  for (const length of [10, 8, 7]) {
     const code = text.charCodeAt(length);
     if (code === 84 || code === 116 || code === 32) return length;
   }
@@ -85,16 +103,18 @@ function readOffsetMinutes(text: string, index: number): number {
  * @returns the stamp; null where the text is no time of day. Digits after the ninth round half up
  */
 export function readTimeOfDay(text: string, index: number, day: number): CalendarStamp | null {
+  // One mark between the parts, or none at all.
+  const gap = text[index + 2] === ':' ? 1 : 0;
   const hour = twoDigits(text, index);
-  const minute = twoDigits(text, index + 3);
-  if (!(hour < 24 && minute < 60) || text[index + 2] !== ':') return null;
-  let next = index + 5;
+  const minute = twoDigits(text, index + 2 + gap);
+  if (!(hour < 24 && minute < 60)) return null;
+  let next = index + 4 + gap;
   let second = 0;
   let ns = 0;
-  if (text[next] === ':') {
-    second = twoDigits(text, next + 1);
+  if (gap === 1 ? text[next] === ':' : isDigit(text, next)) {
+    second = twoDigits(text, next + gap);
     if (!(second <= 60)) return null;
-    next += 3;
+    next += 2 + gap;
     const mark = text[next];
     if (mark === '.' || mark === ',') {
       const start = next + 1;

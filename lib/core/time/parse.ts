@@ -11,6 +11,7 @@ import {
 import { readDecimal, readElapsed, type SecondParts } from './decimal-parts';
 import { type Instant, NS_PER_S } from './instant';
 import { leapTable } from './leap-table';
+import { isoOfOrdered } from './ordered-date';
 import { GPS_EPOCH_TAI_S, type TaiParts, taiFromCount, taiFromDay, WEEK_S } from './scale';
 import type { TimeCode, TimeScale, TimeSpec } from './time-code';
 
@@ -52,6 +53,11 @@ export function taiFromStamp(stamp: CalendarStamp, scale: TimeScale): TaiParts |
     stamp.ns - carry * NS_PER_S,
   );
   return parts === null || carry === 0 ? parts : { wholeS: parts.wholeS + carry, ns: parts.ns };
+}
+
+function readOrdered(text: string, { dateOrder, scale }: TimeSpec): TaiParts | null {
+  const iso = dateOrder === undefined ? null : isoOfOrdered(text, dateOrder);
+  return readDated(iso ?? text, 'iso8601', scale);
 }
 
 function readDated(text: string, code: DateCode, scale: TimeScale): TaiParts | null {
@@ -139,6 +145,7 @@ export function parseStamp(text: string, spec: TimeSpec, secondText = ''): Insta
   const cell = text.trim();
   switch (spec.code) {
     case 'iso8601':
+      return toInstant(readOrdered(joinDate(cell, secondText), spec));
     case 'ccsds-a':
     case 'ccsds-b':
       return toInstant(readDated(joinDate(cell, secondText), spec.code, spec.scale));

@@ -70,6 +70,9 @@ function makeElapsedReader(spec: TimeSpec, zero: Instant): StampReader {
  *   seconds from zero on the source's own clock; NaN where the text is no stamp
  */
 export function makeStampReader(spec: TimeSpec, zero: Instant): StampReader {
+  if (spec.dateOrder !== undefined) {
+    return (text, secondText = '') => stampSeconds(text, spec, zero, secondText);
+  }
   if (isDateCode(spec.code)) return makeDatedReader(dateFormOf(spec.code), spec.scale, zero);
   if (spec.code === 'elapsed-seconds') return makeElapsedReader(spec, zero);
   return (text, secondText = '') => stampSeconds(text, spec, zero, secondText);

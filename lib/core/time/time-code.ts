@@ -25,6 +25,10 @@ export function isElapsedCode(code: TimeCode): boolean {
 export const TIME_SCALES = ['UTC', 'TAI', 'GPS', 'TT'] as const;
 export type TimeScale = (typeof TIME_SCALES)[number];
 
+/** Which number comes first in dates that end in the year: `17/04/2031` or `04/17/2031`. */
+export const DATE_ORDERS = ['day-month-year', 'month-day-year'] as const;
+export type DateOrder = (typeof DATE_ORDERS)[number];
+
 /** How a source writes its stamps. `columns` has two names for `gps-week-seconds`, two or one for a date. */
 export type TimeSpec = Readonly<{
   columns: readonly string[];
@@ -32,4 +36,6 @@ export type TimeSpec = Readonly<{
   scale: TimeScale;
   /** Where an elapsed code counts from; the session's zero unless the file says otherwise. */
   from: Instant;
+  /** As stated for dates that end in the year; absent where none is, and they are not read then. */
+  dateOrder?: DateOrder;
 }>;

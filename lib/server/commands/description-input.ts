@@ -1,7 +1,7 @@
 /** A description of files as a screen sends it. */
 import { z } from 'zod';
 import type { SessionDescription } from '@/lib/core/intake/proposal/session-proposal';
-import { TIME_CODES, TIME_SCALES } from '@/lib/core/time/time-code';
+import { DATE_ORDERS, TIME_CODES, TIME_SCALES } from '@/lib/core/time/time-code';
 
 const name = z.string().min(1).max(400);
 
@@ -14,6 +14,7 @@ const fileInput = z.object({
       code: z.enum(TIME_CODES).nullable(),
       scale: z.enum(TIME_SCALES).nullable(),
       from: z.string().max(80).nullable(),
+      dateOrder: z.enum([...DATE_ORDERS, 'open']).nullable(),
     })
     .nullable(),
   ownTimes: z.boolean(),

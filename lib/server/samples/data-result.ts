@@ -20,6 +20,9 @@ export const rejectReasons = [
 ] as const;
 export type RejectReason = (typeof rejectReasons)[number];
 
+/** Times of day on both sides of a midnight, s, and the line after it. */
+export type PlacedTurn = Readonly<{ beforeS: number; afterS: number; line: number; file?: string }>;
+
 /** How many rejects a folder lists one by one; the counts go on. */
 export const MOST_REJECTS = 100_000;
 
@@ -36,6 +39,10 @@ export type DataResult = Readonly<{
   /** The source ran from the latest stamp to the earliest. */
   isBackwards: boolean;
   stampFaults: readonly StampFault[];
+  /** Where times of day were carried on over midnight; absent where none were. */
+  dayTurns?: readonly PlacedTurn[];
+  /** A step back that may be midnight or a row out of order; absent where there is none. */
+  openTurn?: PlacedTurn;
   rejects: readonly Reject[];
   /** By position in the plan's channels. */
   rejectedCells: readonly number[];

@@ -6,9 +6,11 @@ import type { Dialect } from '@/lib/core/intake/dialect';
 import { hasErrors, type Issue, invariant } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { Instant } from '@/lib/core/time/instant';
+import type { DateOrder } from '@/lib/core/time/time-code';
 import { type ColumnPlan, missingWords, type PlannedChannel, planColumns } from './column-plan';
 import type { PassCare, PassInput } from './data-pass';
 import type { DataResult } from './data-result';
+import { readDateOrder } from './date-order';
 import { withImportEngine } from './engine';
 import { backwardsIssue, checkResult, quoteIssues } from './import-issues';
 import { type ImportProgress, type Watch, watched } from './import-watch';
@@ -72,6 +74,8 @@ export type Filled = Readonly<{
   data: DataResult;
   extent: Extent;
   files: readonly SampleFile[];
+  /** Order found in the dates; null where it was stated, or none end in the year. */
+  dateOrder: DateOrder | null;
 }>;
 
 /** What is known of the columns before the rows are read; null where the header lacks some. */
@@ -226,7 +230,14 @@ async function fill(filling: Filling): Promise<Filled | null> {
   const { temporary, head } = prepared;
   const base = await planSource(connection, plain.file, plain.dialect, head.spec, issues);
   if (base === null) return null;
-  const input = passInputOf(filling, base);
+  const unordered = passInputOf(filling, base);
+  const { order: dateOrder, issue } = await readDateOrder(unordered, head.spec.file);
+  if (issue !== null) {
+    issues.push(issue);
+    return null;
+  }
+  const input =
+    dateOrder === null ? unordered : { ...unordered, time: { ...unordered.time, dateOrder } };
   const rows = await readChecked(filling, input);
   if (rows === null) return null;
   const { plan } = rows;
@@ -239,7 +250,7 @@ async function fill(filling: Filling): Promise<Filled | null> {
   }
   watch.enter('seal');
   issues.push(...(await sentinelIssues(levels, { plan, extent, file: head.spec.file })));
-  return { plan, data, extent, files: await sealRest(temporary, levelled) };
+  return { plan, data, extent, dateOrder, files: await sealRest(temporary, levelled) };
 }
 
 /** Everything inside the temporary folder but the manifest and the originals. */

@@ -1,10 +1,10 @@
 /** What there is to say about a source once its rows have been read. */
 import { statfs } from 'node:fs/promises';
 import { shownCell } from '@/lib/core/intake/shown-cell';
+import { dateOrderWords, midnightOpenWords, midnightWords } from '@/lib/core/intake/stamp-words';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
-import { linePlace, type StampFault } from '@/lib/core/session/stamp-fault';
-import { DAY_S } from '@/lib/core/time/calendar';
+import { linePlace } from '@/lib/core/session/stamp-fault';
 import type { TimeCode } from '@/lib/core/time/time-code';
 import type { ColumnPlan } from './column-plan';
 import type { DataResult } from './data-result';
@@ -36,19 +36,8 @@ function placeOf(
   return found === undefined ? { file } : { file: found.file ?? file, line: found.line };
 }
 
-/** What steps of most of a day mean where stamps are times of day. */
-function midnightWords(first: StampFault | undefined, code: TimeCode): string {
-  const backS = first === undefined ? 0 : first.endS - first.startS;
-  if (code !== 'elapsed-dhms' || backS <= DAY_S / 2 || backS > DAY_S) return '';
-  return '; a clock that begins again at midnight is not carried on, so write the day too (1:00:00:05) or dates';
-}
-
 /** Stamps that repeat, step back or jump, each with line and size. */
-function stampIssues(
-  { rowsOutOfOrder, stampFaults }: SampleManifest,
-  file: string,
-  code: TimeCode,
-): Issue[] {
+function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: string): Issue[] {
   const issues: Issue[] = [];
   const [first, ...others] = stampFaults.filter(({ kind }) => kind !== 'jump');
   if (rowsOutOfOrder > 0) {
@@ -57,7 +46,7 @@ function stampIssues(
       code: 'time-not-ascending',
       severity: 'warning',
       ...placeOf(file, first),
-      message: `${rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series${where}${midnightWords(first, code)}`,
+      message: `${rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series${where}`,
     });
   }
   const jumps = stampFaults
@@ -78,7 +67,7 @@ function stampIssues(
 /** What a manifest alone has to say about the source. */
 export function manifestIssues(
   manifest: SampleManifest,
-  { file, time }: Pick<TelemetrySpec, 'file' | 'time'>,
+  { file }: Pick<TelemetrySpec, 'file'>,
 ): Issue[] {
   const issues: Issue[] = [];
   if (manifest.rowsRejected + manifest.cellsRejected > 0) {
@@ -89,7 +78,13 @@ export function manifestIssues(
       message: `${manifest.rowsRejected} of ${manifest.rowsRead} rows and ${manifest.cellsRejected} cells could not be used`,
     });
   }
-  issues.push(...stampIssues(manifest, file, time.code));
+  issues.push(...stampIssues(manifest, file));
+  const { dayTurns = [], dateOrder } = manifest;
+  const [firstTurn] = dayTurns;
+  if (firstTurn !== undefined) {
+    issues.push({ ...placeOf(file, firstTurn), ...midnightWords(firstTurn, dayTurns.length) });
+  }
+  if (dateOrder !== undefined) issues.push({ file, ...dateOrderWords(dateOrder) });
   const notFinite = manifest.channels.filter((channel) => channel.notFinite > 0);
   if (notFinite.length > 0) {
     issues.push({
@@ -211,6 +206,10 @@ export function checkResult(
       expected: `${countedRows} rows`,
       received: `${data.rowsRead} rows`,
     });
+  }
+  if (data.openTurn !== undefined) {
+    issues.push({ ...placeOf(file, data.openTurn), ...midnightOpenWords(data.openTurn) });
+    return issues;
   }
   if (2 * data.rowsBack > data.rowsRead) {
     const first = data.stampFaults.find(({ kind }) => kind === 'out_of_order');

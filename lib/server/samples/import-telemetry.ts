@@ -93,6 +93,8 @@ function manifestOf(
     cellsRejected: data.rejectedCells.reduce((sum, count) => sum + count, 0),
     rowsOutOfOrder: data.rowsOutOfOrder,
     stampFaults: [...data.stampFaults],
+    ...(data.dayTurns === undefined ? {} : { dayTurns: [...data.dayTurns] }),
+    ...(filled.dateOrder === null ? {} : { dateOrder: filled.dateOrder }),
     fromS: extent.fromS,
     toS: extent.toS,
     channels: plan.channels.map((channel, index) => ({

@@ -26,5 +26,11 @@ export function placeLines(data: DataResult, places: LinePlaces): DataResult {
     ...data,
     rejects: data.rejects.map((reject) => ({ ...reject, ...place(reject.line) })),
     stampFaults: data.stampFaults.map((fault) => ({ ...fault, ...place(fault.line) })),
+    ...(data.dayTurns === undefined
+      ? {}
+      : { dayTurns: data.dayTurns.map((turn) => ({ ...turn, ...place(turn.line) })) }),
+    ...(data.openTurn === undefined
+      ? {}
+      : { openTurn: { ...data.openTurn, ...place(data.openTurn.line) } }),
   };
 }

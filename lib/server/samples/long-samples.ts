@@ -1,12 +1,14 @@
 /** The rows of a long source in a table of their own: row, stamp, channel's name, value. */
 import { COMMENT } from '@/lib/core/intake/find-table';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import type { DayTurn } from '@/lib/core/time/carry-days';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
 import { badCellSql, cellName, cellNumberSql, csvScanSql } from './csv-scan';
 import { type PassInput, provenStampSql } from './data-pass';
 import { MOST_REJECTS } from './data-result';
 import { appendDoubles, readDoubles } from './double-chunks';
 import { sqlName } from './sql-text';
+import { carryStamps, type StampDays } from './stamp-days';
 
 export const SAMPLES = 'long_samples';
 
@@ -61,7 +63,8 @@ export type Unread = Readonly<{
   count: number;
   /** Rows that are remarks with as many cells as a sample. */
   remarks: number;
-}>;
+}> &
+  Omit<StampDays, 'tS'>;
 
 type Patches = Readonly<{
   rows: number[];
@@ -103,11 +106,13 @@ async function readAgain(input: PassInput): Promise<Patches & Readonly<{ count: 
 
 /** Reads again the stamps that SQL did not read; takes remarks out and tells what stays unread. */
 export async function patchStamps(input: PassInput): Promise<Unread> {
-  const { rows, stamps, remarks, unreadable, count } = await readAgain(input);
+  const { rows, stamps: read, remarks, unreadable, count } = await readAgain(input);
+  const { tS: stamps, turns, open } = carryStamps(input, Float64Array.from(read));
+  const inFile = (turn: DayTurn): DayTurn => ({ ...turn, row: rows[turn.row] ?? 0 });
   if (rows.length > 0) {
     await withRows(
       input,
-      { r: Float64Array.from(rows), t: Float64Array.from(stamps) },
+      { r: Float64Array.from(rows), t: stamps },
       `UPDATE ${SAMPLES} SET t = long_rows.t FROM long_rows WHERE ${SAMPLES}.r = long_rows.r`,
     );
   }
@@ -118,7 +123,13 @@ export async function patchStamps(input: PassInput): Promise<Unread> {
       `DELETE FROM ${SAMPLES} WHERE r IN (SELECT r FROM long_rows)`,
     );
   }
-  return { unreadable, count, remarks: remarks.length };
+  return {
+    unreadable,
+    count,
+    remarks: remarks.length,
+    turns: turns.map(inFile),
+    open: open === null ? null : inFile(open),
+  };
 }
 
 /** Rows with a stamp whose value is no number, of the channels named; and rows without a name. */

@@ -13,6 +13,7 @@ import { findLongFaults, LONG_FAULTS } from './long-faults';
 import { countRows, listBadRows, loadSamples, patchStamps, SAMPLES } from './long-samples';
 import { findRecordLines, type RecordLines } from './record-lines';
 import { sqlText } from './sql-text';
+import { placeTurns, turnRows } from './stamp-days';
 import { readSetAside, type SetAsideRecord } from './text-pass';
 import { writeLongData } from './write-long-data';
 
@@ -122,7 +123,8 @@ export async function importLong(input: PassInput, spec: TelemetrySpec): Promise
   const counts = await countRows(input);
   await connection.run(`DROP TABLE ${SAMPLES}`);
   await connection.run(`DROP TABLE ${LONG_FAULTS}`);
-  const lines = await linesOf(input, [...faults.runs, ...bad], aside);
+  const turned = turnRows(unread).map((row) => ({ row }));
+  const lines = await linesOf(input, [...faults.runs, ...bad, ...turned], aside);
   return {
     plan: { ...input.plan, channels, texts: [] },
     issues,
@@ -137,6 +139,7 @@ export async function importLong(input: PassInput, spec: TelemetrySpec): Promise
       stampFaults: faults.runs.map(({ row, ...run }) => {
         return { ...run, line: lines.lineOfRow.get(row) ?? 0 };
       }),
+      ...placeTurns(unread, (row) => lines.lineOfRow.get(row) ?? 0),
       rejects: rejectsOf(setAside, bad, lines),
       rejectedCells: channels.map(({ index }) => names[index]?.bad ?? 0),
       notFinite: channels.map(({ index }) => names[index]?.notFinite ?? 0),

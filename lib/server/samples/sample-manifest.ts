@@ -15,9 +15,10 @@
  * ascends within a run.
  */
 import { z } from 'zod';
+import { DATE_ORDERS } from '@/lib/core/time/time-code';
 
 /** Raised when the same source would give another folder than before. */
-export const IMPORTER_VERSION = 'samples/5';
+export const IMPORTER_VERSION = 'samples/6';
 
 /** Rows of data in one row of a level file. */
 export const LEVEL_ROWS = [64, 512, 4096] as const;
@@ -55,6 +56,13 @@ const stampFaultSchema = z.strictObject({
   kind: z.enum(['duplicate', 'out_of_order', 'jump']),
   startS: z.number(),
   endS: z.number(),
+  line: z.number().int(),
+  file: z.string().exactOptional(),
+});
+
+const dayTurnSchema = z.strictObject({
+  beforeS: z.number(),
+  afterS: z.number(),
   line: z.number().int(),
   file: z.string().exactOptional(),
 });
@@ -103,6 +111,10 @@ export const manifestSchema = z.strictObject({
   /** Rows kept out because their stamp repeats or steps back; `stampFaults` lists them as runs, with jumps. */
   rowsOutOfOrder: z.number().int(),
   stampFaults: z.array(stampFaultSchema),
+  /** Where times of day were carried on over midnight: the times of day beside it, s. */
+  dayTurns: z.array(dayTurnSchema).exactOptional(),
+  /** Order found in the dates of the whole file; absent where it was stated, or none end in the year. */
+  dateOrder: z.enum(DATE_ORDERS).exactOptional(),
   fromS: z.number().nullable(),
   toS: z.number().nullable(),
   channels: z.array(channelSchema),

@@ -11,6 +11,7 @@ import { type PassInput, parquetOptions, storedNumberSql } from './data-pass';
 import { MOST_REJECTS, type RejectReason } from './data-result';
 import { appendDoubles, readDoubles } from './double-chunks';
 import { sqlName, sqlText } from './sql-text';
+import { carryStamps, type StampDays } from './stamp-days';
 import { checkStampOrder, type StampOrder } from './stamp-order';
 
 /** A record with too few or too many cells, or one that could not be taken apart. */
@@ -19,17 +20,18 @@ export type SetAsideRecord = Readonly<{ record: number; text: string; reason: Re
 /** A cell of row `row` (0-based, records set aside not counted) that is no number. */
 export type BadCell = Readonly<{ row: number; channel: number; text: string }>;
 
-export type TextPass = Readonly<{
-  rowsScanned: number;
-  order: StampOrder;
-  unreadableStamps: readonly Readonly<{ row: number; text: string }>[];
-  /** Rows that are remarks with as many cells as the header; they have no stamp either. */
-  remarks: number;
-  setAside: readonly SetAsideRecord[];
-  badCells: readonly BadCell[];
-  rejectedCells: readonly number[];
-  notFinite: readonly number[];
-}>;
+export type TextPass = Omit<StampDays, 'tS'> &
+  Readonly<{
+    rowsScanned: number;
+    order: StampOrder;
+    unreadableStamps: readonly Readonly<{ row: number; text: string }>[];
+    /** Rows that are remarks with as many cells as the header; they have no stamp either. */
+    remarks: number;
+    setAside: readonly SetAsideRecord[];
+    badCells: readonly BadCell[];
+    rejectedCells: readonly number[];
+    notFinite: readonly number[];
+  }>;
 
 const CELLS = 'cells';
 const STAMPS = 'stamps';
@@ -167,8 +169,9 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
     `CREATE TEMP TABLE ${CELLS} AS SELECT CAST(row_number() OVER () - 1 AS DOUBLE) AS r, * FROM ${scan}`,
   );
   const setAside = await readSetAside(connection, 'text_rejects');
-  const { tS, unreadable, remarks } = await readStampTexts(input);
+  const { tS: read, unreadable, remarks } = await readStampTexts(input);
   await leaveOutRemarks(connection, remarks);
+  const { tS, turns, open } = carryStamps(input, read);
   const order = checkStampOrder(tS);
   await writeStampTable(connection, tS, order);
 
@@ -201,6 +204,8 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
     remarks: remarks.length,
     setAside,
     badCells,
+    turns,
+    open,
     ...counts,
   };
 }

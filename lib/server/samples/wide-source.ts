@@ -7,6 +7,7 @@ import { type DataResult, MOST_REJECTS, type Reject } from './data-result';
 import { appendDoubles } from './double-chunks';
 import { findRecordLines, type RecordLines } from './record-lines';
 import { sqlText } from './sql-text';
+import { placeTurns, turnRows } from './stamp-days';
 import { checkStampOrder, type StampOrder, type StampRun } from './stamp-order';
 import { runTextPass, type TextPass } from './text-pass';
 
@@ -113,6 +114,7 @@ async function carefulResult(input: PassInput): Promise<DataResult> {
       ...pass.order.runs.map((run) => run.row),
       ...pass.unreadableStamps.map((stamp) => stamp.row),
       ...pass.badCells.map((cell) => cell.row),
+      ...turnRows(pass),
     ],
     pass.setAside.map((record) => record.record),
   );
@@ -129,6 +131,7 @@ async function carefulResult(input: PassInput): Promise<DataResult> {
     rowsBack: pass.order.back,
     isBackwards: pass.order.isBackwards,
     stampFaults: faultsOf(runs, lines),
+    ...placeTurns(pass, (row) => lines.lineOfRow.get(row) ?? 0),
     rejects: rejectsOf(input, pass, lines),
     rejectedCells: pass.rejectedCells,
     notFinite: pass.notFinite,

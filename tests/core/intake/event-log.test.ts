@@ -221,11 +221,50 @@ test('remarks in an event table are no rows, a mark in a cell that reads is', ()
 
 test.each([
   ['loop.txt', '23:59:50 CREW: Go.\n00:00:05 CREW: Copy.\n', 2],
-  ['e.csv', 't,event\n23:59:50,a\n00:00:05,b\n00:00:09,c\n', 3],
-])('a clock that begins again at midnight is said of %s', (name, text, line) => {
-  const { issues } = readLog(text, name, time('elapsed-dhms', 't'), zero);
-  const found = issues.filter(({ code }) => code === 'clock-begins-again');
-  expect(found).toMatchObject([{ severity: 'warning', line, received: '-86385 s' }]);
+  ['e.csv', 't,event\n23:59:50,a\n00:00:05,b\n', 3],
+])(
+  'a clock that begins again at midnight counts on, and this is said of %s',
+  (name, text, line) => {
+    const { value, issues } = readLog(text, name, time('elapsed-dhms', 't'), zero);
+    // 15 s from ten seconds before midnight to five after it.
+    expect(value?.entries.map(({ sourceS }) => sourceS)).toEqual([86_390, 86_405]);
+    expect(issues).toMatchObject([{ code: 'carried-over-midnight', severity: 'warning', line }]);
+  },
+);
+
+test('a day that is written is not carried, an unclear step is refused with its line', () => {
+  const days = readLog(
+    '1:23:00:00 A: x\n1:00:00:05 A: y\n',
+    'a.txt',
+    time('elapsed-dhms', 't'),
+    zero,
+  );
+  expect(days.value?.entries.map(({ sourceS }) => sourceS)).toEqual([86_405, 169_200]);
+  const open = readLog(
+    't,event\n15:00:00,a\n04:00:00,b\n',
+    'e.csv',
+    time('elapsed-dhms', 't'),
+    zero,
+  );
+  expect(open.value).toBeNull();
+  expect(open.issues).toMatchObject([{ code: 'day-not-said', severity: 'error', line: 3 }]);
+});
+
+test('dates that end in the year are read in the order that the whole log shows', () => {
+  const rows = ['t,event', '05/04/2031 09:00:00,a', '17/04/2031 09:00:00,b'];
+  const iso = { ...time('iso8601', 't') };
+  const { value, issues } = readLog(rows.join('\n'), 'e.csv', iso, zero);
+  const [a, b] = value?.entries.map(({ sourceS }) => sourceS) ?? [];
+  // From 5 to 17 April there are 12 days.
+  expect((b ?? 0) - (a ?? 0)).toBe(12 * 86_400);
+  expect(issues).toMatchObject([{ code: 'date-order-found', severity: 'warning' }]);
+  const open = readLog(rows.slice(0, 2).join('\n'), 'e.csv', iso, zero);
+  expect(open.value).toBeNull();
+  expect(open.issues).toMatchObject([{ code: 'date-order-open', severity: 'error' }]);
+  const stated = { ...iso, dateOrder: 'month-day-year' } as const;
+  const read = readLog(rows.slice(0, 2).join('\n'), 'e.csv', stated, zero);
+  // 5 April and 4 May are 29 days apart.
+  expect((read.value?.entries[0]?.sourceS ?? 0) - (a ?? 0)).toBe(29 * 86_400);
 });
 
 test('a column of messages is read as what was said, and this is said; nothing is taken for event', () => {

@@ -33,10 +33,9 @@ export function describedColumns(
   const [first, second] = [cellsOf(time.columns[0]), cellsOf(time.columns[1])];
   if (first === null) return null;
   const from = time.from === null ? zero : (parseInstant(time.from, 'UTC') ?? zero);
-  const read = makeStampReader(
-    { columns: time.columns, code: time.code, scale: time.scale ?? 'UTC', from },
-    zero,
-  );
+  const { columns, code, dateOrder } = time;
+  const order = dateOrder === null || dateOrder === 'open' ? {} : { dateOrder };
+  const read = makeStampReader({ columns, code, scale: time.scale ?? 'UTC', from, ...order }, zero);
   const number = (cell: string): number =>
     cell.trim() === '' ? Number.NaN : Number(plainNumber(cell.replace(table.decimal, '.')));
   return {

@@ -12,13 +12,15 @@ import {
   type SessionDescription,
 } from './session-proposal';
 
-function timeData({ columns, code, scale, from }: DescribedTime): SourceData['time'] {
+function timeData({ columns, code, scale, from, dateOrder }: DescribedTime): SourceData['time'] {
   if (code === null) return undefined;
   const [column, second] = columns;
   const place =
     second !== undefined ? { columns: [...columns] } : column === undefined ? {} : { column };
   const since = from === null || !isElapsedCode(code) ? {} : { from: from.trim() };
-  return { ...place, code, ...(scale === null ? {} : { scale }), ...since };
+  const isOrdered = code === 'iso8601' && dateOrder !== null && dateOrder !== 'open';
+  const order = isOrdered ? { date_order: dateOrder } : {};
+  return { ...place, code, ...(scale === null ? {} : { scale }), ...since, ...order };
 }
 
 function sourceData(file: DescribedFile): SourceData[] {
@@ -85,6 +87,14 @@ function openInFile(file: DescribedFile): Issue[] {
       issues.push(open(file.file, 'the column of its times is not said', 'a column'));
     if (code !== null && scale === null)
       issues.push(open(file.file, 'the scale of its times is not said', 'UTC, TAI, GPS or TT'));
+    if (code === 'iso8601' && file.time.dateOrder === 'open')
+      issues.push(
+        open(
+          file.file,
+          'whether the day or the month stands first in its dates is not said',
+          'day or month',
+        ),
+      );
   }
   for (const { column, as, unit } of file.channels) {
     if (as === null || unit !== null || file.use !== 'telemetry') continue;

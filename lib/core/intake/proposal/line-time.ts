@@ -1,7 +1,8 @@
 /** How the stamps of a plain text log are written, from its first lines. */
 import type { Instant } from '../../time/instant';
+import { findDateOrder, numbersBeforeYear } from '../../time/ordered-date';
 import { makeStampReader } from '../../time/stamp-reader';
-import type { TimeCode } from '../../time/time-code';
+import { DATE_ORDERS, type DateOrder, type TimeCode } from '../../time/time-code';
 import { findSpacedStamp, makeLineReader } from '../formats/log-line';
 import type { TimeProposal } from './time-proposal';
 
@@ -13,6 +14,19 @@ const LEAST_SHARE = 1 / 3;
 /** A count from 1970 is this large from 2001 on; a smaller one counts from somewhere else. */
 const LEAST_UNIX_S = 1e9;
 
+/** The order of dates that end in the year, of the lines that begin with one; null where none do. */
+function findLineOrder(lines: readonly string[]): DateOrder | 'open' | null {
+  const numbers = lines
+    .map((line) => numbersBeforeYear(line.replace(/^\s*[[(]/, '')))
+    .filter((each) => each !== null);
+  if (numbers.length === 0) return null;
+  const order = findDateOrder(
+    Math.max(...numbers.map(([first]) => first)),
+    Math.max(...numbers.map(([, second]) => second)),
+  );
+  return order === 'mixed' ? null : order;
+}
+
 /**
  * Proposes the code of the stamps at the start of lines.
  *
@@ -22,8 +36,10 @@ const LEAST_UNIX_S = 1e9;
  */
 export function proposeLineTime(lines: readonly string[]): TimeProposal | null {
   const spaced = findSpacedStamp(lines);
+  const order = findLineOrder(lines);
   for (const code of CODES) {
-    const time = { columns: [], code, scale: 'UTC', from: ANY_INSTANT } as const;
+    const dated = order === null ? {} : { dateOrder: order === 'open' ? DATE_ORDERS[0] : order };
+    const time = { columns: [], code, scale: 'UTC', from: ANY_INSTANT, ...dated } as const;
     const form = code === 'elapsed-dhms' ? spaced : 'none';
     const read = makeLineReader(makeStampReader(time, ANY_INSTANT), form);
     const stamped = lines.filter((line) => {
@@ -38,6 +54,7 @@ export function proposeLineTime(lines: readonly string[]): TimeProposal | null {
       columns: [],
       code,
       scale: isOpen ? null : 'UTC',
+      dateOrder: code === 'iso8601' ? order : null,
       reason: `lines begin as "${first.trim().slice(0, 30)}"${said}`,
     };
   }

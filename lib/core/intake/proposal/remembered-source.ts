@@ -42,10 +42,12 @@ function statedFrom({ spec, zero }: Remembered): string | null {
 /** The file described as the earlier one was; columns that it did not name are left open. */
 export function asBefore(file: DescribedFile, known: Remembered): DescribedFile {
   const { time, channels, nameColumn, valueColumn } = known.spec;
+  const { columns, code, scale } = time;
+  const dateOrder = time.dateOrder ?? file.time?.dateOrder ?? null;
   return {
     ...file,
     use: 'telemetry',
-    time: { columns: time.columns, code: time.code, scale: time.scale, from: statedFrom(known) },
+    time: { columns, code, scale, from: statedFrom(known), dateOrder },
     nameColumn,
     valueColumn,
     channels: file.channels.map(({ column }) => {

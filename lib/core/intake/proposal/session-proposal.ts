@@ -3,7 +3,7 @@ import { isCaptionFile } from '../../session/read-source';
 import { formatInstant } from '../../time/format';
 import { type Instant, NS_PER_S } from '../../time/instant';
 import { parseStamp } from '../../time/parse';
-import { isElapsedCode, type TimeCode, type TimeScale } from '../../time/time-code';
+import { type DateOrder, isElapsedCode, type TimeCode, type TimeScale } from '../../time/time-code';
 import type { FileSketch } from './file-sketch';
 import { proposeLineTime } from './line-time';
 import { type ColumnProposal, proposeTable, type TableProposal } from './table-proposal';
@@ -16,6 +16,8 @@ export type DescribedTime = Readonly<{
   scale: TimeScale | null;
   /** UTC instant that an elapsed code counts from; null: session time 0. */
   from: string | null;
+  /** Of dates that end in the year; `open` where a person must say it, null where none do. */
+  dateOrder: DateOrder | 'open' | null;
 }>;
 
 export type DescribedChannel = Readonly<{
@@ -78,9 +80,9 @@ const NOTHING = {
 
 /** What is proposed of the times; open where nothing is. */
 function describedTime(time: TimeProposal | null): DescribedTime {
-  if (time === null) return { columns: [], code: null, scale: null, from: null };
-  const { columns, code, scale } = time;
-  return { columns, code, scale, from: null };
+  if (time === null) return { columns: [], code: null, scale: null, from: null, dateOrder: null };
+  const { columns, code, scale, dateOrder } = time;
+  return { columns, code, scale, from: null, dateOrder };
 }
 
 /** With fewer the fit has nothing left to show a word misheard. Our own choice. */
@@ -139,7 +141,10 @@ function firstInstant(sketch: FileSketch, time: DescribedTime | null): Instant |
   if (isElapsedCode(time.code)) return null;
   const cells = time.columns.map((name) => table.cells[table.columns.indexOf(name)] ?? []);
   const [first = [], second = []] = cells;
-  const spec = { columns: time.columns, code: time.code, scale: time.scale ?? 'UTC' } as const;
+  const { columns, code, scale, dateOrder } = time;
+  if (dateOrder === 'open') return null;
+  const order = dateOrder === null ? {} : { dateOrder };
+  const spec = { columns, code, scale: scale ?? 'UTC', ...order } as const;
   for (const [row, cell] of first.entries()) {
     const instant = parseStamp(cell.trim(), { ...spec, from: { taiNs: 0n } }, second[row] ?? '');
     if (instant !== null) return instant;

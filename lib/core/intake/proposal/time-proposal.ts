@@ -1,5 +1,6 @@
 /** Which column holds the stamps and how they are written, from names and values. */
-import type { TimeCode, TimeScale } from '../../time/time-code';
+import { findDateOrder, numbersBeforeYear } from '../../time/ordered-date';
+import type { DateOrder, TimeCode, TimeScale } from '../../time/time-code';
 import { columnWords } from './column-words';
 
 /** `scale` null: nothing says which, a person must. An elapsed code needs the session's zero. */
@@ -7,6 +8,8 @@ export type TimeProposal = Readonly<{
   columns: readonly string[];
   code: TimeCode;
   scale: TimeScale | null;
+  /** Of dates that end in the year: the order they allow, `open` where both; null where none do. */
+  dateOrder: DateOrder | 'open' | null;
   reason: string;
 }>;
 
@@ -17,7 +20,8 @@ export type CellColumns = Readonly<{
 }>;
 
 const DAY_OF_YEAR = /^\d{4}(?:-\d{3}[T ]|:\d{3}:|\/\d{3}\/)/;
-const CALENDAR = /^\d{4}([-/])\d{2}\1\d{2}[T ]/;
+const CALENDAR = /^\d{4}(?:([-/])\d{2}\1\d{2}[T ]|(?:\d{4}|\d{3})T\d{4})/;
+const WITH_ORDER = /^\d{1,2}([/.-])\d{1,2}\1\d{4}[T ,] ?\d{1,2}:\d{2}/;
 const CLOCK = /^[+-]?(?:\d+:)?\d+:\d{2}:\d{2}(?:[.,]\d+)?$/;
 const NUMBER = /^[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?$/;
 const NAMES_TIME =
@@ -65,9 +69,27 @@ function numericCode(values: readonly number[], isNamed: boolean): TimeCode | nu
   return isNamed ? 'elapsed-seconds' : null;
 }
 
-const DATE = /^\d{4}([-/])\d{2}\1\d{2}$/;
+const DATE = /^(?:\d{4}([-/])\d{2}\1\d{2}|\d{1,2}([/.-])\d{1,2}\2\d{4})$/;
 const DATE_OF_YEAR = /^\d{4}-\d{3}$/;
-const TIME_OF_DAY = /^\d{2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:Z|[+-]\d{2}(?::?\d{2})?)?$/;
+const TIME_OF_DAY =
+  /^\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?: ?[AP]M)?(?:Z|[+-]\d{2}(?::?\d{2})?)?$/i;
+
+/** The order of dates that end in the year, all of them; null where none do, or they contradict. */
+function orderOf(cells: readonly string[]): DateOrder | 'open' | null {
+  const numbers = cells.map(numbersBeforeYear).filter((each) => each !== null);
+  if (numbers.length === 0 || numbers.length < cells.length) return null;
+  const order = findDateOrder(
+    Math.max(...numbers.map(([first]) => first)),
+    Math.max(...numbers.map(([, second]) => second)),
+  );
+  return order === 'mixed' ? null : order;
+}
+
+const ORDER_SAID: Readonly<Record<DateOrder | 'open', string>> = {
+  'day-month-year': '; the day stands first in its dates, for a number over 12 does',
+  'month-day-year': '; the month stands first in its dates, for a number over 12 follows it',
+  open: '; nothing shows whether the day or the month stands first',
+};
 
 function isEach(cells: readonly string[], form: RegExp): boolean {
   return cells.length > 1 && cells.every((cell) => form.test(cell.trim()));
@@ -84,14 +106,31 @@ function dateAndTime({ columns, cells }: CellColumns): TimeProposal | null {
   const hasZ = (cells[time] ?? []).every((cell) => cell.trim().endsWith('Z'));
   const words = [dateName, timeName].flatMap((name) => columnWords(name).words);
   const scale = scaleOf(words) ?? (hasZ ? 'UTC' : null);
+  const dateOrder = orderOf((cells[date] ?? []).map((cell) => cell.trim()));
+  const order = dateOrder === null ? '' : ORDER_SAID[dateOrder];
   const said = scale === null ? '; nothing says on which scale' : '';
   return {
     columns: [dateName, timeName],
     code: isOfYear ? 'ccsds-b' : 'iso8601',
     scale,
-    reason: `"${dateName}" holds dates and "${timeName}" the times of day${said}`,
+    dateOrder,
+    reason: `"${dateName}" holds dates and "${timeName}" the times of day${order}${said}`,
   };
 }
+
+/** What the code says of a stamp, in words. */
+const CODE_SAID: Readonly<Record<TimeCode, string>> = {
+  iso8601: 'date and time of day',
+  'ccsds-a': 'date and time of day',
+  'ccsds-b': 'year, day of the year and time of day',
+  'unix-seconds': 'seconds since 1970',
+  'unix-milliseconds': 'milliseconds since 1970',
+  'unix-nanoseconds': 'nanoseconds since 1970',
+  'gps-week-seconds': 'GPS week and seconds of it',
+  'julian-date': 'a Julian date',
+  'elapsed-seconds': 'seconds counted from an instant',
+  'elapsed-dhms': 'hours, minutes and seconds, counted from an instant',
+};
 
 type Candidate = TimeProposal & Readonly<{ rank: number }>;
 
@@ -109,6 +148,7 @@ const RANKS: readonly TimeCode[] = [
 function textCode(cells: readonly string[]): TimeCode | null {
   if (cells.every((cell) => DAY_OF_YEAR.test(cell))) return 'ccsds-b';
   if (cells.every((cell) => CALENDAR.test(cell))) return 'iso8601';
+  if (cells.every((cell) => WITH_ORDER.test(cell)) && orderOf(cells) !== null) return 'iso8601';
   return cells.every((cell) => CLOCK.test(cell)) ? 'elapsed-dhms' : null;
 }
 
@@ -126,12 +166,15 @@ function candidate(name: string, all: readonly string[]): Candidate | null {
   const isUnix = code.startsWith('unix');
   const hasZ = cells.every((cell) => cell.endsWith('Z'));
   const scale = scaleOf(words) ?? (hasZ || isUnix || isElapsed ? 'UTC' : null);
+  const dateOrder = orderOf(cells);
+  const order = dateOrder === null ? '' : ORDER_SAID[dateOrder];
   const said = scale === null ? '; nothing says on which scale' : '';
   return {
     columns: [name],
     code,
     scale,
-    reason: `"${name}" holds ${cells[0]}, ${cells[1]}, …: ${code}${said}`,
+    dateOrder,
+    reason: `"${name}" holds ${cells[0]}, ${cells[1]}, …: ${CODE_SAID[code]}${order}${said}`,
     rank: RANKS.indexOf(code) - (isNamed ? 0.5 : 0),
   };
 }
@@ -153,6 +196,7 @@ function gpsWeek({ columns, cells }: CellColumns): TimeProposal | null {
     columns: [weekName, secondsName],
     code: 'gps-week-seconds',
     scale: 'GPS',
+    dateOrder: null,
     reason: `"${weekName}" counts weeks and "${secondsName}" the seconds in them`,
   };
 }

@@ -5,7 +5,7 @@ import type { DescribedFile } from '@/lib/core/intake/proposal/session-proposal'
 const TELEMETRY: DescribedFile = {
   file: 'nav.csv',
   use: 'telemetry',
-  time: { columns: ['t'], code: 'elapsed-seconds', scale: 'UTC', from: null },
+  time: { columns: ['t'], code: 'elapsed-seconds', scale: 'UTC', from: null, dateOrder: null },
   ownTimes: false,
   layout: 'wide',
   nameColumn: null,

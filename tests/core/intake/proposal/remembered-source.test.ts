@@ -14,7 +14,7 @@ const column = (name: string) => ({ column: name, as: null, unit: null, sign: 1 
 const FILE: DescribedFile = {
   file: 'nav.csv',
   use: 'telemetry',
-  time: { columns: ['t'], code: 'elapsed-seconds', scale: 'UTC', from: null },
+  time: { columns: ['t'], code: 'elapsed-seconds', scale: 'UTC', from: null, dateOrder: null },
   ownTimes: false,
   layout: 'wide',
   nameColumn: null,

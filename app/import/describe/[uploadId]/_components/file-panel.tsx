@@ -18,7 +18,7 @@ const CLOCKS = [
   { value: 'own', label: 'as its times say' },
   { value: 'callouts', label: 'found from the ranges that were spoken' },
 ];
-const OPEN_TIME = { columns: [], code: null, scale: null, from: null } as const;
+const OPEN_TIME = { columns: [], code: null, scale: null, from: null, dateOrder: null } as const;
 
 function isUse(value: string): value is FileUse {
   return USE_CHOICES.some((choice) => choice.value === value);

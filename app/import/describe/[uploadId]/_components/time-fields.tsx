@@ -1,7 +1,13 @@
 'use client';
 
 import type { DescribedTime } from '@/lib/core/intake/proposal/session-proposal';
-import { CODE_CHOICES, countsFrom, mayBeSplit, SCALE_CHOICES } from '@/lib/view/describe-view';
+import {
+  CODE_CHOICES,
+  countsFrom,
+  mayBeSplit,
+  ORDER_CHOICES,
+  SCALE_CHOICES,
+} from '@/lib/view/describe-view';
 import { Choose, Write } from './labelled';
 
 type TimeFieldsProps = Readonly<{
@@ -29,6 +35,7 @@ export function TimeFields({ time, header, onChange }: TimeFieldsProps) {
       code: known,
       scale: isElapsed ? 'UTC' : time.scale,
       from: isElapsed ? time.from : null,
+      dateOrder: time.dateOrder,
     });
   }
   function changeColumn(index: number, name: string): void {
@@ -63,6 +70,17 @@ export function TimeFields({ time, header, onChange }: TimeFieldsProps) {
         />
       )}
       <Choose label="Written as" value={time.code} choices={CODE_CHOICES} onChange={changeCode} />
+      {time.code === 'iso8601' && time.dateOrder !== null && (
+        <Choose
+          label="In the dates"
+          value={time.dateOrder === 'open' ? null : time.dateOrder}
+          choices={ORDER_CHOICES}
+          onChange={(value) => {
+            const order = ORDER_CHOICES.find((choice) => choice.value === value)?.value ?? 'open';
+            onChange({ ...time, dateOrder: order });
+          }}
+        />
+      )}
       <Choose
         label="Time scale"
         value={time.scale}
