@@ -76,6 +76,17 @@ test('the one stretch over the braking profile is found where the axial jets sta
   expect(Math.abs((found.worst.value ?? Number.NaN) - wanted.worstMps)).toBeLessThan(0.01);
 });
 
+/** The first hold lies before the hand-over, whose step is known to some cm only. */
+test('the range of the first hold is the true one within its own half-width', () => {
+  const range = reconstruction().phases[0]?.rangeStartM;
+  const half = range?.uncertainty?.random ?? 0;
+  const trueM = Math.hypot(
+    ...(['x', 'y', 'z'] as const).map((axis) => truth.columns[axis][0] ?? 0),
+  );
+  expect(Math.abs((range?.value ?? Number.NaN) - trueM)).toBeLessThan(half);
+  expect(half).toBeLessThan(0.06);
+});
+
 test('rules end as the flight was planted to end', () => {
   const verdicts = Object.fromEntries(
     reconstruction().rules.map(({ id, verdict }) => [id, verdict]),

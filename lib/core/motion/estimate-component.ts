@@ -25,7 +25,7 @@ export type Component = Readonly<{
   positionSdM: Float64Array;
   velocityMps: Float64Array;
   velocitySdMps: Float64Array;
-  steps: readonly MovedStep[];
+  steps: readonly Omit<MovedStep, 'axis'>[];
 }>;
 
 function smoothMeasured(velocity: Samples, motion: MeasuredMotion): Smoothed {
@@ -124,8 +124,8 @@ function moveSteps(
   spans: readonly RowSpan[],
   channel: string,
   tS: Float64Array,
-): readonly MovedStep[] {
-  const moved: MovedStep[] = [];
+): Component['steps'] {
+  const moved: Omit<MovedStep, 'axis'>[] = [];
   stretches.forEach((stretch, index) => {
     const wayM = travelled(stretch);
     for (let i = 0; i < wayM.length; i++) {
@@ -137,7 +137,7 @@ function moveSteps(
       sdM: stretch.positionSdM,
       velocityMps: stretch.velocityMps,
     });
-    for (const { row, sizeM } of found) {
+    for (const { row, sizeM, sizeSdM } of found) {
       const at = (spans[index]?.from ?? 0) + row;
       for (let i = 0; i < at; i++) samples.value[i] = (samples.value[i] ?? Number.NaN) + sizeM;
       moved.push({
@@ -145,6 +145,7 @@ function moveSteps(
         beforeS: tS[at - 1] ?? Number.NaN,
         afterS: tS[at] ?? Number.NaN,
         sizeM,
+        sizeSdM,
       });
     }
   });

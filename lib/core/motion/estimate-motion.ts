@@ -8,6 +8,9 @@ import type { MeasuredMotion } from './measured-motion';
 import type { MotionBasis, MotionEstimate, MovedStep } from './motion-estimate';
 import { type MeasuredAxis, partNoise } from './part-noise';
 import { stretchesOf } from './row-spans';
+import { withStepErrors } from './step-error';
+
+const AXES = ['x', 'y', 'z'] as const;
 
 /** Position errors hang together over about this long once smoothed with the travelled way, s. */
 const POSITION_SPAN_S = 30;
@@ -44,7 +47,7 @@ const DERIVED_RATE_METHOD =
  */
 export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
   const { columns, tS } = motion;
-  const axes = ['x', 'y', 'z'].map((axis) => ({
+  const axes = AXES.map((axis) => ({
     position: columns.get(`position.${axis}`),
     velocity: columns.get(`velocity.${axis}`),
   }));
@@ -62,12 +65,13 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
         used.push(velocity.name);
       }
       const estimated = estimateComponent(motion, stretches, axis);
-      steps.push(...estimated.steps);
+      const along: MovedStep['axis'] = measured.length === 1 ? 'range' : (AXES[index] ?? 'x');
+      steps.push(...estimated.steps.map((step) => ({ ...step, axis: along })));
       return estimated;
     });
   const finish = (combined: Combined, basis: MotionBasis): MotionEstimate => {
     const measured = basis === 'measured-velocity' || basis === 'range-and-rate';
-    return {
+    return withStepErrors({
       tS,
       ...combined,
       stretches,
@@ -83,7 +87,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       rateSpanS: measured
         ? measuredRateSpanS(samples.get(used[1] ?? ''))
         : LONGEST_DERIVED_HALF_SPAN_S,
-    };
+    });
   };
   const [x, y, z] = axes;
   if (x?.position !== undefined && y?.position !== undefined && z?.position !== undefined) {

@@ -47,12 +47,17 @@ export type MotionEstimate = Readonly<{
   steps: readonly MovedStep[];
 }>;
 
-/** A step between two rows of a channel, new minus old, m. */
+/**
+ * A step between two rows of a channel, new minus old, m, with the standard deviation of its size: what
+ * was moved by it is known no better.
+ */
 export type MovedStep = Readonly<{
   channel: string;
+  axis: 'x' | 'y' | 'z' | 'range';
   beforeS: number;
   afterS: number;
   sizeM: number;
+  sizeSdM: number;
 }>;
 
 /** Rows `from` up to, not including, `to`. */

@@ -2,8 +2,8 @@
 import { lowerBound } from '../math/search';
 import { slidingLine } from '../math/sliding-line';
 
-/** A step at the first row after it; `sizeM` is new minus old. */
-export type PositionStep = Readonly<{ row: number; sizeM: number }>;
+/** A step at the first row after it; `sizeM` is new minus old, `sizeSdM` its standard deviation. */
+export type PositionStep = Readonly<{ row: number; sizeM: number; sizeSdM: number }>;
 
 /** Offsets between position samples and the travelled way, on rows without a gap. */
 export type OffsetStretch = Readonly<{
@@ -82,7 +82,7 @@ function swingMps(stretch: OffsetStretch, row: number): number {
 }
 
 /** A row at which lines before and after differ, with its place among the known rows. */
-type Found = Readonly<{ index: number; sizeM: number }>;
+type Found = Readonly<{ index: number; sizeM: number; sizeSdM: number }>;
 
 /** Where lines over 20 s before and after differ by more than `threshold` standard errors. */
 function scan(known: Known, threshold: number): readonly Found[] {
@@ -103,7 +103,7 @@ function scan(known: Known, threshold: number): readonly Found[] {
   const block = { tS: known.tS, values: known.offsetM, from: 0, to: n };
   slidingLine(block, SPAN_S / 2, FEWEST, line);
   const found: Found[] = [];
-  let best = { score: 0, index: -1, sizeM: 0 };
+  let best = { score: 0, index: -1, sizeM: 0, sizeSdM: 0 };
   let before = 0;
   let after = 0;
   for (let i = 1; i < n; i++) {
@@ -116,13 +116,13 @@ function scan(known: Known, threshold: number): readonly Found[] {
     const spread = (at: number): number =>
       (line.leverage[at] ?? 0) + (line.slopeLeverage[at] ?? 0) * (edgeS - (known.tS[at] ?? 0)) ** 2;
     const sizeM = carried(after) - carried(before);
-    const sd = known.sdM[i] ?? 0;
-    const score = Math.abs(sizeM) / (sd * Math.sqrt(spread(before) + spread(after)));
+    const sizeSdM = (known.sdM[i] ?? 0) * Math.sqrt(spread(before) + spread(after));
+    const score = Math.abs(sizeM) / sizeSdM;
     if (best.index >= 0 && (known.tS[i] ?? 0) - (known.tS[best.index] ?? 0) > SPAN_S) {
       found.push(best);
-      best = { score: 0, index: -1, sizeM: 0 };
+      best = { score: 0, index: -1, sizeM: 0, sizeSdM: 0 };
     }
-    if (score > threshold && score > best.score) best = { score, index: i, sizeM };
+    if (score > threshold && score > best.score) best = { score, index: i, sizeM, sizeSdM };
   }
   if (best.index >= 0) found.push(best);
   return found;
@@ -172,7 +172,7 @@ function scanLong(known: Known): readonly Found[] {
     const from = lowerBound(known.tS, atS - 2 * SPAN_S);
     const to = lowerBound(known.tS, atS + 2 * SPAN_S);
     for (const near of scan(part(known, from, to), THRESHOLD)) {
-      const placed = { index: from + near.index, sizeM: near.sizeM };
+      const placed = { ...near, index: from + near.index };
       const last = found[found.length - 1];
       const isNew =
         last === undefined || (known.tS[placed.index] ?? 0) - (known.tS[last.index] ?? 0) > SPAN_S;
@@ -193,6 +193,6 @@ function scanLong(known: Known): readonly Found[] {
 export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep[] {
   const known = knownRows(stretch);
   return scanLong(known)
-    .map(({ index, sizeM }) => ({ row: known.rows[index] ?? 0, sizeM }))
+    .map(({ index, ...size }) => ({ row: known.rows[index] ?? 0, ...size }))
     .filter(({ row, sizeM }) => Math.abs(sizeM) > SWING_SPAN_S * swingMps(stretch, row));
 }

@@ -3,6 +3,7 @@ import { lowerBound } from '../math/search';
 import { NORMAL_95, simultaneous95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { motionThrough } from '../motion/sample-motion';
+import { stepErrorSdM } from '../motion/step-error';
 import type { MotionRun } from './motion-runs';
 
 /** A value with the 95 % half-width of its random part. */
@@ -116,10 +117,15 @@ export function runQuantities(motion: MotionEstimate, run: MotionRun): RunQuanti
   // An edge that moves by dt moves the range by rate x dt: only rates unlike the mean count.
   const edge = (atS: number, halfS: number): number =>
     halfS * Math.abs(motionThrough(motion, 'closingMps', atS) - mean);
+  // What steps after the run leave unknown is the same at both its ends.
+  const apart = (range: Measured, atS: number): number =>
+    Math.sqrt(
+      Math.max(0, range.half ** 2 - (NORMAL_95 * stepErrorSdM(motion, atS, run.endS)) ** 2),
+    );
   const meanHalf =
     Math.hypot(
-      rangeStartM.half,
-      rangeEndM.half,
+      apart(rangeStartM, run.startS),
+      apart(rangeEndM, run.endS),
       edge(run.startS, run.startHalfS),
       edge(run.endS, run.endHalfS),
     ) / durationS;

@@ -3,6 +3,7 @@ import type { EvidenceSource } from '../figure';
 import { estimateMotion } from '../motion/estimate-motion';
 import type { MeasuredColumn } from '../motion/measured-motion';
 import type { MotionEstimate } from '../motion/motion-estimate';
+import { withStepErrors } from '../motion/step-error';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { Origin } from './figure-of';
@@ -74,7 +75,8 @@ export function estimateSessionMotion(
     holdRateMps: holdRateMps ?? DEFAULT_HOLD_RATE_MPS,
   });
   if (estimated === null) return null;
-  const motion = { ...estimated, steps: [...estimated.steps, ...levelled.moved] };
+  const levelledMotion = withStepErrors({ ...estimated, steps: levelled.moved });
+  const motion = { ...levelledMotion, steps: [...estimated.steps, ...levelled.moved] };
   const { file, sha256, declared } = best.source;
   const evidence: EvidenceSource = { file, sha256 };
   return {

@@ -1,5 +1,6 @@
 /** Positions without a measured velocity, brought onto one solution across stated hand-overs. */
 import { lowerBound } from '../math/search';
+import { NORMAL_95 } from '../math/statistics';
 import type { MovedStep } from '../motion/motion-estimate';
 import { positionJump } from '../navigation/solution-step';
 import { feedStretches, type HandOver, handOvers } from '../navigation/source-states';
@@ -21,6 +22,16 @@ const POSITIONS: ReadonlyMap<string, string> = new Map([
   ['range', 'range_rate'],
   ...['x', 'y', 'z'].map((axis): [string, string] => [`position.${axis}`, `velocity.${axis}`]),
 ]);
+
+function axisOf(as: string): MovedStep['axis'] {
+  return as === 'position.x'
+    ? 'x'
+    : as === 'position.y'
+      ? 'y'
+      : as === 'position.z'
+        ? 'z'
+        : 'range';
+}
 
 /** A jump this many times its own 95 % half-width is one; a change of rate there makes less. */
 const SURE = 2;
@@ -49,7 +60,14 @@ function levelOne(
     const first = lowerBound(tS, over.atS);
     for (let row = 0; row < first; row++) values[row] = (values[row] ?? Number.NaN) + jump.value;
     const { name } = channel;
-    moved.unshift({ channel: name, beforeS: over.beforeS, afterS: over.atS, sizeM: jump.value });
+    moved.unshift({
+      channel: name,
+      axis: axisOf(channel.as),
+      beforeS: over.beforeS,
+      afterS: over.atS,
+      sizeM: jump.value,
+      sizeSdM: jump.half / NORMAL_95,
+    });
   }
   return { values, moved };
 }

@@ -1,6 +1,8 @@
 /** Ranges measured beside the solution, held against the solution's range. */
 import type { Figure } from '../figure';
+import { NORMAL_95 } from '../math/statistics';
 import { motionAt } from '../motion/sample-motion';
+import { stepErrorSdM } from '../motion/step-error';
 import {
   type Agreement,
   agreementByRange,
@@ -74,8 +76,19 @@ function differencesOf(
   };
 }
 
+/**
+ * What the moved steps leave unknown in a mean of differences, 95 %: those before a step err alike by
+ * the error of its size.
+ */
+function stepHalfM(session: SessionMotion, tS: readonly number[]): number {
+  if (session.motion.steps.length === 0 || tS.length === 0) return 0;
+  let sum = 0;
+  for (const atS of tS) sum += stepErrorSdM(session.motion, atS);
+  return (NORMAL_95 * sum) / tS.length;
+}
+
 const BIAS_METHOD =
-  'Mean of that range less the estimated range of the solution at its own samples, repeats left out; differences that err together are counted as fewer. The systematic part is what both sources state, never the scatter.';
+  'Mean of that range less the estimated range of the solution at its own samples, repeats left out; differences that err together are counted as fewer, those before a step of the solution err by the error of its size. The systematic part is what both sources state, never the scatter.';
 const SCATTER_METHOD =
   'Standard deviation of those differences about their mean; it holds the errors of both that do not stay.';
 
@@ -106,11 +119,23 @@ function pairOf(
     fromS: differences.tS[0] ?? null,
     toS: differences.tS[differences.tS.length - 1] ?? null,
   };
-  const write = ({ biasM, scatterM }: Agreement): Written => ({
+  const write = (
+    { biasM, scatterM }: Agreement,
+    [toM, fromM]: readonly [number, number],
+  ): Written => ({
     biasM: figureOf(origin, {
       value: biasM.value,
       unit: 'm',
-      random: biasM.half,
+      random: Math.hypot(
+        biasM.half,
+        stepHalfM(
+          session,
+          [...differences.tS].filter((_, i) => {
+            const rangeM = differences.rangeM[i] ?? Number.NaN;
+            return rangeM > toM && rangeM <= fromM;
+          }),
+        ),
+      ),
       systematic,
       method: BIAS_METHOD,
       ...over,
@@ -130,11 +155,11 @@ function pairOf(
     points: { first: own.declared.points, second: source.source.declared.points },
     count: whole.count,
     independent: whole.independent,
-    ...write(whole),
+    ...write(whole, [-1, Number.POSITIVE_INFINITY]),
     bands: agreementByRange(differences).map(({ fromM, toM, agreement }) => ({
       fromM: Number.isFinite(fromM) ? fromM : null,
       toM,
-      ...write(agreement),
+      ...write(agreement, [toM, fromM]),
     })),
   };
 }
