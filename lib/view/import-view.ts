@@ -1,6 +1,7 @@
 /** An import as it is watched: stage, bytes, rows, and what it came to. */
 import type { Issue } from '../core/result';
 import { formatCount } from '../core/units/number-text';
+import { quickLookHref } from './debrief/quick-look-href';
 import { formatBytes, plural } from './format-number';
 
 /** The part of a job's row that is shown; it arrives as JSON at each change. */
@@ -43,6 +44,8 @@ export type ImportView = Readonly<{
   rows: string | null;
   /** The way on to the session, once there is one to look at. */
   session: Readonly<{ href: string; words: string }> | null;
+  /** Two pages on what was just imported; null where there is nothing new to look at. */
+  quickLookHref: string | null;
   /** Where a person says what the files are, when they came without a session.yaml. */
   describeHref: string | null;
   /** In words, once it has ended. */
@@ -75,6 +78,10 @@ export function importView(job: WatchedJob): ImportView {
       job.bytesTotal > 0 ? `${formatBytes(job.bytesDone)} of ${formatBytes(job.bytesTotal)}` : null,
     rows: job.rowsDone > 0 ? plural(job.rowsDone, 'row') : null,
     session: sessionId === null || isOpen ? null : sessionLink(job, sessionId),
+    quickLookHref:
+      job.state === 'done' && sessionId !== null && wordsOf(job) !== WORDS.replace
+        ? quickLookHref(sessionId)
+        : null,
     describeHref:
       job.result?.describe === undefined ? null : `/import/describe/${job.result.describe}`,
     outcome: isOpen ? null : outcomeOf(job, issues),

@@ -105,6 +105,17 @@ test('from a session folder to a published debrief that never changes', async ({
   expect(hash).toMatch(/^[0-9a-f]{64}$/);
   const frozen = await page.getByRole('article').textContent();
 
+  await test.step('the quick look fits two pages and says that it is preliminary', async () => {
+    await page.goto(`${session}/quick-look`);
+    await expect(page.getByText(/^Preliminary\./)).toBeVisible();
+    const alone = await context.newPage();
+    await alone.goto(pathToFileURL(await download(page, /^Save as a page/)).href);
+    const sheets = (await alone.pdf({ preferCSSPageSize: true })).toString('latin1');
+    expect(sheets.match(/\/Type\s*\/Page\b/g)?.length).toBeLessThanOrEqual(2);
+    await alone.close();
+    await page.goto(published);
+  });
+
   await test.step('what is downloaded is what was hashed', async () => {
     const record = await download(page, /^Record/);
     expect(sha256(readFileSync(record))).toBe(hash);

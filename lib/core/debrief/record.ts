@@ -31,6 +31,8 @@ export type DebriefRecord = Readonly<{
   caution: string;
   /** Stands over a document made from invented data; null otherwise. */
   banner: string | null;
+  /** Only on a quick look: made by the program from the data at hand, and never published. */
+  standing?: 'preliminary';
   /** `utcCaution` only where the leap-second table cannot vouch for UTC. */
   session: Readonly<{ title: string; kind: string; zeroUtc: string; utcCaution?: string }>;
   /** Version of the numerics and the hash of all that went into them. */
@@ -52,6 +54,10 @@ export type Imprint = Readonly<{
   publishedBy: string;
   previousSha256: string | null;
 }>;
+
+/** What stands over a quick look. */
+const PRELIMINARY_BANNER =
+  'Preliminary. Made by the program from the data at hand, not reviewed by anybody; figures may change.';
 
 /** One line that stands on every page; the draft's last section says it in full. */
 const SHORT_CAUTION =
@@ -91,6 +97,23 @@ export function makeRecord(
     evidence: document.evidence,
     blocks: document.blocks,
   };
+}
+
+/**
+ * The record of a quick look: number and revision 0, marked preliminary.
+ *
+ * @param imprint when and by whom it was asked for
+ */
+export function makeQuickRecord(
+  document: ResolvedDocument,
+  material: DebriefMaterial,
+  imprint: Pick<Imprint, 'publishedAtIso' | 'publishedBy'>,
+): DebriefRecord {
+  const title = `Quick look: ${material.reconstruction.session.title}`;
+  const place = { number: 0, revision: 0, previousSha256: null };
+  const record = makeRecord(document, material, { ...imprint, ...place, title });
+  const banner = [PRELIMINARY_BANNER, record.banner].filter((line) => line !== null).join(' ');
+  return { ...record, banner, standing: 'preliminary' };
 }
 
 /** A record as it is stored: canonical JSON, and the SHA-256 of its UTF-8 bytes. */
@@ -140,7 +163,10 @@ export function zeroText({ zeroUtc, utcCaution: caution }: DebriefRecord['sessio
 }
 
 /** `Debrief 12, revision 2`; number 0 is a draft that was never published. */
-export function recordLabel(record: Readonly<{ number: number; revision: number }>): string {
+export function recordLabel(
+  record: Readonly<{ number: number; revision: number; standing?: 'preliminary' }>,
+): string {
+  if (record.standing === 'preliminary') return 'Quick look, preliminary';
   if (record.number === 0) return 'Draft made by the program, not published';
   return `Debrief ${record.number}, revision ${record.revision}`;
 }

@@ -10,7 +10,7 @@ type JobWaysProps = Readonly<{ jobId: string; view: ImportView }>;
 /** Where to go from a job, and the way to stop it. */
 export function JobWays({ jobId, view }: JobWaysProps) {
   const [problem, setProblem] = useState<string | null>(null);
-  const { session, describeHref, cancelWords } = view;
+  const { session, quickLookHref, describeHref, cancelWords } = view;
 
   async function cancel(): Promise<void> {
     const result = await cancelJobAction(jobId);
@@ -26,6 +26,11 @@ export function JobWays({ jobId, view }: JobWaysProps) {
         {session !== null && (
           <Link className="button primary" href={session.href}>
             {session.words}
+          </Link>
+        )}
+        {quickLookHref !== null && (
+          <Link className="button" href={quickLookHref}>
+            Quick look
           </Link>
         )}
         {describeHref !== null && (

@@ -23,6 +23,10 @@ export function Overview({ title, view }: OverviewProps) {
             <SentenceLine sentence={sentence} />{' '}
           </span>
         ))}
+        <p className="panel-note no-print">
+          <Link href={`${sessionPath}/quick-look`}>Quick look</Link>: two pages to print or to send,
+          marked preliminary
+        </p>
       </section>
       <div className="columns">
         <div className={styles.column}>

@@ -28,6 +28,9 @@ function versionText(version: InputVersion | null): string {
 }
 
 function publishedText(record: DebriefRecord): string {
+  if (record.standing === 'preliminary') {
+    return `no; made on ${utcMinuteText(record.publishedAtIso)} for ${record.publishedBy}`;
+  }
   return record.number === 0
     ? 'no'
     : `${utcMinuteText(record.publishedAtIso)} by ${record.publishedBy}`;
@@ -66,6 +69,7 @@ function imprintHtml(sealed: SealedRecord, wanted: readonly string[]): string {
 }
 
 function contentsHtml({ record }: SealedRecord): string {
+  if (record.standing === 'preliminary') return '';
   const entries = record.blocks.flatMap((block) =>
     block.kind === 'heading' && block.level === 1
       ? [
@@ -103,7 +107,7 @@ export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[])
     '<html lang="en"><head><meta charset="utf-8">',
     `<meta http-equiv="Content-Security-Policy" content="${policy}">`,
     '<meta name="viewport" content="width=device-width, initial-scale=1">',
-    `<title>${title} \u2013 ${label}</title><style>${style}</style></head><body><main>`,
+    `<title>${title} \u2013 ${label}</title><style>${style}</style></head><body>${record.standing === 'preliminary' ? '<main class="quick">' : '<main>'}`,
     record.banner === null ? '' : `<p class="banner">${escapeMarkup(record.banner)}</p>`,
     `<header><p class="label">${label}</p><h1>${title}</h1>`,
     imprintHtml(sealed, ['Session', 'Session time starts', 'Published', 'Supersedes']),

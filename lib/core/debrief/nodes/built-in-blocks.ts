@@ -1,5 +1,6 @@
 /** The blocks that come with the program. A new one is defined in a file of its own and added here. */
 import { makeBlockRegistry } from './block';
+import { captureTable } from './capture-table';
 import { contactTable } from './contact-table';
 import { deviationTable } from './deviation-table';
 import { exceedanceTable } from './exceedance-table';
@@ -7,6 +8,7 @@ import { faultTable } from './fault-table';
 import { findingCard } from './finding-card';
 import { phaseTable } from './phase-table';
 import { ruleTable } from './rule-table';
+import { sequenceTable } from './sequence-table';
 import { sourceTable } from './source-table';
 import { stepTable } from './step-table';
 import { traceFigure } from './trace-figure';
@@ -15,11 +17,13 @@ import { traceFigure } from './trace-figure';
 export const BUILT_IN_BLOCKS = makeBlockRegistry([
   traceFigure,
   phaseTable,
+  sequenceTable,
   stepTable,
   deviationTable,
   ruleTable,
   exceedanceTable,
   contactTable,
+  captureTable,
   findingCard,
   sourceTable,
   faultTable,

@@ -1,5 +1,6 @@
 'use client';
 
+import Link from 'next/link';
 import { useState, useTransition } from 'react';
 import { writeDraft } from '../actions';
 
@@ -30,6 +31,11 @@ export function DraftStart({ sessionId, canDraft }: DraftStartProps) {
         >
           {isWriting ? 'Writing the draft…' : 'Draft the debrief'}
         </button>
+        {canDraft && (
+          <Link className="button" href={`/sessions/${encodeURIComponent(sessionId)}/quick-look`}>
+            Quick look
+          </Link>
+        )}
       </div>
       {fault !== '' && (
         <p className="beyond" role="alert">

@@ -1,0 +1,21 @@
+/** The quick look of a session: made when it is asked for, kept nowhere. */
+import { renderHtml } from '@/lib/core/debrief/html/render-html';
+import { quickLook } from '@/lib/core/debrief/quick-look/quick-look';
+import { makeQuickRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
+import { localActor } from '../actor';
+import { readEmbeddedFonts } from './embedded-fonts';
+import { loadMaterialOutline, outlineMaterial } from './load-material';
+
+/** @returns null where there is no such session, or none reconstructed yet */
+export async function loadQuickLook(sessionId: string): Promise<SealedRecord | null> {
+  const outline = await loadMaterialOutline(sessionId);
+  if (outline === null) return null;
+  const material = await outlineMaterial(outline);
+  const imprint = { publishedAtIso: new Date().toISOString(), publishedBy: localActor().name };
+  return sealRecord(makeQuickRecord(quickLook(material), material, imprint));
+}
+
+/** The quick look as a page that stands alone. */
+export async function quickLookHtml(sealed: SealedRecord): Promise<string> {
+  return renderHtml(sealed, await readEmbeddedFonts());
+}

@@ -1,0 +1,4 @@
+/** Where the quick look of a session stands. */
+export function quickLookHref(sessionId: string): string {
+  return `/sessions/${encodeURIComponent(sessionId)}/quick-look`;
+}
