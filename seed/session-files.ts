@@ -65,6 +65,12 @@ rules: rules.yaml
 export const SESSION_YAML = `${FLIGHT_YAML}simulations:
   files: ${RUN_FILES}
   like: telemetry.csv
+  basis: prediction
+  version: Farpier approach 3.2
+  initial_state: dispersed in the hold at 40 m
+  navigation_model: docking camera
+  configuration: six axes of jets
+  flown: { navigation_model: docking camera, configuration: six axes of jets }
 `;
 
 export const RULES_YAML = `rules:

@@ -34,7 +34,7 @@ export async function readSimulations(
 ): Promise<FolderSimulations | null> {
   const spec = runsSpec(session);
   if (spec === null || session.simulations === null) return null;
-  const { files, like } = session.simulations;
+  const { files, like, about } = session.simulations;
   const { samplesRoot, threads, signal, onProgress } = gathered.options;
   const found = await findSourceFiles(gathered.folder, [files], MOST_RUNS);
   gathered.issues.push(...found.issues.map(softened));
@@ -59,5 +59,8 @@ export async function readSimulations(
   for (const { name, sha256, bytes } of manifest.runs ?? [])
     gathered.files.push({ name, sha256, bytes });
   const { sha256 = '' } = manifest.source ?? {};
-  return { set: { files, like, sha256, runs: await readRuns(samplesRoot, folder, spec) }, folder };
+  return {
+    set: { files, like, sha256, about, runs: await readRuns(samplesRoot, folder, spec) },
+    folder,
+  };
 }

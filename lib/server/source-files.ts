@@ -2,6 +2,7 @@
 import { readdir } from 'node:fs/promises';
 import path from 'node:path';
 import type { Issue } from '@/lib/core/result';
+import { patternMatcher } from '@/lib/core/session/runs-about';
 import { findFile } from './folder-file';
 import { isSystemError } from './samples/durable-files';
 import type { SourcePart } from './samples/unpack-source';
@@ -14,11 +15,6 @@ export const MOST_RUNS = 10_000;
 /** `*` stands for any characters of a name, `?` for one; folders are named without either. */
 function isPattern(name: string): boolean {
   return /[*?]/.test(name);
-}
-
-function matcherOf(pattern: string): RegExp {
-  const parts = pattern.replace(/[.+^${}()|[\]\\]/g, '\\$&');
-  return new RegExp(`^${parts.replaceAll('*', '.*').replaceAll('?', '.')}$`);
 }
 
 async function namesIn(folder: string): Promise<readonly string[]> {
@@ -36,7 +32,7 @@ async function expand(folder: string, pattern: string): Promise<readonly string[
   const cut = pattern.lastIndexOf('/') + 1;
   const within = pattern.slice(0, cut);
   if (isPattern(within)) return [];
-  const matches = matcherOf(pattern.slice(cut));
+  const matches = patternMatcher(pattern.slice(cut));
   const names = await namesIn(path.join(folder, within));
   return names
     .filter((name) => matches.test(name))

@@ -13,6 +13,7 @@ import { readerUnit } from '../core/units/reader-unit';
 import { type BandDrawing, bandDrawing } from './band-drawing';
 import { countView, type FigureView, figureView, timelineHref } from './figure-view';
 import { plural } from './format-number';
+import { type RunGroupView, runGroupView, vehicleSentence } from './run-group-view';
 import { type ScoreStrip, scoreStrips } from './score-strip';
 import { listParts, type Sentence } from './sentence';
 
@@ -62,6 +63,10 @@ export type ComparisonView = Readonly<{
   support: readonly string[];
   alignedOn: string;
   nearest: Sentence | null;
+  /** What is said about the runs, a line a group; and whether like is held against like. */
+  groups: readonly RunGroupView[];
+  /** What reconstructions say of the vehicle itself. */
+  vehicle: Sentence | null;
   leftOut: readonly Readonly<{ name: string; reason: string }>[];
   cards: readonly QuantityCard[];
   scores: readonly ScoreRow[];
@@ -87,6 +92,8 @@ export function comparisonView(
             figureView(nearest.distance, { sessionId, label: 'Distance of the nearest run' }),
             ' half-widths of the band away (root mean square over all places and quantities).',
           ],
+    groups: comparison.groups.map(runGroupView),
+    vehicle: vehicleSentence(comparison, sessionId),
     leftOut: comparison.leftOut,
     cards: comparison.quantities.map((quantity) => quantityCard(quantity, comparison, sessionId)),
     scores: comparison.scores.map((score) => scoreRow(score, strips.get(score.name), sessionId)),
@@ -166,7 +173,6 @@ function supportSentences({ runs }: Comparison): readonly string[] {
     `That the largest run bounds 95 % of all runs, with 95 % confidence: ${enough(oneSided)}.`,
     `That smallest and largest enclose 95 %, with 95 % confidence: ${enough(twoSided)}.`,
     `That the largest bounds 99.73 %, with 90 % confidence: ${enough(threeSigma)}.`,
-    'Runs that were dispersed before the flight fly their own inputs: a difference may lie in inputs, first state or vehicle. Only runs driven by the recorded inputs can say that the vehicle itself was looser.',
   ];
 }
 

@@ -19,6 +19,8 @@ import {
 } from './figure-view';
 import { plural } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
+import { vehicleSentence } from './run-group-view';
+import type { Sentence } from './sentence';
 
 export type RatingRow = Readonly<{
   key: string;
@@ -85,6 +87,8 @@ export type HandlingView = Readonly<{
   tasks: readonly TaskCard[];
   astray: readonly RatingRow[];
   axes: readonly AxisRow[];
+  /** What reconstructions say of the vehicle itself, or that there are none. */
+  vehicle: Sentence | null;
 }>;
 
 export function handlingView(reconstruction: Reconstruction, sessionId: string): HandlingView {
@@ -93,6 +97,7 @@ export function handlingView(reconstruction: Reconstruction, sessionId: string):
     tasks: handling.tasks.map((task) => taskCard(task, reconstruction, sessionId)),
     astray: handling.astray.map(ratingRow),
     axes: comparison === null ? [] : axisRows(comparison, sessionId),
+    vehicle: comparison === null ? null : vehicleSentence(comparison, sessionId),
   };
 }
 

@@ -17,7 +17,7 @@ const SHA_256 = {
   'plan.yaml': '557a4e54dc5d9f7b9057616ab82d42d0455fe78a7fa4bc80a055b695c4844ee3',
   'rangefinder.csv': '4a38153860b0a5bf2befc467c29246eb5b9ebaa70afca6b9c3676acd085c3750',
   'rules.yaml': '79b3eb2988382e6977a2b463beda90af4cb957b6f27dc1d56518b14fd61cbbd4',
-  'session.yaml': '20fbde3c7feae2f45f68a83828f8e7955c75910e9da61867c2f563b9e2761517',
+  'session.yaml': '184e34926efc30d8497d38930b3ae9cb98df28cf8d5d1bef22a47b2c74b910fc',
   'telemetry.csv': '7de56b98490c6eafa1241202d396f1ecef2f020f39ee19d50cee7e2fd128a6ff',
 } as const;
 

@@ -7,7 +7,7 @@ import { figureOf } from './figure-of';
 import type { ComparedOrigins } from './runs-origin';
 
 /** Quantities that are axes of their own; the lateral offset is made of two. */
-const AXES = [
+export const RATIO_AXES = [
   'closing_rate',
   'y',
   'z',
@@ -22,6 +22,15 @@ function verdictOf(ratio: number, { standsOut, runs }: ComparisonScore): AxisRat
   return ratio > 1 ? 'loose' : 'tight';
 }
 
+/** The score that is an axis's standard deviation. */
+export function axisScoreOf(
+  axis: string,
+  scores: readonly ComparisonScore[],
+): ComparisonScore | undefined {
+  const prefix = `${axis.replace('.', '_')}_std_final_`;
+  return scores.find(({ name }) => name.startsWith(prefix));
+}
+
 /**
  * One entry an axis that flight and runs have: the standard deviation flown over that of the median run,
  * with the interval of both.
@@ -30,10 +39,9 @@ export function axisRatios(
   scores: readonly ComparisonScore[],
   { both }: ComparedOrigins,
 ): readonly AxisRatio[] {
-  return AXES.flatMap((axis): AxisRatio[] => {
+  return RATIO_AXES.flatMap((axis): AxisRatio[] => {
     const label = COMPARED_QUANTITIES.find(({ name }) => name === axis)?.label ?? axis;
-    const prefix = `${axis.replace('.', '_')}_std_final_`;
-    const score = scores.find(({ name }) => name.startsWith(prefix));
+    const score = axisScoreOf(axis, scores);
     if (score === undefined) return [];
     const { flight, simMedian } = score;
     const [flown, simulated] = [flight.value ?? Number.NaN, simMedian.value ?? Number.NaN];

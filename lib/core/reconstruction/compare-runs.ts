@@ -13,14 +13,16 @@ import {
   type HeldQuantity,
   listed,
 } from './compared-quantity';
-import type { Comparison, RunLeftOut } from './comparison';
-import { compareScores, SCORE_NAMES, scoresOf } from './comparison-scores';
+import type { Comparison, RunGroup, RunLeftOut, RunScores } from './comparison';
+import { compareScores, SCORE_NAMES, type ScoredStep, scoresOf } from './comparison-scores';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin } from './figure-of';
 import { comparedQuantity, type FinalStep, finalMove, finalStepOfRun } from './final-step';
 import type { StepResult } from './reconstruction';
+import { runGroups } from './run-groups';
 import { type ComparedOrigins, comparedOrigins } from './runs-origin';
+import { vehicleAxes } from './vehicle-axes';
 
 function columnOf({ tS, value, stretches }: EstimatedQuantity): RunColumn {
   return { tS, values: value, spans: stretches };
@@ -108,6 +110,22 @@ function nearestFigure({ name, distance }: Nearest, origins: ComparedOrigins) {
   };
 }
 
+/** The runs that make the bands: predictions, where there are any, for a reconstruction is no draw of them. */
+function banded(runs: readonly FinalStep[], groups: readonly RunGroup[]): readonly FinalStep[] {
+  const predicted = new Set(
+    groups.flatMap(({ basis, names }) => (basis === 'prediction' ? names : [])),
+  );
+  return predicted.size === 0 ? runs : runs.filter(({ name }) => predicted.has(name));
+}
+
+function runScoresOf({ name, sha256 }: FinalStep, scores: ScoredStep): RunScores {
+  return {
+    name,
+    sha256,
+    scores: SCORE_NAMES.map((score) => scores.get(score.name)?.value ?? null),
+  };
+}
+
 /** The flight's final step, the plan it belongs to, and what its figures rest on. */
 type ComparedFlight = Readonly<{
   step: FinalStep;
@@ -129,24 +147,37 @@ function compareRuns(flight: ComparedFlight, set: SimulationSet): Comparison | n
   const move = finalMove(flight.plan);
   if (move === null) return null;
   const found = set.runs.map((run) => finalStepOfRun(run, flight.plan));
-  const steps = found.filter(isStep);
+  const all = found.filter(isStep);
+  const groups = runGroups(flight.step, all, set.about);
+  const steps = banded(all, groups);
   const sense = senseOf(flight.step, move);
   const gridM = gridOf(flight.step, sense);
   const flightTimes = timesAt(flight.step, gridM, sense);
   const held = holdTogether(flight.step, steps, { gridM, flightTimes, sense });
   const scores = steps.map(scoresOf);
+  const scoresByName = new Map(steps.map(({ name }, index) => [name, scores[index]]));
   const origins = comparedOrigins(
     flight.origin,
     set,
     steps.map(({ name }) => name),
+  );
+  const everyRun = comparedOrigins(
+    flight.origin,
+    set,
+    all.map(({ name }) => name),
   );
   const whole = compareScores(scoresOf(flight.step), scores, { origins, step: flight.step });
   const compared = flight.completed
     ? whole
     : whole.map((score) => ({ ...score, standsOut: false }));
   const nearest = nearestRun(steps, held);
+  const everyScore = all.map((step) =>
+    runScoresOf(step, scoresByName.get(step.name) ?? scoresOf(step)),
+  );
   return {
     runs: steps.length,
+    groups,
+    vehicle: vehicleAxes(compared, everyScore, { groups, origins: everyRun }),
     leftOut: found.filter((each): each is RunLeftOut => !isStep(each)),
     step: move.id,
     completed: flight.completed,
@@ -155,11 +186,7 @@ function compareRuns(flight: ComparedFlight, set: SimulationSet): Comparison | n
     quantities: held.map((each) => compareQuantity(each, nearest, origins)),
     scores: compared,
     axes: axisRatios(compared, origins),
-    runScores: steps.map(({ name, sha256 }, index) => ({
-      name,
-      sha256,
-      scores: SCORE_NAMES.map((score) => scores[index]?.get(score.name)?.value ?? null),
-    })),
+    runScores: everyScore.filter(({ name }) => scoresByName.has(name)),
     nearest: nearest === null ? null : nearestFigure(nearest, origins),
   };
 }

@@ -1,5 +1,6 @@
 /** What a comparison with simulator runs yields; a part of the reconstruction, JSON-safe. */
 import type { Figure } from '../figure';
+import type { RunAbout } from '../session/runs-about';
 
 /** Why a run does not count. */
 export type RunLeftOut = Readonly<{ name: string; reason: string }>;
@@ -89,6 +90,29 @@ export type AxisRatio = Readonly<{
   verdict: 'loose' | 'tight' | 'usual' | 'not known';
 }>;
 
+/**
+ * What the reconstructions say of an axis: `not claimed` where one of them differs from the flight in
+ * more than the vehicle, or it is not stated.
+ */
+export type VehicleAxis = Readonly<{
+  axis: string;
+  label: string;
+  ratio: Figure;
+  verdict: 'looser' | 'tighter' | 'as simulated' | 'not claimed';
+}>;
+
+/**
+ * Runs described alike. `differs` is what stands in the way of a like-for-like claim, `unstated` what
+ * nobody said; `stepS` is the median step between rows.
+ */
+export type RunGroup = RunAbout &
+  Readonly<{
+    names: readonly string[];
+    stepS: number;
+    differs: readonly string[];
+    unstated: readonly string[];
+  }>;
+
 /** One run by name with its scores, in the order of the comparison's; `null` = none. */
 export type RunScores = Readonly<{
   name: string;
@@ -97,8 +121,12 @@ export type RunScores = Readonly<{
 }>;
 
 export type Comparison = Readonly<{
-  /** Runs that count. */
+  /** Runs that the bands and scores count: predictions, where there are any. */
   runs: number;
+  /** What is said about the runs, reconstructions included. */
+  groups: readonly RunGroup[];
+  /** Empty without reconstructions. */
+  vehicle: readonly VehicleAxis[];
   leftOut: readonly RunLeftOut[];
   /** The step compared, by id. */
   step: string;

@@ -43,10 +43,11 @@ function telemetryRead({ tS, channels, stampFaults, declared }: TelemetrySource)
   };
 }
 
-function simulationsRead({ files, like, runs }: SimulationSet) {
+function simulationsRead({ files, like, about, runs }: SimulationSet) {
   return {
     files,
     like,
+    ...(about === undefined ? {} : { about }),
     runs: runs.map((run) => ({ file: run.file, sha256: run.sha256, ...telemetryRead(run) })),
   };
 }

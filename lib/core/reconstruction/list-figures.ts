@@ -115,6 +115,7 @@ function addComparison({ comparison }: Reconstruction, add: Add): void {
     add(`${at}.runs_below`, score.rank);
   }
   add('comparison.nearest.distance', comparison.nearest?.distance ?? null);
+  for (const axis of comparison.vehicle) add(`comparison.vehicle[${axis.axis}].ratio`, axis.ratio);
   for (const axis of comparison.axes) add(`comparison.axes[${axis.axis}].ratio`, axis.ratio);
   for (const quantity of comparison.quantities) {
     const at = `comparison.quantities[${quantity.name}]`;

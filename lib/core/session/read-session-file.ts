@@ -1,10 +1,12 @@
 /** Reads session.yaml. */
+
 import { hasErrors, type Issue } from '../result';
 import type { Instant } from '../time/instant';
 import { leapSecondIssue } from '../time/leap-seconds';
 import { parseInstant } from '../time/parse';
 import { type FileFaults, noteFaults, type PartlyRead } from './file-faults';
 import { readSource, sourceName } from './read-source';
+import { simulationsAbout } from './runs-about';
 import { capIssues, checkSchema, makeReport, type Report } from './schema-issues';
 import type { SessionFile, SourceSpec } from './session-file';
 import { type SessionData, type SourceData, sessionFileSchema } from './session-schema';
@@ -202,7 +204,14 @@ export function readSessionFile(
     ),
     planFile: isKnown(['plan']) ? (data.plan ?? null) : null,
     rulesFile: isKnown(['rules']) ? (data.rules ?? null) : null,
-    simulations: data.simulations ?? null,
+    simulations:
+      data.simulations === undefined
+        ? null
+        : {
+            files: data.simulations.files,
+            like: data.simulations.like,
+            about: simulationsAbout(data.simulations),
+          },
   };
   return {
     value: hasErrors(issues) ? null : session,

@@ -1,7 +1,9 @@
 /** What `session.yaml` says once it has been read: names of files and how to read each. */
+
 import type { ClockSpec } from '../clock/clock-spec';
 import type { Instant } from '../time/instant';
 import type { TimeSpec } from '../time/time-code';
+import type { SimulationsAbout } from './runs-about';
 import type { TelemetryDeclaration } from './session-input';
 
 /**
@@ -77,5 +79,5 @@ export type SessionFile = Readonly<{
   absences: readonly Absence[];
   planFile: string | null;
   rulesFile: string | null;
-  simulations: Readonly<{ files: string; like: string }> | null;
+  simulations: Readonly<{ files: string; like: string; about: SimulationsAbout }> | null;
 }>;

@@ -13,6 +13,7 @@ import type { HandlingRating, HandlingTask } from './handling-words';
 import type { Plan } from './plan';
 import type { Rule } from './rule';
 import type { RuleDisposition } from './rule-disposition';
+import type { SimulationsAbout } from './runs-about';
 import type { StampFault } from './stamp-fault';
 import type { StretchCorrection } from './stretch-correction';
 
@@ -99,6 +100,8 @@ export type SimulationSet = Readonly<{
   like: string;
   /** SHA-256 over a line "hash, two spaces, name" of each run, in the order of their names. */
   sha256: string;
+  /** What is said about the runs; absent where nothing is. */
+  about?: SimulationsAbout;
   runs: readonly TelemetrySource[];
 }>;
 

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { DATE_ORDERS, TIME_CODES, TIME_SCALES } from '../time/time-code';
 import { pairSchema } from './profile-schema';
+import { simulationsSchema } from './runs-schema';
 
 const name = z.string().min(1);
 
@@ -201,12 +202,7 @@ export const sessionFileSchema = z
       .max(200),
     plan: name.optional().describe('Name of the plan file.'),
     rules: name.optional().describe('Name of the rule file.'),
-    simulations: z
-      .strictObject({
-        files: name.describe('Pattern of the run files, as simulations/*.csv.'),
-        like: name.describe('The telemetry source whose description they share.'),
-      })
-      .optional(),
+    simulations: simulationsSchema.optional(),
   })
   .describe('A session: files and how to read each.');
 

@@ -3,6 +3,7 @@
  * a reconstruction can be computed again without reading the original files.
  */
 import type { PeopleFile } from '@/lib/core/session/read-people-file';
+import type { SimulationsAbout } from '@/lib/core/session/runs-about';
 import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
 import type { EventSource, SessionInput, SessionSource } from '@/lib/core/session/session-input';
 import { runsSpec } from '../folder-simulations';
@@ -23,6 +24,7 @@ export type StoredTelemetry = Readonly<{
 export type StoredRuns = Readonly<{
   files: string;
   like: string;
+  about?: SimulationsAbout;
   folder: string;
   spec: TelemetrySpec;
 }>;
@@ -81,8 +83,9 @@ export function toStored(input: SessionInput, file: SessionFile, folders: Folder
   const sources = input.sources.map((source) => storedSource(source, file, telemetry));
   if (simulations === undefined || spec === null || runsFolder === null)
     return { ...rest, sources };
-  const { files, like } = simulations;
-  return { ...rest, sources, simulations: { files, like, folder: runsFolder, spec } };
+  const { files, like, about } = simulations;
+  const said = about === undefined ? {} : { about };
+  return { ...rest, sources, simulations: { files, like, ...said, folder: runsFolder, spec } };
 }
 
 function storedSource(
@@ -109,9 +112,10 @@ export async function fromStored(stored: StoredInput, samplesRoot: string): Prom
   }
   const { simulations, ...rest } = stored;
   if (simulations === undefined) return { ...rest, sources };
-  const { files, like, folder, spec } = simulations;
+  const { files, like, about, folder, spec } = simulations;
   const runs = await readRuns(samplesRoot, folder, spec);
   const { source } = await columnsOf(samplesRoot, folder);
   const sha256 = source?.sha256 ?? '';
-  return { ...rest, sources, simulations: { files, like, sha256, runs } };
+  const said = about === undefined ? {} : { about };
+  return { ...rest, sources, simulations: { files, like, sha256, ...said, runs } };
 }

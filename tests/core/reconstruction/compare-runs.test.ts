@@ -166,3 +166,34 @@ test('runs that do not count are told by what remains', () => {
   expect(runsInWords(names, new Set(['a', 'b', 'd']))).toBe('3 of 5 runs: a to b, d');
   expect(runsInWords(names, new Set(names))).toBe('5 runs: a to e');
 });
+
+describe('reconstructions among the runs', () => {
+  const flown = { massKg: 7000, navigationModel: 'camera', configuration: 'six jets' };
+  const prediction = { ...flown, basis: 'prediction', inputs: 'own' } as const;
+  const all = { ...prediction, version: '4.1', initialState: null };
+  const again = { ...flownTelemetry(approach(9, [0.075, 90])), file: 'again.csv' };
+  const runs = [...plainRuns.runs.slice(0, 3), again];
+  const said = { basis: 'reconstruction' } as const;
+  const about = { flown, all, parts: [{ files: 'again*.csv', said }] };
+
+  test('make no band, and say that a vehicle was looser where like is held against like', () => {
+    const loose = compared(approach(2, [0.3, 90]), { ...plainRuns, runs, about });
+    expect(loose.runs).toBe(3);
+    const y = loose.vehicle.find(({ axis }) => axis === 'y');
+    // Amplitudes 0.3 and 0.075 m of the same wobble.
+    expectWithin(y?.ratio.value ?? Number.NaN, 4, 0.1, 'noise of both estimates');
+    expect(y?.verdict).toBe('looser');
+    expect(loose.vehicle.find(({ axis }) => axis === 'closing_rate')?.verdict).toBe('as simulated');
+  });
+
+  test('claim nothing where the mass differs', () => {
+    const parts = [{ files: 'again*.csv', said: { ...said, mass_kg: 7200 } }];
+    const { groups, vehicle } = compared(approach(2, [0.3, 90]), {
+      ...plainRuns,
+      runs,
+      about: { ...about, parts },
+    });
+    expect(groups[1]?.differs).toEqual(['mass (7000 kg flown, 7200 kg simulated)']);
+    expect(new Set(vehicle.map(({ verdict }) => verdict))).toEqual(new Set(['not claimed']));
+  });
+});

@@ -47,7 +47,7 @@ export default async function HandlingPage({ params }: HandlingPageProps) {
       {view.tasks.map((task) => (
         <TaskPanel key={task.key} task={task} sessionId={sessionId} scales={SCALE_FORMS} />
       ))}
-      <AxisTable axes={view.axes} />
+      <AxisTable axes={view.axes} vehicle={view.vehicle} />
       <TaskForm sessionId={sessionId} quantities={TASK_QUANTITIES} />
       <CorrectionList
         title="Tasks and ratings made here"

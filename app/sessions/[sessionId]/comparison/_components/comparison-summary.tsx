@@ -20,6 +20,20 @@ export function ComparisonSummary({ view }: ComparisonSummaryProps) {
           The run most like the flight: <SentenceLine sentence={view.nearest} />
         </p>
       )}
+      {view.vehicle !== null && (
+        <p>
+          <SentenceLine sentence={view.vehicle} />
+        </p>
+      )}
+      <dl className={styles.groups}>
+        {view.groups.map(({ key, what, about, claim }) => (
+          <div key={key}>
+            <dt>{what}</dt>
+            <dd className="soft">{about}.</dd>
+            <dd>{claim}</dd>
+          </div>
+        ))}
+      </dl>
       <details>
         <summary>What this number of runs can say</summary>
         <ul className={styles.claims}>

@@ -1,11 +1,13 @@
 import { FigureValue } from '@/app/_components/figure/figure-value';
+import { SentenceLine } from '@/app/_components/figure/sentence-line';
 import type { AxisRow } from '@/lib/view/handling-view';
+import type { Sentence } from '@/lib/view/sentence';
 import styles from './handling.module.css';
 
-type AxisTableProps = Readonly<{ axes: readonly AxisRow[] }>;
+type AxisTableProps = Readonly<{ axes: readonly AxisRow[]; vehicle: Sentence | null }>;
 
 /** Axis by axis: how far the vehicle moved about its mean in the final step, flown and simulated. */
-export function AxisTable({ axes }: AxisTableProps) {
+export function AxisTable({ axes, vehicle }: AxisTableProps) {
   if (axes.length === 0) return null;
   return (
     <section className="panel">
@@ -55,9 +57,13 @@ export function AxisTable({ axes }: AxisTableProps) {
       <p className="panel-note">
         Standard deviations over the time of the final step. An axis is called looser or tighter
         than any run when its deviation lies beyond all of at least twenty runs, half as far again
-        from their median as the farthest of them. Whether the vehicle or its inputs were looser,
-        dispersed runs cannot tell.
+        from their median as the farthest of them.
       </p>
+      {vehicle !== null && (
+        <p className="panel-note">
+          <SentenceLine sentence={vehicle} />
+        </p>
+      )}
     </section>
   );
 }
