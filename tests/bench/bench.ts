@@ -32,3 +32,13 @@ export async function secondsOf(work: () => Promise<unknown>): Promise<number> {
   await work();
   return (performance.now() - start) / 1000;
 }
+
+export type Cost = Readonly<{ wallS: number; processorS: number }>;
+
+/** Wall and processor seconds of some work; on a busy machine the second tells more. */
+export async function costOf(work: () => Promise<unknown>): Promise<Cost> {
+  const before = process.cpuUsage();
+  const wallS = await secondsOf(work);
+  const { user, system } = process.cpuUsage(before);
+  return { wallS, processorS: (user + system) / 1e6 };
+}

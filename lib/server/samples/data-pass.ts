@@ -32,9 +32,24 @@ export type PassInput = Readonly<{
   absentWords: readonly string[];
 }>;
 
-/** Same settings for every data file; `metadata` explains the file to whoever opens it alone. */
+/**
+ * Same settings for every data file; `metadata` explains the file to whoever opens it alone.
+ *
+ * Numbers are split by byte (format version 2) and pressed lightly: as small as version 1 at the
+ * usual level, with a third less to do. A dictionary pays for words, modes and counters; the search
+ * for one among measured numbers costs and finds none.
+ */
 export function parquetOptions(metadata: string): string {
-  return `(FORMAT parquet, COMPRESSION zstd, ROW_GROUP_SIZE 65536, KV_METADATA {wakeline: ${sqlText(metadata)}})`;
+  const settings = [
+    'FORMAT parquet',
+    'PARQUET_VERSION V2',
+    'COMPRESSION zstd',
+    'COMPRESSION_LEVEL 1',
+    'DICTIONARY_SIZE_LIMIT 256',
+    'ROW_GROUP_SIZE 65536',
+    `KV_METADATA {wakeline: ${sqlText(metadata)}}`,
+  ];
+  return `(${settings.join(', ')})`;
 }
 
 /** A channel's number as stored: in SI. */
