@@ -2,7 +2,7 @@
 import type { DuckDBConnection } from '@duckdb/node-api';
 import type { Dialect } from '@/lib/core/intake/dialect';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
-import { missingWords } from './column-plan';
+import { MOST_COLUMNS, missingWords } from './column-plan';
 import { cellName, cellNumberSql, csvScanSql } from './csv-scan';
 import { readDoubles } from './double-chunks';
 import { sqlName } from './sql-text';
@@ -11,7 +11,7 @@ const ROWS_LOOKED_AT = 1000;
 
 /**
  * A column is text when fewer than half of its filled cells in the first rows are numbers; a column
- * with no filled cell there is taken as numbers.
+ * with no filled cell there is taken as numbers. A table too wide to be read is not looked at.
  *
  * @returns positions of such columns
  */
@@ -26,7 +26,7 @@ export async function findTextColumns(
     ...spec.channels.map((channel) => channel.column),
   ]);
   const open = dialect.columns.flatMap((name, index) => (described.has(name) ? [] : [index]));
-  if (open.length === 0) return new Set();
+  if (open.length === 0 || dialect.columns.length > MOST_COLUMNS) return new Set();
   const types = dialect.columns.map(() => 'VARCHAR' as const);
   const scan = csvScanSql({
     file,
