@@ -2,7 +2,8 @@
 import type { Issue, Parsed } from '../result';
 import type { DialectSpec } from '../session/session-file';
 import { BINARY, findSignature, SIGNATURE_BYTES } from './file-signature';
-import { bestTable, COMMENT, findDecimal, type Table } from './find-table';
+import { bestTable, COMMENT, findDecimal, startsWithNames, type Table } from './find-table';
+import { type Field, type FixedTable, findFixedTable, namesOverWords } from './fixed-columns';
 import {
   evenHeader,
   findUnitsRow,
@@ -12,7 +13,7 @@ import {
   unevenHeader,
 } from './read-header';
 import { shownCell } from './shown-cell';
-import { joinQuoted, splitLines } from './split-lines';
+import { joinQuoted, splitCells, splitLines } from './split-lines';
 
 /**
  * `headerLine` is 1-based; rows start on the line after `rowsAfterLine`, which is the header's or
@@ -32,6 +33,8 @@ export type Dialect = Readonly<{
   units: readonly (string | null)[] | null;
   /** A row has this many cells or more; what it lacks of the columns at its end is absent. */
   leastCells: number;
+  /** Where the columns of a table in spaces stand; absent where that is not clear. */
+  fields?: readonly Field[];
 }>;
 
 /** A table has at least this share of the lines, so that a comma in prose is no table. */
@@ -40,6 +43,9 @@ const LEAST_SHARE = 0.2;
 function refuse(issue: Omit<Issue, 'severity'>): Parsed<Dialect> {
   return { value: null, issues: [{ severity: 'error', ...issue }] };
 }
+
+const EMPTY_IN_SPACES =
+  'in columns parted by spaces an empty cell leaves open which one it is: put NaN there, keep the columns at fixed places, or write another separator';
 
 /** Control characters that no text holds. */
 const CONTROL = /[\u0000-\u0008\u000e-\u001a\u001c-\u001f]/;
@@ -72,6 +78,10 @@ export function detectDialect(head: string, stated: DialectSpec): Parsed<Dialect
   const lines = joinQuoted(whole);
   const filled = lines.filter((line) => line.trim() !== '' && !COMMENT.test(line)).length;
   const table = bestTable(lines, stated.separator, LEAST_SHARE * filled);
+  const fixed = mayBeFixed(table, stated) ? findFixedTable(lines) : null;
+  if (fixed !== null && needsPlaces(fixed, lines)) return readFixed(fixed, stated);
+  const namesLine = table === null && mayBeFixed(table, stated) ? namesOverWords(lines) : null;
+  if (namesLine !== null) return refuse(placesFault(namesLine));
   if (table === null) {
     const tried =
       stated.separator === null ? 'comma, semicolon, tab, pipe or spaces' : `"${stated.separator}"`;
@@ -83,7 +93,49 @@ export function detectDialect(head: string, stated: DialectSpec): Parsed<Dialect
       received: (lines[0] ?? '').slice(0, 60),
     });
   }
-  return readTable(lines, table, stated);
+  const read = readTable(lines, table, stated);
+  const isAlike = fixed?.fields.length === read.value?.columns.length;
+  if (read.value === null || fixed === null || !isAlike) return read;
+  return { ...read, value: { ...read.value, fields: fixed.fields } };
+}
+
+/** Spaces are the separator, or no other has names over its columns. */
+function mayBeFixed(table: Table | null, { separator }: DialectSpec): boolean {
+  if (separator !== null) return separator === ' ';
+  return table === null || table.separator === ' ' || !startsWithNames(table);
+}
+
+/** True where the words of some line are not one a column. */
+function needsPlaces({ fields, headerLine, rows }: FixedTable, lines: readonly string[]): boolean {
+  const names = splitCells((lines[headerLine - 1] ?? '').replace(COMMENT, ''), ' ') ?? [];
+  return names.length !== fields.length || rows.some((cells) => cells.includes(''));
+}
+
+/** A table in spaces with empty cells, or with spaces in its names. */
+function readFixed(fixed: FixedTable, stated: DialectSpec): Parsed<Dialect> {
+  const { headerLine, rowsAfterLine, names, units, fields, rows } = fixed;
+  const { columns, repeated, issues } = readNames({ line: headerLine, cells: names });
+  const table = { separator: ' ', first: -1, rows, width: fields.length, count: rows.length };
+  const decimal = stated.decimal ?? findDecimal(table);
+  const leastCells = fields.length;
+  const found = { separator: ' ', decimal, quote: '"', headerLine, rowsAfterLine, leastCells };
+  const note: Issue = {
+    code: 'columns-by-place',
+    severity: 'note',
+    line: headerLine,
+    message: `the columns stand at fixed places, and a cell is read by where it stands: ${columns.slice(0, 6).join(', ')}${columns.length > 6 ? ', …' : ''}`,
+  };
+  return { value: { ...found, columns, repeated, units, fields }, issues: [...issues, note] };
+}
+
+/** Words in spaces of which some are missing, at places that tell nothing. */
+function placesFault(line: number): Omit<Issue, 'severity'> {
+  return {
+    code: 'places-not-clear',
+    line,
+    message: `names stand over columns parted by spaces, but rows have fewer words than names; ${EMPTY_IN_SPACES}`,
+    expected: 'a word a column, or columns at fixed places',
+  };
 }
 
 /** Names above rows of another width, which cannot be brought together. */
@@ -92,7 +144,9 @@ function widthFault(header: HeaderLine, table: Table): Omit<Issue, 'severity'> {
   const hint =
     table.separator === ',' && table.width > 1.5 * length
       ? '; decimal commas need another separator than the comma'
-      : '';
+      : table.separator === ' '
+        ? `; ${EMPTY_IN_SPACES}`
+        : '';
   return {
     code: 'header-width',
     line: header.line,
@@ -119,7 +173,9 @@ function shortRowsNote(header: HeaderLine, table: Table): Issue[] {
 
 function readTable(lines: readonly string[], table: Table, stated: DialectSpec): Parsed<Dialect> {
   const uneven = unevenHeader(lines, table);
-  const header = evenHeader(lines, table) ?? (uneven === null ? null : mendedHeader(uneven, table));
+  // Of words parted by spaces nobody knows which one is missing.
+  const mended = uneven === null || table.separator === ' ' ? null : mendedHeader(uneven, table);
+  const header = evenHeader(lines, table) ?? mended;
   if (header === null) {
     if (uneven !== null) return refuse(widthFault(uneven, table));
     const cells = (table.rows[table.first] ?? []).slice(0, 4).map(shownCell).join(' ');

@@ -53,7 +53,7 @@ function findTable(lines: readonly string[], separator: string): Table | null {
 }
 
 /** A cell of numbers with spaces between them (`0 1`) is no name either. */
-function startsWithNames(table: Table): boolean {
+export function startsWithNames(table: Table): boolean {
   const cells = table.rows[table.first] ?? [];
   return cells.every((cell) => !cell.trim().split(/\s+/).every(isNumber));
 }

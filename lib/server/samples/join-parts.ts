@@ -2,6 +2,7 @@
 import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import path from 'node:path';
+import { cellsOf } from '@/lib/core/intake/fixed-columns';
 import { splitCells } from '@/lib/core/intake/split-lines';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
@@ -139,7 +140,7 @@ function stampsOfHead(part: Part, zero: Instant): Readonly<{ firstS: number; las
   const lines = text.split(/\r\n|\n|\r/).slice(dialect.rowsAfterLine);
   const { separator } = plainDialect(dialect);
   const read = (line: string): number =>
-    stampOf((splitCells(line, dialect.separator) ?? []).join(separator), part, zero);
+    stampOf((cellsOf(line, dialect) ?? []).join(separator), part, zero);
   const first = lines.find((line) => Number.isFinite(read(line)));
   const last = lines.findLast((line) => Number.isFinite(read(line)));
   // Nothing of it reads as a time: it goes last, and its rows are refused one by one.

@@ -7,7 +7,8 @@ import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import type { Dialect } from '@/lib/core/intake/dialect';
 import { COMMENT } from '@/lib/core/intake/find-table';
-import { opensACell, splitCells } from '@/lib/core/intake/split-lines';
+import { cellsOf } from '@/lib/core/intake/fixed-columns';
+import { opensACell } from '@/lib/core/intake/split-lines';
 import type { SourceScan } from './source-scan';
 
 /** How a source is written: its encoding for TextDecoder, and its dialect. */
@@ -56,7 +57,7 @@ function makeRowMender(dialect: Dialect): (line: string) => string {
     const isWhole = !inQuotes && !opens;
     if (opens) inQuotes = !inQuotes;
     if (!isWhole || COMMENT.test(line)) return line;
-    const cells = line.trim() === '' ? [] : (splitCells(line, dialect.separator) ?? []);
+    const cells = line.trim() === '' ? [] : (cellsOf(line, dialect) ?? []);
     if (cells.length === 0) return '';
     const lacking = dialect.columns.length - cells.length;
     const padding = cells.length >= dialect.leastCells && lacking > 0 ? lacking : 0;

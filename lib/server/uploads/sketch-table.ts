@@ -1,9 +1,10 @@
 /** Some rows of a table, from parts of its text. */
 import type { Dialect } from '@/lib/core/intake/dialect';
 import { COMMENT } from '@/lib/core/intake/find-table';
+import { cellsOf } from '@/lib/core/intake/fixed-columns';
 import { readJsonRow } from '@/lib/core/intake/json-row';
 import type { SketchedTable } from '@/lib/core/intake/proposal/file-sketch';
-import { type CsvRow, readCsvRows, splitCells, splitLines } from '@/lib/core/intake/split-lines';
+import { type CsvRow, readCsvRows, splitLines } from '@/lib/core/intake/split-lines';
 
 /** A stretch of a file's text; its edges cut lines unless they are the file's own. */
 export type Part = Readonly<{ text: string; isStart: boolean; isEnd: boolean }>;
@@ -13,10 +14,11 @@ export const ROWS_A_PART = 600;
 type Rows = readonly (readonly string[])[];
 
 /** Records of a part; one that a quote leaves open is left out. A space stands for any run of them. */
-function* recordsOf(text: string, separator: string): Generator<CsvRow> {
+function* recordsOf(text: string, dialect: Dialect): Generator<CsvRow> {
+  const { separator } = dialect;
   if (separator === ' ') {
     for (const [index, line] of splitLines(text).entries()) {
-      const cells = splitCells(line, separator);
+      const cells = cellsOf(line, dialect);
       if (cells !== null) yield { line: index + 1, cells };
     }
     return;
@@ -35,7 +37,7 @@ function rowsOf(part: Part, dialect: Dialect): readonly CsvRow[] {
   const rows: CsvRow[] = [];
   const firstLine = part.isStart ? dialect.rowsAfterLine + 1 : 2;
   const width = dialect.columns.length;
-  for (const { line, cells } of recordsOf(part.text, dialect.separator)) {
+  for (const { line, cells } of recordsOf(part.text, dialect)) {
     if (line < firstLine || cells.length < dialect.leastCells || cells.length > width) continue;
     rows.push({ line, cells: cells.map((cell) => cell.trim()) });
     if (rows.length > ROWS_A_PART) break;

@@ -80,7 +80,9 @@ function whyNotPlaced(name: string, unit: string | null): string {
 
 function placeColumn({ name, unit, cells }: NamedCells): ColumnProposal {
   const proposal = isMostlyNumbers(cells) ? proposeQuantity(name, unit) : null;
-  const why = isMostlyNumbers(cells) ? whyNotPlaced(name, unit) : 'it holds words, not numbers';
+  const isEmpty = cells.every((cell) => cell.trim() === '');
+  const words = isEmpty ? 'nothing stands in it' : 'it holds words, not numbers';
+  const why = isMostlyNumbers(cells) ? whyNotPlaced(name, unit) : words;
   return {
     column: name,
     as: proposal?.as ?? null,
