@@ -159,7 +159,12 @@ export function inventoryView(
     if (code === 'source-awaited') return [{ file, state: 'awaited', note: message }];
     return code === 'source-lost' ? [{ file, state: 'lost', note: message }] : [];
   });
-  return [...kept.map(receivedRow), ...absent];
+  const received = kept.map(receivedRow).map((row): InventoryRow => {
+    const early = notes.find(({ code, file }) => code === 'log-ends-early' && file === row.file);
+    const said = [row.note, early?.message ?? ''].filter((text) => text !== '');
+    return { ...row, note: said.join('; ') };
+  });
+  return [...received, ...absent];
 }
 
 /** What is to be said of the files: what their words contradict, then what the import said. */

@@ -3,6 +3,7 @@ import type { ContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { SessionInput } from '../session/session-input';
 import type { SessionMotion } from './estimated-motion';
+import { logEndNotes } from './log-end-notes';
 import type { PlacedSource } from './placed-sources';
 import { contradictionText } from './spoken-contradiction';
 
@@ -122,6 +123,9 @@ export function notesOf(
       ),
     );
   }
+  const untilS = contact?.timeS ?? lastRowS;
+  const what = contact === null ? 'the telemetry ends' : 'contact';
+  notes.push(...logEndNotes(logs, { timeS: untilS, what }));
   const attitude = telemetry.some((source) =>
     source.channels.some(({ as }) => as.startsWith('attitude_error.')),
   );

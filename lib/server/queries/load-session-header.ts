@@ -19,6 +19,8 @@ export type SessionHeader = Readonly<{
   version: number;
   /** Edition of its files, from 1. */
   filesNumber: number;
+  /** How many reconstructions it has; a second one can be held against the first. */
+  timesComputed: number;
   createdAtIso: string;
 }>;
 
@@ -35,6 +37,7 @@ export const loadSessionHeader = cache(async (sessionId: string): Promise<Sessio
       version: true,
       filesNumber: true,
       createdAt: true,
+      _count: { select: { reconstructions: true } },
       planVersion: { select: { title: true, number: true } },
       ruleSetVersion: { select: { title: true, number: true } },
     },
@@ -53,6 +56,7 @@ export const loadSessionHeader = cache(async (sessionId: string): Promise<Sessio
     ruleSetNumber: row.ruleSetVersion?.number ?? null,
     version: row.version,
     filesNumber: row.filesNumber,
+    timesComputed: row._count.reconstructions,
     createdAtIso: row.createdAt.toISOString(),
   };
 });

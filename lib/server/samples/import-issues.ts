@@ -231,7 +231,7 @@ export function checkResult(
       message:
         first === undefined
           ? 'no row of the file could be used'
-          : `no row has a stamp that reads as ${spec.time.code}, such as ${STAMP_EXAMPLES[spec.time.code]}; the first is "${shownCell(first.text)}"`,
+          : `no row has a stamp like ${STAMP_EXAMPLES[spec.time.code]}, as the code ${spec.time.code} is; the first is "${shownCell(first.text)}"`,
       expected: spec.time.code,
       ...(first === undefined ? {} : { received: first.text }),
     });

@@ -35,9 +35,11 @@ export default async function SourcesPage({ params }: SourcesPageProps) {
           Each file as it came, what was read from it and how its clock was put onto session time. A
           file is never changed.
         </p>
-        <Link href={`/sessions/${sessionId}/sources/changes`}>
-          What the last replacement or correction changed
-        </Link>
+        {(header?.timesComputed ?? 0) > 1 && (
+          <Link href={`/sessions/${sessionId}/sources/changes`}>
+            What the last replacement or correction changed
+          </Link>
+        )}
       </div>
       {sources.length === 0 && (
         <section className="panel">

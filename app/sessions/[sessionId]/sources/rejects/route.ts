@@ -10,5 +10,8 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
   const file = new URL(request.url).searchParams.get('file') ?? '';
   const rejects = await loadRejects(sessionId, file);
   if (rejects === null) return new Response('No such source.\n', { status: 404 });
-  return csvResponse(rejectsCsv(rejects), `set-aside-${file}.csv`);
+  return csvResponse(
+    rejectsCsv(rejects),
+    `${file.replace(/(?:\.gz)?$/i, '').replace(/\.[\w]+$/, '')}-set-aside.csv`,
+  );
 }
