@@ -164,6 +164,23 @@ function stepsNamed(rule: Rule): readonly Readonly<{ path: KeyPath; step: string
 /** So many names of steps are listed in a message. */
 const MOST_SHOWN = 12;
 
+/**
+ * Steps that rules name and a plan has not.
+ *
+ * @returns in the order of the rules, once for each place that names one
+ */
+export function unknownSteps(
+  rules: readonly Rule[],
+  plan: Plan,
+): readonly Readonly<{ rule: string; step: string }>[] {
+  const known = new Set(plan.steps.map((step) => step.id));
+  return rules.flatMap((rule) =>
+    stepsNamed(rule)
+      .filter(({ step }) => !known.has(step))
+      .map(({ step }) => ({ rule: rule.id, step })),
+  );
+}
+
 function reportUnknownSteps(rules: readonly Rule[], plan: Plan, report: Report): void {
   const known = plan.steps.map((step) => step.id);
   const shown = known.slice(0, MOST_SHOWN).join(', ');

@@ -17,8 +17,11 @@ import { removeDemo } from './remove-demo';
 import { removeSession } from './remove-session';
 import { replaceFile } from './replace-file';
 import { saveDebrief } from './save-debrief';
+import { saveVersion } from './save-version';
 import { startImport } from './start-import';
+import { tryVersion } from './try-version';
 import { undoCorrection } from './undo-correction';
+import { useVersion } from './use-version';
 
 export const commands = [
   startImport,
@@ -41,4 +44,7 @@ export const commands = [
   draftDebrief,
   saveDebrief,
   publishDebrief,
+  tryVersion,
+  saveVersion,
+  useVersion,
 ] as const;

@@ -7,6 +7,7 @@ export type BuiltEntry =
   | 'import-child'
   | 'reconstruct-child'
   | 'poll-child'
+  | 'trial-child'
   | 'make-demo'
   | 'publish-child';
 

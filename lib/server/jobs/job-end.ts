@@ -3,7 +3,7 @@ import { db, type Transaction } from '../db';
 import { toJson } from '../rows';
 import { brokenOff, failedWith, type JobContext, type JobOutcome } from './job-runner';
 
-export type RunnableKind = 'import' | 'replace' | 'reconstruct' | 'demo';
+export type RunnableKind = 'import' | 'replace' | 'reconstruct' | 'demo' | 'trial';
 
 /** A process that does the work of a job stopped without an answer. */
 export class EndedEarly extends Error {
@@ -18,6 +18,7 @@ const WORDS: Readonly<Record<RunnableKind, string>> = {
   import: `The import stopped because of a fault of the program. Nothing of it was kept, and your files are as they were; ${LOG}.`,
   replace: `The replacement stopped because of a fault of the program. The session is as it was; ${LOG}.`,
   reconstruct: `The reconstruction could not be computed again from what is kept of the files; ${LOG}.`,
+  trial: `The sessions could not be read with the draft; nothing was changed, and ${LOG}.`,
   demo: `The demo could not be loaded, and nothing of it was kept; ${LOG}.`,
 };
 

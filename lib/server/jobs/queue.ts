@@ -12,17 +12,19 @@ import { runDemo } from './run-demo';
 import { runImport } from './run-import';
 import { runReconstruct } from './run-reconstruct';
 import { runReplace } from './run-replace';
+import { runTrial } from './run-trial';
 import { sweepStore, sweepUploads } from './sweep';
 
 const RUNNERS = {
   import: runImport,
   replace: runReplace,
   reconstruct: runReconstruct,
+  trial: runTrial,
   demo: runDemo,
 } satisfies Record<RunnableKind, JobRunner>;
 
-/** What a person waits for goes before what the program asks of itself. */
-const TURNS = [['import', 'replace', 'demo'], ['reconstruct']] as const;
+/** What a person looks on at comes first, what the program asks of itself last. */
+const TURNS = [['trial'], ['import', 'replace', 'demo'], ['reconstruct']] as const;
 
 /** An upload that a closed page left behind; a slow one adds files more often than this. */
 const ABANDONED_AFTER_MS = 24 * 3_600_000;

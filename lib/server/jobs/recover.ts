@@ -10,7 +10,7 @@ import { queueReconstruction } from './queue-reconstruction';
 import { sweepPublished, sweepStore, sweepUploads } from './sweep';
 
 /** Work that can be done again from what is kept. An import cannot: its upload may be half moved. */
-const REPEATABLE = new Set(['reconstruct', 'demo']);
+const REPEATABLE = new Set(['reconstruct', 'demo', 'trial']);
 const MAX_ATTEMPTS = 3;
 
 export async function recover(): Promise<void> {

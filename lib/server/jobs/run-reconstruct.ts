@@ -12,9 +12,10 @@ import { samplePath } from '../samples/columns-of';
 import { pathExists } from '../samples/durable-files';
 import { failedWith, type JobContext, type JobOutcome, sessionGone } from './job-runner';
 import { reconstructInChild } from './reconstruct-in-child';
-import { readStoredInput, type SessionEdition } from './session-files';
+import type { SessionEdition } from './session-files';
 import { storeReconstruction } from './store-session';
 import { type StoredInput, withCorrections } from './stored-input';
+import { readUsedInput } from './used-input';
 
 export const reconstructInput = z.object({ sessionId: z.string() });
 
@@ -24,7 +25,7 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   context.report({ stage, bytesDone: 0, bytesTotal: 0, rowsDone: 0 });
   const edition = await editionOf(sessionId);
   if (edition === null) return sessionGone();
-  const stored = await readStoredInput(edition);
+  const stored = await readUsedInput(edition);
   const missing = await missingSamples(stored);
   if (missing.length > 0) return failedWith(missing);
   const reconstructed = await reconstructInChild(
@@ -46,7 +47,7 @@ async function editionOf(id: string): Promise<SessionEdition | null> {
 }
 
 /** One issue for each source whose samples are gone from the data folder. */
-async function missingSamples(stored: StoredInput): Promise<Issue[]> {
+export async function missingSamples(stored: StoredInput): Promise<Issue[]> {
   const issues: Issue[] = [];
   const { simulations } = stored;
   const kept = [

@@ -20,10 +20,11 @@ import { refuseIfCancelled } from './job-end';
 import { failedWith, type JobContext, type JobOutcome, sessionGone } from './job-runner';
 import { readInChild } from './read-in-child';
 import { reconstructInChild } from './reconstruct-in-child';
-import { originalFolder, placeSessionFiles } from './session-files';
+import { originalFolder, placeSessionFiles, readStoredInput } from './session-files';
 import { findSameSession, folderHash, storeReconstruction, storeSource } from './store-session';
 import { storePlan, storeRules } from './store-versions';
 import { withCorrections } from './stored-input';
+import { withVersions } from './used-input';
 
 const replaceInput = z.object({
   sessionId: z.string(),
@@ -92,7 +93,11 @@ async function readAndKeep(
   if (problem !== null) return failedWith([problem]);
   const stage = { bytesDone: 0, bytesTotal: 0, rowsDone: 0 };
   context.report({ ...stage, stage: 'Reconstructing the approach' });
-  const corrected = withCorrections(reading.input, await standingCorrections(session.id));
+  const used = await keptVersions(session, reading);
+  const corrected = withCorrections(
+    withVersions(reading.input, used),
+    await standingCorrections(session.id),
+  );
   const reconstruction = await reconstructInChild(corrected, context.signal);
   context.report({ ...stage, stage: 'Keeping the new edition' });
   const edition = { id: session.id, filesNumber: session.filesNumber + 1 };
@@ -100,7 +105,7 @@ async function readAndKeep(
   const result = { sessionId: session.id, wasThere: false, issues };
   await db().$transaction(async (tx) => {
     await refuseIfCancelled(tx, context);
-    await storeEdition(tx, context, { session, reading });
+    await storeEdition(tx, context, { session, reading, used });
     await storeReconstruction(tx, session.id, reconstruction);
     const data = { state: 'done', stage: '', endedAt: new Date(), result: toJson(result) };
     await tx.job.update({ where: { id: context.jobId }, data, select: { id: true } });
@@ -143,13 +148,30 @@ async function fitsSession(
   return issue('sources-differ', 'names other sources; import it as a new session');
 }
 
-type Edition = Readonly<{ session: SessionRow; reading: FolderReading }>;
+type Edition = Readonly<{ session: SessionRow; reading: FolderReading; used: KeptVersions }>;
+
+type VersionRow = Readonly<{ id: string; sha256: string; body: string }>;
+type KeptVersions = Readonly<{ planVersion: VersionRow | null; ruleSetVersion: VersionRow | null }>;
+
+/** The versions in use, of plan and of rules each where its file is not the one that is replaced. */
+async function keptVersions(session: SessionRow, { input }: FolderReading): Promise<KeptVersions> {
+  const before = await readStoredInput(session);
+  const version = { select: { id: true, sha256: true, body: true } } as const;
+  const row = await db().session.findUniqueOrThrow({
+    where: { id: session.id },
+    select: { planVersion: version, ruleSetVersion: version },
+  });
+  return {
+    planVersion: before.planSha256 === input.planSha256 ? row.planVersion : null,
+    ruleSetVersion: before.rulesSha256 === input.rulesSha256 ? row.ruleSetVersion : null,
+  };
+}
 
 /** New versions of the files that differ, and the session's row. */
 async function storeEdition(
   tx: Transaction,
   { actor }: JobContext,
-  { session, reading }: Edition,
+  { session, reading, used }: Edition,
 ): Promise<void> {
   const { input } = reading;
   const sessionId = session.id;
@@ -177,8 +199,8 @@ async function storeEdition(
       title: input.title,
       kind: input.kind,
       folderSha256: folderHash(reading),
-      planVersionId: await storePlan(tx, actor, reading),
-      ruleSetVersionId: await storeRules(tx, actor, reading),
+      planVersionId: used.planVersion?.id ?? (await storePlan(tx, actor, reading)),
+      ruleSetVersionId: used.ruleSetVersion?.id ?? (await storeRules(tx, actor, reading)),
       filesNumber: { increment: 1 },
       version: { increment: 1 },
     },

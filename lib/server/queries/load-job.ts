@@ -5,7 +5,7 @@ import type { Issue } from '@/lib/core/result';
 import { localActor } from '../actor';
 import { db } from '../db';
 
-export const JOB_KINDS = ['import', 'replace', 'reconstruct', 'publish', 'demo'] as const;
+export const JOB_KINDS = ['import', 'replace', 'reconstruct', 'publish', 'demo', 'trial'] as const;
 export type JobKind = (typeof JOB_KINDS)[number];
 
 export const JOB_STATES = ['waiting', 'running', 'done', 'failed', 'cancelled'] as const;
@@ -19,6 +19,8 @@ export type JobResult = Readonly<{
   issues: readonly Issue[];
   /** The upload that a person is asked to describe before it can be imported. */
   describe?: string;
+  /** How sessions would read with a draft; its own screen reads it. */
+  trial?: unknown;
 }>;
 
 export type JobView = Readonly<{
@@ -126,7 +128,7 @@ export const loadOpenJobs = cache(async (): Promise<JobView[]> => {
     where: {
       teamId: localActor().teamId,
       state: { in: ['waiting', 'running'] },
-      kind: { not: 'reconstruct' }, // the program's own; the session itself says so
+      kind: { notIn: ['reconstruct', 'trial'] }, // the session, or the editor, says so itself
     },
     orderBy: { createdAt: 'asc' },
     select: COLUMNS,

@@ -4,8 +4,8 @@ import { localActor } from '../actor';
 import { samplesRoot } from '../data-folders';
 import { db } from '../db';
 import { currentEngine } from '../jobs/built';
-import { readStoredInput } from '../jobs/session-files';
 import { withCorrections } from '../jobs/stored-input';
+import { readUsedInput } from '../jobs/used-input';
 import { logLine } from '../log-line';
 import { pollInChild } from '../polls/poll-in-child';
 import { standingCorrections } from './load-corrections';
@@ -35,14 +35,14 @@ function remember(key: string, compute: () => Promise<PollState>): Promise<PollS
 export async function loadPollState(sessionId: string, atS: number): Promise<PollState | null> {
   const edition = await db().session.findFirst({
     where: { id: sessionId, teamId: localActor().teamId },
-    select: { id: true, filesNumber: true },
+    select: { id: true, filesNumber: true, planVersionId: true, ruleSetVersionId: true },
   });
   if (edition === null) return null;
   const said = await standingCorrections(sessionId);
   const key = JSON.stringify([edition, currentEngine(), said.clockCorrections, atS]);
   try {
     return await remember(key, async () => {
-      const stored = withCorrections(await readStoredInput(edition), said);
+      const stored = withCorrections(await readUsedInput(edition), said);
       return pollInChild({ stored, samplesRoot: samplesRoot(), atS });
     });
   } catch (error) {
