@@ -7,6 +7,7 @@ import { largeBench } from './large-bench';
 import { logsBench } from './logs-bench';
 import { reconstructBench } from './reconstruct-bench';
 import { samplesBench } from './samples-bench';
+import { timelineBench, timelineLargeBench } from './timeline-bench';
 
 const BENCHES: readonly Bench[] = [
   samplesBench,
@@ -15,9 +16,10 @@ const BENCHES: readonly Bench[] = [
   logsBench,
   demoBench,
   firstPageBench,
+  timelineBench,
 ];
 /** Run only when asked for: they take minutes and gigabytes. */
-const LONG_BENCHES: readonly Bench[] = [largeBench];
+const LONG_BENCHES: readonly Bench[] = [largeBench, timelineLargeBench];
 
 function verdict(row: BenchRow): 'over must' | 'within must' | 'within aim' {
   const ratio = row.measured / row.reference;

@@ -28,6 +28,13 @@ function loadRuntime(): Promise<typeof import('./chart-runtime')> {
   return runtime;
 }
 
+/** What stands on the canvas, for whoever measures or tests: which window, from how fine an envelope. */
+function tellDrawn(canvas: HTMLCanvasElement | null, { plot, grain, hasValues }: StripPlot): void {
+  if (canvas === null) return;
+  canvas.dataset.window = `${plot.x.from} ${plot.x.to}`;
+  if (hasValues) canvas.dataset.grain = grain;
+}
+
 /** One strip. The cursor and the selection lie above it and never make it draw again. */
 export function StripCanvas({ strip, colours, widthPx, heightPx, label }: StripCanvasProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -39,12 +46,14 @@ export function StripCanvas({ strip, colours, widthPx, heightPx, label }: StripC
     latest.current = { strip, colours, widthPx, heightPx };
     if (chart.current !== null) {
       chart.current.draw(latest.current);
+      tellDrawn(canvas.current, strip);
       return;
     }
     void loadRuntime().then(({ makeStripChart }) => {
       if (canvas.current === null || latest.current === null) return;
       if (chart.current === null) chart.current = makeStripChart(canvas.current, latest.current);
       else chart.current.draw(latest.current);
+      tellDrawn(canvas.current, latest.current.strip);
     });
   }, [strip, colours, widthPx, heightPx]);
 

@@ -26,6 +26,8 @@ export type StripPlot = Readonly<{
   missing: readonly string[];
   /** False when no series has a value inside the window. */
   hasValues: boolean;
+  /** `fine` where every series comes from an envelope as fine as the window's own pixels. */
+  grain: 'fine' | 'coarse';
 }>;
 
 export type StripPlotInput = Readonly<{
@@ -41,7 +43,13 @@ export type StripPlotInput = Readonly<{
 /** A limit far outside the trace would flatten it: it is drawn while it lies within this many spans. */
 const LIMIT_REACH = 2;
 
-type Found = Readonly<{ column: EnvelopeColumn; tS: Float64Array; pixelS: number }>;
+type Found = Readonly<{
+  column: EnvelopeColumn;
+  tS: Float64Array;
+  pixelS: number;
+  /** The window that the envelope was asked for. */
+  of: TimeWindow;
+}>;
 
 /** The drawn part of a column: pixels with samples, in the reader's unit, `null` across a gap. */
 type Trace = Readonly<{
@@ -55,7 +63,11 @@ export function stripPlot(input: StripPlotInput): StripPlot {
   const { strip, window } = input;
   const traces = strip.series.map((series) => {
     const found = bestColumn(input.answers, series.key, window);
-    return { series, trace: found === null ? null : traceOf(found, strip.fromSi) };
+    const isFine =
+      found === null
+        ? input.answers.some((answer) => answer.missing.includes(series.key))
+        : isAsFineAs(found, window);
+    return { series, isFine, trace: found === null ? null : traceOf(found, strip.fromSi) };
   });
   const missing = traces.filter((each) => each.trace === null).map((each) => each.series.key);
   const words = { label: strip.label, unit: strip.unit };
@@ -86,7 +98,14 @@ export function stripPlot(input: StripPlotInput): StripPlot {
     marks: input.marks.filter((mark) => mark.at >= window.fromS && mark.at <= window.toS),
     points: [],
   };
-  return { plot, area, spreads, missing, hasValues: range.length > 0 };
+  const grain = traces.every((each) => each.isFine) ? 'fine' : 'coarse';
+  return { plot, area, spreads, missing, hasValues: range.length > 0, grain };
+}
+
+/** True of an envelope of this very window, or of a shorter one about it, give or take rounding. */
+function isAsFineAs({ of }: Found, window: TimeWindow): boolean {
+  const covers = of.fromS <= window.fromS + 1e-6 && of.toS >= window.toS - 1e-6;
+  return covers && windowSpanS(of) <= windowSpanS(window) * 1.001;
 }
 
 function areaOf({ runs, fromSi }: Strip, window: TimeWindow): NamedArea | null {
@@ -167,7 +186,7 @@ function bestColumn(
     const score = share > 0.999 ? 1 + 1 / (1 + pixelS) : share;
     if (score <= bestScore) continue;
     bestScore = score;
-    best = { column, tS: group.tS, pixelS };
+    best = { column, tS: group.tS, pixelS, of: { fromS: answer.fromS, toS: answer.toS } };
   }
   return best;
 }
