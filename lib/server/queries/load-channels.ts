@@ -1,7 +1,9 @@
 /** Every column of a session that can be drawn: derived ones, and each channel of each source. */
 import { cache } from 'react';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { localActor } from '../actor';
 import { samplesRoot } from '../data-folders';
+import { db } from '../db';
 import { columnsOf } from '../samples/columns-of';
 import type { SampleManifest } from '../samples/sample-manifest';
 import { loadDerivedFolder, loadReconstruction } from './load-reconstruction';
@@ -22,11 +24,48 @@ export type ChannelRow = Readonly<{
   stepS: number | null;
 }>;
 
+const MOST_KEPT = 16;
+const kept = new Map<string, Promise<ChannelRow[]>>();
+
 /**
  * Columns with at least one sample, derived ones first. A sample folder that cannot be read leaves
  * its columns out: the strips then say that they are not there.
+ *
+ * Kept in memory by what they are made from, all of it immutable: each turn of the wheel on the timeline
+ * asks for them, and reading a whole reconstruction for that took longer than the envelope.
  */
 export const loadChannels = cache(async (sessionId: string): Promise<ChannelRow[]> => {
+  const key = await whatTheyAreMadeFrom(sessionId);
+  const found = kept.get(key) ?? readChannels(sessionId);
+  kept.delete(key);
+  kept.set(key, found);
+  // A folder that could not be read may be there the next time.
+  const forget = (): boolean => kept.delete(key);
+  found.then((rows) => rows.length === 0 && forget(), forget);
+  const oldest = kept.keys().next();
+  if (kept.size > MOST_KEPT && oldest.done !== true) kept.delete(oldest.value);
+  return found;
+});
+
+async function whatTheyAreMadeFrom(sessionId: string): Promise<string> {
+  const session = { teamId: localActor().teamId };
+  const [reconstruction, sources] = await Promise.all([
+    db().reconstruction.findFirst({
+      where: { sessionId, session },
+      orderBy: { createdAt: 'desc' },
+      select: { id: true },
+    }),
+    db().sourceVersion.findMany({
+      where: { sessionId, superseded: null, session },
+      orderBy: { file: 'asc' },
+      select: { id: true },
+    }),
+  ]);
+  const ids = [reconstruction?.id ?? 'none', ...sources.map((source) => source.id)];
+  return [samplesRoot(), sessionId, ...ids].join(' ');
+}
+
+async function readChannels(sessionId: string): Promise<ChannelRow[]> {
   const [reconstruction, derivedFolder, sources] = await Promise.all([
     loadReconstruction(sessionId),
     loadDerivedFolder(sessionId),
@@ -41,7 +80,7 @@ export const loadChannels = cache(async (sessionId: string): Promise<ChannelRow[
     rows.push(...(await rowsOf(source.folder, { source: source.file, ...clock })));
   }
   return rows;
-});
+}
 
 type Place = Readonly<{ source: string | null; offsetS: number; rate: number }>;
 

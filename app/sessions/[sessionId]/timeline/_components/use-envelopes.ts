@@ -22,19 +22,21 @@ type Asked = Readonly<{
   pixels: number | null;
 }>;
 
+/** While the window moves on and on, only where it comes to rest is asked for. */
 const SETTLE_MS = 60;
 const KEPT = 6;
 const RETRY_MS = [1000, 2000, 4000, 8000];
 
 /**
  * Envelopes for what is shown. A change of the window draws at once from what is there and asks for
- * its own after a moment; a newer question calls off the one before.
+ * its own, after a moment where it is still moving; a newer question calls off the one before.
  */
 export function useEnvelopes({ sessionId, session, window, keys, pixels }: Asked): Envelopes {
   const [answers, setAnswers] = useState<readonly EnvelopeAnswer[]>([]);
   const [state, setState] = useState<EnvelopeState>('loading');
   const [round, setRound] = useState(0);
   const failures = useRef(0);
+  const changedMs = useRef(Number.NEGATIVE_INFINITY);
   const held = useRef<readonly EnvelopeAnswer[]>([]);
   const list = keys.join('\n');
 
@@ -83,7 +85,10 @@ export function useEnvelopes({ sessionId, session, window, keys, pixels }: Asked
       failures.current += 1;
       again = setTimeout(() => setRound((before) => before + 1), delay);
     };
-    const start = setTimeout(() => void ask(), held.current.length === 0 ? 0 : SETTLE_MS);
+    const nowMs = performance.now();
+    const isMoving = nowMs - changedMs.current < SETTLE_MS;
+    changedMs.current = nowMs;
+    const start = setTimeout(() => void ask(), isMoving ? SETTLE_MS : 0);
     return () => {
       clearTimeout(start);
       clearTimeout(again);
