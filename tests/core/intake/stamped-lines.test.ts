@@ -137,3 +137,66 @@ test('plain numbers are stamps in any case of letters, and those in brackets win
     '14.5 -: Go.',
   ]);
 });
+
+/** Readings as a person takes them from the page; invented words. */
+test.each([
+  ['with a dash set close', '03:45:12  CDR- 150 feet.', 'CDR', '150 feet.'],
+  [
+    'with a place in brackets',
+    '03:45:12  Jones (onboard): 140 feet.',
+    'Jones (onboard)',
+    '140 feet.',
+  ],
+  ['in brackets', '03:45:12 (CDR) 150 feet', 'CDR', '150 feet'],
+  ['before the stamp', 'CDR 00:03:45:12 150 feet', 'CDR', '150 feet'],
+  ['between commas', '000:03:45:12,CDR,150 feet', 'CDR', '150 feet'],
+])('a speaker %s is told from the words', (_where, line, speaker, text) => {
+  const { value } = read([line]);
+  expect(value?.entries).toMatchObject([{ sourceS: 13_512, speaker, text }]);
+});
+
+test('what the typist wrote in brackets is no speaker', () => {
+  const { value } = read(['03:45:12 (GARBLED) 150 feet']);
+  expect(value?.entries).toMatchObject([{ speaker: null, text: '(GARBLED) 150 feet' }]);
+});
+
+test('names without a mark are speakers where nearly every line begins with one of a few', () => {
+  const lines = [
+    'C Reading you.',
+    'S Go ahead.',
+    'C 150 feet.',
+    'S Copy 150.',
+    'C 140 feet.',
+    'S Go.',
+  ];
+  const stamped = lines.map((said, at) => `02:05:33:1${at} ${said}`);
+  expect(
+    read(stamped)
+      .value?.entries.map(({ speaker }) => speaker)
+      .join(''),
+  ).toBe('CSCSCS');
+  expect(read(stamped.slice(0, 2)).value?.entries[0]?.speaker).toBeNull();
+});
+
+test('a garbled stamp costs its own line, and running heads are no words', () => {
+  const lines = [
+    '(NET 1)                    Tape 3/2',
+    '                           Page 12',
+    '00 03 45 12   CDR   150 feet',
+    '                    and closing.',
+    '00 03 47 3?   CC    Say again?',
+    '00 03 -- --   CC    Hello?',
+    'Day 1                      Page 13',
+    '00 03 47 50   CDR   140 feet',
+    'END OF TAPE',
+  ];
+  const { value, issues } = read(lines);
+  expect(value?.entries.map(({ sourceS, text: said }) => [sourceS, said])).toEqual([
+    [13_512, '150 feet and closing.'],
+    [13_670, '140 feet'],
+  ]);
+  expect(issues.map(({ code, line }) => [code, line])).toEqual([
+    ['stamp-not-readable', 5],
+    ['stamp-not-readable', 6],
+  ]);
+});

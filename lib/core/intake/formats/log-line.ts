@@ -10,25 +10,39 @@ export type SpacedStamp = 'none' | 'hours-minutes-seconds' | 'days-hours-minutes
 const SPACED_FOUR = /^\s*([-+−]?\d{1,3}\s+\d{2}\s+\d{2}\s+\d{2}(?:[.,]\d{1,9})?)(?=\s|$)(.*)$/;
 const SPACED_THREE = /^\s*([-+−]?\d{1,3}\s+\d{2}\s+\d{2}(?:[.,]\d{1,9})?)(?=\s|$)(.*)$/;
 
-/** Running heads and feet: `_page : 54`, `Page 12 of 40`, `Tape 3/7`, `- 54 -`. */
-const HEADER =
-  /^\s*(?:_[a-z]+\s*:.*|(?:page|tape|sheet)\s+[\dA-Z]{1,6}(?:\s*(?:of|\/|-)\s*\d{1,6})?|[-–—]+\s*\d{1,6}\s*[-–—]+)\s*$/i;
+/** Running heads and feet: `_page : 54`, `- 54 -`. */
+const HEADER = /^\s*(?:_[a-z]+\s*:.*|[-–—]+\s*\d{1,6}\s*[-–—]+)\s*$/i;
+
+/** Their parts: `Page 12 of 40`, `Tape 3/7`, `Day 2`, `(NET 1)`, `(STATION - REV 2)`. */
+const HEADER_PART =
+  /\b(?:page|tape|sheet|day)\s+[\dA-Z]{1,6}(?:\s*(?:of|\/|-)\s*\d{1,6})*|\((?:[A-Z][A-Z0-9 .,/'-]*\b)?(?:NET|REV|PASS)\b[A-Z0-9 .,/-]*\)|\b(?:end|beginning) of tape\b/gi;
 
 /** `MET`, `GET`, `T`: what the stamp counts from, in front of it. */
 const COUNTED_FROM = /^\s*(?:MET|GET|PET|T(?=\s*[-+−]))\s*[:=]?\s*/i;
 
-/** Words before a colon that say what a number is, not who speaks. */
+/** Words before a colon that say what a number is, and words of the typist, not who speaks. */
 const NO_SPEAKER =
-  /^(?:range|rate|range rate|distance|closing|note|time|mark|speed|position|step|page)$/i;
+  /^(?:range|rate|range rate|distance|closing|note|time|mark|speed|position|step|page|garbled?|pause|long pause|laughter|static|music|cough|unintelligible|inaudible|onboard|applause)$/i;
 
 /** True for a running head or foot, which nobody said. */
 export function isPageHeader(line: string): boolean {
-  return HEADER.test(line);
+  if (HEADER.test(line)) return true;
+  const rest = line.replace(HEADER_PART, '');
+  return rest.length < line.length && /^[\s.,;-]*$/.test(rest);
+}
+
+/** Digits of which some could not be read, in the places of a stamp. */
+const LIKE_STAMP =
+  /^\s*[[(]?[-+−]?[\d?*]{1,4}(?::[\d?*lIO-]{1,3}){2,4}(?:[.,]\d+)?[\])]?(?=\s|$)|^\s*[\d?*]{1,3}(?:\s+[\d?*lIO-]{2}){2,3}(?=\s|$)/;
+
+/** True for a line that begins as a stamp does, whatever can be read of it. */
+export function beginsLikeStamp(line: string): boolean {
+  return LIKE_STAMP.test(line);
 }
 
 /**
- * How a log of elapsed times writes spaced stamps: days come first where every line that starts with
- * three numbers starts with four, for what is said may start with a number too.
+ * How a log of elapsed times writes spaced stamps: days come first where most lines that start with
+ * three numbers start with four. What is said may start with a number too, and a stamp may be garbled.
  */
 export function findSpacedStamp(lines: readonly string[]): SpacedStamp {
   let three = 0;
@@ -38,7 +52,7 @@ export function findSpacedStamp(lines: readonly string[]): SpacedStamp {
     else if (SPACED_THREE.test(line)) three += 1;
   }
   if (three + four === 0) return 'none';
-  return three === 0 ? 'days-hours-minutes-seconds' : 'hours-minutes-seconds';
+  return four > three ? 'days-hours-minutes-seconds' : 'hours-minutes-seconds';
 }
 
 function readSpaced(line: string, form: SpacedStamp, read: StampReader): StampedLine | null {
@@ -63,37 +77,86 @@ function readWords(line: string, read: StampReader): StampedLine | null {
   if (!Number.isNaN(both)) return { sourceS: both, rest: line.slice(one.length) };
   const sourceS = read(first);
   const rest = line.slice(line.indexOf(first) + first.length);
-  return Number.isNaN(sourceS) ? null : { sourceS, rest };
+  return Number.isNaN(sourceS) ? readDelimited(line, read) : { sourceS, rest };
 }
+
+/** `00:03:45:12,CDR,words`: a stamp, perhaps a name, and words with a separator between. */
+function readDelimited(line: string, read: StampReader): StampedLine | null {
+  const match = /^\s*([^\s,;|]{1,60})\s*[,;|]\s*(.*)$/.exec(line);
+  const sourceS = match === null ? Number.NaN : read(match[1] ?? '');
+  if (Number.isNaN(sourceS)) return null;
+  return {
+    sourceS,
+    rest: (match?.[2] ?? '').replace(/^([A-Z][A-Z0-9/]{0,11})\s*[,;|]\s*/, '$1: '),
+  };
+}
+
+/** A name in front of the stamp: `CDR 00:03:45:12 words`. */
+const NAME_FIRST =
+  /^\s*([A-Z][A-Z0-9/]{0,11}):?\s+(?=[[(]?[-+−]?\d{1,3}(?::\d{2}:\d{2}|\s\d{2}\s\d{2}\b))/;
 
 /** A reader of the stamp at the start of a line: `null` where the line has none. */
 export function makeLineReader(
-  read: StampReader,
+  readText: StampReader,
   spaced: SpacedStamp,
 ): (line: string) => StampedLine | null {
-  const readStamp: StampReader = (text) => read(text.replace('−', '-'));
+  const readStamp: StampReader = (text) => readText(text.replace('−', '-'));
   return (line) => {
     // Nearly every line without a stamp starts with a letter; `MET`, `GET` and `T` are looked at.
-    const text = line.replace(COUNTED_FROM, '');
+    const counted = line.replace(COUNTED_FROM, '');
+    const name = NAME_FIRST.exec(counted);
+    const text = name === null ? counted : counted.slice(name[0].length);
     if (!/^\s*[[(+−\-\d.]/.test(text)) return null;
-    return readSpaced(text, spaced, readStamp) ?? readWords(text, readStamp);
+    const read = readSpaced(text, spaced, readStamp) ?? readWords(text, readStamp);
+    return read === null || name === null ? read : { ...read, rest: `${name[1]}: ${read.rest}` };
   };
+}
+
+const NO_NAMES: ReadonlySet<string> = new Set();
+const BARE = /^\s*([A-Z][A-Z0-9/]{0,7})\s+(\S.*)$/s;
+
+function bareSpeaker(text: string, names: ReadonlySet<string>): RegExpExecArray | null {
+  const match = names.size === 0 ? null : BARE.exec(text);
+  return match !== null && names.has(match[1] ?? '') ? match : null;
+}
+
+/** Fewer lines show no habit. */
+const FEWEST_SPOKEN = 5;
+
+/**
+ * Names in capitals that a log writes before the words without a mark: `C Reading you.`
+ *
+ * @param spoken what follows the stamp of each line
+ * @returns the names, where nearly every line begins with one of a few; else none
+ */
+export function findBareSpeakers(spoken: readonly string[]): ReadonlySet<string> {
+  const filled = spoken.filter((text) => text.trim() !== '');
+  const names = filled.flatMap((text) => BARE.exec(text)?.[1] ?? []);
+  const different = new Set(names);
+  const isHabit = names.length >= FEWEST_SPOKEN && names.length >= 0.8 * filled.length;
+  return isHabit && 3 * different.size <= names.length ? different : NO_NAMES;
 }
 
 /** Who speaks and what; `speaker` is null where the line does not say. */
 export type SpokenLine = Readonly<{ speaker: string | null; text: string }>;
 
 /**
- * Who speaks: `CREW: words`, `Flight: words`, `CDR - words`, or capitals set off by a tab or spaces.
+ * Who speaks: `CREW: words`, `Flight: words`, `Jones (CDR): words`, `CDR - words`, `CDR- words`, `(CDR) words`,
+ * or capitals set off by a tab or spaces.
  *
  * @param text what follows the stamp, or a whole line without one
+ * @param bare names that stand before the words with nothing but a space between
  */
-export function readSpeaker(text: string): SpokenLine {
+export function readSpeaker(text: string, bare: ReadonlySet<string> = NO_NAMES): SpokenLine {
   const colon =
-    /^\s*<?([A-Z][A-Z0-9 ._/-]{0,19}|[A-Z][\w.-]{0,14}(?: [A-Z0-9][\w.-]{0,14})?)>?:(?=\s|$)\s*(.*)$/s.exec(
+    /^\s*<?([A-Z][A-Z0-9 ._/-]{0,19}|[A-Z][\w.-]{0,14}(?: [A-Z0-9][\w.-]{0,14})?(?: \([\w .-]{1,20}\))?)>?:(?=\s|$)\s*(.*)$/s.exec(
       text,
     );
-  const apart = colon ?? /^\s*([A-Z][A-Z0-9/]{1,11})(?:\t\s*| {2,}| [-–—] )(\S.*)$/s.exec(text);
+  const apart =
+    colon ??
+    /^\s*([A-Z][A-Z0-9/]{1,11})(?:\t\s*| {2,}| [-–—] |[-–—] )(\S.*)$/s.exec(text) ??
+    /^\s*[(<]([A-Z][A-Z0-9/]{0,11})[)>]\s+(\S.*)$/s.exec(text) ??
+    bareSpeaker(text, bare);
   const name = apart?.[1]?.trim() ?? '';
   if (apart === null || NO_SPEAKER.test(name)) {
     return { speaker: null, text: text.replace(/^[\s:;,-]+/, '').trim() };

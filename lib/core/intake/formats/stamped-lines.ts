@@ -11,9 +11,18 @@ import {
   textOrNull,
 } from '../event-reader';
 import { splitLines } from '../split-lines';
-import { findSpacedStamp, isPageHeader, makeLineReader, readSpeaker } from './log-line';
+import {
+  beginsLikeStamp,
+  findBareSpeakers,
+  findSpacedStamp,
+  isPageHeader,
+  makeLineReader,
+  readSpeaker,
+} from './log-line';
 import { findSaidNumbers } from './said-numbers';
 
+/** How many lines show how a log names who speaks. */
+const HABIT_LINES = 2000;
 const REMARK = /^\s*#/;
 
 /** An utterance while its lines are still coming. */
@@ -29,8 +38,8 @@ function close(open: Open | null, builder: LogBuilder): void {
   } else builder.accept({ sourceS, sourceEndS: null, event: null, text, speaker, line });
 }
 
-function openAt(sourceS: number, line: number, text: string): Open {
-  const { speaker, text: said } = readSpeaker(text);
+function openAt(sourceS: number, line: number, text: string, bare: ReadonlySet<string>): Open {
+  const { speaker, text: said } = readSpeaker(text, bare);
   return { sourceS, line, speaker, said: said === '' ? [] : [said] };
 }
 
@@ -45,8 +54,17 @@ function goOn(open: Open, line: number, text: string, builder: LogBuilder): Open
     return { ...open, speaker, said: said === '' ? [] : [said] };
   }
   close(open, builder);
-  return openAt(open.sourceS, line, text);
+  return openAt(open.sourceS, line, text, NO_NAMES);
 }
+
+/** A line that begins as a stamp does and cannot be read; its words are not those of the entry above. */
+function refuseGarbled(builder: LogBuilder, line: number, text: string): void {
+  const received = text.trim().slice(0, 40);
+  const message = `"${received}" begins as a stamp does, but its time cannot be read`;
+  builder.reject({ code: 'stamp-not-readable', line, message, received });
+}
+
+const NO_NAMES: ReadonlySet<string> = new Set();
 
 /**
  * Reads stamped lines. A line without a stamp goes on with the entry before it, or is another
@@ -68,6 +86,9 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
   const spaced = time.code === 'elapsed-dhms' ? findSpacedStamp(lines) : 'none';
   const readLine = makeLineReader(makeStampReader(time, zero), spaced);
   const said = findSaidNumbers(lines, time.code, readLine);
+  const bare = findBareSpeakers(
+    lines.slice(0, HABIT_LINES).flatMap((text) => readLine(text)?.rest ?? []),
+  );
   const builder = makeLogBuilder(fileName);
   remarkSaid(builder, said);
   let open: Open | null = null;
@@ -76,6 +97,11 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
     if (text.trim() === '' || isPageHeader(text) || REMARK.test(text)) return;
     const line = index + 1;
     const stamped = said.has(index) ? null : readLine(text);
+    if (stamped === null && beginsLikeStamp(text) && !said.has(index)) {
+      rowsRead += 1;
+      refuseGarbled(builder, line, text);
+      return;
+    }
     if (stamped === null && open !== null) {
       const { line: before } = open;
       open = goOn(open, line, text, builder);
@@ -86,7 +112,7 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
     if (stamped !== null) {
       if (open !== null) remarkBack(builder, line, stamped.sourceS - open.sourceS);
       close(open, builder);
-      open = openAt(stamped.sourceS, line, stamped.rest);
+      open = openAt(stamped.sourceS, line, stamped.rest, bare);
       return;
     }
     const received = text.trim().slice(0, 40);
