@@ -107,6 +107,10 @@ async function readTelemetry(
   return { source, folder: { file: spec.file, folder, report } };
 }
 
+function segmentsText(count: number): string {
+  return count === 1 ? '1 segment' : `${count} segments`;
+}
+
 /** What is kept and said, because nothing is computed from it yet. */
 export async function noteUnused(gathered: Gathered, session: SessionFile): Promise<Issue[]> {
   const notes: Issue[] = [];
@@ -123,7 +127,7 @@ export async function noteUnused(gathered: Gathered, session: SessionFile): Prom
       code: 'not-computed',
       severity: 'note',
       file: spec.file,
-      message: `the ${value.kind} has ${states} rows in ${value.segments.length} segments; it is kept but nothing is computed from it yet`,
+      message: `the ${value.kind} has ${states} rows in ${segmentsText(value.segments.length)}; it is kept but nothing is computed from it yet`,
     });
   }
   gathered.issues.push(...notes);

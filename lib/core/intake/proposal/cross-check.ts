@@ -34,8 +34,15 @@ type Factor = Readonly<{ ratio: number; said: string }>;
 const FACTORS: readonly Factor[] = [
   { ratio: 1 / METRES_PER_FOOT, said: 'feet taken for metres' },
   { ratio: METRES_PER_FOOT, said: 'metres taken for feet' },
-  { ratio: 1000, said: 'a thousand of the unit taken for one' },
-  { ratio: 0.001, said: 'one of the unit taken for a thousand' },
+  { ratio: 1000, said: 'a thousandth of the unit taken for one, or its rate for a thousand' },
+  { ratio: 0.001, said: 'a thousand of the unit taken for one, or its rate for a thousandth' },
+  { ratio: 100, said: 'a hundredth of the unit taken for one, or its rate for a hundred' },
+  { ratio: 0.01, said: 'a hundred of the unit taken for one, or its rate for a hundredth' },
+  {
+    ratio: 1e-6,
+    said: 'kilometres taken for metres, and millimetres a second for metres a second',
+  },
+  { ratio: 1 / 3.6, said: 'kilometres an hour taken for metres a second' },
   { ratio: 1 / RADIANS_PER_DEGREE, said: 'degrees taken for radians' },
   { ratio: RADIANS_PER_DEGREE, said: 'radians taken for degrees' },
 ];
@@ -95,7 +102,10 @@ function judge(ratio: Ratio | null, column: string, against: string): Disagreeme
   const size = Math.abs(ratio.ratio);
   const shown = ratio.ratio.toPrecision(3);
   const base = { column, against, ratio: ratio.ratio } as const;
-  const factor = FACTORS.find((each) => Math.abs(size / each.ratio - 1) < AGREES_WITHIN / 3);
+  const offFactor = ({ ratio: each }: Factor): number => Math.abs(Math.log(size / each));
+  const nearest = [...FACTORS].sort((a, b) => offFactor(a) - offFactor(b))[0];
+  const factor =
+    nearest !== undefined && offFactor(nearest) < AGREES_WITHIN / 3 ? nearest : undefined;
   const turned = ratio.ratio < 0;
   const opposite = turned ? ' with the opposite sign' : '';
   if (factor !== undefined) {

@@ -96,6 +96,14 @@ function openInFile(file: DescribedFile): Issue[] {
         ),
       );
   }
+  if (file.use === 'telemetry' && !file.channels.some(({ as }) => as !== null))
+    issues.push(
+      open(
+        file.file,
+        'no column of it has a quantity: name one, or leave the file out',
+        'a quantity',
+      ),
+    );
   for (const { column, as, unit } of file.channels) {
     if (as === null || unit !== null || file.use !== 'telemetry') continue;
     const needed = CHANNEL_QUANTITIES.get(as) ?? 'any';

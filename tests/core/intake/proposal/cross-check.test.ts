@@ -54,6 +54,36 @@ describe('columns that contradict each other are named before the import', () =>
     expect(found[0]?.ratio).toBeCloseTo(3.28, 1);
   });
 
+  /** Position, rate and what the ratio of their changes is by the definitions of the units. */
+  test.each([
+    ['metres, feet a second', 1, 1 / METRES_PER_FOOT, METRES_PER_FOOT, 'metres taken for feet'],
+    ['kilometres, metres a second', 0.001, 1, 0.001, 'a thousand of the unit'],
+    ['kilometres, millimetres a second', 0.001, 1000, 1e-6, 'kilometres taken for metres'],
+    ['centimetres, metres a second', 100, 1, 100, 'a hundredth of the unit'],
+    ['metres, kilometres an hour', 1, 3.6, 1 / 3.6, 'kilometres an hour'],
+    [
+      'feet, metres a second, turned',
+      1 / METRES_PER_FOOT,
+      -1,
+      -1 / METRES_PER_FOOT,
+      'opposite sign',
+    ],
+  ])('%s, all described in metres and seconds, are named', (_shape, of, per, ratio, said) => {
+    const found = check([
+      { ...position, values: scaled(x, of) },
+      { column: 'vx', as: 'velocity.x', values: scaled(vx, per) },
+    ]);
+    expect(found).toMatchObject([{ kind: 'unit', column: 'x' }]);
+    expect((found[0]?.ratio ?? 0) / ratio).toBeCloseTo(1, 1);
+    expect(found[0]?.message).toContain(said);
+  });
+
+  test('a rate of angle in radians under an angle in degrees is named', () => {
+    const angle = { column: 'roll', as: 'attitude_error.roll', values: scaled(x, 1) };
+    const rate = { column: 'p', as: 'body_rate.roll', values: scaled(vx, Math.PI / 180) };
+    expect(check([angle, rate])[0]?.message).toContain('degrees taken for radians');
+  });
+
   test('a range in another unit than the position is found by their sizes', () => {
     const range = { column: 'rng', as: 'range', values: scaled(x, 0.001) };
     const parts = [

@@ -10,7 +10,7 @@ const TELEMETRY: DescribedFile = {
   layout: 'wide',
   nameColumn: null,
   valueColumn: null,
-  channels: [],
+  channels: [{ column: 'x', as: 'position.x', unit: 'm', sign: 1 }],
   clock: 'own',
 };
 
@@ -21,6 +21,9 @@ const open = (file: DescribedFile): readonly string[] =>
 
 test('telemetry of which nothing is said about its times is open, not left out', () => {
   expect(open(TELEMETRY)).toEqual([]);
+  expect(open({ ...TELEMETRY, channels: [] })).toEqual([
+    'no column of it has a quantity: name one, or leave the file out',
+  ]);
   expect(open({ ...TELEMETRY, time: null })).toEqual(['how its times are written is not said']);
 });
 
