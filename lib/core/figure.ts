@@ -7,7 +7,8 @@ export type EvidenceSource = Readonly<{ file: string; sha256: string }>;
  * Where a figure comes from: enough to compute it again from the original files.
  *
  * `fromS` and `toS` are session time, elapsed SI seconds from the session's zero; `null` where the
- * figure has no stretch (a count, a planned value).
+ * figure has no stretch (a count, a planned value). `people`: what people set that it rests on, a
+ * sentence each; absent where all of it was computed.
  */
 export type Evidence = Readonly<{
   sources: readonly EvidenceSource[];
@@ -16,6 +17,7 @@ export type Evidence = Readonly<{
   toS: number | null;
   /** Which of a source's simulator runs count, in words; absent where no run is behind the figure. */
   runs?: string;
+  people?: readonly string[];
 }>;
 
 /**

@@ -28,6 +28,7 @@ export const figureSchema: z.ZodType<Figure> = z.object({
     fromS: z.number().nullable(),
     toS: z.number().nullable(),
     runs: z.exactOptional(z.string()),
+    people: z.exactOptional(z.array(z.string())),
   }),
   reason: z.exactOptional(z.string()),
 });

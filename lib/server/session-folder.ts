@@ -97,7 +97,7 @@ async function folderIssue(folder: string): Promise<Issue | null> {
 const PEOPLE_FILE = 'people.yaml';
 const NOTHING_SAID: PeopleFile = { clockCorrections: [], stretchCorrections: [] };
 
-/** What people said about clocks and stretches, where the folder has a people.yaml. */
+/** What people said, where the folder has a people.yaml. */
 async function readCorrections(gathered: Gathered, session: SessionFile): Promise<PeopleFile> {
   const found = await findFile(gathered.folder, PEOPLE_FILE);
   if (found.issue?.code === 'file-missing') return NOTHING_SAID;
@@ -162,7 +162,7 @@ export async function readSessionFolder(
   );
   const said = await readCorrections(gathered, value);
   const { clockCorrections, stretchCorrections, ruleDispositions } = said;
-  const { handlingTasks, handlingRatings } = said;
+  const { phaseEdits, handlingTasks, handlingRatings } = said;
   const notComputed = await noteUnused(gathered, value);
   const { sources, telemetry } = await readSources(gathered, value);
   const simulations: FolderSimulations | null = hasErrors(gathered.issues)
@@ -182,6 +182,7 @@ export async function readSessionFolder(
         sources,
         ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
         ...(stretchCorrections.length === 0 ? {} : { stretchCorrections }),
+        ...(phaseEdits === undefined ? {} : { phaseEdits }),
         ...(ruleDispositions === undefined ? {} : { ruleDispositions }),
         ...(handlingTasks === undefined ? {} : { handlingTasks }),
         ...(handlingRatings === undefined ? {} : { handlingRatings }),

@@ -4,6 +4,7 @@ import type { EvidenceKind } from '../core/sequence/sighting';
 import { type FigureView, figureView } from './figure-view';
 
 export const EVIDENCE_WORDS: Readonly<Record<EvidenceKind, string>> = {
+  declared: 'by hand',
   motion: 'motion',
   discrete: 'discrete',
   written: 'written',

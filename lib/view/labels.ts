@@ -36,6 +36,7 @@ export function reasonText(reason: ReasonCode): string {
 const BASES: Readonly<Record<Contact['basis'], string>> = {
   crossing: 'the axial distance was measured down to contact',
   extrapolated: 'the data end just before it; the last axial rate was carried on',
+  declared: 'declared by a person in place of what was computed',
   event: 'taken from the logged event, because no measured distance reaches it',
 };
 

@@ -111,6 +111,7 @@ const BASIS_WORDS = {
   crossing: 'the instant at which the contact plane was crossed',
   extrapolated: 'extrapolated from the last row of data',
   event: 'taken from the event log',
+  declared: 'declared by a person in place of what was computed',
 } as const;
 
 /** Contact: when, how it was found, how fast. */

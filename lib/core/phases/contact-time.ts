@@ -6,11 +6,12 @@ export type ContactTime = Readonly<{
   timeS: number;
   /** 95 % half-width, s; `null` where a log gives the instant, whose accuracy is not stated. */
   halfS: number | null;
-  basis: 'crossing' | 'extrapolated' | 'event';
+  /** `declared`: a person's word; else as found. */
+  basis: 'crossing' | 'extrapolated' | 'event' | 'declared';
 }>;
 
 /** Data may end this long before contact for the axial rate to carry the position on, s. */
-const LONGEST_EXTRAPOLATION_S = 2;
+export const LONGEST_EXTRAPOLATION_S = 2;
 /** An approach has been this far from the plane before it crosses it (docked data waver about it), m. */
 const CAME_FROM_M = 0.5;
 /** Where the motion stops this close to the plane, it stopped at it (the mechanism gives), m. */

@@ -123,6 +123,12 @@ function runItems({ phases }: AsFlownInputs): readonly SequenceItem[] {
   );
 }
 
+const TOUCH_WORDS = {
+  crossing: 'first touch',
+  extrapolated: 'first touch, carried on to it',
+  declared: 'first touch as declared',
+} as const;
+
 function contactItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceItem[] {
   const { contact, capture, plan } = inputs;
   const last = plan?.steps.at(-1);
@@ -136,9 +142,9 @@ function contactItems(inputs: AsFlownInputs, table: Timetable): readonly Sequenc
       ? []
       : [
           {
-            kind: 'motion' as const,
+            kind: contact.basis === 'declared' ? ('declared' as const) : ('motion' as const),
             timeS: contact.timeS,
-            words: contact.basis === 'crossing' ? 'first touch' : 'first touch, carried on to it',
+            words: TOUCH_WORDS[contact.basis],
             source: null,
             line: null,
           },

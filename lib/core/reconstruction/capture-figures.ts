@@ -11,7 +11,7 @@ import { type CapturePlan, type CaptureStage, DEFAULT_CAPTURE } from '../session
 import { nameFromId } from '../session/name-from-id';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
-import { figureOf } from './figure-of';
+import { figureOf, withPeople } from './figure-of';
 import type { CaptureReport, CaptureStageResult } from './reconstruction';
 import { discreteColumns, type SeenOrigins, seenThings } from './seen-things';
 
@@ -40,9 +40,15 @@ function motionSighting(atS: number, halfS: number, words: string, method: strin
   return { kind: 'motion', atS, halfS, words, source: null, line: null, channels: [], method };
 }
 
-/** First touch as the motion shows it; none where only a log tells of contact. */
+/** First touch as the motion shows it, or as a person declared it; none where only a log tells of contact. */
 export function touchSighting(contact: ContactTime | null): readonly Sighting[] {
   if (contact === null || contact.basis === 'event') return [];
+  if (contact.basis === 'declared') {
+    const words = 'first touch as a person declared it';
+    return [
+      { ...motionSighting(contact.timeS, contact.halfS ?? 0, words, words), kind: 'declared' },
+    ];
+  }
   const words =
     contact.basis === 'crossing'
       ? 'axial distance at the plane of first touch'
@@ -169,17 +175,15 @@ function differenceFigure(
   const sources = [...inputs.origins.motion.sources, ...(file === undefined ? [] : [file])];
   const half =
     later.halfS === null || earlier.halfS === null ? null : Math.hypot(later.halfS, earlier.halfS);
-  return figureOf(
-    { sources: [...new Set(sources)], channels: later.channels },
-    {
-      value: later.atS - earlier.atS,
-      unit: 's',
-      random: half,
-      method,
-      fromS: Math.min(earlier.atS, later.atS),
-      toS: Math.max(earlier.atS, later.atS),
-    },
-  );
+  const origin = { sources: [...new Set(sources)], channels: later.channels };
+  return figureOf(withPeople(origin, inputs.origins.motion.people ?? []), {
+    value: later.atS - earlier.atS,
+    unit: 's',
+    random: half,
+    method,
+    fromS: Math.min(earlier.atS, later.atS),
+    toS: Math.max(earlier.atS, later.atS),
+  });
 }
 
 function settlingFigures(
@@ -294,7 +298,9 @@ export function captureFigures(inputs: CaptureInputs): CaptureReport | null {
             inputs,
             bestFirst(reports)[0] ?? report,
             measured,
-            'Instant of the report minus that of first touch as the motion shows it.',
+            contact?.basis === 'declared'
+              ? 'Instant of the report minus that of first touch as declared.'
+              : 'Instant of the report minus that of first touch as the motion shows it.',
           ),
     stages,
     settling: settlingFigures(inputs, after.settling),

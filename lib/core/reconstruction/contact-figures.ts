@@ -13,10 +13,11 @@ import { type Samples, takeSamples } from '../series/samples';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
-import { figureOf, type Origin } from './figure-of';
+import { figureOf, type Origin, withPeople } from './figure-of';
 import type { Contact } from './reconstruction';
 
 const TIME_METHODS: Readonly<Record<ContactTime['basis'], string>> = {
+  declared: 'As a person declared it.',
   crossing: 'Interpolated crossing of the plane of first touch by the estimated axial distance.',
   extrapolated:
     'Axial distance at the last row carried on to the plane of first touch by the axial rate.',
@@ -83,13 +84,17 @@ function originOf(parts: readonly NamedMean[]): Origin {
   };
 }
 
-function conditionFigure(condition: Condition, contactS: number, over: string): Figure {
+/** The instant, and what people said of it. */
+type Touch = Readonly<{ timeS: number; people: readonly string[] }>;
+
+function conditionFigure(condition: Condition, touch: Touch, over: string): Figure {
+  const { timeS: contactS, people } = touch;
   const fromS = Math.min(...condition.parts.map((part) => part.fromS));
   const toS = Math.max(...condition.parts.map((part) => part.toS));
   const count = condition.parts[0]?.count ?? 0;
   const early =
     contactS - toS > 2 ? ` Data end ${(contactS - toS).toFixed(1)} s before contact.` : '';
-  return figureOf(originOf(condition.parts), {
+  return figureOf(withPeople(originOf(condition.parts), people), {
     value: condition.measured.value,
     unit: condition.unit,
     random: condition.measured.half,
@@ -132,7 +137,7 @@ function pair(
  * @param time from `findContactTime`
  * @param sources all telemetry, checked
  * @param session the motion, whose channels' noise is known best; `null` for none
- * @param origin what the instant rests on
+ * @param origin what the instant rests on, what people declared included
  */
 export function contactFigures(
   time: ContactTime,
@@ -144,10 +149,12 @@ export function contactFigures(
     meanOf(quantity, sources, time.timeS, lastSecondMean, session);
   const slope = (quantity: string): NamedMean | null =>
     meanOf(quantity, sources, time.timeS, lastSlope, session);
+  const people = origin.people ?? [];
+  const touch = { timeS: time.timeS, people };
   const velocityX = mean('velocity.x');
   const conditions: Record<string, Figure> = {};
   const add = (name: string, condition: Condition | null): void => {
-    if (condition !== null) conditions[name] = conditionFigure(condition, time.timeS, MEAN_WORDS);
+    if (condition !== null) conditions[name] = conditionFigure(condition, touch, MEAN_WORDS);
   };
   const axial = single(velocityX, 'm/s', 'velocity.x', 'Minus the mean axial velocity');
   add(
@@ -156,7 +163,7 @@ export function contactFigures(
       ? null
       : { ...axial, measured: { value: -axial.measured.value, half: axial.measured.half } },
   );
-  if (axial === null) addDerivedRates(conditions, slope, time.timeS);
+  if (axial === null) addDerivedRates(conditions, slope, touch);
   const sum = 'Root of the sum of squares of the mean';
   add(
     'lateral_offset',
@@ -180,7 +187,7 @@ export function contactFigures(
       value: time.timeS,
       unit: 's',
       random: time.halfS,
-      method: TIME_METHODS[time.basis],
+      method: people.length === 0 ? TIME_METHODS[time.basis] : people.join(' '),
       fromS: time.timeS,
       toS: time.timeS,
       ...(time.basis === 'event'
@@ -217,14 +224,14 @@ function dataAges(
 function addDerivedRates(
   conditions: Record<string, Figure>,
   slope: (quantity: string) => NamedMean | null,
-  contactS: number,
+  touch: Touch,
 ): void {
   const method = 'Slope of straight lines through the measured position';
   const x = slope('position.x');
   if (x !== null) {
     const part = { measured: { value: -x.value, half: x.half }, unit: 'm/s', parts: [x] };
     const condition = { ...part, systematic: null, method: `Minus the axial rate: ${method}` };
-    conditions.closing_rate = conditionFigure(condition, contactS, SLOPE_WORDS);
+    conditions.closing_rate = conditionFigure(condition, touch, SLOPE_WORDS);
   }
   const lateral = pair(
     slope('position.y'),
@@ -233,5 +240,5 @@ function addDerivedRates(
     'velocity.y',
     `Root of the sum of squares of the rates of y and z: ${method}`,
   );
-  if (lateral !== null) conditions.lateral_rate = conditionFigure(lateral, contactS, SLOPE_WORDS);
+  if (lateral !== null) conditions.lateral_rate = conditionFigure(lateral, touch, SLOPE_WORDS);
 }

@@ -7,7 +7,15 @@ export type Origin = Readonly<{
   channels: readonly string[];
   /** Which simulator runs, in words; absent where none is behind it. */
   runs?: string;
+  /** What people set that all of them rest on; absent where nothing was. */
+  people?: readonly string[];
 }>;
+
+/** The origin of figures that also rest on what people set. */
+export function withPeople(origin: Origin, people: readonly string[]): Origin {
+  if (people.length === 0) return origin;
+  return { ...origin, people: [...new Set([...(origin.people ?? []), ...people])] };
+}
 
 export type FigureParts = Readonly<{
   value: number | null;
@@ -40,6 +48,7 @@ export function figureOf(origin: Origin, parts: FigureParts): Figure {
     fromS: finite(parts.fromS),
     toS: finite(parts.toS),
     ...(origin.runs === undefined ? {} : { runs: origin.runs }),
+    ...(origin.people === undefined ? {} : { people: origin.people }),
   };
   const random = finite(parts.random);
   const systematic = finite(parts.systematic);

@@ -75,7 +75,7 @@ export function finalStepOfRun(source: TelemetrySource, plan: Plan): FinalStep |
   const session = estimateSessionMotion([checked], plan.holdRateMps);
   if (session === null) return { name, reason: 'it shows neither position nor range' };
   const contact = findContactTime(session.motion, plan.contactAxialM, null);
-  const phases = findPhases(session, plan, lastEdge(session, contact));
+  const { phases } = findPhases(session, plan, lastEdge(session, contact));
   const id = finalMove(plan)?.id;
   const span = id === undefined ? undefined : stepSpans(plan, phases).get(id);
   if (span === undefined) return { name, reason: 'its final step is not found' };

@@ -86,6 +86,7 @@ export function inputsText(input: SessionInput, engine: string): string {
     ...(input.stretchCorrections === undefined
       ? {}
       : { stretchCorrections: input.stretchCorrections }),
+    ...(input.phaseEdits === undefined ? {} : { phaseEdits: input.phaseEdits }),
     ...(input.ruleDispositions === undefined ? {} : { ruleDispositions: input.ruleDispositions }),
     ...(input.handlingTasks === undefined ? {} : { handlingTasks: input.handlingTasks }),
     ...(input.handlingRatings === undefined ? {} : { handlingRatings: input.handlingRatings }),

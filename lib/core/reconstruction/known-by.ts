@@ -79,8 +79,8 @@ function cutLogs(
 /**
  * What was known at an instant: rows and entries of real-time sources that had been received by then.
  *
- * Sources that arrived afterwards are left out whole. What people said about stretches is left out,
- * because they said it afterwards; what they said about clocks stays, because it tells when a row was
+ * Sources that arrived afterwards are left out whole. What people said about stretches and phases is left
+ * out, because they said it afterwards; what they said about clocks stays, because it tells when a row was
  * there. A row is there at its stamp plus the source's latency, at its stamp where the stamp is that
  * of its reception or making.
  *
@@ -89,7 +89,7 @@ function cutLogs(
  * @returns the cut session, and what became of each source in the order of the session file
  */
 export function knownBy(input: SessionInput, atS: number): KnownBy {
-  const { stretchCorrections: _, ...kept } = input;
+  const { stretchCorrections: _, phaseEdits: __, ...kept } = input;
   const uses: SourceUse[] = [];
   const telemetry: TelemetrySource[] = [];
   const candidates = input.sources.filter(

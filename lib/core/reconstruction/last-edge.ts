@@ -13,12 +13,22 @@ function leadsToContact({ motion }: SessionMotion, unseenS: number): boolean {
   return unseenS >= goS / 2 && unseenS <= 2 * goS;
 }
 
-/** Contact, or the last row where there is none or where the motion seen does not lead to it. */
-export function lastEdge(session: SessionMotion, contact: ContactTime | null): LastEdge {
+/**
+ * Contact, or the last row where there is none or where the motion seen does not lead to it.
+ *
+ * @param people what people said of contact, where they declared it
+ */
+export function lastEdge(
+  session: SessionMotion,
+  contact: ContactTime | null,
+  people: readonly string[] = [],
+): LastEdge {
   const { motion } = session;
   const lastRowS = motion.tS[motion.tS.length - 1] ?? Number.NaN;
   if (contact === null || !leadsToContact(session, contact.timeS - lastRowS)) {
     return { atS: lastRowS, halfS: 0.475 * motion.stepS, method: 'Last row of the telemetry.' };
   }
-  return { atS: contact.timeS, halfS: contact.halfS ?? motion.stepS, method: 'Contact.' };
+  const edge = { atS: contact.timeS, halfS: contact.halfS ?? motion.stepS };
+  if (people.length === 0) return { ...edge, method: 'Contact.' };
+  return { ...edge, method: people.join(' '), people };
 }

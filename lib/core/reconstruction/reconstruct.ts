@@ -1,6 +1,7 @@
 import type { ContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { RuleEvent } from '../rules/rule-context';
+import type { Plan } from '../session/plan';
 import type { SessionInput } from '../session/session-input';
 import { absenceNotes } from './absence-notes';
 import { approachFigures } from './approach-figures';
@@ -13,10 +14,12 @@ import { type CheckedSource, stepFaults } from './data-quality';
 import { derivedColumns } from './derived-columns';
 import { dispositionResults } from './disposition-results';
 import type { SessionMotion } from './estimated-motion';
-import { figureOf, type Origin } from './figure-of';
+import { figureOf, type Origin, withPeople } from './figure-of';
 import { handlingReport } from './handling-results';
 import { inputsText } from './inputs-text';
 import { navigationFigures } from './navigation-figures';
+import { phaseEditReport } from './phase-edit-report';
+import type { FlownPhase } from './phase-figures';
 import { type PlacedSource, sourceReport } from './placed-sources';
 import type { DerivedColumns, Reconstruction, SessionEvent } from './reconstruction';
 import { notesOf } from './reconstruction-notes';
@@ -25,6 +28,7 @@ import type { SeenOrigins } from './seen-things';
 import { type PlacedTelemetry, sessionContext } from './session-context';
 import { noteSettling } from './settling-notes';
 import { stepResults } from './step-figures';
+import { declaredBeside } from './touch';
 
 /**
  * What the numerics cannot know by themselves.
@@ -67,6 +71,7 @@ function contactOrigin(
   session: SessionMotion | null,
   logged: RuleEvent | undefined,
 ): Origin {
+  if (contact.basis === 'declared') return { sources: [], channels: [] };
   if (contact.basis !== 'event') return session?.origin ?? { sources: [], channels: [] };
   return {
     sources: input.sources
@@ -74,6 +79,16 @@ function contactOrigin(
       .map(({ file, sha256 }) => ({ file, sha256 })),
     channels: [],
   };
+}
+
+/** What people set of a step that was flown: sentences, none where nobody did. */
+function peopleOfStep(
+  plan: Plan | null,
+  phases: readonly FlownPhase[],
+): (id: string) => readonly string[] {
+  const indexOf = (id: string) => plan?.steps.findIndex((step) => step.id === id) ?? -1;
+  return (id) =>
+    phases.flatMap(({ match, people }) => (match.stepIndex === indexOf(id) ? people : []));
 }
 
 /**
@@ -87,12 +102,14 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
   const { plan } = input;
   const built = sessionContext(input);
   const { telemetry, session, logs, events, logged, contact, last, phases, context } = built;
+  const { touch } = built;
   const { checked } = telemetry;
   const rulesFile =
     input.rulesSha256 === null ? null : { file: 'rules', sha256: input.rulesSha256 };
   const rules = ruleFigures(input.rules, context, phases, {
     telemetry: session?.origin.sources ?? [],
     rules: rulesFile,
+    people: { step: peopleOfStep(plan, phases), contact: last?.people ?? [] },
   });
   const lastS = lastMoment(checked, events);
   const origin = {
@@ -116,9 +133,17 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
   const touched =
     contact === null
       ? null
-      : contactFigures(contact, checked, session, contactOrigin(contact, input, session, logged));
+      : {
+          ...contactFigures(
+            contact,
+            checked,
+            session,
+            withPeople(contactOrigin(contact, input, session, logged), touch.people),
+          ),
+          ...declaredBeside(touch, session?.origin ?? origin),
+        };
   const origins: SeenOrigins = {
-    motion: session?.origin ?? { sources: [], channels: [] },
+    motion: withPeople(session?.origin ?? { sources: [], channels: [] }, touch.people),
     files: new Map(origin.sources.map((file) => [file.file, file])),
   };
   const capture = captureFigures({
@@ -133,6 +158,13 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     sources: input.planSha256 === null ? [] : [{ file: 'plan', sha256: input.planSha256 }],
     channels: [],
   };
+  const edits = phaseEditReport({
+    edits: input.phaseEdits ?? [],
+    plan,
+    found: built.found,
+    touch,
+    origin: session?.origin ?? origin,
+  });
   const navigation =
     session === null || context.evaluated === null
       ? null
@@ -200,6 +232,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       }),
       comparison: compareSession(input, session, checked, { spans: context.steps, steps }),
       callouts: calloutFigures(logs, session),
+      ...(edits === undefined ? {} : { phaseEdits: edits }),
       events,
       dataQuality: [...checked.flatMap((source) => source.faults), ...stepFaults(session)],
       notes,

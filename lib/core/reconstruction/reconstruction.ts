@@ -18,6 +18,7 @@ import type { ApproachFigures } from './approach-report';
 import type { Comparison } from './comparison';
 import type { HandlingReport } from './handling';
 import type { NavigationReport } from './navigation-report';
+import type { PhaseEdits, SetEdge } from './phase-edits';
 
 /** `crossing` is a hold with a larger speed across, where the plan gives `hold_cross_speed_mps`. */
 export type Motion = 'hold' | 'closing' | 'opening' | 'crossing';
@@ -72,7 +73,10 @@ export type RateDeviation = Readonly<{
   outsideToleranceS: Figure;
 }>;
 
-/** One run of motion. `step` is the plan's step it was matched to, `piece` its 1-based number in it. */
+/**
+ * One run of motion. `step` is the plan's step it was matched to, `piece` its 1-based number in it.
+ * `startSet`, `endSet` and `stepSet` say what people set, with what was computed; absent where nobody did.
+ */
 export type Phase = Readonly<{
   step: string | null;
   piece: number | null;
@@ -85,6 +89,9 @@ export type Phase = Readonly<{
   meanClosingRateMps: Figure;
   peakClosingRateMps: Figure;
   rateDeviation: RateDeviation | null;
+  startSet?: SetEdge;
+  endSet?: SetEdge;
+  stepSet?: Readonly<{ by: string | null; computedStep: string | null }>;
 }>;
 
 export type StepResult = Readonly<{
@@ -151,7 +158,10 @@ export type Exceedance = Readonly<{
  */
 export type Contact = Readonly<{
   timeS: Figure;
-  basis: 'crossing' | 'extrapolated' | 'event';
+  /** `declared`: a person's word. */
+  basis: 'crossing' | 'extrapolated' | 'event' | 'declared';
+  /** Who declared it, and what was computed; absent where it was found in the data. */
+  set?: Readonly<{ by: string | null; basis: string; computedS: Figure | null }>;
   conditions: Readonly<Record<string, Figure>>;
   /** How long before contact the last sample under each condition was taken; absent in older ones. */
   ages?: Readonly<Record<string, Figure>>;
@@ -208,6 +218,8 @@ export type SequenceItem = Readonly<{
   seen: readonly SeenThing[];
   differenceS: Figure | null;
   note: string | null;
+  /** Why nothing could have shown it, so that it may have happened; absent where it could be seen. */
+  notKnown?: string;
 }>;
 
 /** An event or a spoken line on session time. `source` is the file. */
@@ -312,6 +324,8 @@ export type Reconstruction = Readonly<{
   callouts: readonly Callout[];
   events: readonly SessionEvent[];
   dataQuality: readonly DataFault[];
+  /** What people said of phases and contact, each with what was computed; absent where nobody did. */
+  phaseEdits?: PhaseEdits;
   /** What was not computed or not known, in sentences. */
   notes: readonly Issue[];
 }>;

@@ -3,9 +3,10 @@ import type { EvidenceSource, Figure } from '../figure';
 import type { RuleContext } from '../rules/rule-context';
 import { evaluateRule } from '../rules/rule-kinds';
 import type { ExceedanceNumbers, Margin, RuleOutcome } from '../rules/rule-outcome';
-import type { Rule } from '../session/rule';
+import { generalRule } from '../session/general-rule';
+import type { OrderTarget, Rule } from '../session/rule';
 import { siUnitOf } from './display-unit';
-import { figureOf, type Origin } from './figure-of';
+import { figureOf, type Origin, withPeople } from './figure-of';
 import type { FlownPhase } from './phase-figures';
 import type { Exceedance, RuleResult } from './reconstruction';
 
@@ -13,7 +14,18 @@ import type { Exceedance, RuleResult } from './reconstruction';
 export type RuleEvidence = Readonly<{
   telemetry: readonly EvidenceSource[];
   rules: EvidenceSource | null;
+  /** What people set of a step, and of contact, at which everything that is judged ends. */
+  people: Readonly<{ step: (id: string) => readonly string[]; contact: readonly string[] }>;
 }>;
+
+/** Steps that a rule is about: in which it applies, or whose edges it is about. */
+function stepsOf(rule: Rule): readonly string[] {
+  const general = generalRule(rule);
+  const within = general.when?.step == null ? [] : [general.when.step];
+  if (general.kind === 'band' || general.ask.form !== 'order') return within;
+  const edge = (target: OrderTarget) => (target.kind === 'step-edge' ? [target.step] : []);
+  return [...within, ...edge(general.ask.first), ...edge(general.ask.then)];
+}
 
 function originOf(outcome: RuleOutcome, evidence: RuleEvidence): Origin {
   const sources = evidence.rules === null ? [] : [evidence.rules];
@@ -107,7 +119,8 @@ export function ruleFigures(
   const exceedances: Exceedance[] = [];
   const results = rules.map((rule): RuleResult => {
     const outcome = evaluateRule(rule, context);
-    const origin = originOf(outcome, evidence);
+    const people = [...new Set(stepsOf(rule).flatMap(evidence.people.step))];
+    const origin = withPeople(originOf(outcome, evidence), [...people, ...evidence.people.contact]);
     const si = outcome.unit === null ? null : siUnitOf(outcome.unit);
     for (const numbers of outcome.exceedances) {
       exceedances.push(exceedanceFigures(rule, outcome.unit ?? '1', numbers, origin, phases));
@@ -119,7 +132,7 @@ export function ruleFigures(
       instantMargin: marginFigure(outcome.instantMargin, si, origin),
       unit: outcome.unit,
       reason: outcome.reason,
-      explanation: outcome.explanation,
+      explanation: [outcome.explanation, ...people].join(' '),
       atS: outcome.atS,
     };
   });

@@ -10,7 +10,7 @@ import type { SpokenLog } from './callout-figures';
 import { type CheckedSource, checkSource } from './data-quality';
 import { estimateSessionMotion, type SessionMotion } from './estimated-motion';
 import { lastEdge } from './last-edge';
-import { type FlownPhase, findPhases, type LastEdge } from './phase-figures';
+import { type FlownPhase, type FoundPhases, findPhases, type LastEdge } from './phase-figures';
 import {
   eventsOnSession,
   type PlacedSource,
@@ -22,6 +22,7 @@ import { quantityByName } from './quantities';
 import type { SessionEvent } from './reconstruction';
 import { discreteColumns } from './seen-things';
 import { stepSpans } from './step-figures';
+import { type Touch, touchOf } from './touch';
 
 export type PlacedTelemetry = Readonly<{
   placed: readonly PlacedSource<TelemetrySource>[];
@@ -105,8 +106,11 @@ export type SessionContext = Readonly<{
   /** First entry with the event contact. */
   logged: RuleEvent | undefined;
   contact: ContactTime | null;
+  touch: Touch;
   last: LastEdge | null;
   phases: readonly FlownPhase[];
+  /** The runs behind the phases, before and after people's corrections. */
+  found: FoundPhases | null;
   context: RuleContext;
 }>;
 
@@ -122,14 +126,19 @@ export function sessionContext(input: SessionInput): SessionContext {
     entry.event === null ? [] : [{ timeS: entry.timeS, event: entry.event, source: entry.source }],
   );
   const logged = ruleEvents.find((entry) => entry.event === 'contact');
-  const contact = findContactTime(
+  const computed = findContactTime(
     session?.motion ?? null,
     plan?.contactAxialM ?? 0,
     logged?.timeS ?? null,
   );
-  const last = session === null ? null : lastEdge(session, contact);
-  const phases: readonly FlownPhase[] =
-    session === null || plan === null || last === null ? [] : findPhases(session, plan, last);
+  const touch = touchOf(input.phaseEdits ?? [], computed, checked);
+  const { contact } = touch.result;
+  const last = session === null ? null : lastEdge(session, contact, touch.people);
+  const found: FoundPhases | null =
+    session === null || plan === null || last === null
+      ? null
+      : findPhases(session, plan, last, input.phaseEdits);
+  const phases = found?.phases ?? [];
   const evaluated =
     session === null || last === null ? null : { fromS: session.motion.tS[0] ?? 0, toS: last.atS };
   const context: RuleContext = {
@@ -142,5 +151,17 @@ export function sessionContext(input: SessionInput): SessionContext {
     quantity: rememberQuantities(session, checked),
     states: (name) => discreteColumns(checked, name)[0] ?? null,
   };
-  return { telemetry, session, logs, events, logged, contact, last, phases, context };
+  return {
+    telemetry,
+    session,
+    logs,
+    events,
+    logged,
+    contact,
+    touch,
+    last,
+    phases,
+    found,
+    context,
+  };
 }

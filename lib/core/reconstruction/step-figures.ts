@@ -1,7 +1,7 @@
 /** The plan's steps as flown. */
 import type { StepSpan } from '../rules/rule-context';
 import type { MoveStep, Plan } from '../session/plan';
-import { figureOf, type Origin } from './figure-of';
+import { figureOf, type Origin, withPeople } from './figure-of';
 import type { FlownPhase } from './phase-figures';
 import type { StepResult } from './reconstruction';
 
@@ -34,7 +34,7 @@ export function stepResults(
   plan: Plan,
   phases: readonly FlownPhase[],
   end: SessionEnd,
-  origin: Origin,
+  motionOrigin: Origin,
 ): readonly StepResult[] {
   return plan.steps.map((step, index): StepResult => {
     const pieces = phases.filter((flown) => flown.match.stepIndex === index);
@@ -52,6 +52,8 @@ export function stepResults(
         completed: false,
       };
     }
+    const people = pieces.flatMap((flown) => flown.people);
+    const origin = withPeople(motionOrigin, people);
     const durationS = last.run.endS - first.run.startS;
     const half = Math.hypot(first.run.startHalfS, last.run.endHalfS);
     const over = { fromS: first.run.startS, toS: last.run.endS };

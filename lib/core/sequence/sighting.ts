@@ -2,9 +2,10 @@
 
 /**
  * `discrete`: a telemetry channel that changed state; `motion`: read from the estimated motion;
- * `written`: an entry that names an event; `voice`: words that were spoken.
+ * `written`: an entry that names an event; `voice`: words that were spoken; `declared`: a person's
+ * correction, which stands in place of what was found.
  */
-export type EvidenceKind = 'discrete' | 'motion' | 'written' | 'voice';
+export type EvidenceKind = 'declared' | 'discrete' | 'motion' | 'written' | 'voice';
 
 /** `halfS` is the half-width of the 95 % interval, s; `null` where nothing tells it. */
 export type Sighting = Readonly<{
@@ -64,7 +65,7 @@ export function entrySighting(entry: LoggedEntry): Sighting {
 }
 
 /** The order in which kinds of evidence are believed where several tell one instant. */
-const RANK: readonly EvidenceKind[] = ['motion', 'discrete', 'written', 'voice'];
+const RANK: readonly EvidenceKind[] = ['declared', 'motion', 'discrete', 'written', 'voice'];
 
 /** Sightings by kind, best first, by time within one kind. */
 export function bestFirst(sightings: readonly Sighting[]): readonly Sighting[] {

@@ -111,6 +111,52 @@ const ratingSchema = z
   })
   .describe('A rating of a task.');
 
+const motion = z.enum(['hold', 'closing', 'opening', 'crossing']);
+const statedSd = z
+  .number()
+  .positive()
+  .max(3600)
+  .optional()
+  .describe('Standard deviation of the instant, s. Left out: none is stated.');
+
+const movedEdgeSchema = z
+  .strictObject({
+    edge_s: seconds.describe('Where the edge was computed (or a run was split), session time, s.'),
+    between: z.tuple([motion, motion]).describe('Motion before and after the edge.'),
+    moved_to_s: seconds.describe('Where it was moved to, session time, s.'),
+    sd_s: statedSd,
+    ...said,
+  })
+  .describe('An edge between two runs set by hand.');
+
+const splitRunSchema = z
+  .strictObject({
+    run: motion.describe('Motion of the run.'),
+    split_at_s: seconds.describe('Where it is split, session time, s.'),
+    sd_s: statedSd,
+    ...said,
+  })
+  .describe('A run split in two.');
+
+const namedRunSchema = z
+  .strictObject({
+    run: motion.describe('Motion of the run.'),
+    from_s: seconds.describe('About its start, session time, s.'),
+    to_s: seconds.describe('About its end, session time, s.'),
+    step: name.nullable().describe('Id of the step of the plan that it belongs to; null: to none.'),
+    ...said,
+  })
+  .describe('A run given to a step of the plan.');
+
+const contactSchema = z
+  .strictObject({
+    contact_s: seconds.describe('Instant of contact, session time, s.'),
+    sd_s: z.number().positive().max(3600).describe('Standard deviation of the instant, s.'),
+    basis: z.string().min(1).max(2000).describe('What it rests on, in words.'),
+    ...said,
+  })
+  .describe('Contact declared by hand.');
+
 export const peopleFileSchema = z
   .strictObject({
     clock_corrections: z
@@ -123,6 +169,11 @@ export const peopleFileSchema = z
       .max(10_000)
       .optional()
       .describe('Stretches of channels kept or left out.'),
+    phase_corrections: z
+      .array(z.union([movedEdgeSchema, splitRunSchema, namedRunSchema, contactSchema]))
+      .max(10_000)
+      .optional()
+      .describe('Edges moved, runs split or given to a step, contact declared.'),
     rule_dispositions: z
       .array(dispositionSchema)
       .max(10_000)

@@ -4,6 +4,8 @@ import type { ClockCorrection } from './clock-correction';
 import type { PartlyRead } from './file-faults';
 import type { HandlingRating, HandlingTask } from './handling-words';
 import { type PeopleFileData, peopleFileSchema } from './people-schema';
+import type { PhaseEdit } from './phase-edit';
+import { readPhaseEdit } from './phase-edit-file';
 import type { RuleDisposition } from './rule-disposition';
 import { capIssues, checkSchema } from './schema-issues';
 import type { StretchCorrection } from './stretch-correction';
@@ -16,6 +18,8 @@ const DEFAULT_HAND_SD_S = 0.2;
 export type PeopleFile = Readonly<{
   clockCorrections: readonly ClockCorrection[];
   stretchCorrections: readonly StretchCorrection[];
+  /** Absent where nobody corrected a phase. */
+  phaseEdits?: readonly PhaseEdit[];
   /** Absent where nobody decided anything about a rule. */
   ruleDispositions?: readonly RuleDisposition[];
   /** Absent where nobody named a task. */
@@ -102,12 +106,14 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
   if (checked.understood === null) return { value: null, understood: null, issues };
   const clockCorrections = (checked.understood.clock_corrections ?? []).map(readCorrection);
   const stretchCorrections = (checked.understood.stretch_corrections ?? []).map(readStretch);
+  const phaseEdits = (checked.understood.phase_corrections ?? []).map(readPhaseEdit);
   const ruleDispositions = (checked.understood.rule_dispositions ?? []).map(readDisposition);
   const handlingTasks = (checked.understood.handling_tasks ?? []).map(readTask);
   const handlingRatings = (checked.understood.handling_ratings ?? []).map(readRating);
   const read = {
     clockCorrections,
     stretchCorrections,
+    ...(phaseEdits.length === 0 ? {} : { phaseEdits }),
     ...(ruleDispositions.length === 0 ? {} : { ruleDispositions }),
     ...(handlingTasks.length === 0 ? {} : { handlingTasks }),
     ...(handlingRatings.length === 0 ? {} : { handlingRatings }),

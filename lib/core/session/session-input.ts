@@ -10,6 +10,7 @@ import type { Issue } from '../result';
 import type { Instant } from '../time/instant';
 import type { ClockCorrection } from './clock-correction';
 import type { HandlingRating, HandlingTask } from './handling-words';
+import type { PhaseEdit } from './phase-edit';
 import type { Plan } from './plan';
 import type { Rule } from './rule';
 import type { RuleDisposition } from './rule-disposition';
@@ -120,6 +121,8 @@ export type SessionInput = Readonly<{
   clockCorrections?: readonly ClockCorrection[];
   /** What people said about stretches of channels; later ones count over earlier ones. */
   stretchCorrections?: readonly StretchCorrection[];
+  /** What people said of phases and contact, in the order in which they said it; absent where nobody did. */
+  phaseEdits?: readonly PhaseEdit[];
   /** What people decided about rules; absent where nobody did. */
   ruleDispositions?: readonly RuleDisposition[];
   /** Tasks that were flown by hand, and ratings given to them; absent where nobody named one. */

@@ -4,6 +4,7 @@ import type { ClockCorrection } from './clock-correction';
 import type { HandlingRating, HandlingTask } from './handling-words';
 import { dataWithoutHiddenSigns } from './hidden-signs';
 import type { PeopleFileData } from './people-schema';
+import { phaseEditData } from './phase-edit-file';
 import type { PeopleFile } from './read-people-file';
 import type { RuleDisposition } from './rule-disposition';
 import type { StretchCorrection } from './stretch-correction';
@@ -73,7 +74,7 @@ function ratingData({ remark, by, reason, ...rest }: HandlingRating): RatingData
  */
 export function writePeopleFile(people: PeopleFile): string {
   const { clockCorrections, stretchCorrections, ruleDispositions = [] } = people;
-  const { handlingTasks = [], handlingRatings = [] } = people;
+  const { phaseEdits = [], handlingTasks = [], handlingRatings = [] } = people;
   const data: PeopleFileData = {
     ...(clockCorrections.length > 0
       ? { clock_corrections: clockCorrections.map(correctionData) }
@@ -81,6 +82,7 @@ export function writePeopleFile(people: PeopleFile): string {
     ...(stretchCorrections.length > 0
       ? { stretch_corrections: stretchCorrections.map(stretchData) }
       : {}),
+    ...(phaseEdits.length > 0 ? { phase_corrections: phaseEdits.map(phaseEditData) } : {}),
     ...(ruleDispositions.length > 0
       ? { rule_dispositions: ruleDispositions.map(dispositionData) }
       : {}),

@@ -5,9 +5,12 @@ import { newId } from '../new-id';
 import { toJson } from '../rows';
 import type { CommandContext } from './define-command';
 
+/** The kinds of what a person may say of a session. */
+export type CorrectionKind = 'clock' | 'stretch' | 'phase' | 'rule' | 'task' | 'rating';
+
 type Said = Readonly<{
   sessionId: string;
-  kind: 'clock' | 'stretch' | 'rule' | 'task' | 'rating';
+  kind: CorrectionKind;
   correction: unknown;
 }>;
 

@@ -1,6 +1,7 @@
 /** Every command of the program. Tests walk this list; nothing else needs it. */
 import { cancelJob } from './cancel-job';
 import { correctClock } from './correct-clock';
+import { correctPhase } from './correct-phase';
 import { correctStretch } from './correct-stretch';
 import { createAnnotation } from './create-annotation';
 import { createFinding } from './create-finding';
@@ -16,6 +17,7 @@ import { removeAnnotation } from './remove-annotation';
 import { removeDemo } from './remove-demo';
 import { removeSession } from './remove-session';
 import { replaceFile } from './replace-file';
+import { restoreCorrection } from './restore-correction';
 import { saveDebrief } from './save-debrief';
 import { saveVersion } from './save-version';
 import { startImport } from './start-import';
@@ -28,10 +30,12 @@ export const commands = [
   describeUpload,
   correctClock,
   correctStretch,
+  correctPhase,
   disposeRule,
   defineTask,
   giveRating,
   undoCorrection,
+  restoreCorrection,
   replaceFile,
   cancelJob,
   removeSession,

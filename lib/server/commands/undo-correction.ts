@@ -3,24 +3,27 @@ import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
 import { wakeQueue } from '../jobs/queue';
 import { queueReconstruction } from '../jobs/queue-reconstruction';
-import { defineCommand } from './define-command';
+import { defineCommand, type VersionCheck } from './define-command';
 
 const input = z.object({ id: z.string().min(1), version: z.number().int() });
 
+const version: VersionCheck<z.infer<typeof input>> = {
+  expected: ({ version }) => version,
+  load: async ({ tx, actor }, { id }) => {
+    const row = await tx.correction.findFirst({
+      where: { id, session: { teamId: actor.teamId } },
+      select: { version: true, undoneBy: true },
+    });
+    return row === null ? null : { version: row.version, value: { undoneBy: row.undoneBy } };
+  },
+};
+
+/** What undoing and taking it back share: a correction by its id, at the version that was seen. */
+export const undoable = { input, may: () => true, version };
+
 export const undoCorrection = defineCommand({
   name: 'undo-correction',
-  input,
-  may: () => true,
-  version: {
-    expected: ({ version }) => version,
-    load: async ({ tx, actor }, { id }) => {
-      const row = await tx.correction.findFirst({
-        where: { id, session: { teamId: actor.teamId } },
-        select: { version: true, undoneBy: true },
-      });
-      return row === null ? null : { version: row.version, value: { undoneBy: row.undoneBy } };
-    },
-  },
+  ...undoable,
   run: async (context, { id }): Promise<Readonly<{ id: string; jobId: string }>> => {
     const where = { id };
     const select = { sessionId: true, undoneAt: true } as const;

@@ -8,6 +8,7 @@ import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file
 import type { EventSource, SessionInput, SessionSource } from '@/lib/core/session/session-input';
 import { runsSpec } from '../folder-simulations';
 import { columnsOf } from '../samples/columns-of';
+import { wordsKey } from '../phase-edit-rows';
 import { readRuns } from '../samples/read-runs';
 import { readTelemetrySource } from '../samples/read-telemetry';
 
@@ -35,11 +36,6 @@ export type StoredInput = Omit<SessionInput, 'sources' | 'simulations'> &
     simulations?: StoredRuns;
   }>;
 
-/** The same words whatever the order of their keys. */
-function wordsKey(said: object): string {
-  return JSON.stringify(Object.entries(said).sort(([a], [b]) => (a < b ? -1 : 1)));
-}
-
 /** What came with the files, then what was said since; the same words count once. */
 function onceEach<Said extends object>(
   before: readonly Said[],
@@ -56,6 +52,7 @@ function onceEach<Said extends object>(
 export function withCorrections(stored: StoredInput, said: PeopleFile): StoredInput {
   const clockCorrections = onceEach(stored.clockCorrections ?? [], said.clockCorrections);
   const ruleDispositions = onceEach(stored.ruleDispositions ?? [], said.ruleDispositions ?? []);
+  const phaseEdits = onceEach(stored.phaseEdits ?? [], said.phaseEdits ?? []);
   const handlingTasks = onceEach(stored.handlingTasks ?? [], said.handlingTasks ?? []);
   const handlingRatings = onceEach(stored.handlingRatings ?? [], said.handlingRatings ?? []);
   const stretchCorrections = onceEach(stored.stretchCorrections ?? [], said.stretchCorrections);
@@ -63,6 +60,7 @@ export function withCorrections(stored: StoredInput, said: PeopleFile): StoredIn
     ...stored,
     ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
     ...(stretchCorrections.length === 0 ? {} : { stretchCorrections }),
+    ...(phaseEdits.length === 0 ? {} : { phaseEdits }),
     ...(ruleDispositions.length === 0 ? {} : { ruleDispositions }),
     ...(handlingTasks.length === 0 ? {} : { handlingTasks }),
     ...(handlingRatings.length === 0 ? {} : { handlingRatings }),

@@ -3,11 +3,14 @@ import { cache } from 'react';
 import { z } from 'zod';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import type { HandlingRating, HandlingTask } from '@/lib/core/session/handling-words';
+import type { PhaseEdit } from '@/lib/core/session/phase-edit';
 import type { PeopleFile } from '@/lib/core/session/read-people-file';
 import type { RuleDisposition } from '@/lib/core/session/rule-disposition';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
 import { localActor } from '../actor';
+import type { CorrectionKind } from '../commands/keep-correction';
 import { db } from '../db';
+import { phaseEditSchema } from '../phase-edit-rows';
 import { parseJson } from '../rows';
 
 export type KeptCorrection<Said = ClockCorrection> = Readonly<{
@@ -84,7 +87,7 @@ const ratingSchema: z.ZodType<HandlingRating> = z.object({
 });
 
 type Kind<Said> = Readonly<{
-  kind: 'clock' | 'stretch' | 'rule' | 'task' | 'rating';
+  kind: CorrectionKind;
   schema: z.ZodType<Said>;
 }>;
 
@@ -128,6 +131,12 @@ export const loadStretchCorrections = cache(
     readKept(sessionId, { kind: 'stretch', schema: stretchSchema }),
 );
 
+/** As `loadCorrections`, for edges moved, runs split or given to a step, and contact declared. */
+export const loadPhaseEdits = cache(
+  (sessionId: string): Promise<readonly KeptCorrection<PhaseEdit>[]> =>
+    readKept(sessionId, { kind: 'phase', schema: phaseEditSchema }),
+);
+
 /** As `loadCorrections`, for rules that were waived or amended. */
 export const loadDispositions = cache(
   (sessionId: string): Promise<readonly KeptCorrection<RuleDisposition>[]> =>
@@ -153,12 +162,14 @@ function standing<Said>(kept: readonly KeptCorrection<Said>[]): readonly Said[] 
 /** Those that count now, as the reconstruction takes them. */
 export async function standingCorrections(sessionId: string): Promise<PeopleFile> {
   const stretches = await readKept(sessionId, { kind: 'stretch', schema: stretchSchema });
+  const edits = standing(await readKept(sessionId, { kind: 'phase', schema: phaseEditSchema }));
   const rules = standing(await readKept(sessionId, { kind: 'rule', schema: dispositionSchema }));
   const tasks = standing(await readKept(sessionId, { kind: 'task', schema: taskSchema }));
   const ratings = standing(await readKept(sessionId, { kind: 'rating', schema: ratingSchema }));
   return {
     clockCorrections: standing(await readCorrections(sessionId)),
     stretchCorrections: standing(stretches),
+    ...(edits.length === 0 ? {} : { phaseEdits: edits }),
     ...(rules.length === 0 ? {} : { ruleDispositions: rules }),
     ...(tasks.length === 0 ? {} : { handlingTasks: tasks }),
     ...(ratings.length === 0 ? {} : { handlingRatings: ratings }),

@@ -14,14 +14,17 @@ const PEOPLE_FILE = 'people.yaml';
  */
 export async function loadPeopleTexts(edition: SessionEdition): Promise<OtherTexts> {
   const since = await standingCorrections(edition.id);
-  const {
-    clockCorrections: clocks,
-    stretchCorrections: stretches,
-    ruleDispositions: rules,
-  } = since;
-  if (clocks.length + stretches.length + (rules ?? []).length === 0) return new Map();
+  if (Object.values(since).every((said) => said.length === 0)) return new Map();
   const people = withCorrections(await readStoredInput(edition), since);
-  const { clockCorrections = [], stretchCorrections = [], ruleDispositions = [] } = people;
-  const all = { clockCorrections, stretchCorrections, ruleDispositions };
+  const { clockCorrections = [], stretchCorrections = [], ...rest } = people;
+  const { phaseEdits = [], ruleDispositions = [], handlingTasks = [], handlingRatings = [] } = rest;
+  const all = {
+    clockCorrections,
+    stretchCorrections,
+    phaseEdits,
+    ruleDispositions,
+    handlingTasks,
+    handlingRatings,
+  };
   return new Map([[PEOPLE_FILE, writePeopleFile(all)]]);
 }

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
+import type { PhaseEdit } from '@/lib/core/session/phase-edit';
 import { readPeopleFile } from '@/lib/core/session/read-people-file';
 import type { RuleDisposition } from '@/lib/core/session/rule-disposition';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
@@ -77,4 +78,34 @@ test('dispositions of rules are written and read back to the same', () => {
   ];
   const people = { clockCorrections: [], stretchCorrections: [], ruleDispositions };
   expect(readPeopleFile(writePeopleFile(people), 'people.yaml').value).toEqual(people);
+});
+
+test('corrections of phases are written and read back to the same', () => {
+  const phaseEdits: readonly PhaseEdit[] = [
+    {
+      kind: 'move-edge',
+      edgeS: 722.0512345678901,
+      before: 'hold',
+      after: 'closing',
+      toS: 730,
+      sdS: null,
+      ...said,
+    },
+    { kind: 'split-run', motion: 'closing', atS: 800.5, sdS: 2, ...none },
+    { kind: 'name-run', motion: 'crossing', fromS: 10, toS: 60, step: null, ...said },
+    { kind: 'name-run', motion: 'hold', fromS: 60, toS: 90, step: 'hold-100', ...said },
+    { kind: 'contact', atS: 1500, sdS: 0.5, basis: 'port camera: first touch', ...said },
+  ];
+  const people = { clockCorrections: [], stretchCorrections: [], phaseEdits };
+  expect(readPeopleFile(writePeopleFile(people), 'people.yaml').value).toEqual(people);
+});
+
+test('contact without its standard deviation or basis is an error with its line', () => {
+  const text = `phase_corrections:
+  - { contact_s: 1500, sd_s: 0.5, basis: camera }
+  - { contact_s: 1500, basis: camera }
+`;
+  const { value, issues } = readPeopleFile(text, 'people.yaml');
+  expect(value).toBeNull();
+  expect(issues).toEqual([expect.objectContaining({ severity: 'error', line: 3 })]);
 });
