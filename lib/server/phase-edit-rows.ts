@@ -33,13 +33,3 @@ export const phaseEditSchema: z.ZodType<PhaseEdit> = z.discriminatedUnion('kind'
     ...said,
   }),
 ]);
-
-/** True for the same words whatever the order of their keys. */
-export function sameWords(a: PhaseEdit, b: PhaseEdit): boolean {
-  return wordsKey(a) === wordsKey(b);
-}
-
-/** Words as one text, the same whatever the order of their keys. */
-export function wordsKey(said: object): string {
-  return JSON.stringify(Object.entries(said).sort(([a], [b]) => (a < b ? -1 : 1)));
-}

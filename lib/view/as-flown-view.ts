@@ -15,6 +15,8 @@ export type SequenceRow = Readonly<{
   kind: SequenceItem['kind'] | 'said';
   what: string;
   flown: FigureView | null;
+  /** What stands where there is no instant: not seen, or why it is not known. */
+  absent: string;
   planned: FigureView | null;
   difference: FigureView | null;
   /** Kind of the evidence that `flown` rests on. */
@@ -78,6 +80,7 @@ function itemRow(item: SequenceItem, sessionId: string): SequenceRow {
       ...options('flown less planned'),
       form: 'signed-duration',
     }),
+    absent: absentText(item),
     shownBy: first === undefined ? '' : EVIDENCE_WORDS[first.kind],
     words: logged?.words ?? null,
     place: logged === undefined ? null : placeText(logged),
@@ -86,12 +89,25 @@ function itemRow(item: SequenceItem, sessionId: string): SequenceRow {
   };
 }
 
+/** Nothing that could have shown it is no sign that it did not happen. */
+function absentText({ notKnown }: SequenceItem): string {
+  return notKnown === undefined ? 'not seen' : `not known: ${notKnown}`;
+}
+
+/** The note with what stands for an absent instant, as one cell of a file has it. */
+function noteText(item: SequenceItem): string {
+  if (item.seen.length > 0) return item.note ?? '';
+  if (item.notKnown === undefined) return item.note ?? absentText(item);
+  return [absentText(item), item.note].filter((part) => part !== null).join('; ');
+}
+
 function spokenRow(line: SessionEvent): SequenceRow {
   return {
     key: `said-${line.source}-${line.line}`,
     kind: 'said',
     what: formatSessionTime(line.timeS),
     flown: null,
+    absent: '',
     planned: null,
     difference: null,
     shownBy: EVIDENCE_WORDS.voice,
@@ -147,7 +163,7 @@ function itemLine(item: SequenceItem): string {
     csvTextCell(logged?.words ?? ''),
     csvTextCell((logged === undefined ? null : placeText(logged)) ?? ''),
     csvTextCell(further.join('; ')),
-    csvTextCell(item.note ?? ''),
+    csvTextCell(noteText(item)),
   ].join(',');
 }
 

@@ -37,7 +37,11 @@ export type ContactRow = Readonly<{
 
 export type ContactView = Readonly<{
   time: FigureView;
+  /** What the instant is: first touch, its report, or a declaration. */
+  called: string;
   basis: string;
+  /** What was computed where contact was declared; null elsewhere, or where none was found. */
+  computed: FigureView | null;
   /** False where only a log tells of contact. */
   isMeasured: boolean;
   /** True where the plan gives the limits. */
@@ -50,6 +54,13 @@ export type ContactView = Readonly<{
 /** The upper limit stands at four fifths of the gauge. */
 const LIMIT_AT = 0.8;
 
+const CALLED: Readonly<Record<Contact['basis'], string>> = {
+  crossing: 'first touch',
+  extrapolated: 'first touch',
+  event: 'contact, by its report',
+  declared: 'contact, as declared',
+};
+
 /** @returns null where the session has no contact */
 export function contactView(reconstruction: Reconstruction, sessionId: string): ContactView | null {
   const contact = reconstruction.contact;
@@ -57,7 +68,16 @@ export function contactView(reconstruction: Reconstruction, sessionId: string): 
   const table = contactLimitsOf(reconstruction.plan);
   return {
     time: figureView(contact.timeS, { sessionId, label: 'Contact', form: 'time' }),
-    basis: basisText(contact.basis),
+    called: CALLED[contact.basis],
+    basis:
+      contact.set === undefined
+        ? basisText(contact.basis)
+        : `declared by ${contact.set.by ?? 'hand'}, from: ${contact.set.basis}`,
+    computed: figureViewOrNull(contact.set?.computedS ?? null, {
+      sessionId,
+      label: 'Contact as computed',
+      form: 'time',
+    }),
     isMeasured: contact.basis !== 'event',
     isOwnTable: reconstruction.plan?.contactLimits !== undefined,
     tableTitle: table.title,

@@ -21,6 +21,8 @@ export type FigureView = Readonly<{
   channels: readonly string[];
   /** Which simulator runs are behind it; null for none. */
   runs: string | null;
+  /** What people set that it rests on, a sentence each; absent where nobody did. */
+  people?: readonly string[];
   stretch: Readonly<{ text: string; href: string }> | null;
 }>;
 
@@ -53,7 +55,7 @@ export function shortHash(sha256: string): string {
 
 /** A figure as it is shown, and what opens behind it. */
 export function figureView(figure: Figure, options: FigureViewOptions): FigureView {
-  const { sources, channels, fromS, toS } = figure.evidence;
+  const { sources, channels, fromS, toS, people } = figure.evidence;
   return {
     label: options.label,
     ...formatFigure(figure, options),
@@ -63,6 +65,7 @@ export function figureView(figure: Figure, options: FigureViewOptions): FigureVi
     sources: sources.map(({ file, sha256 }) => ({ file, sha256, shortHash: shortHash(sha256) })),
     channels,
     runs: figure.evidence.runs ?? null,
+    ...(people === undefined ? {} : { people }),
     stretch:
       fromS === null || toS === null
         ? null

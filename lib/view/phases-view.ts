@@ -6,6 +6,7 @@ import { nameFromId } from '../core/session/name-from-id';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { formatDuration } from './format-time';
 import { motionName, phaseName } from './labels';
+import { type RunOffers, runOffers, startNote, stepNote } from './phase-edit-view';
 
 /** One run of motion: a piece of a step, or one that nobody planned. */
 export type RunRow = Readonly<{
@@ -15,6 +16,11 @@ export type RunRow = Readonly<{
   motionName: string;
   isPlanned: boolean;
   start: FigureView;
+  /** What a person set of it, with what was computed; null where nobody did. */
+  startNote: string | null;
+  stepNote: string | null;
+  /** What may be corrected of it. */
+  offers: RunOffers | null;
   duration: FigureView;
   rangeStart: FigureView;
   rangeEnd: FigureView;
@@ -29,9 +35,13 @@ export type StepRow = Readonly<{
   kind: 'step';
   key: string;
   name: string;
-  /** `not seen`: the data break off before contact, so it may have been flown. */
-  state: 'flown' | 'not completed' | 'not flown' | 'not seen';
+  /** `not known` says why: the data break off before contact, so it may have been flown. */
+  state: 'flown' | 'not completed' | NotFlown;
   start: FigureView | null;
+  startNote: string | null;
+  stepNote: string | null;
+  /** Of its first piece; null for a step that was not flown. */
+  offers: RunOffers | null;
   flown: FigureView | null;
   planned: string;
   difference: FigureView | null;
@@ -66,15 +76,19 @@ export type PhasesView = Readonly<{
   rates: readonly RateRow[];
 }>;
 
-type NotFlown = 'not flown' | 'not seen';
+type NotFlown = 'not flown' | 'not known: the data end before contact';
 
 /** Rows in the order flown; a step that was not flown stands after the one planned before it. */
 export function phasesView(reconstruction: Reconstruction, sessionId: string): PhasesView {
-  const notFlown = motionReachesContact(reconstruction) ? 'not flown' : 'not seen';
+  const notFlown = motionReachesContact(reconstruction)
+    ? 'not flown'
+    : 'not known: the data end before contact';
   const names = new Map(reconstruction.steps.map((step) => [step.id, step.pieces]));
-  const runs = reconstruction.phases.map((phase, index) =>
-    runRow(phase, index, names.get(phase.step ?? '') ?? 1, reconstruction, sessionId),
-  );
+  const offers = runOffers(reconstruction);
+  const runs = reconstruction.phases.map((phase, index) => ({
+    ...runRow(phase, index, names.get(phase.step ?? '') ?? 1, reconstruction, sessionId),
+    offers: offers[index] ?? null,
+  }));
   const rows: (StepRow | UnplannedRow)[] = [];
   const seen = new Set<string>();
   for (const [index, phase] of reconstruction.phases.entries()) {
@@ -106,7 +120,7 @@ function runRow(
   pieces: number,
   reconstruction: Reconstruction,
   sessionId: string,
-): RunRow {
+): Omit<RunRow, 'offers'> {
   const name = phaseName(phase, pieces);
   const label = (what: string) => `${name}, ${what}`;
   return {
@@ -116,6 +130,8 @@ function runRow(
     motionName: motionName(phase.motion),
     isPlanned: phase.step !== null,
     start: figureView(phase.startS, { sessionId, label: label('start'), form: 'time' }),
+    startNote: startNote(phase),
+    stepNote: stepNote(phase),
     duration: figureView(phase.durationS, { sessionId, label: label('length'), form: 'duration' }),
     rangeStart: figureView(phase.rangeStartM, { sessionId, label: label('range at its start') }),
     rangeEnd: figureView(phase.rangeEndM, { sessionId, label: label('range at its end') }),
@@ -146,6 +162,9 @@ function stepRow(
     name,
     state: !isFlown ? notFlown : step.completed ? 'flown' : 'not completed',
     start: figureViewOrNull(step.startS, { sessionId, label: `${name}, start`, form: 'time' }),
+    startNote: pieces[0]?.startNote ?? null,
+    stepNote: pieces.length === 1 ? (pieces[0]?.stepNote ?? null) : null,
+    offers: pieces[0]?.offers ?? null,
     flown: figureViewOrNull(step.durationS, {
       sessionId,
       label: `${name}, flown`,

@@ -14,6 +14,11 @@ export function FigureValue({ figure }: FigureValueProps) {
     <span className={styles.figure}>
       <button className={styles.value} type="button" popoverTarget={id}>
         {figure.value}
+        {figure.people !== undefined && (
+          <sup className={styles.people} title="rests on what a person set">
+            †<span className="visually-hidden"> rests on what a person set</span>
+          </sup>
+        )}
         {rest !== '' && (
           <>
             {' '}
@@ -42,6 +47,11 @@ function FigureEvidence({ id, figure }: FigureValueProps & Readonly<{ id: string
       <span className={styles.label}>{figure.label}</span>
       <span className={styles.whole}>{figure.text}</span>
       {figure.reason !== null && <span className={styles.reason}>{figure.reason}</span>}
+      {figure.people?.map((sentence) => (
+        <span key={sentence} className={styles.reason}>
+          {sentence}
+        </span>
+      ))}
       {figure.parts.map((part) => (
         <Fact key={part.label} term={`95 %, ${part.label}`}>
           {part.text}

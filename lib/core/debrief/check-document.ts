@@ -99,6 +99,23 @@ function leftOutFindings(doc: DocNode, { findings }: DebriefMaterial): readonly 
     }));
 }
 
+/** Corrections that count and that the document does not list: its numbers rest on them. */
+function leftOutCorrections(
+  doc: DocNode,
+  { reconstruction }: DebriefMaterial,
+): readonly DocumentCheck[] {
+  const results = reconstruction.phaseEdits?.results ?? [];
+  const counting = results.filter(({ outcome }) => outcome.state === 'applied').length;
+  let isListed = false;
+  walk(doc, (node) => {
+    if (node.type === 'correctionTable') isListed = true;
+  });
+  if (counting === 0 || isListed) return [];
+  const what = counting === 1 ? 'A correction' : `${counting} corrections`;
+  const message = `${what} of phases or contact by people ${counting === 1 ? 'counts' : 'count'} in these numbers, and the debrief does not list ${counting === 1 ? 'it' : 'them'}: insert the correction table.`;
+  return [{ gravity: 'look', blockId: '', message }];
+}
+
 /** Most typed numbers that one line of the list names. */
 const MOST_NAMED = 6;
 
@@ -155,5 +172,6 @@ export function checkDocument(
     ...emptySections(doc, registry),
     ...proseChecks(doc, material, registry),
     ...leftOutFindings(doc, material),
+    ...leftOutCorrections(doc, material),
   ];
 }

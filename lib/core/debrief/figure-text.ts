@@ -49,12 +49,15 @@ function writeNumber(value: number, decimals: number, form: FigureForm): string 
   }
 }
 
+/** Stands behind a number that rests on what a person set. */
+export const BY_HAND_MARK = '\u2020';
+
 /**
  * Writes a figure for people: `0.0741 \u00b1 0.0009 m/s`, `00:13:16.3 \u00b1 0.4 s`.
  *
  * @param figure any figure; radians are shown in degrees
  * @param options how
- * @returns one line with no-break spaces; `not known` where the figure has no value
+ * @returns one line with no-break spaces, marked where it rests on what a person set; `not known` where the figure has no value
  */
 export function figureText(figure: Figure, options: FigureTextOptions = {}): string {
   const { form = 'number', uncertainty = 'with' } = options;
@@ -66,5 +69,6 @@ export function figureText(figure: Figure, options: FigureTextOptions = {}): str
   if (spread !== null) parts.push(`\u00b1\u00a0${spread}`);
   // A clock reading carries its own unit; the half-width beside it is in seconds.
   if (!isTime || spread !== null) parts.push(shown.unit);
-  return parts.filter((part) => part !== '').join('\u00a0');
+  const mark = figure.evidence.people === undefined ? '' : BY_HAND_MARK;
+  return `${parts.filter((part) => part !== '').join('\u00a0')}${mark}`;
 }

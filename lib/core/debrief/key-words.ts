@@ -38,6 +38,7 @@ const COUNTED: Readonly<Record<string, string>> = {
   events: 'Event',
   callouts: 'Callout',
   solution_steps: 'Solution step',
+  phase_corrections: 'Correction',
 };
 
 /** `Rule Corridor` for rules and corridor, `Phase 3` for phases and 2. */

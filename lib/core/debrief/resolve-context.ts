@@ -33,6 +33,7 @@ export function openEvidenceBook(known: readonly EvidenceSource[]): EvidenceBook
     toS: evidence.toS,
     sources: evidence.sources.map(sourceIndex),
     reason: figure.reason === undefined ? null : plainText(figure.reason),
+    ...(evidence.people === undefined ? {} : { people: evidence.people.map(plainText) }),
   });
   for (const source of known) sourceIndex(source);
   return {

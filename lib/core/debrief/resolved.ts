@@ -33,7 +33,10 @@ export type BreakRun = Readonly<{ kind: 'break' }>;
 /** A piece of a line. */
 export type Run = TextRun | NumberRun | BreakRun;
 
-/** How a number was made. `sources` are indices into the document's sources. */
+/**
+ * How a number was made. `sources` are indices into the document's sources; `people` is what people set
+ * that it rests on, absent where all of it was computed.
+ */
 export type EvidenceEntry = Readonly<{
   method: string;
   channels: readonly string[];
@@ -41,6 +44,7 @@ export type EvidenceEntry = Readonly<{
   toS: number | null;
   sources: readonly number[];
   reason: string | null;
+  people?: readonly string[];
 }>;
 
 export type DocumentSource = Readonly<{ file: string; sha256: string }>;

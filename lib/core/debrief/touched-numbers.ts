@@ -1,6 +1,6 @@
 /** Numbers of a published debrief that a newer reconstruction no longer gives. */
 import type { Figure } from '../figure';
-import { type FigureForm, type FigureTextOptions, figureText } from './figure-text';
+import { BY_HAND_MARK, type FigureForm, type FigureTextOptions, figureText } from './figure-text';
 import type { NumberRun, ResolvedBlock, Run } from './resolved';
 
 /** `sentence` is the line of the document that quotes it; `now` is null where it is no longer there. */
@@ -59,7 +59,8 @@ const FORMS: readonly (readonly [RegExp, FigureForm])[] = [
 ];
 
 /** How a published text was written, so that what it would be now is written alike. */
-function writtenAs(text: string): FigureTextOptions {
+function writtenAs(marked: string): FigureTextOptions {
+  const text = marked.replace(BY_HAND_MARK, '');
   const form = FORMS.find(([shape]) => shape.test(text))?.[1] ?? 'number';
   const unit = /\d\s([^\s\d\u00b1]+)$/.exec(text)?.[1] ?? null;
   if (text.includes('\u00b1')) return { form, unit, uncertainty: 'with' };

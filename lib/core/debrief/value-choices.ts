@@ -19,7 +19,7 @@ export type ValueChoice = Readonly<{
 
 /** How a figure is usually written, from what its key ends in. */
 export function formForKey(key: string): FigureForm {
-  if (/\.(start|end|time|worst|peak)_s$/.test(key)) return 'time';
+  if (/\.(start|end|time|worst|peak|set|computed)_s$/.test(key)) return 'time';
   if (key.endsWith('.duration_deviation_s')) return 'signed-duration';
   if (key.endsWith('margin')) return 'signed';
   if (/\.(deviation|after_contact|offset)_s$/.test(key)) return 'signed';

@@ -22,6 +22,8 @@ export type AsFlownInputs = Readonly<{
   phases: readonly Phase[];
   contact: Contact | null;
   capture: CaptureReport | null;
+  /** Whether the evaluated stretch ends at contact; where it does not, later steps are not known. */
+  ends: 'at contact' | 'before contact';
   entries: readonly LoggedEntry[];
   sources: readonly CheckedSource[];
   origins: SeenOrigins;
@@ -61,20 +63,27 @@ function differenceOf(flown: Figure | undefined, planned: Figure | null): Figure
 
 function itemOf(
   parts: Omit<SequenceItem, 'differenceS' | 'plannedS' | 'note'> &
-    Partial<Pick<SequenceItem, 'plannedS' | 'note'>>,
+    Partial<Pick<SequenceItem, 'plannedS' | 'note'>> &
+    Readonly<{ unknown?: string | null }>,
 ): SequenceItem {
+  const { unknown = null, ...rest } = parts;
   const plannedS = parts.plannedS ?? null;
   return {
-    ...parts,
+    ...rest,
+    ...(unknown === null ? {} : { notKnown: unknown }),
     plannedS,
     differenceS: differenceOf(parts.seen[0]?.timeS, plannedS),
     note: parts.note ?? null,
   };
 }
 
+const DATA_END = 'the data end before contact';
+
 function stepItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceItem[] {
-  return inputs.steps.map((step, index) =>
-    itemOf({
+  const lastFlown = inputs.steps.findLastIndex(({ startS }) => startS !== null);
+  return inputs.steps.map((step, index) => {
+    const isAhead = inputs.ends === 'before contact' && index > lastFlown;
+    return itemOf({
       key: `step-${step.id}`,
       kind: 'step',
       what: `${nameFromId(step.id)} starts`,
@@ -92,9 +101,10 @@ function stepItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceIt
                 line: null,
               },
             ],
-      note: step.startS === null ? 'not seen in the motion' : null,
-    }),
-  );
+      note: step.startS === null && !isAhead ? 'not seen in the motion' : null,
+      unknown: isAhead ? DATA_END : null,
+    });
+  });
 }
 
 function runItems({ phases }: AsFlownInputs): readonly SequenceItem[] {
@@ -156,7 +166,7 @@ function contactItems(inputs: AsFlownInputs, table: Timetable): readonly Sequenc
       what: 'Contact',
       plannedS: planned,
       seen: [...touch, ...(capture?.reports ?? [])],
-      note: contact === null ? 'not seen' : null,
+      unknown: contact === null && inputs.ends === 'before contact' ? DATA_END : null,
     }),
   ];
 }
@@ -174,8 +184,6 @@ function captureItems({ capture, contact, planOrigin }: AsFlownInputs): readonly
             random: null,
             method: `Planned ${stage.plannedS} s after first touch, from first touch as flown.`,
           });
-    const unseen = stage.notKnown === undefined ? 'not seen' : `not known: ${stage.notKnown}`;
-    const notSeen = stage.seen.length === 0 ? unseen : null;
     return [
       itemOf({
         key: `capture-${stage.stage}`,
@@ -183,7 +191,8 @@ function captureItems({ capture, contact, planOrigin }: AsFlownInputs): readonly
         what: nameFromId(stage.stage),
         plannedS: planned,
         seen: stage.seen,
-        note: stage.outOfOrder ?? notSeen,
+        note: stage.outOfOrder,
+        unknown: stage.seen.length === 0 ? (stage.notKnown ?? null) : null,
       }),
     ];
   });

@@ -1,7 +1,9 @@
 /** The reconstruction in its plain-file form, `reconstruction.json`. */
 import { type Figure, halfWidth95 } from '../figure';
+import { phaseEditData } from '../session/phase-edit-file';
 import { comparisonEntry } from './comparison-file';
 import { valueInUnit } from './display-unit';
+import type { PhaseEditResult } from './phase-edits';
 import type {
   Contact,
   Exceedance,
@@ -143,6 +145,18 @@ function contactEntry(contact: Contact): object {
   return entry;
 }
 
+/** As people.yaml writes it, with what became of it; beyond the contract, only where people said it. */
+function correctionEntry({ edit, outcome, computedS, computedStep }: PhaseEditResult): object {
+  return {
+    ...phaseEditData(edit),
+    applied: outcome.state === 'applied',
+    ...(outcome.fault === null ? {} : { fault: outcome.fault }),
+    ...(edit.kind === 'name-run'
+      ? { computed_step: computedStep }
+      : { computed_s: value(computedS), computed_uncertainty_s: uncertainty(computedS) }),
+  };
+}
+
 /**
  * The reconstruction under the names and in the units of the session folder's contract: degrees
  * where a key says so, margins and exceedances in the unit their rule was written in.
@@ -181,6 +195,9 @@ export function reconstructionFile(reconstruction: Reconstruction): object {
       start_s: fault.startS,
       end_s: fault.endS,
     })),
+    ...(reconstruction.phaseEdits === undefined
+      ? {}
+      : { phase_corrections: reconstruction.phaseEdits.results.map(correctionEntry) }),
     comparison:
       reconstruction.comparison === null ? null : comparisonEntry(reconstruction.comparison),
   };

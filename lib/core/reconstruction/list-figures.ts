@@ -164,6 +164,13 @@ function addNavigation({ navigation }: Reconstruction, add: Add): void {
     add(`turning_axes[${axis}].difference_mps`, differenceMps);
 }
 
+function addPhaseEdits({ phaseEdits }: Reconstruction, add: Add): void {
+  phaseEdits?.results.forEach(({ setS, computedS }, index) => {
+    add(`phase_corrections[${index}].set_s`, setS);
+    add(`phase_corrections[${index}].computed_s`, computedS);
+  });
+}
+
 /**
  * All figures by key. Keys are the paths of `reconstruction.json`, with a step, rule or source
  * named by its id instead of its place: `phases[2].duration_s`, `steps[to-30].duration_s`,
@@ -187,6 +194,7 @@ export function listFigures(reconstruction: Reconstruction): ReadonlyMap<string,
   addHandling(reconstruction, add);
   addProfile(reconstruction, add);
   addNavigation(reconstruction, add);
+  addPhaseEdits(reconstruction, add);
   return figures;
 }
 
@@ -241,6 +249,7 @@ export function explainFigure(reconstruction: Reconstruction, key: string): stri
     );
   }
   lines.push(`method: ${figure.method}`);
+  for (const sentence of evidence.people ?? []) lines.push(`set by a person: ${sentence}`);
   if (figure.reason !== undefined) lines.push(`reason: ${figure.reason}`);
   if (evidence.fromS !== null && evidence.toS !== null) {
     lines.push(

@@ -189,6 +189,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     phases: phaseList,
     contact: touched,
     capture,
+    ends: contact !== null && contact.timeS === last?.atS ? 'at contact' : 'before contact',
     entries: events,
     sources: checked,
     origins,

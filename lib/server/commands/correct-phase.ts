@@ -3,7 +3,8 @@ import { z } from 'zod';
 import { phaseEditFault } from '@/lib/core/reconstruction/check-phase-edit';
 import { DomainError } from '@/lib/core/result';
 import type { PhaseEdit } from '@/lib/core/session/phase-edit';
-import { phaseEditSchema, sameWords } from '../phase-edit-rows';
+import { wordsKey } from '@/lib/core/session/words-key';
+import { phaseEditSchema } from '../phase-edit-rows';
 import { parseJson, reconstructionFromBody } from '../rows';
 import { requireSession } from './anchor-input';
 import { reasonInput, secondsInput } from './correction-input';
@@ -97,7 +98,7 @@ async function requireFitting(
   // Those that came with the folder are no rows: they stand in what was computed.
   const ofFolder = (reconstruction.phaseEdits?.results ?? [])
     .map(({ edit }) => edit)
-    .filter((edit) => !rows.some((row) => sameWords(row.edit, edit)));
+    .filter((edit) => !rows.some((row) => wordsKey(row.edit) === wordsKey(edit)));
   const made = rows.filter(({ undoneAt }) => undoneAt === null).map(({ edit }) => edit);
   const fault = phaseEditFault(reconstruction, [...ofFolder, ...made], next);
   if (fault === null) return;

@@ -6,9 +6,9 @@ import type { PeopleFile } from '@/lib/core/session/read-people-file';
 import type { SimulationsAbout } from '@/lib/core/session/runs-about';
 import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
 import type { EventSource, SessionInput, SessionSource } from '@/lib/core/session/session-input';
+import { wordsKey } from '@/lib/core/session/words-key';
 import { runsSpec } from '../folder-simulations';
 import { columnsOf } from '../samples/columns-of';
-import { wordsKey } from '../phase-edit-rows';
 import { readRuns } from '../samples/read-runs';
 import { readTelemetrySource } from '../samples/read-telemetry';
 

@@ -21,6 +21,8 @@ export type CorrectionRow = Readonly<{
   what: string;
   why: string;
   undone: string | null;
+  /** Why it changes nothing, as a sentence; absent where it counts or was undone. */
+  fault?: string;
   /** What an undoing names; null where it came with the folder and is no row of the database. */
   undo: Readonly<{ id: string; version: number }> | null;
 }>;
@@ -100,6 +102,7 @@ type Refusal = Readonly<{ code: string; message: string; newer?: unknown }>;
 /** Why a correction was not undone: most often because somebody else was quicker. */
 export function undoRefusal({ code, message, newer }: Refusal): string {
   if (code !== 'changed-meanwhile') return message;
+  if (newer === null || newer === undefined) return 'Somebody changed it meanwhile.';
   const by: unknown =
     typeof newer === 'object' && newer !== null ? Reflect.get(newer, 'undoneBy') : null;
   return typeof by === 'string' ? `Undone already, by ${by}.` : 'Undone already.';

@@ -1,8 +1,11 @@
 import type { Metadata } from 'next';
+import { loadPhaseEdits } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { captureView } from '@/lib/view/capture-view';
 import { contactView } from '@/lib/view/contact-view';
+import { contactOffer, editsVersion, phaseEditRows } from '@/lib/view/phase-edit-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
+import { CorrectionList } from '../sources/_components/correction-list';
 import { CaptureTable } from './_components/capture-table';
 import { ConditionTable } from './_components/condition-table';
 import { FirstTouch } from './_components/first-touch';
@@ -19,15 +22,28 @@ export default async function ContactPage({ params }: ContactPageProps) {
   }
   const contact = contactView(reconstruction, sessionId);
   const capture = captureView(reconstruction, sessionId);
+  const kept = await loadPhaseEdits(sessionId);
+  const place = { sessionId, version: editsVersion(kept), steps: [] };
   return (
     <div className="page">
       <div className="page-head">
         <h1>Contact and capture</h1>
         <p>First touch as the motion shows it, the report of it, and what followed.</p>
       </div>
-      <FirstTouch contact={contact} capture={capture} />
+      <FirstTouch
+        contact={contact}
+        capture={capture}
+        offer={contactOffer(reconstruction)}
+        place={place}
+      />
       <ConditionTable view={contact} />
       <CaptureTable view={capture} sequenceHref={`/sessions/${sessionId}/phases#sequence`} />
+      <CorrectionList
+        title="Contact as declared"
+        rows={phaseEditRows(reconstruction, kept, 'contact')}
+        sessionId={sessionId}
+        empty="Nobody has declared contact: it stands as it was found."
+      />
     </div>
   );
 }

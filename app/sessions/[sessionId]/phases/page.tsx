@@ -1,8 +1,11 @@
 import type { Metadata } from 'next';
+import { loadPhaseEdits } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { sequenceView } from '@/lib/view/as-flown-view';
+import { editsVersion, phaseEditRows, stepChoices } from '@/lib/view/phase-edit-view';
 import { phasesView } from '@/lib/view/phases-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
+import { CorrectionList } from '../sources/_components/correction-list';
 import { PhaseTable } from './_components/phase-table';
 import { RateTable } from './_components/rate-table';
 import { SequenceTable } from './_components/sequence-table';
@@ -20,6 +23,8 @@ export default async function PhasesPage({ params, searchParams }: PhasesPagePro
   const reconstruction = await loadReconstruction(sessionId);
   if (reconstruction === null) return <NotReconstructed title="Phases" sessionId={sessionId} />;
   const view = phasesView(reconstruction, sessionId);
+  const kept = await loadPhaseEdits(sessionId);
+  const place = { sessionId, version: editsVersion(kept), steps: stepChoices(reconstruction) };
   return (
     <div className="page">
       <div className="page-head">
@@ -30,8 +35,14 @@ export default async function PhasesPage({ params, searchParams }: PhasesPagePro
             : `Runs of motion, matched in order to the steps of ${view.planTitle}.`}
         </p>
       </div>
-      <PhaseTable rows={view.rows} />
+      <PhaseTable rows={view.rows} place={place} />
       <RateTable rows={view.rates} />
+      <CorrectionList
+        title="Corrections of phases and contact"
+        rows={phaseEditRows(reconstruction, kept)}
+        sessionId={sessionId}
+        empty="Nobody has moved an edge, split or named a run, or declared contact."
+      />
       <SequenceTable
         view={sequenceView(reconstruction, said, sessionId)}
         said={said}

@@ -2,6 +2,7 @@
 
 import { revalidatePath } from 'next/cache';
 import { replaceFile } from '@/lib/server/commands/replace-file';
+import { restoreCorrection } from '@/lib/server/commands/restore-correction';
 import { undoCorrection } from '@/lib/server/commands/undo-correction';
 import { type CommandResult, runCommand } from '@/lib/server/run-command';
 import { undoRefusal } from '@/lib/view/clock/correction-list';
@@ -19,12 +20,17 @@ export async function replaceFileAction(
   return runCommand(replaceFile, replacement);
 }
 
-/** @returns why it was refused; null where it is undone */
+type Undoing = Readonly<{
+  correction: Readonly<{ id: string; version: number }>;
+  to: 'undo' | 'put back';
+}>;
+
+/** @returns why it was refused; null where it is undone, or counts again */
 export async function undoAction(
   sessionId: string,
-  correction: Readonly<{ id: string; version: number }>,
+  { correction, to }: Undoing,
 ): Promise<string | null> {
-  const result = await runCommand(undoCorrection, correction);
-  revalidatePath(`/sessions/${encodeURIComponent(sessionId)}/sources`);
+  const result = await runCommand(to === 'undo' ? undoCorrection : restoreCorrection, correction);
+  revalidatePath(`/sessions/${encodeURIComponent(sessionId)}`, 'layout');
   return result.ok ? null : undoRefusal(result);
 }

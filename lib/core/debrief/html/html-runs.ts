@@ -76,6 +76,7 @@ export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
     ),
     row('95 % half-width', uncertainty),
     row('Method', entry.method),
+    row('Set by people', (entry.people ?? []).join(' ')),
     row('Reason', entry.reason ?? ''),
     row('Stretch', stretch),
     row('Channels', entry.channels.map(channelWords).join(', ')),

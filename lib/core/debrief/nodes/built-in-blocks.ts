@@ -2,6 +2,7 @@
 import { makeBlockRegistry } from './block';
 import { captureTable } from './capture-table';
 import { contactTable } from './contact-table';
+import { correctionTable } from './correction-table';
 import { deviationTable } from './deviation-table';
 import { exceedanceTable } from './exceedance-table';
 import { faultTable } from './fault-table';
@@ -27,4 +28,5 @@ export const BUILT_IN_BLOCKS = makeBlockRegistry([
   findingCard,
   sourceTable,
   faultTable,
+  correctionTable,
 ]);

@@ -1,6 +1,7 @@
 /** Tables of a debrief whose one attribute is their caption: what most live tables are. */
 import { z } from 'zod';
 import type { Reconstruction } from '../../reconstruction/reconstruction';
+import { BY_HAND_MARK } from '../figure-text';
 import { type ResolveContext, textRun } from '../resolve-context';
 import type { TableCell, TableColumn } from '../resolved';
 import { type Block, type DraftSection, defineBlock } from './block';
@@ -21,6 +22,23 @@ export type CaptionedTable = Readonly<{
   note?: (reconstruction: Reconstruction) => string;
 }>;
 
+/** What the mark behind a number says; empty where no cell carries it. */
+export function byHandNote(rows: readonly (readonly TableCell[])[]): string {
+  const isMarked = rows.some((row) =>
+    row.some(({ runs }) =>
+      runs.some((run) => run.kind === 'number' && run.text.endsWith(BY_HAND_MARK)),
+    ),
+  );
+  return isMarked
+    ? `${BY_HAND_MARK} rests on what a person set; its evidence says who, why and what was computed.`
+    : '';
+}
+
+/** Sentences of a note, the empty ones left out. */
+export function noteOf(...sentences: readonly string[]): string {
+  return sentences.filter((sentence) => sentence !== '').join(' ');
+}
+
 /**
  * A block for one table with a caption that its author may change.
  *
@@ -38,17 +56,21 @@ export function captionedTable(table: CaptionedTable): Block {
         table.count(reconstruction) === 0 ? [] : [{ label: caption, attributes: { caption } }],
       draft: (section, { reconstruction }) =>
         section === table.section && table.count(reconstruction) > 0 ? [{ caption }] : [],
-      resolve: (attributes, context) => [
-        {
-          kind: 'table',
-          id: attributes.id,
-          number: 0,
-          caption: textRun(attributes.caption).text,
-          columns,
-          rows: table.rows(context),
-          note: table.note?.(context.material.reconstruction) ?? '',
-        },
-      ],
+      resolve: (attributes, context) => {
+        const rows = table.rows(context);
+        const note = table.note?.(context.material.reconstruction) ?? '';
+        return [
+          {
+            kind: 'table',
+            id: attributes.id,
+            number: 0,
+            caption: textRun(attributes.caption).text,
+            columns,
+            rows,
+            note: noteOf(note, byHandNote(rows)),
+          },
+        ];
+      },
     },
   );
 }

@@ -9,6 +9,7 @@ import { type ConditionStanding, conditionStandings } from '../contact-standing'
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
 import type { Tone } from '../resolved';
 import { defineBlock } from './block';
+import { byHandNote, noteOf } from './captioned-table';
 
 const STANDING: Readonly<Record<ConditionStanding['standing'], readonly [string, Tone]>> = {
   inside: ['inside', 'inside'],
@@ -61,6 +62,7 @@ export const contactTable = defineBlock(
           { kind: 'missing', id, message: 'Contact table: no contact was found in this session.' },
         ];
       }
+      const rows = conditionStandings(contact, plan).map((each) => conditionRow(context, each));
       return [
         {
           kind: 'table',
@@ -73,8 +75,11 @@ export const contactTable = defineBlock(
             { label: 'Limit', align: 'end' },
             { label: 'Standing', align: 'start' },
           ],
-          rows: conditionStandings(contact, plan).map((each) => conditionRow(context, each)),
-          note: `Limits: ${contactLimitsOf(plan).source}; they hold for a mechanism built to that standard. Attitude error is against command, which is a misalignment only where the target held its own attitude. Too close to call: nearer to the bound than the uncertainty.`,
+          rows,
+          note: noteOf(
+            `Limits: ${contactLimitsOf(plan).source}; they hold for a mechanism built to that standard. Attitude error is against command, which is a misalignment only where the target held its own attitude. Too close to call: nearer to the bound than the uncertainty.`,
+            byHandNote(rows),
+          ),
         },
       ];
     },

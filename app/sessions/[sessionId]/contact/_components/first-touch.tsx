@@ -1,13 +1,23 @@
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { CaptureView } from '@/lib/view/capture-view';
 import type { ContactView } from '@/lib/view/contact-view';
+import type { EditOffer } from '@/lib/view/phase-edit-view';
+import { EditButton } from '../../_components/edit-button';
+import type { EditPlace } from '../../_components/edit-dialog';
 import { EvidenceList } from '../../_components/evidence-list';
 import styles from './contact.module.css';
 
-type FirstTouchProps = Readonly<{ contact: ContactView | null; capture: CaptureView | null }>;
+type FirstTouchProps = Readonly<{
+  contact: ContactView | null;
+  capture: CaptureView | null;
+  /** Contact declared by hand: what its dialog starts from. */
+  offer: EditOffer;
+  place: EditPlace;
+}>;
 
 /** When the ports first touched, on which basis, and who told of it how much later. */
-export function FirstTouch({ contact, capture }: FirstTouchProps) {
+export function FirstTouch({ contact, capture, offer, place }: FirstTouchProps) {
+  const declare = <EditButton words="Declare contact" offer={offer} place={place} />;
   if (contact === null) {
     return (
       <section className="panel">
@@ -15,6 +25,7 @@ export function FirstTouch({ contact, capture }: FirstTouchProps) {
         <p className="soft">
           No contact: the data do not reach the plane of first touch, and no log names it.
         </p>
+        {declare}
       </section>
     );
   }
@@ -24,12 +35,22 @@ export function FirstTouch({ contact, capture }: FirstTouchProps) {
       <h2>First touch</h2>
       <dl className={styles.facts}>
         <div>
-          <dt>{contact.isMeasured ? 'first touch' : 'contact, by its report'}</dt>
+          <dt>{contact.called}</dt>
           <dd>
             <FigureValue figure={contact.time} />
             <span className={styles.note}>{contact.basis}</span>
+            {declare}
           </dd>
         </div>
+        {contact.computed !== null && (
+          <div>
+            <dt>computed</dt>
+            <dd>
+              <FigureValue figure={contact.computed} />
+              <span className={styles.note}>what stood there before it was declared</span>
+            </dd>
+          </div>
+        )}
         <div>
           <dt>reported</dt>
           <dd>{reports.length === 0 ? 'in no log' : <EvidenceList seen={reports} />}</dd>

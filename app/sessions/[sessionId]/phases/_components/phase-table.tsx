@@ -3,12 +3,14 @@ import { FigureValue } from '@/app/_components/figure/figure-value';
 import { StripBar } from '@/app/_components/marks/strip-bar';
 import type { FigureView } from '@/lib/view/figure-view';
 import type { PhasesView, RunRow, StepRow } from '@/lib/view/phases-view';
+import { EditButton } from '../../_components/edit-button';
+import type { EditPlace } from '../../_components/edit-dialog';
 import styles from './phase-table.module.css';
 
-type PhaseTableProps = Readonly<{ rows: PhasesView['rows'] }>;
+type PhaseTableProps = Readonly<{ rows: PhasesView['rows']; place: EditPlace }>;
 
 /** One row a step with its pieces folded; runs that nobody planned stand between. */
-export function PhaseTable({ rows }: PhaseTableProps) {
+export function PhaseTable({ rows, place }: PhaseTableProps) {
   return (
     <section className="panel">
       <h2>Steps and runs</h2>
@@ -40,11 +42,23 @@ export function PhaseTable({ rows }: PhaseTableProps) {
               <th scope="col" className="right">
                 range at end
               </th>
+              <th scope="col" className="no-print">
+                <span className="visually-hidden">correct</span>
+              </th>
             </tr>
           </thead>
           {rows.map((row) => (
             <tbody key={row.key} className={styles.group}>
-              {row.kind === 'step' ? <StepLines row={row} /> : <UnplannedLine row={row} />}
+              {row.kind === 'step' ? (
+                <StepLines row={row} place={place} />
+              ) : (
+                <RunLine
+                  row={row}
+                  place={place}
+                  className={styles.unplanned}
+                  note={row.within === null ? undefined : `during ${row.within}`}
+                />
+              )}
             </tbody>
           ))}
         </table>
@@ -52,14 +66,17 @@ export function PhaseTable({ rows }: PhaseTableProps) {
       {rows.length > 0 && (
         <p className="panel-note">
           Runs from the first row to contact, or to the last row. A run’s edge is where the range
-          rate crosses the hold rate of the plan; a name leads to its stretch of the timeline.
+          rate crosses the hold rate of the plan, or where somebody moved it to; what rests on that
+          carries a †. A name leads to its stretch of the timeline.
         </p>
       )}
     </section>
   );
 }
 
-function StepLines({ row }: Readonly<{ row: StepRow }>) {
+type StepLinesProps = Readonly<{ row: StepRow; place: EditPlace }>;
+
+function StepLines({ row, place }: StepLinesProps) {
   return (
     <>
       <tr>
@@ -70,9 +87,10 @@ function StepLines({ row }: Readonly<{ row: StepRow }>) {
               <summary>{row.pieces.length} pieces</summary>
             </details>
           )}
+          <Note text={row.stepNote} />
         </th>
         <td>{row.strips.length > 0 && <StripBar strips={row.strips} />}</td>
-        <Cell figure={row.start} />
+        <StartCell row={row} place={place} />
         <td className="right num">{row.planned}</td>
         <td className="right">
           {row.flown === null ? row.state : <FigureValue figure={row.flown} />}
@@ -81,31 +99,23 @@ function StepLines({ row }: Readonly<{ row: StepRow }>) {
         <Cell figure={row.difference} />
         <Cell figure={row.rangeStart} />
         <Cell figure={row.rangeEnd} />
+        {row.pieces.length > 0 ? <td className="no-print" /> : <EditCell row={row} place={place} />}
       </tr>
       {row.pieces.map((piece) => (
-        <RunLine key={piece.key} row={piece} className={styles.piece} />
+        <RunLine key={piece.key} row={piece} place={place} className={styles.piece} />
       ))}
     </>
   );
 }
 
-function UnplannedLine({ row }: Readonly<{ row: RunRow & { within: string | null } }>) {
-  return (
-    <RunLine
-      row={row}
-      className={styles.unplanned}
-      note={row.within === null ? undefined : `during ${row.within}`}
-    />
-  );
-}
-
 type RunLineProps = Readonly<{
   row: RunRow;
+  place: EditPlace;
   className: string | undefined;
   note?: string | undefined;
 }>;
 
-function RunLine({ row, className, note }: RunLineProps) {
+function RunLine({ row, place, className, note }: RunLineProps) {
   return (
     <tr className={className}>
       <th scope="row">
@@ -113,18 +123,59 @@ function RunLine({ row, className, note }: RunLineProps) {
           {row.name}
         </Link>
         {note !== undefined && <span className={styles.state}>{note}</span>}
+        <Note text={row.stepNote} />
       </th>
       <td>
         <StripBar strips={[row.strip]} />
       </td>
-      <Cell figure={row.start} />
+      <StartCell row={row} place={place} />
       <td />
       <Cell figure={row.duration} />
       <td />
       <Cell figure={row.rangeStart} />
       <Cell figure={row.rangeEnd} />
+      <EditCell row={row} place={place} />
     </tr>
   );
+}
+
+type EditCellProps = Readonly<{
+  row: Pick<StepRow, 'start' | 'startNote' | 'offers'>;
+  place: EditPlace;
+}>;
+
+/** The edge at which a run starts, what a person set there, and the way to move it. */
+function StartCell({ row, place }: EditCellProps) {
+  const move = row.offers?.move ?? null;
+  return (
+    <td className="right">
+      {row.start !== null && <FigureValue figure={row.start} />}
+      <Note text={row.startNote} />
+      {move !== null && (
+        <span className={styles.move}>
+          <EditButton words="move" offer={move} place={place} />
+        </span>
+      )}
+    </td>
+  );
+}
+
+function EditCell({ row: { offers }, place }: EditCellProps) {
+  return (
+    <td className="no-print">
+      {offers !== null && (
+        <span className={styles.edits}>
+          <EditButton words="split" offer={offers.split} place={place} />
+          <EditButton words="name" offer={offers.name} place={place} />
+        </span>
+      )}
+    </td>
+  );
+}
+
+/** What a person set, under what it is about. */
+function Note({ text }: Readonly<{ text: string | null }>) {
+  return text === null ? null : <span className={styles.hand}>{text}</span>;
 }
 
 function Cell({ figure }: Readonly<{ figure: FigureView | null }>) {

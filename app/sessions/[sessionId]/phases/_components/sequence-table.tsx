@@ -83,7 +83,7 @@ function SequenceLine({ row }: Readonly<{ row: SequenceRow }>) {
     <tr>
       <td className="right">
         {row.flown === null ? (
-          <span className="unsure">not seen</span>
+          <span className={`unsure ${styles.absent}`}>{row.absent}</span>
         ) : (
           <FigureValue figure={row.flown} />
         )}

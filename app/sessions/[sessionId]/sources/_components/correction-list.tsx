@@ -39,7 +39,10 @@ export function CorrectionList({
             <tbody>
               {rows.map((row) => (
                 <tr key={row.key}>
-                  <td className="words">{row.undone === null ? row.what : <s>{row.what}</s>}</td>
+                  <td className="words">
+                    {row.undone === null ? row.what : <s>{row.what}</s>}
+                    {row.fault !== undefined && <span className={styles.fault}>{row.fault}</span>}
+                  </td>
                   <td className="words">{row.undone === null ? row.why : <s>{row.why}</s>}</td>
                   <td className="words">{row.who}</td>
                   <td>{row.when}</td>

@@ -6,10 +6,12 @@ type ReasonEndProps = Readonly<{
   /** Words of the button, at rest and while it is being kept. */
   words: Readonly<{ rest: string; busy: string }>;
   isSaving: boolean;
+  /** Closes what the form stands in; absent where there is nothing to close. */
+  onCancel?: () => void;
 }>;
 
 /** The end of a correction's form: its reason, what became of the last try, and the button. */
-export function ReasonEnd({ state, words, isSaving }: ReasonEndProps) {
+export function ReasonEnd({ state, words, isSaving, onCancel }: ReasonEndProps) {
   const { typed, fields, message, done } = state;
   return (
     <>
@@ -24,6 +26,11 @@ export function ReasonEnd({ state, words, isSaving }: ReasonEndProps) {
         <button className="button primary" type="submit" disabled={isSaving}>
           {isSaving ? words.busy : words.rest}
         </button>
+        {onCancel !== undefined && (
+          <button className="button" type="button" onClick={onCancel}>
+            Cancel
+          </button>
+        )}
       </div>
     </>
   );

@@ -11,24 +11,24 @@ type UndoButtonProps = Readonly<{
   correction: NonNullable<CorrectionRow['undo']>;
 }>;
 
-/** Takes a correction back; where somebody was quicker it says so. */
+/** Takes a correction back, or its undoing; where somebody was quicker it says so. */
 export function UndoButton({ sessionId, row, correction }: UndoButtonProps) {
   const [problem, setProblem] = useState<string | null>(null);
   const [isUndoing, startUndoing] = useTransition();
+  const to = row.undone === null ? 'undo' : 'put back';
   return (
     <>
-      {row.undone === null && (
-        <button
-          className={`${styles.undo} no-print`}
-          type="button"
-          disabled={isUndoing}
-          onClick={() =>
-            startUndoing(async () => setProblem(await undoAction(sessionId, correction)))
-          }
-        >
-          Undo<span className="visually-hidden"> {row.what}</span>
-        </button>
-      )}
+      <button
+        className={`${styles.undo} no-print`}
+        type="button"
+        disabled={isUndoing}
+        onClick={() =>
+          startUndoing(async () => setProblem(await undoAction(sessionId, { correction, to })))
+        }
+      >
+        {to === 'undo' ? 'Undo' : 'Put back'}
+        <span className="visually-hidden"> {row.what}</span>
+      </button>
       <span className="beyond" role="alert">
         {problem}
       </span>
