@@ -132,7 +132,7 @@ function shownFile(sketch: FileSketch, reasons: FileReasons | undefined): FileSh
     unsaidUnits: (reasons?.columns ?? [])
       .filter(({ as, isUnitSaid }) => as !== null && !isUnitSaid)
       .map(({ column }) => column),
-    examples: reasons?.columns.map(({ examples }) => examples.join(', ')) ?? [],
+    examples: reasons?.columns.map(({ examples }) => examples.join('; ')) ?? [],
   };
 }
 

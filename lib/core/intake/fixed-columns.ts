@@ -63,31 +63,56 @@ function findFields(rows: readonly string[]): readonly Field[] {
   return fields;
 }
 
-function gapBetween(word: Word, [start, end]: Field): number {
-  return Math.max(0, start - word.end + 1, word.start - end + 1);
+/** The fields that a word touches, of fields in their order; `from` is the first that may be. */
+function touchedBy({ start, end }: Word, fields: readonly Field[], from: number): Field {
+  let first = from;
+  while (first < fields.length && (fields[first]?.[1] ?? 0) <= start) first += 1;
+  let last = first;
+  while (last < fields.length && (fields[last]?.[0] ?? 0) < end) last += 1;
+  return [first, last];
 }
 
-/**
- * Puts words under or over the fields they stand at.
- *
- * @returns text by field, '' for none; null where a word could belong to two, or two that stand
- *   apart to one
- */
-function placeNames(words: readonly Word[], fields: readonly Field[]): readonly string[] | null {
-  const names = fields.map(() => '');
-  const lastEnd = fields.map(() => -1);
+type Named = Readonly<{ text: string; field: Field; wordEnd: number }>;
+
+/** Words with one space between them are one name; null where they touch more than one field. */
+function nameWords(words: readonly Word[], fields: readonly Field[]): readonly Named[] | null {
+  const names: Named[] = [];
   for (const word of words) {
-    const gaps = fields.map((field) => gapBetween(word, field));
-    const least = Math.min(...gaps);
-    const nearest = [...gaps.keys()].filter((at) => gaps[at] === least);
-    const [at] = nearest;
-    if (at === undefined || nearest.length > 1) return null;
-    const before = lastEnd[at] ?? -1;
-    if (before >= 0 && word.start - before > 1) return null;
-    names[at] = before < 0 ? word.text : `${names[at]} ${word.text}`;
-    lastEnd[at] = word.end;
+    const [first, end] = touchedBy(word, fields, 0);
+    if (end - first > 1) return null;
+    const field = end > first ? fields[first] : undefined;
+    const before = names.at(-1);
+    const goesOn = before !== undefined && word.start - before.wordEnd <= 1;
+    const isSame = field === undefined || before?.field === field;
+    if (goesOn && (isSame || !fields.includes(before.field))) {
+      const joined = field ?? before.field;
+      names[names.length - 1] = {
+        text: `${before.text} ${word.text}`,
+        field: joined,
+        wordEnd: word.end,
+      };
+    } else if (before !== undefined && before.field === field) return null;
+    else names.push({ text: word.text, field: field ?? [word.start, word.end], wordEnd: word.end });
   }
   return names;
+}
+
+type NamedFields = Readonly<{ names: readonly string[]; fields: readonly Field[] }>;
+
+/**
+ * Puts names over fields: by their places, or one after the other where there are as many. A name over
+ * no field stands over a column that is empty in the rows.
+ */
+function placeNames(words: readonly Word[], fields: readonly Field[]): NamedFields | null {
+  const named = nameWords(words, fields);
+  if (named?.length === fields.length) {
+    return { names: named.map(({ text }) => text), fields };
+  }
+  if (named === null) return null;
+  const own = named.map(({ field }) => field).filter((field) => !fields.includes(field));
+  const all = [...fields, ...own].sort((a, b) => a[0] - b[0]);
+  const textOf = (field: Field): string => named.find((each) => each.field === field)?.text ?? '';
+  return { names: all.map(textOf), fields: all };
 }
 
 /**
@@ -100,14 +125,12 @@ function placeNames(words: readonly Word[], fields: readonly Field[]): readonly 
 export function placeCells(line: string, fields: readonly Field[]): readonly string[] | null {
   if (line.includes('\t')) return null;
   const cells = fields.map(() => '');
+  let at = 0;
   for (const word of wordsOf(line)) {
-    const touched = [...fields.keys()].filter((at) => {
-      const [start, end] = fields[at] ?? [0, 0];
-      return word.start < end && word.end > start;
-    });
-    const [at] = touched;
-    if (at === undefined || touched.length > 1 || cells[at] !== '') return null;
-    cells[at] = word.text;
+    const [first, end] = touchedBy(word, fields, at);
+    if (end - first !== 1 || cells[first] !== '') return null;
+    cells[first] = word.text;
+    at = first;
   }
   return cells;
 }
@@ -115,7 +138,8 @@ export function placeCells(line: string, fields: readonly Field[]): readonly str
 /** Units under the names: as many as are known are more than half of what stands there. */
 function unitsOf(line: string, fields: readonly Field[]): readonly (string | null)[] | null {
   const placed = placeNames(wordsOf(line), fields);
-  const bare = placed?.map((cell) => cell.replace(/^[[(](.*)[\])]$/, '$1').trim()) ?? [];
+  if (placed?.fields.length !== fields.length) return null;
+  const bare = placed.names.map((cell) => cell.replace(/^[[(](.*)[\])]$/, '$1').trim());
   const filled = bare.filter((cell) => !/^(?:-*|utc|tai|gps|tt)$/i.test(cell));
   const known = filled.filter((cell) => findUnit(cell) !== null);
   if (known.length === 0 || 2 * known.length <= filled.length) return null;
@@ -155,11 +179,12 @@ export function findFixedTable(lines: readonly string[]): FixedTable | null {
   const header = (lines[head.header] ?? '').replace(COMMENT, (mark) => ' '.repeat(mark.length));
   if (rows.length < FEWEST_ROWS || rows.some((row) => row.includes('\t')) || header.includes('\t'))
     return null;
-  const fields = findFields(rows);
-  const names = placeNames(wordsOf(header), fields);
+  const found = placeNames(wordsOf(header), findFields(rows));
+  if (found === null) return null;
+  const { names, fields } = found;
   const cells = rows.map((row) => placeCells(row, fields));
   const placed = cells.filter((each) => each !== null);
-  if (names === null || fields.length < 2 || placed.length < cells.length) return null;
+  if (fields.length < 2 || placed.length < cells.length) return null;
   const rest = head.between.filter((line) => !RULE.test(line));
   const units = rest[0] === undefined ? null : unitsOf(rest[0], fields);
   if (rest.length > (units === null ? 0 : 1)) return null;

@@ -101,7 +101,7 @@ function textOfHead(head: Buffer): Buffer | null {
     case 'json-lines':
       return Buffer.from(jsonHead(head.toString('utf8')));
     case 'gzip': {
-      const inner = unpackHead(head);
+      const inner = unpackHead(head).subarray(0, HEAD_BYTES);
       return inner.length === 0 || textForm(inner) !== 'delimited' ? null : inner;
     }
     case 'parquet':

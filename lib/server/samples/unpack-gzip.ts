@@ -76,13 +76,32 @@ export async function unpackGzip(
   }
 }
 
-/** The first bytes of what is packed, from the first bytes of the archive; empty where damaged. */
-export function unpackHead(head: Buffer): Buffer {
+/** More than a head is not unpacked of one: a few bytes can stand for a thousand times as many. */
+const MOST_OF_HEAD = 4 * MIB;
+
+function unpackPiece(piece: Buffer): Buffer | 'too-large' {
   try {
-    return gunzipSync(head, { finishFlush: constants.Z_SYNC_FLUSH });
+    return gunzipSync(piece, {
+      finishFlush: constants.Z_SYNC_FLUSH,
+      maxOutputLength: MOST_OF_HEAD,
+    });
   } catch (error) {
+    if (isSystemError(error, ['ERR_BUFFER_TOO_LARGE'])) return 'too-large';
     // The import itself tells what is wrong with the archive.
     if (isSystemError(error, BROKEN)) return Buffer.alloc(0);
     throw error;
   }
+}
+
+/**
+ * The first bytes of what is packed, from the first bytes of the archive; empty where damaged.
+ *
+ * @returns at most 4 MiB, whatever the archive would become
+ */
+export function unpackHead(head: Buffer): Buffer {
+  for (let length = head.length; length > 0; length >>= 1) {
+    const unpacked = unpackPiece(head.subarray(0, length));
+    if (unpacked !== 'too-large') return unpacked;
+  }
+  return Buffer.alloc(0);
 }

@@ -46,6 +46,25 @@ test('names with spaces, a row of units and a rule stand over their columns', ()
   expect(rows.at(-1)).toEqual(['30.0', '', '-0,12']);
 });
 
+test('a column that is empty in all rows is one, and names beside their numbers are in order', () => {
+  const { value, rows } = read(
+    't        spare     x',
+    '0.0              1.0',
+    '0.1              1.1',
+    '0.2              1.2',
+  );
+  expect(value?.columns).toEqual(['t', 'spare', 'x']);
+  expect(rows[0]).toEqual(['0.0', '', '1.0']);
+  const apart = read(
+    't   x       y',
+    '0.0   1.0     2.0',
+    '0.1           2.1',
+    '0.2   1.2     2.2',
+  );
+  expect(apart.value?.columns).toEqual(['t', 'x', 'y']);
+  expect(apart.rows[1]).toEqual(['0.1', '', '2.1']);
+});
+
 test('a row shorter than those of the head is read by its places', () => {
   const { value } = read('t     x     y', '0.0   1.0   2.0', '0.1   1.1   2.1', '0.2   1.2   2.2');
   expect(value).not.toBeNull();

@@ -6,6 +6,7 @@ import { expect, test } from 'vitest';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { importTelemetry } from '@/lib/server/samples/import-telemetry';
 import { readTelemetrySource } from '@/lib/server/samples/read-telemetry';
+import { unpackHead } from '@/lib/server/samples/unpack-gzip';
 import { channelSpec, sourceOnDisk, telemetrySpec, ZERO } from '../../support/telemetry-spec';
 
 const PLAIN = 't,a,b\n0,1.5,10\n1,2.5,11\n2,3.5,12\n';
@@ -160,6 +161,9 @@ test('a damaged archive, one packed twice and one that grows beyond its bound ar
   expect((await importDress(gzipSync(whole))).codes).toEqual(['gzip-twice']);
   const bomb = gzipSync(Buffer.alloc(160 * 1024 * 1024));
   expect((await importDress(bomb)).codes).toEqual(['gzip-too-large']);
+  // The look at the first bytes is bounded too: 160 KiB of this archive stand for 160 MiB.
+  expect(unpackHead(bomb).length).toBeLessThanOrEqual(4 * 1024 * 1024);
+  expect(unpackHead(bomb).length).toBeGreaterThan(0);
 });
 
 test('several files make one source in the order of time, and an overlap is said', async () => {

@@ -174,7 +174,7 @@ function candidate(name: string, all: readonly string[]): Candidate | null {
     code,
     scale,
     dateOrder,
-    reason: `"${name}" holds ${cells[0]}, ${cells[1]}, …: ${CODE_SAID[code]}${order}${said}`,
+    reason: `"${name}" holds ${cells[0]}; ${cells[1]}; …: ${CODE_SAID[code]}${order}${said}`,
     rank: RANKS.indexOf(code) - (isNamed ? 0.5 : 0),
   };
 }
