@@ -1,4 +1,4 @@
-/** The verify command: an exported page or a record, checked without a server. */
+/** The verify command: an exported page, a record, a manifest or a data package, without a server. */
 import { readFileSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { verifyPage } from '@/lib/core/debrief/html/verify-page';
@@ -6,7 +6,9 @@ import { recordLabel } from '@/lib/core/debrief/record';
 import { type VerifiedRecord, verifyRecord } from '@/lib/core/debrief/verify-record';
 import { plainLine } from '@/lib/core/result';
 import { engineVersion } from './engine-version';
+import { recompute } from './recompute';
 import { readVerifyArguments, VERIFY_USAGE } from './verify-arguments';
+import { verifyManifest } from './verify-manifest';
 
 const DIFFERS = 1;
 const BAD_INPUT = 2;
@@ -52,15 +54,26 @@ function report(shown: string, verified: VerifiedRecord, numbers: number | null)
   return 0;
 }
 
-function main(): number {
+/** Paths are meant from where the command was typed, which npm tells. */
+function fromCaller(place: string): string {
+  return path.resolve(process.env.INIT_CWD ?? process.cwd(), place);
+}
+
+async function main(): Promise<number> {
   const read = readVerifyArguments(process.argv.slice(2));
   if (read.kind === 'help') {
     console.log(VERIFY_USAGE);
     return 0;
   }
   if (read.kind === 'wrong') return complain(...read.problems, '--help tells how it is used');
-  const { file, sha256 } = read;
-  const text = readText(path.resolve(process.env.INIT_CWD ?? process.cwd(), file), file);
+  const { file } = read;
+  if (read.kind === 'recompute') {
+    const session = read.session === null ? null : fromCaller(read.session);
+    return recompute({ file: fromCaller(file), session, engine: engineVersion() });
+  }
+  const { sha256 } = read;
+  if (file.endsWith('.sha256')) return verifyManifest(fromCaller(file), file);
+  const text = readText(fromCaller(file), file);
   if (text === null) return BAD_INPUT;
   if (/^\s*</.test(text)) {
     const page = verifyPage(text, engineVersion(), sha256);
@@ -70,4 +83,4 @@ function main(): number {
   return report(file, verifyRecord(text, claims), null);
 }
 
-process.exitCode = main();
+process.exitCode = await main();

@@ -42,7 +42,7 @@ const EVERY_DAY: readonly CrashPointName[] = [
   'import:read',
   'import:files-renamed',
   'import:committed',
-  'publish:record-synced',
+  'publish:package-synced',
   'publish:renamed',
   'publish:committed',
   'replace:committed',

@@ -1,8 +1,9 @@
-import { createHash } from 'node:crypto';
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { createHash, createPublicKey, verify } from 'node:crypto';
+import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeEach, describe, expect, test } from 'vitest';
 import { blockId, type DocNode, nodeText } from '@/lib/core/debrief/document';
+import { readManifest } from '@/lib/core/debrief/package/manifest';
 import { readRecord } from '@/lib/core/debrief/record';
 import { draftDebrief } from '@/lib/server/commands/draft-debrief';
 import { publishDebrief } from '@/lib/server/commands/publish-debrief';
@@ -29,7 +30,17 @@ import { addSession } from '../support/add-session';
 import { freshDataDir } from '../support/data-dir';
 import { sampleDerived } from '../support/sample-reconstruction';
 
-freshDataDir();
+const { dataDir } = freshDataDir();
+
+/** What lies in a published folder. */
+const PUBLISHED_FILES = [
+  'data.zip',
+  'debrief.html',
+  'manifest.sha256',
+  'manifest.sig',
+  'record.json',
+  'signing-key.pem',
+];
 
 async function loadDraft(sessionId: string) {
   const row = await db().document.findUniqueOrThrow({ where: { sessionId } });
@@ -193,10 +204,29 @@ describe('publishing', () => {
     expect(html).toContain(published.data.sha256);
     expect(html).toContain('font/woff2;base64,');
     const files = await db().publicationFile.findMany({ orderBy: { name: 'asc' } });
-    expect(files.map((file) => [file.name, Number(file.bytes)])).toEqual([
-      ['debrief.html', Buffer.byteLength(html)],
-      ['record.json', Buffer.byteLength(json)],
-    ]);
+    expect(files.map((file) => [file.name, Number(file.bytes), file.sha256])).toEqual(
+      PUBLISHED_FILES.map((name) => {
+        const bytes = readFileSync(path.join(folder, name));
+        return [name, bytes.length, createHash('sha256').update(bytes).digest('hex')];
+      }),
+    );
+  });
+
+  test('signs a manifest of all files, which any flipped byte belies', async () => {
+    expect(await publish('one')).toMatchObject({ ok: true });
+    const folder = path.join(publishedRoot(), '1-r1');
+    const key = createPublicKey(readFileSync(path.join(folder, 'signing-key.pem')));
+    const manifest = readFileSync(path.join(folder, 'manifest.sha256'));
+    const signature = readFileSync(path.join(folder, 'manifest.sig'));
+    expect(verify(null, manifest, key, signature)).toBe(true);
+    for (const { name, sha256 } of readManifest(manifest.toString()) ?? []) {
+      const stored = name.replace('-1-r1', '');
+      const bytes = readFileSync(path.join(folder, stored));
+      expect(createHash('sha256').update(bytes).digest('hex')).toBe(sha256);
+    }
+    manifest[10] = (manifest[10] ?? 0) ^ 1;
+    expect(verify(null, manifest, key, signature)).toBe(false);
+    expect(statSync(path.join(dataDir(), 'signing-key.pem')).mode & 0o777).toBe(0o600);
   });
 
   test('a revision names the hash of the one before, which stays as it was', async () => {
@@ -260,10 +290,7 @@ describe('publishing', () => {
     writeFileSync(path.join(publishedRoot(), '1-r1', 'half'), 'x');
     mkdirSync(path.join(publishedRoot(), '.tmp-abc'));
     expect(await publish('one')).toMatchObject({ ok: true });
-    expect(readdirSync(path.join(publishedRoot(), '1-r1')).sort()).toEqual([
-      'debrief.html',
-      'record.json',
-    ]);
+    expect(readdirSync(path.join(publishedRoot(), '1-r1')).sort()).toEqual(PUBLISHED_FILES);
     await sweepPublished();
     expect(readdirSync(publishedRoot())).toEqual(['1-r1']);
   });

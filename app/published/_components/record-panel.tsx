@@ -28,6 +28,22 @@ export function RecordPanel({ view }: RecordPanelProps) {
         The debrief’s SHA-256 is that of record.json byte for byte: canonical JSON (RFC 8785).{' '}
         <code>sha256sum record-….json</code> shows the same digits.
       </p>
+      {view.commands.length > 0 && (
+        <>
+          <h3>Checking without this program</h3>
+          <p>With all files of this publication saved in one folder:</p>
+          <ol className={styles.commands}>
+            {view.commands.map(({ what, command }) => (
+              <li key={command}>
+                {what}:
+                <pre>
+                  <code>{command}</code>
+                </pre>
+              </li>
+            ))}
+          </ol>
+        </>
+      )}
       <h3>Source files</h3>
       <dl className={styles.facts}>
         {view.sources.map((source) => (

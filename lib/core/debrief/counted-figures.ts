@@ -1,7 +1,7 @@
 /** Figures that a document states and a reconstruction does not list: counts, sums, stretches of faults. */
 import type { Evidence, Figure } from '../figure';
 import { halfWidth95 } from '../figure';
-import type { Reconstruction, Verdict } from '../reconstruction/reconstruction';
+import type { Reconstruction, SequenceItem, Verdict } from '../reconstruction/reconstruction';
 
 const VERDICT_KEYS: readonly (readonly [key: string, verdict: Verdict])[] = [
   ['met', 'met'],
@@ -152,6 +152,26 @@ function afterContact(reconstruction: Reconstruction): readonly [string, Figure]
   });
 }
 
+/** The key of one thing of the sequence, as documents name its figures. */
+export function sequenceKey(item: SequenceItem): string {
+  return `sequence[${item.key}]`;
+}
+
+/** When each thing of the sequence was flown, was planned, and by how much they differ. */
+function sequenceTimes({ sequence }: Reconstruction): readonly [string, Figure][] {
+  return sequence.flatMap((item): [string, Figure][] => {
+    const at = sequenceKey(item);
+    const figures: readonly (readonly [string, Figure | null | undefined])[] = [
+      ['flown_s', item.seen[0]?.timeS],
+      ['planned_s', item.plannedS],
+      ['difference_s', item.differenceS],
+    ];
+    return figures.flatMap(([name, figure]): [string, Figure][] =>
+      figure == null ? [] : [[`${at}.${name}`, figure]],
+    );
+  });
+}
+
 /** From the start of the first step flown to contact, beside what the plan gives its steps. */
 function wholeApproach(reconstruction: Reconstruction): readonly [string, Figure][] {
   const { steps, contact, plan } = reconstruction;
@@ -208,5 +228,6 @@ export function countedFigures(reconstruction: Reconstruction): ReadonlyMap<stri
     ...faultStretches(reconstruction),
     ...wholeApproach(reconstruction),
     ...afterContact(reconstruction),
+    ...sequenceTimes(reconstruction),
   ]);
 }

@@ -26,6 +26,7 @@ const OWNERS: Readonly<Record<string, string>> = {
   session: 'Session',
   stretch: 'Stretch',
   profile: 'Profile',
+  sequence: 'Sequence',
   second_range: 'Second range',
   turning_axes: 'Turning axes',
 };

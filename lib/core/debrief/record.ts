@@ -17,6 +17,9 @@ export const RECORD_SCHEMA = 'wakeline/debrief-record/1';
 /** An approval, once people can give one. */
 export type Approval = Readonly<{ role: string; name: string; atIso: string }>;
 
+/** Whose key the publication's manifest is signed with. `keySha256` is of the key's DER form. */
+export type Signer = Readonly<{ algorithm: 'Ed25519'; keySha256: string; publicKeyPem: string }>;
+
 /** A published debrief as it is frozen: document, numbers, evidence and how it came about. */
 export type DebriefRecord = Readonly<{
   schema: typeof RECORD_SCHEMA;
@@ -28,6 +31,8 @@ export type DebriefRecord = Readonly<{
   /** SHA-256 of the record of the revision before; null for the first. */
   previousSha256: string | null;
   approvals: readonly Approval[];
+  /** Absent in a quick look, and in records made before publications were signed. */
+  signer?: Signer;
   caution: string;
   /** Stands over a document made from invented data; null otherwise. */
   banner: string | null;
@@ -53,6 +58,7 @@ export type Imprint = Readonly<{
   publishedAtIso: string;
   publishedBy: string;
   previousSha256: string | null;
+  signer?: Signer;
 }>;
 
 /** What stands over a quick look. */

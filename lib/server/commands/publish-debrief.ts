@@ -10,16 +10,18 @@ import { crashPoint } from '../crash-point';
 import { publishedRoot } from '../data-folders';
 import { db, type Transaction } from '../db';
 import { newId } from '../new-id';
-import type { MaterialOutline } from '../publish/full-material';
 import { loadMaterialOutline } from '../publish/load-material';
-import type { RenderedDebrief } from '../publish/publish-messages';
+import { loadPackageInputs } from '../publish/package/package-inputs';
+import type { PublishRequest, RenderedDebrief } from '../publish/publish-messages';
 import {
   nameFolder,
   removeUnnamed,
+  signFolder,
   type UnnamedFolder,
-  writeUnnamed,
+  unnamedPath,
 } from '../publish/published-folder';
 import { renderInChild } from '../publish/render-in-child';
+import { loadSigner } from '../publish/signing-key';
 import { checkedDocument } from '../publish/stored-document';
 import { defineCommand } from './define-command';
 
@@ -74,12 +76,8 @@ async function loadDraft(actor: Actor, { sessionId, version }: Input): Promise<D
   return checkedDocument(JSON.parse(row.body), row.schema);
 }
 
-async function render(
-  doc: DocNode,
-  outline: MaterialOutline,
-  imprint: Imprint,
-): Promise<RenderedDebrief> {
-  const answer = await renderInChild({ doc, outline, imprint });
+async function render(request: PublishRequest): Promise<RenderedDebrief> {
+  const answer = await renderInChild(request);
   if (answer.kind === 'open-blocks') {
     throw new DomainError('open-blocks', `Not published: ${answer.messages.join(' ')}`);
   }
@@ -105,11 +103,13 @@ async function prepare(
 ): Promise<Prepared> {
   const doc = await loadDraft(actor, request);
   const outline = await loadMaterialOutline(request.sessionId);
-  if (outline === null) {
+  const inputs = await loadPackageInputs(request.sessionId);
+  if (outline === null || inputs === null) {
     throw new DomainError('not-reconstructed', 'The session has no reconstruction yet.');
   }
   const place = await nextPlace(db(), actor.teamId, request.sessionId);
   const { number, revision, previousSha256 } = place;
+  const signer = await loadSigner();
   const imprint: Imprint = {
     number,
     revision,
@@ -117,11 +117,18 @@ async function prepare(
     title: request.title,
     publishedAtIso: now.toISOString(),
     publishedBy: actor.name,
+    signer,
   };
-  const rendered = await render(doc, outline, imprint);
-  await requireChange(rendered, place);
-  crashPoint('publish:rendered');
-  return { imprint, sha256: rendered.sha256, written: await writeUnnamed(rendered) };
+  const folder = unnamedPath();
+  try {
+    const rendered = await render({ doc, outline, imprint, inputs, folder });
+    await requireChange(rendered, place);
+    const written = await signFolder(folder, rendered.files, { place, signer });
+    return { imprint, sha256: rendered.sha256, written };
+  } catch (error) {
+    await removeUnnamed(folder);
+    throw error;
+  }
 }
 
 async function publish(
@@ -176,7 +183,7 @@ export const publishDebrief = defineCommand({
     },
   },
   prepare,
-  discard: ({ written }) => removeUnnamed(written),
+  discard: ({ written }) => removeUnnamed(written.folder),
   run: async ({ tx, actor, afterCommit }, request, prepared): Promise<PublishedDebrief> => {
     invariant(prepared !== null, 'a publication is prepared');
     afterCommit(() => crashPoint('publish:committed'));

@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { cache } from 'react';
+import { publishedName } from '@/lib/core/debrief/package/published-name';
 import { type DebriefRecord, readRecord } from '@/lib/core/debrief/record';
 import { publishedRoot } from '../data-folders';
 import { loadPublication, loadPublications, type Publication } from '../queries/load-publications';
@@ -62,8 +63,7 @@ export async function loadPublishedFile(
   const bytes = await readPublished(publication, name);
   if (bytes === null || createHash('sha256').update(bytes).digest('hex') !== row.sha256)
     return null;
-  const [stem = '', ending = ''] = name.split(/\.(?=[^.]*$)/);
-  const downloadName = `${stem}-${number}-r${revision}.${ending}`;
+  const downloadName = publishedName(name, { number, revision });
   return { bytes, mediaType: row.mediaType, sha256: row.sha256, downloadName };
 }
 

@@ -3,10 +3,23 @@ import type { DocNode } from '@/lib/core/debrief/document';
 import type { Imprint } from '@/lib/core/debrief/record';
 import type { Broken } from '../jobs/child-answer';
 import type { MaterialOutline } from './full-material';
+import type { PackageInputs } from './package/package-inputs';
+import type { WrittenFile } from './published-folder';
 
-export type PublishRequest = Readonly<{ doc: DocNode; outline: MaterialOutline; imprint: Imprint }>;
+export type PublishRequest = Readonly<{
+  doc: DocNode;
+  outline: MaterialOutline;
+  imprint: Imprint;
+  inputs: PackageInputs;
+  /** Where the files are written: a folder that is not there yet and that start-up sweeps away. */
+  folder: string;
+}>;
 
-export type RenderedDebrief = Readonly<{ recordJson: string; sha256: string; html: string }>;
+export type RenderedDebrief = Readonly<{
+  recordJson: string;
+  sha256: string;
+  files: readonly WrittenFile[];
+}>;
 
 export type Rendering =
   | Readonly<{ kind: 'rendered'; rendered: RenderedDebrief }>

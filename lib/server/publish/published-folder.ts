@@ -1,12 +1,21 @@
 /** A publication's files: written beside, flushed, and only then given their name. */
 import { createHash } from 'node:crypto';
-import { mkdir, open, rename, rm } from 'node:fs/promises';
+import { createReadStream } from 'node:fs';
+import { open, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
+import { manifestText, savedEntries } from '@/lib/core/debrief/package/manifest';
+import {
+  KEY_FILE,
+  MANIFEST_FILE,
+  type PublishedPlace,
+  SIGNATURE_FILE,
+} from '@/lib/core/debrief/package/published-name';
+import type { Signer } from '@/lib/core/debrief/record';
 import { type CrashPointName, crashPoint } from '../crash-point';
 import { publishedRoot } from '../data-folders';
 import { syncToDisk } from '../durable-files';
 import { newId } from '../new-id';
-import type { RenderedDebrief } from './publish-messages';
+import { signBytes } from './signing-key';
 
 export type WrittenFile = Readonly<{
   name: string;
@@ -18,37 +27,71 @@ export type WrittenFile = Readonly<{
 /** A folder that nothing refers to yet. */
 export type UnnamedFolder = Readonly<{ folder: string; files: readonly WrittenFile[] }>;
 
-async function writeDurably(
+type NewFile = Readonly<{ name: string; mediaType: string; content: string | Uint8Array }>;
+
+/** A path that nothing lies at, under a name that start-up sweeps away. */
+export function unnamedPath(): string {
+  return path.join(publishedRoot(), `.tmp-${newId()}`);
+}
+
+/** Writes one file and flushes it. */
+export async function writeDurably(
   folder: string,
-  file: Readonly<{ name: string; mediaType: string; text: string }>,
-  after: CrashPointName,
+  { name, mediaType, content }: NewFile,
+  after: CrashPointName | null = null,
 ): Promise<WrittenFile> {
-  const content = Buffer.from(file.text, 'utf8');
-  const handle = await open(path.join(folder, file.name), 'wx');
+  const bytes = typeof content === 'string' ? Buffer.from(content, 'utf8') : content;
+  const handle = await open(path.join(folder, name), 'wx');
   try {
-    await handle.writeFile(content);
+    await handle.writeFile(bytes);
     await handle.sync();
   } finally {
     await handle.close();
   }
-  crashPoint(after);
-  const sha256 = createHash('sha256').update(content).digest('hex');
-  return { name: file.name, mediaType: file.mediaType, sha256, bytes: content.length };
+  if (after !== null) crashPoint(after);
+  const sha256 = createHash('sha256').update(bytes).digest('hex');
+  return { name, mediaType, sha256, bytes: bytes.length };
 }
 
-/** Writes record and page under a name that start-up sweeps away. */
-export async function writeUnnamed(rendered: RenderedDebrief): Promise<UnnamedFolder> {
-  const folder = path.join(publishedRoot(), `.tmp-${newId()}`);
-  await mkdir(folder, { recursive: true });
-  const record = { name: 'record.json', mediaType: 'application/json', text: rendered.recordJson };
-  const page = { name: 'debrief.html', mediaType: 'text/html; charset=utf-8', text: rendered.html };
-  const files = [
-    await writeDurably(folder, record, 'publish:record-synced'),
-    await writeDurably(folder, page, 'publish:page-synced'),
+/** Flushes a file that was written already, however large. */
+export async function keepWritten(
+  folder: string,
+  file: Readonly<{ name: string; mediaType: string }>,
+  after: CrashPointName,
+): Promise<WrittenFile> {
+  const place = path.join(folder, file.name);
+  await syncToDisk(place);
+  crashPoint(after);
+  const hash = createHash('sha256');
+  for await (const block of createReadStream(place)) hash.update(block);
+  return { ...file, sha256: hash.digest('hex'), bytes: (await stat(place)).size };
+}
+
+/** Adds the manifest of all files, its signature and the key, and flushes the folder. */
+export async function signFolder(
+  folder: string,
+  files: readonly WrittenFile[],
+  by: Readonly<{ place: PublishedPlace; signer: Signer }>,
+): Promise<UnnamedFolder> {
+  const { place, signer } = by;
+  const pem = { mediaType: 'application/x-pem-file', content: signer.publicKeyPem };
+  const key = await writeDurably(folder, { name: KEY_FILE, ...pem });
+  const text = manifestText(savedEntries([...files, key], place));
+  const signature = await signBytes(Buffer.from(text));
+  const manifest = { name: MANIFEST_FILE, mediaType: 'text/plain; charset=utf-8', content: text };
+  const signed = {
+    name: SIGNATURE_FILE,
+    mediaType: 'application/octet-stream',
+    content: signature,
+  };
+  const more = [
+    key,
+    await writeDurably(folder, manifest, 'publish:manifest-synced'),
+    await writeDurably(folder, signed, 'publish:signature-synced'),
   ];
   await syncToDisk(folder);
   crashPoint('publish:folder-synced');
-  return { folder, files };
+  return { folder, files: [...files, ...more] };
 }
 
 /**
@@ -65,6 +108,6 @@ export async function nameFolder({ folder }: UnnamedFolder, name: string): Promi
 }
 
 /** Takes back what was written for a publication that did not come about. */
-export async function removeUnnamed({ folder }: UnnamedFolder): Promise<void> {
+export async function removeUnnamed(folder: string): Promise<void> {
   await rm(folder, { recursive: true, force: true });
 }

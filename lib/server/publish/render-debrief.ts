@@ -1,12 +1,39 @@
-/** Draft and material -> record and page. Runs in the publishing process, and in tests. */
+/** Draft and material -> record, page and data package in a folder. Runs in the publishing process, and in tests. */
+import { mkdir } from 'node:fs/promises';
+import path from 'node:path';
 import { checkDocument } from '@/lib/core/debrief/check-document';
 import { renderHtml } from '@/lib/core/debrief/html/render-html';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
-import { makeRecord, sealRecord } from '@/lib/core/debrief/record';
+import { PACKAGE_FILE } from '@/lib/core/debrief/package/published-name';
+import { makeRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
+import { crashPoint } from '../crash-point';
 import { readEmbeddedFonts } from './embedded-fonts';
 import { channelsOf, fullMaterial } from './full-material';
+import { writePackage } from './package/write-package';
 import type { PublishAnswer, PublishRequest } from './publish-messages';
+import { keepWritten, type WrittenFile, writeDurably } from './published-folder';
+
+async function writeFiles(
+  sealed: SealedRecord,
+  { doc, outline, inputs, folder }: PublishRequest,
+): Promise<readonly WrittenFile[]> {
+  await mkdir(folder, { recursive: true });
+  const record = { name: 'record.json', mediaType: 'application/json', content: sealed.json };
+  const html = renderHtml(sealed, await readEmbeddedFonts());
+  const page = { name: 'debrief.html', mediaType: 'text/html; charset=utf-8', content: html };
+  const files = [
+    await writeDurably(folder, record, 'publish:record-synced'),
+    await writeDurably(folder, page, 'publish:page-synced'),
+  ];
+  const { reconstruction } = outline.parts;
+  await writePackage(
+    { sealed, reconstruction, ...outline, shown: channelsOf(doc), inputs },
+    { work: path.join(folder, '.package'), target: path.join(folder, PACKAGE_FILE) },
+  );
+  const zip = { name: PACKAGE_FILE, mediaType: 'application/zip' };
+  return [...files, await keepWritten(folder, zip, 'publish:package-synced')];
+}
 
 export async function renderDebrief(request: PublishRequest): Promise<PublishAnswer> {
   const { doc, outline, imprint } = request;
@@ -19,9 +46,8 @@ export async function renderDebrief(request: PublishRequest): Promise<PublishAns
   }
   const resolved = resolveDocument(doc, material, BUILT_IN_BLOCKS);
   const sealed = sealRecord(makeRecord(resolved, material, imprint));
-  const html = renderHtml(sealed, await readEmbeddedFonts());
-  return {
-    kind: 'rendered',
-    rendered: { recordJson: sealed.json, sha256: sealed.sha256, html },
-  };
+  crashPoint('publish:rendered');
+  const files = await writeFiles(sealed, request);
+  const { json: recordJson, sha256 } = sealed;
+  return { kind: 'rendered', rendered: { recordJson, sha256, files } };
 }

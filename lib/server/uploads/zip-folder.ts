@@ -28,8 +28,8 @@ type Packed = Readonly<{
   compressedBytes: number;
 }>;
 
-/** A file of the archive: text, or what lies on the disk. */
-type Content = Readonly<{ text: string }> | Readonly<{ file: string; bytes: number }>;
+/** A file of an archive: text, or what lies on the disk. */
+export type ZipContent = Readonly<{ text: string }> | Readonly<{ file: string; bytes: number }>;
 
 /** Texts by name that the archive holds in place of, or beside, the folder's own files. */
 export type OtherTexts = ReadonlyMap<string, string>;
@@ -39,19 +39,26 @@ export async function zipFolder(
   folder: string,
   texts: OtherTexts = new Map(),
 ): Promise<AsyncGenerator<Buffer> | null> {
-  const contents = new Map<string, Content>();
+  const contents = new Map<string, ZipContent>();
   for (const name of await listFiles(folder)) {
     const file = path.join(folder, name);
     contents.set(name, { file, bytes: (await stat(file)).size });
   }
   for (const [name, text] of texts) contents.set(name, { text });
+  return zipContents(contents);
+}
+
+/** @returns the archive of files from anywhere, block by block; null when they do not fit the format */
+export function zipContents(
+  contents: ReadonlyMap<string, ZipContent>,
+): AsyncGenerator<Buffer> | null {
   let totalBytes = 0;
   for (const content of contents.values())
     totalBytes += 'text' in content ? Buffer.byteLength(content.text) : content.bytes;
   return totalBytes > MAX_BYTES ? null : archiveOf(contents);
 }
 
-async function* archiveOf(contents: ReadonlyMap<string, Content>): AsyncGenerator<Buffer> {
+async function* archiveOf(contents: ReadonlyMap<string, ZipContent>): AsyncGenerator<Buffer> {
   const packed: Packed[] = [];
   let offset = 0;
   for (const [name, content] of [...contents].sort(([a], [b]) => (a < b ? -1 : 1))) {
@@ -73,7 +80,7 @@ async function* archiveOf(contents: ReadonlyMap<string, Content>): AsyncGenerato
 }
 
 async function* deflated(
-  content: Content,
+  content: ZipContent,
   counted: { crc: number; bytes: number },
 ): AsyncGenerator<Buffer> {
   const count = new Transform({

@@ -2,6 +2,10 @@
 
 import type { InputVersion } from '../../core/debrief/debrief-material';
 import { runsText } from '../../core/debrief/html/html-runs';
+import {
+  type StrangerCommand,
+  strangerCommands,
+} from '../../core/debrief/package/stranger-commands';
 import { type DebriefRecord, recordLabel, zeroText } from '../../core/debrief/record';
 import { utcMinuteText } from '../../core/time/session-time-text';
 import { type BlockView, blockView } from './document-view';
@@ -29,6 +33,8 @@ export type PublishedView = Readonly<{
   blocks: readonly BlockView[];
   sources: readonly Readonly<{ file: string; sha256: string }>[];
   downloads: readonly Readonly<{ href: string; text: string; sha256: string }>[];
+  /** What a stranger types to check it; empty for what was published before there was a signature. */
+  commands: readonly StrangerCommand[];
 }>;
 
 function versionText(version: InputVersion | null): string {
@@ -46,7 +52,18 @@ export function publicationHref(number: number, revision: number): string {
 const DOWNLOAD_TEXT: Readonly<Record<string, string>> = {
   'debrief.html': 'Page (HTML, stands alone)',
   'record.json': 'Record (JSON, what the hash is of)',
+  'data.zip': 'Data package (record, session folder, samples, logs)',
+  'manifest.sha256': 'Manifest (SHA-256 of every file)',
+  'manifest.sig': 'Signature of the manifest',
+  'signing-key.pem': 'Public key of the signature',
 };
+
+const DOWNLOAD_ORDER = Object.keys(DOWNLOAD_TEXT);
+
+/** What people read first, then what it is checked with. */
+function byReader(a: Readonly<{ name: string }>, b: Readonly<{ name: string }>): number {
+  return DOWNLOAD_ORDER.indexOf(a.name) - DOWNLOAD_ORDER.indexOf(b.name);
+}
 
 function recordFacts(record: DebriefRecord): PublishedView['facts'] {
   return [
@@ -71,6 +88,14 @@ function recordFacts(record: DebriefRecord): PublishedView['facts'] {
       text:
         record.approvals.map(({ role, name }) => `${role}: ${name}`).join('; ') || 'none recorded',
     },
+    ...(record.signer === undefined
+      ? []
+      : [
+          {
+            label: 'Signed with',
+            text: `${record.signer.algorithm}, SHA-256 of the public key ${record.signer.keySha256}`,
+          },
+        ]),
   ];
 }
 
@@ -101,11 +126,12 @@ export function publishedView(record: DebriefRecord, facts: PublicationFacts): P
     ),
     blocks: record.blocks.map((block) => blockView(block, frame)),
     sources: record.sources,
-    downloads: facts.files.map((file) => ({
+    downloads: [...facts.files].sort(byReader).map((file) => ({
       href: `${publicationHref(number, revision)}/${file.name}`,
       text: DOWNLOAD_TEXT[file.name] ?? file.name,
       sha256: file.sha256,
     })),
+    commands: record.signer === undefined ? [] : strangerCommands(record),
   };
 }
 

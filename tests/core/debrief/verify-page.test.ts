@@ -110,9 +110,9 @@ test('the command says everything that is wrong with its arguments', () => {
   expect(readVerifyArguments(['--sha256=12', '--loud'])).toEqual({
     kind: 'wrong',
     problems: [
-      '--sha256 needs 64 hexadecimal digits, found "12"',
       'unknown option "--loud"',
-      'FILE is missing: a page or a record',
+      '--sha256 needs 64 hexadecimal digits, found "12"',
+      'FILE is missing: a page, a record or a manifest',
     ],
   });
 });

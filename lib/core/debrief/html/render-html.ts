@@ -3,6 +3,7 @@
 import { utcMinuteText } from '../../time/session-time-text';
 import type { InputVersion } from '../debrief-material';
 import { escapeMarkup } from '../markup';
+import { strangerCommands } from '../package/stranger-commands';
 import { type DebriefRecord, recordLabel, type SealedRecord, zeroText } from '../record';
 import { policyHash } from '../sha256';
 import { blockHtml } from './html-blocks';
@@ -41,6 +42,11 @@ function supersedesText({ previousSha256, revision }: DebriefRecord): string {
   return revision === 0 ? 'nothing' : 'nothing, this is the first revision';
 }
 
+function signerRows({ signer }: DebriefRecord): readonly (readonly [string, string])[] {
+  if (signer === undefined) return [];
+  return [['Signed with', `${signer.algorithm}, SHA-256 of the public key ${signer.keySha256}`]];
+}
+
 function imprintRows({ record, sha256 }: SealedRecord): readonly (readonly [string, string])[] {
   return [
     ['Session', `${record.session.title} (${record.session.kind})`],
@@ -55,6 +61,7 @@ function imprintRows({ record, sha256 }: SealedRecord): readonly (readonly [stri
         'none recorded',
     ],
     ['Supersedes', supersedesText(record)],
+    ...signerRows(record),
     ['SHA-256', sha256],
   ];
 }
@@ -78,6 +85,16 @@ function contentsHtml({ record }: SealedRecord): string {
       : [],
   );
   return entries.length < 3 ? '' : `<nav aria-label="Contents"><ol>${entries.join('')}</ol></nav>`;
+}
+
+/** How a stranger checks the publication that the page belongs to; nothing for what is not signed. */
+function strangerHtml(record: DebriefRecord): string {
+  if (record.signer === undefined) return '';
+  const items = strangerCommands(record).map(
+    ({ what, command }) =>
+      `<li>${escapeMarkup(what)}:<br><code>${escapeMarkup(command)}</code></li>`,
+  );
+  return `<h3>Checking without this program</h3><p>With all files of this publication saved in one folder:</p><ol>${items.join('')}</ol>`;
 }
 
 /**
@@ -114,9 +131,10 @@ export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[])
     `<p class="caution">${escapeMarkup(record.caution)}</p>${contentsHtml(sealed)}</header>`,
     ...record.blocks.map((block) => blockHtml(block, record)),
     '<footer><h2>Record</h2>',
-    imprintHtml(sealed, ['Plan', 'Rules', 'Numerics', 'Approvals', 'SHA-256']),
+    imprintHtml(sealed, ['Plan', 'Rules', 'Numerics', 'Approvals', 'Signed with', 'SHA-256']),
     '<p id="check" role="status">The SHA-256 is that of the embedded record, as canonical JSON (RFC 8785). Whether the text above is what the record says was not checked.</p>',
     '<p>This check is part of the page: who changes the page can change the check. Compare the SHA-256 with the publisher\u2019s own list as well; <code>npm run --silent verify -- FILE</code> of the program holds the whole page against its record, drawings and evidence included.</p>',
+    strangerHtml(record),
     `<h3>Source files and their SHA-256</h3><dl class="imprint">${sources}</dl>`,
     `<p>${escapeMarkup(record.caution)}</p></footer>`,
     `<script type="application/octet-stream" id="record">${base64OfText(sealed.json)}</script>`,

@@ -1,6 +1,7 @@
 /** The sequence of events as flown, beside the plan. */
 import type { SequenceItem } from '../../reconstruction/reconstruction';
-import { cell, numberRun, type ResolveContext, rowHeader } from '../resolve-context';
+import { sequenceKey } from '../counted-figures';
+import { cell, keyRun, type ResolveContext, rowHeader } from '../resolve-context';
 import type { TableCell, TableColumn } from '../resolved';
 import { captionedTable } from './captioned-table';
 
@@ -15,19 +16,16 @@ export const SEQUENCE_COLUMNS: readonly TableColumn[] = [
 
 /** One thing of the sequence; what was planned and not seen says so. */
 export function sequenceRow(context: ResolveContext, item: SequenceItem): readonly TableCell[] {
+  const at = sequenceKey(item);
   const [best] = item.seen;
-  const time = { form: 'time' } as const;
+  const brief = { form: 'time', uncertainty: 'without' } as const;
   return [
     rowHeader(item.what),
     best === undefined
       ? cell('not seen', 'unsure')
-      : cell(numberRun(context, best.timeS, { ...time, digits: 1, uncertainty: 'without' })),
-    cell(item.plannedS === null ? null : numberRun(context, item.plannedS, { ...time, digits: 0 })),
-    cell(
-      item.differenceS === null
-        ? null
-        : numberRun(context, item.differenceS, { form: 'signed-duration' }),
-    ),
+      : cell(keyRun(context, `${at}.flown_s`, { ...brief, digits: 1 })),
+    cell(keyRun(context, `${at}.planned_s`, { ...brief, digits: 0 })),
+    cell(keyRun(context, `${at}.difference_s`, { form: 'signed-duration' })),
     cell(best?.kind ?? null),
   ];
 }

@@ -1,0 +1,42 @@
+/** What a data package needs of a session beside its record; loaded before the publishing process starts. */
+import { localActor } from '../../actor';
+import { db } from '../../db';
+import { originalFolder } from '../../jobs/session-files';
+import { loadPeopleTexts } from '../../queries/load-people-texts';
+import { pathExists } from '../../samples/durable-files';
+
+/** Plain values: they travel to the publishing process. */
+export type PackageInputs = Readonly<{
+  /** The session folder as it was imported; null where it is no longer there. */
+  folder: string | null;
+  /** Texts in place of, or beside, its files: what people said since. */
+  texts: readonly (readonly [name: string, text: string])[];
+  /** Sample folders of the telemetry sources. */
+  samples: readonly Readonly<{ file: string; folder: string }>[];
+}>;
+
+/** @returns null where the session is gone */
+export async function loadPackageInputs(sessionId: string): Promise<PackageInputs | null> {
+  const session = await db().session.findFirst({
+    where: { id: sessionId, teamId: localActor().teamId },
+    select: {
+      id: true,
+      filesNumber: true,
+      sources: {
+        where: { type: 'telemetry', superseded: null },
+        orderBy: { file: 'asc' },
+        select: { file: true, folder: true },
+      },
+    },
+  });
+  if (session === null) return null;
+  const { id, filesNumber, sources } = session;
+  const edition = { id, filesNumber };
+  const folder = originalFolder(edition);
+  if (!(await pathExists(folder))) return { folder: null, texts: [], samples: [] };
+  return {
+    folder,
+    texts: [...(await loadPeopleTexts(edition))],
+    samples: sources.filter(({ folder }) => folder !== ''),
+  };
+}

@@ -1,0 +1,115 @@
+/** The data package: record, session folder, cited columns, logs, README, hashes; one .zip. */
+import { createHash } from 'node:crypto';
+import { createReadStream, createWriteStream } from 'node:fs';
+import { mkdir, rm, stat } from 'node:fs/promises';
+import path from 'node:path';
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { logCues } from '@/lib/core/debrief/package/log-cues';
+import { manifestText } from '@/lib/core/debrief/package/manifest';
+import { type PackageContents, packageReadme } from '@/lib/core/debrief/package/package-readme';
+import type { SealedRecord } from '@/lib/core/debrief/record';
+import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { invariant } from '@/lib/core/result';
+import { listFiles } from '../../durable-files';
+import { type ZipContent, zipContents } from '../../uploads/zip-folder';
+import { citedColumns } from './cited-columns';
+import { exportColumns } from './export-columns';
+import type { PackageInputs } from './package-inputs';
+
+/** A session folder larger than this travels without its largest files; our own choice. */
+const MOST_SESSION_BYTES = 256 * 1024 * 1024;
+
+export type PackageRequest = Readonly<{
+  sealed: SealedRecord;
+  reconstruction: Reconstruction;
+  samplesRoot: string;
+  derivedFolder: string | null;
+  /** Derived columns that the document's figures show. */
+  shown: readonly string[];
+  inputs: PackageInputs;
+}>;
+
+type LeftOut = PackageContents['leftOut'][number];
+
+async function hashOf(content: ZipContent): Promise<string> {
+  const hash = createHash('sha256');
+  if ('text' in content) return hash.update(content.text).digest('hex');
+  for await (const block of createReadStream(content.file)) hash.update(block);
+  return hash.digest('hex');
+}
+
+const bytesOf = (content: ZipContent) =>
+  'text' in content ? Buffer.byteLength(content.text) : content.bytes;
+
+/** The session's files under `session/`, without the largest where all together are too many bytes. */
+async function sessionFiles({ folder, texts }: PackageInputs) {
+  const files = new Map<string, ZipContent>();
+  for (const name of folder === null ? [] : await listFiles(folder)) {
+    const file = path.join(folder ?? '', name);
+    files.set(`session/${name}`, { file, bytes: (await stat(file)).size });
+  }
+  for (const [name, text] of texts) files.set(`session/${name}`, { text });
+  const bySize = [...files].sort(([, a], [, b]) => bytesOf(b) - bytesOf(a));
+  let total = bySize.reduce((sum, [, content]) => sum + bytesOf(content), 0);
+  const leftOut: LeftOut[] = [];
+  for (const [name, content] of bySize) {
+    if (total <= MOST_SESSION_BYTES) break;
+    files.delete(name);
+    total -= bytesOf(content);
+    leftOut.push({ name, bytes: bytesOf(content), sha256: await hashOf(content) });
+  }
+  return { files, leftOut };
+}
+
+function logFiles({ events, sources }: Reconstruction): Map<string, ZipContent> {
+  const logs = sources.filter(({ type }) => type === 'events');
+  return new Map(
+    logs.map(({ file }, index) => {
+      const name = `logs/${index + 1}-${file.replace(/[^\w.-]+/g, '_').replace(/\.vtt$/, '')}.vtt`;
+      return [name, { text: logCues(events.filter(({ source }) => source === file)) }];
+    }),
+  );
+}
+
+/**
+ * Writes the package.
+ *
+ * @param work a folder for what is made on the way; it is gone afterwards
+ * @param target where the .zip is written; what lies there is replaced
+ */
+export async function writePackage(
+  request: PackageRequest,
+  { work, target }: Readonly<{ work: string; target: string }>,
+): Promise<void> {
+  const { sealed, reconstruction, samplesRoot, inputs } = request;
+  await mkdir(path.join(work, 'data'), { recursive: true });
+  try {
+    const cited = await citedColumns({ ...request, record: sealed.record }, inputs);
+    const tables: PackageContents['tables'][number][] = [];
+    for (const [index, each] of cited.entries()) {
+      tables.push(await exportColumns(each, { folder: work, samplesRoot, index }));
+    }
+    const { files, leftOut } = await sessionFiles(inputs);
+    for (const { file: name, csv } of tables) {
+      for (const each of [name, csv].filter((one) => one !== null)) {
+        const file = path.join(work, each);
+        files.set(each, { file, bytes: (await stat(file)).size });
+      }
+    }
+    const logs = logFiles(reconstruction);
+    for (const [name, content] of logs) files.set(name, content);
+    files.set('record.json', { text: sealed.json });
+    const session = inputs.folder === null ? 'not there' : 'there';
+    const contents = { tables, logs: [...logs.keys()], leftOut, session } as const;
+    files.set('README.txt', { text: packageReadme(sealed.record, contents) });
+    const entries = [];
+    for (const [name, content] of files) entries.push({ name, sha256: await hashOf(content) });
+    files.set('SHA256SUMS', { text: manifestText(entries) });
+    const archive = zipContents(files);
+    invariant(archive !== null, 'a data package fits its format');
+    await pipeline(Readable.from(archive), createWriteStream(target));
+  } finally {
+    await rm(work, { recursive: true, force: true });
+  }
+}
