@@ -131,6 +131,9 @@ export type UnitsRow = Readonly<{ line: number; units: readonly (string | null)[
 /** What stands in a row of units over columns that have none: nothing, a dash, a time scale. */
 const UNITLESS = /^(?:-*|n\/?a|utc|tai|gps|tt|iso.?8601)$/i;
 
+/** A time scale in the place of a unit. */
+const SCALE = /^(?:utc|tai|gps|tt)$/i;
+
 /** `[m/s]`, `(m/s)` and `m/s` to `m/s`. */
 function bareUnit(cell: string): string {
   const text = cell.trim();
@@ -162,6 +165,7 @@ export function findUnitsRow(
   if (!isUnits) return null;
   const units = header.cells.map((_, at) => {
     const cell = cells[at] ?? '';
+    if (SCALE.test(cell)) return cell.toUpperCase();
     return cell === '' || (cell !== '-' && findUnit(cell) === null) ? null : cell;
   });
   return { line: index + 1, units };

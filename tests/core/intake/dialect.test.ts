@@ -90,7 +90,7 @@ test('columns that share a name are told apart by their place, with a warning', 
 test.each([
   ['t,x,y\ns,m,m/s\n0,1,2\n', ['s', 'm', 'm/s'], 2],
   ['t,x,n\n[s],[m],[1]\n0,1,2\n', ['s', 'm', '1'], 2],
-  ['utc;x;y\nUTC;ft;\n2031-04-17T09:00:00;1,5;2\n', [null, 'ft', null], 2],
+  ['utc;x;y\nUTC;ft;\n2031-04-17T09:00:00;1,5;2\n', ['UTC', 'ft', null], 2],
   ['t,x\n0,1\n', null, 1],
   ['t,mode\nm,s\n', ['m', 's'], 2],
 ])('a row of units in %j is %j', (text, units, rowsAfterLine) => {

@@ -1,4 +1,5 @@
 /** A proposal of how one table of samples is to be read, for a person to accept or to change. */
+import { TIME_SCALES } from '../../time/time-code';
 import { isNumber } from '../find-table';
 import { proposeQuantity } from './quantity-proposal';
 import { type CellColumns, proposeTime, type TimeProposal } from './time-proposal';
@@ -135,7 +136,8 @@ export function proposeTable(sketch: TableSketch): TableProposal {
   }
   const channels = sketch.columns.flatMap((name, index) => {
     if (stamps.includes(name)) return [];
-    const unit = sketch.units?.[index]?.trim() ?? '';
+    const written = sketch.units?.[index]?.trim() ?? '';
+    const unit = TIME_SCALES.some((scale) => scale === written) ? '' : written;
     return placeColumn({ name, unit: unit === '' ? null : unit, cells: sketch.cells[index] ?? [] });
   });
   return {

@@ -17,6 +17,8 @@ export type TimeProposal = Readonly<{
 export type CellColumns = Readonly<{
   columns: readonly string[];
   cells: readonly (readonly string[])[];
+  /** From a row under the header, by column; a time scale may stand among them. */
+  units?: readonly string[] | null;
 }>;
 
 const DAY_OF_YEAR = /^\d{4}(?:-\d{3}[T ]|:\d{3}:|\/\d{3}\/)/;
@@ -96,7 +98,7 @@ function isEach(cells: readonly string[], form: RegExp): boolean {
 }
 
 /** A column of dates beside one of times of day. */
-function dateAndTime({ columns, cells }: CellColumns): TimeProposal | null {
+function dateAndTime({ columns, cells, units }: CellColumns): TimeProposal | null {
   const find = (...forms: readonly RegExp[]): number =>
     cells.findIndex((each) => forms.some((form) => isEach(each, form)));
   const [date, time] = [find(DATE, DATE_OF_YEAR), find(TIME_OF_DAY)];
@@ -104,7 +106,8 @@ function dateAndTime({ columns, cells }: CellColumns): TimeProposal | null {
   if (dateName === undefined || timeName === undefined) return null;
   const isOfYear = isEach(cells[date] ?? [], DATE_OF_YEAR);
   const hasZ = (cells[time] ?? []).every((cell) => cell.trim().endsWith('Z'));
-  const words = [dateName, timeName].flatMap((name) => columnWords(name).words);
+  const beside = [units?.[date] ?? '', units?.[time] ?? ''].map((unit) => unit.toLowerCase());
+  const words = [...[dateName, timeName].flatMap((name) => columnWords(name).words), ...beside];
   const scale = scaleOf(words) ?? (hasZ ? 'UTC' : null);
   const dateOrder = orderOf((cells[date] ?? []).map((cell) => cell.trim()));
   const order = dateOrder === null ? '' : ORDER_SAID[dateOrder];
@@ -152,7 +155,7 @@ function textCode(cells: readonly string[]): TimeCode | null {
   return cells.every((cell) => CLOCK.test(cell)) ? 'elapsed-dhms' : null;
 }
 
-function candidate(name: string, all: readonly string[]): Candidate | null {
+function candidate(name: string, all: readonly string[], unit: string): Candidate | null {
   const cells = all.map((cell) => cell.trim()).filter((cell) => cell !== '');
   if (cells.length < 2 || cells.length < 0.9 * all.length) return null;
   const { words } = columnWords(name);
@@ -165,7 +168,8 @@ function candidate(name: string, all: readonly string[]): Candidate | null {
   const isElapsed = code === 'elapsed-seconds' || code === 'elapsed-dhms';
   const isUnix = code.startsWith('unix');
   const hasZ = cells.every((cell) => cell.endsWith('Z'));
-  const scale = scaleOf(words) ?? (hasZ || isUnix || isElapsed ? 'UTC' : null);
+  const named = scaleOf([...words, unit.toLowerCase()]);
+  const scale = named ?? (hasZ || isUnix || isElapsed ? 'UTC' : null);
   const dateOrder = orderOf(cells);
   const order = dateOrder === null ? '' : ORDER_SAID[dateOrder];
   const said = scale === null ? '; nothing says on which scale' : '';
@@ -214,7 +218,7 @@ export function proposeTime(table: CellColumns): TimeProposal | null {
   const weeks = gpsWeek(table);
   if (weeks !== null) return weeks;
   const found = table.columns.flatMap(
-    (name, index) => candidate(name, table.cells[index] ?? []) ?? [],
+    (name, index) => candidate(name, table.cells[index] ?? [], table.units?.[index] ?? '') ?? [],
   );
   const [best] = found.sort((a, b) => a.rank - b.rank);
   const isDated = best?.code === 'iso8601' || best?.code === 'ccsds-b';

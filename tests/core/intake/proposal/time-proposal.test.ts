@@ -52,6 +52,25 @@ describe('the column of stamps is found by name and values', () => {
     expect(read({ date: ['2031-03-02', '2031-03-02'], x: WALK })).toBe('nothing');
   });
 
+  test('a scale in a row of units is that of the times', () => {
+    const cells = [
+      ['2031-04-17 09:12:30,0', '2031-04-17 09:12:30,2'],
+      ['1', '2'],
+    ];
+    const table = { columns: ['Zeit', 'x'], cells, units: ['TAI', 'm'] };
+    expect(proposeTime(table)).toMatchObject({ columns: ['Zeit'], scale: 'TAI' });
+  });
+
+  test('dates that end in the year are proposed with the order they allow', () => {
+    const order = (...dates: readonly string[]) =>
+      proposeTime({ columns: ['t'], cells: [dates.map((date) => `${date} 09:00`)] })?.dateOrder;
+    expect(order('05/04/2031', '17/04/2031')).toBe('day-month-year');
+    expect(order('04/05/2031', '04/17/2031')).toBe('month-day-year');
+    expect(order('04/05/2031', '05/05/2031')).toBe('open');
+    expect(order('17/04/2031', '04/17/2031')).toBeUndefined();
+    expect(order('2031-04-05', '2031-04-17')).toBeNull();
+  });
+
   test('a dated column goes before a counted one', () => {
     expect(
       read({ time_s: ['0', '1'], utc: ['2031-03-02T10:00:00Z', '2031-03-02T10:00:01Z'] }),
