@@ -9,7 +9,13 @@ import { type FigureView, figureView, figureViewOrNull } from './figure-view';
 import { basisText, type Tone } from './labels';
 
 /** `too close to call`: a limit lies inside the 95 % interval. */
-export type ContactWord = 'inside' | 'below' | 'above' | 'too close to call' | 'not measured';
+export type ContactWord =
+  | 'inside'
+  | 'below'
+  | 'above'
+  | 'too close to call'
+  | 'not measured'
+  | 'not evaluated';
 
 /** Fractions of the gauge's length; `low` to `high` is the stretch the table allows. */
 export type Gauge = Readonly<{
@@ -49,6 +55,8 @@ export type ContactView = Readonly<{
   tableTitle: string;
   tableSource: string;
   rows: readonly ContactRow[];
+  /** Why no condition is evaluated; null where they are. */
+  notEvaluated: string | null;
 }>;
 
 /** The upper limit stands at four fifths of the gauge. */
@@ -83,6 +91,7 @@ export function contactView(reconstruction: Reconstruction, sessionId: string): 
     tableTitle: table.title,
     tableSource: table.source,
     rows: table.limits.map((limit) => contactRow(limit, contact, sessionId)),
+    notEvaluated: contact.notEvaluated ?? null,
   };
 }
 
@@ -102,7 +111,7 @@ function contactRow(limit: ContactLimit, contact: Contact, sessionId: string): C
     return {
       ...common,
       measured: figure === undefined ? null : figureView(figure, { sessionId, label }),
-      standing: 'not measured',
+      standing: contact.notEvaluated === undefined ? 'not measured' : 'not evaluated',
       tone: 'unsure',
       gauge: null,
       usedPercent: null,

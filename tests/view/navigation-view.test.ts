@@ -68,6 +68,8 @@ const report: NavigationReport = {
       distanceM: 250,
       orbitS: 5560,
       isDeclared: false,
+      about: '-y',
+      reading: 'inertial',
     },
   ],
   sources: [
@@ -82,6 +84,14 @@ const report: NavigationReport = {
       stamp: 'received',
       latencyS: 0.4,
       available: 'real-time',
+      reference: {
+        points: 'elsewhere',
+        label: 'centre of mass to reflector',
+        why: 'neither attitude is recorded',
+        velocity: 'inertial',
+        rateSdMps: 0,
+        used: [],
+      },
     },
   ],
 };
@@ -95,7 +105,8 @@ test('the answer names the feeds, the jump that is seen, and the other range', (
   expect(words).toContain('for 5 s it was not fed by an accepted measurement');
   expect(words).toMatch(/At 00:03:20\.0 it jumped by −0\.40 ± 0\.06 m along x\./);
   expect(words).toContain('laser.csv reads +0.12');
-  expect(words).toContain('n times r of an orbit of 93 min, so the velocity is in inertial axes');
+  expect(words).toContain('an inertial velocity beside a position in axes that turn about -y');
+  expect(words).toContain('n times r of an orbit of 93 min');
   expect(words).toContain('which session.yaml does not state');
 });
 

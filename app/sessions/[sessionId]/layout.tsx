@@ -7,6 +7,7 @@ import { loadRenewal } from '@/lib/server/queries/load-renewal';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { renewalView } from '@/lib/view/renewal-view';
 import { sessionHeadView } from '@/lib/view/session-head-view';
+import { PointsNotice } from './_components/points-notice';
 import { RenewalNotice } from './_components/renewal-notice';
 import { SessionTitle } from './_components/session-title';
 
@@ -34,6 +35,7 @@ export default async function SessionLayout({ children, params }: SessionLayoutP
       </SiteHeader>
       <main id="main" tabIndex={-1}>
         {renewal !== null && <RenewalNotice view={renewal} />}
+        <PointsNotice sessionId={sessionId} />
         {children}
       </main>
     </>

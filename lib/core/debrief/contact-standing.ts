@@ -6,7 +6,7 @@ import type { ContactLimit } from '../session/contact-limit-table';
 import type { Plan } from '../session/plan';
 
 /** `near` = nearer to a bound than its own uncertainty, so neither inside nor beyond can be said. */
-export type Standing = 'inside' | 'below' | 'above' | 'near' | 'not measured';
+export type Standing = 'inside' | 'below' | 'above' | 'near' | 'not measured' | 'not evaluated';
 
 /** A condition at contact beside its limit. */
 export type ConditionStanding = Readonly<{
@@ -31,6 +31,8 @@ export function conditionStandings(
 ): readonly ConditionStanding[] {
   return contactLimitsOf(plan).limits.map((limit) => {
     const figure = contact.conditions[limit.condition];
-    return { limit, figure: figure ?? null, standing: standingOf(limit, figure) };
+    const standing =
+      contact.notEvaluated === undefined ? standingOf(limit, figure) : 'not evaluated';
+    return { limit, figure: figure ?? null, standing };
   });
 }

@@ -121,6 +121,7 @@ export function contactSentence({ reconstruction }: DebriefMaterial): Sentence {
   const when = known(contact.timeS)
     ? ['Contact was at ', valueNode('contact.time_s', 'time'), `, ${BASIS_WORDS[contact.basis]}`]
     : ['Contact took place at a time that is not known'];
+  if (contact.notEvaluated !== undefined) return [...when, '.'];
   const rate = known(contact.conditions.closing_rate)
     ? [', closing at ', valueNode(conditionKey('closing_rate'))]
     : [', at a closing rate that was not measured'];
@@ -130,6 +131,9 @@ export function contactSentence({ reconstruction }: DebriefMaterial): Sentence {
 /** Conditions against the limits of the docking standard. */
 export function contactStandingSentences({ reconstruction }: DebriefMaterial): readonly Sentence[] {
   if (reconstruction.contact === null) return [];
+  const { notEvaluated } = reconstruction.contact;
+  if (notEvaluated !== undefined)
+    return [[`The conditions at contact are not evaluated: ${notEvaluated}.`]];
   const all = conditionStandings(reconstruction.contact, reconstruction.plan);
   const of = (...wanted: readonly string[]) =>
     all.filter(({ standing }) => wanted.includes(standing));
@@ -177,6 +181,14 @@ export function contactStandingSentences({ reconstruction }: DebriefMaterial): r
     sentences.push(['Not measured: ', ...listed(names), '.']);
   }
   return sentences;
+}
+
+/** Ranges and rates that are not of the ports. */
+function elsewhereSentence({ reconstruction }: DebriefMaterial): Sentence {
+  const sources = reconstruction.navigation?.sources ?? [];
+  const reference = sources.find(({ isSolution }) => isSolution)?.reference;
+  if (reference?.points !== 'elsewhere') return null;
+  return [`Every range, rate and offset here is of ${reference.label}, not of the ports.`];
 }
 
 /** Time from the first step to contact beside the plan's time for its steps. */
@@ -261,6 +273,7 @@ export function summaryPhrases(material: DebriefMaterial): readonly Phrase[] {
   const sentences: readonly Sentence[] = [
     contactSentence(material),
     ...contactStandingSentences(material),
+    elsewhereSentence(material),
     durationSentence(material),
     unplannedSentence(material),
     ruleCounts(material),

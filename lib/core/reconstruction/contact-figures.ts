@@ -1,6 +1,7 @@
 /** Contact: its instant and the conditions at it, as figures. */
 import type { Figure } from '../figure';
 import { lowerBound } from '../math/search';
+import { NORMAL_95 } from '../math/statistics';
 import {
   type LastSecondMean,
   lastSecondMean,
@@ -15,6 +16,7 @@ import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin, withPeople } from './figure-of';
 import type { Contact } from './reconstruction';
+import { noConditions, referenceWords } from './source-reference';
 
 const TIME_METHODS: Readonly<Record<ContactTime['basis'], string>> = {
   declared: 'As a person declared it.',
@@ -34,7 +36,15 @@ export const LONGEST_UNSEEN_S = 60;
 const TAIL_ROWS = 1024;
 
 /** A mean with the source and column it comes from. */
-type NamedMean = LastSecondMean & Readonly<{ name: string; source: CheckedSource }>;
+type NamedMean = LastSecondMean &
+  Readonly<{ name: string; quantity: string; source: CheckedSource }>;
+
+/** A velocity's mean with the noise that an arm's own turn brings into it. */
+function withArm(mean: LastSecondMean, quantity: string, source: CheckedSource): LastSecondMean {
+  const sdMps = source.reference?.rateSdMps ?? 0;
+  if (sdMps === 0 || !quantity.startsWith('velocity.')) return mean;
+  return { ...mean, half: Math.hypot(mean.half, NORMAL_95 * sdMps) };
+}
 
 /** The channel's mean before contact, from the source whose data reach closest to it. */
 function meanOf(
@@ -62,7 +72,7 @@ function meanOf(
       const mean = estimate(tail, atS);
       if (mean === null || atS - mean.toS > LONGEST_UNSEEN_S) continue;
       if (best !== null && best.toS >= mean.toS) continue;
-      best = { ...mean, name: channel.name, source };
+      best = { ...withArm(mean, quantity, source), name: channel.name, quantity, source };
     }
   }
   return best;
@@ -76,11 +86,18 @@ type Condition = Readonly<{
   method: string;
 }>;
 
+/** Angles and turn rates are of the body, whatever point of it is measured. */
+function isKinematic({ quantity }: NamedMean): boolean {
+  return quantity.startsWith('position.') || quantity.startsWith('velocity.');
+}
+
 function originOf(parts: readonly NamedMean[]): Origin {
   const sources = new Map(parts.map(({ source }) => [source.source.file, source.source]));
+  const words = referenceWords(parts.find(isKinematic)?.source.reference);
   return {
     sources: [...sources.values()].map(({ file, sha256 }) => ({ file, sha256 })),
     channels: parts.map((part) => part.name),
+    ...(words === null ? {} : { of: words }),
   };
 }
 
@@ -145,6 +162,7 @@ export function contactFigures(
   session: SessionMotion | null,
   origin: Origin,
 ): Contact {
+  const withheld = noConditions(session?.source.reference);
   const mean = (quantity: string): NamedMean | null =>
     meanOf(quantity, sources, time.timeS, lastSecondMean, session);
   const slope = (quantity: string): NamedMean | null =>
@@ -182,6 +200,7 @@ export function contactFigures(
     add(`${name}_pitch_yaw`, pair(pitch, yaw, unit, stem, `${sum} pitch and yaw`));
     add(`${name}_roll`, single(mean(`${stem}.roll`), unit, stem, 'Mean roll'));
   }
+  const shown = withheld === null ? conditions : {};
   return {
     timeS: figureOf(origin, {
       value: time.timeS,
@@ -195,8 +214,9 @@ export function contactFigures(
         : {}),
     }),
     basis: time.basis,
-    conditions,
-    ages: dataAges(conditions, time),
+    conditions: shown,
+    ages: dataAges(shown, time),
+    ...(withheld === null ? {} : { notEvaluated: withheld }),
   };
 }
 

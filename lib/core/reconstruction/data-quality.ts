@@ -15,6 +15,7 @@ import { linePlace } from '../session/stamp-fault';
 import { type StretchCorrection, stretchWords } from '../session/stretch-correction';
 import { rateFaults } from './rate-faults';
 import type { DataFault } from './reconstruction';
+import type { SourceReference } from './source-reference';
 
 /** A channel with the rows of it not to use (spikes, frozen stretches, repeats of a held value). */
 export type CheckedChannel = Readonly<{
@@ -33,6 +34,8 @@ export type CheckedSource = Readonly<{
   gaps: readonly RowStretch[];
   channels: readonly CheckedChannel[];
   faults: readonly DataFault[];
+  /** What position and velocity are of; absent before they are brought to the ports. */
+  reference?: SourceReference;
 }>;
 
 type Mark = { rejected: Uint8Array | null };

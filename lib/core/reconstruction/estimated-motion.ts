@@ -8,6 +8,7 @@ import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { Origin } from './figure-of';
 import { type Levelled, levelHandOvers } from './level-hand-overs';
+import { isElsewhere, referenceWords } from './source-reference';
 
 /** Stated systematic half-widths (95 %), SI; `null` where the source states nothing. */
 export type StatedMotionAccuracy = Readonly<{
@@ -40,6 +41,27 @@ function rank(source: CheckedSource): number {
   const names = new Set(source.channels.map(({ channel }) => channel.as));
   if (['x', 'y', 'z'].every((axis) => names.has(`position.${axis}`))) return 2;
   return names.has('range') ? 1 : 0;
+}
+
+/** Rates with the noise that an arm's own turn brings into them. */
+function withArmNoise(motion: MotionEstimate, sdMps: number): MotionEstimate {
+  if (sdMps === 0) return motion;
+  const raised = (column: Float64Array) => column.map((sd) => Math.hypot(sd, sdMps));
+  return {
+    ...motion,
+    closingSdMps: raised(motion.closingSdMps),
+    axialClosingSdMps: raised(motion.axialClosingSdMps),
+  };
+}
+
+/** Methods that say which points they are of. */
+function withWords(motion: MotionEstimate, words: string | null): MotionEstimate {
+  if (words === null) return motion;
+  return {
+    ...motion,
+    positionMethod: `${motion.positionMethod} ${words}`,
+    rateMethod: `${motion.rateMethod} ${words}`,
+  };
 }
 
 /**
@@ -76,17 +98,36 @@ export function estimateSessionMotion(
   });
   if (estimated === null) return null;
   const levelledMotion = withStepErrors({ ...estimated, steps: levelled.moved });
-  const motion = { ...levelledMotion, steps: [...estimated.steps, ...levelled.moved] };
+  const words = referenceWords(best.reference);
+  const motion = withWords(
+    withArmNoise(
+      { ...levelledMotion, steps: [...estimated.steps, ...levelled.moved] },
+      best.reference?.rateSdMps ?? 0,
+    ),
+    words,
+  );
   const { file, sha256, declared } = best.source;
-  const evidence: EvidenceSource = { file, sha256 };
+  const used = best.reference?.used ?? [];
+  const files = new Map<string, EvidenceSource>([[file, { file, sha256 }]]);
+  for (const of of used) files.set(of.file, { file: of.file, sha256: of.sha256 });
+  const channels = [...new Set([...motion.channels, ...used.flatMap((of) => of.channels)])];
   return {
     motion,
     source: best,
-    origin: { sources: [evidence], channels: motion.channels },
+    origin: {
+      sources: [...files.values()],
+      channels: used.length === 0 ? motion.channels : channels,
+      ...(words === null ? {} : { of: words }),
+    },
     stated: {
       rangeM: statedAccuracy(declared, ['range', 'position.x']),
       rateMps: statedAccuracy(declared, ['range_rate', 'velocity.x']),
       lateralM: statedAccuracy(declared, ['position.y', 'position.z']),
     },
   };
+}
+
+/** The motion where it is that of the ports: only then does it show when they touch. */
+export function motionOfPorts(session: SessionMotion | null): MotionEstimate | null {
+  return session === null || isElsewhere(session.source.reference) ? null : session.motion;
 }

@@ -9,6 +9,8 @@ export type Origin = Readonly<{
   runs?: string;
   /** What people set that all of them rest on; absent where nothing was. */
   people?: readonly string[];
+  /** A sentence on which points the figures are of; absent where they are of the ports as given. */
+  of?: string;
 }>;
 
 /** The origin of figures that also rest on what people set. */
@@ -35,6 +37,11 @@ function finite(value: number | null | undefined): number | null {
   return typeof value === 'number' && Number.isFinite(value) ? value : null;
 }
 
+/** The method with the points it is of, unless it says them already. */
+function methodOf({ of }: Origin, method: string): string {
+  return of === undefined || method.includes(of) ? method : `${method} ${of}`;
+}
+
 /**
  * A figure of a subject.
  *
@@ -57,7 +64,7 @@ export function figureOf(origin: Origin, parts: FigureParts): Figure {
     value,
     unit: parts.unit,
     uncertainty: random === null && systematic === null ? null : { random, systematic },
-    method: parts.method,
+    method: methodOf(origin, parts.method),
     evidence,
     ...(reason === undefined ? {} : { reason }),
   };

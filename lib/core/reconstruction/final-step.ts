@@ -5,10 +5,11 @@ import type { MoveStep, Plan } from '../session/plan';
 import type { TelemetrySource } from '../session/session-input';
 import type { RunLeftOut } from './comparison';
 import { type CheckedSource, checkSource } from './data-quality';
-import { estimateSessionMotion, type SessionMotion } from './estimated-motion';
+import { estimateSessionMotion, motionOfPorts, type SessionMotion } from './estimated-motion';
 import { lastEdge } from './last-edge';
 import { findPhases } from './phase-figures';
 import { placeTelemetry, rowsOnSession } from './placed-sources';
+import { bringToPorts } from './port-sources';
 import { quantityByName } from './quantities';
 import { stepSpans } from './step-figures';
 
@@ -72,9 +73,10 @@ export function finalStepOfRun(source: TelemetrySource, plan: Plan): FinalStep |
     toSession: placed.toSession,
     corrections: [],
   });
-  const session = estimateSessionMotion([checked], plan.holdRateMps);
+  const [brought = checked] = bringToPorts([checked]);
+  const session = estimateSessionMotion([brought], plan.holdRateMps);
   if (session === null) return { name, reason: 'it shows neither position nor range' };
-  const contact = findContactTime(session.motion, plan.contactAxialM, null);
+  const contact = findContactTime(motionOfPorts(session), plan.contactAxialM, null);
   const { phases } = findPhases(session, plan, lastEdge(session, contact));
   const id = finalMove(plan)?.id;
   const span = id === undefined ? undefined : stepSpans(plan, phases).get(id);
@@ -86,6 +88,6 @@ export function finalStepOfRun(source: TelemetrySource, plan: Plan): FinalStep |
     startS: span.startS,
     endS: span.endS,
     durationHalfS: Math.hypot(span.startHalfS, span.endHalfS),
-    quantity: comparedQuantity(session, [checked]),
+    quantity: comparedQuantity(session, [brought]),
   };
 }

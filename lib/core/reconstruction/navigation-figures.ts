@@ -100,7 +100,7 @@ function accuracyOf(
 
 const RATES = /^(range_rate|velocity\.[xyz])$/;
 
-function pointsOf({ source }: CheckedSource, isSolution: boolean): SourcePoints {
+function pointsOf({ source, reference }: CheckedSource, isSolution: boolean): SourcePoints {
   const { declared } = source;
   return {
     file: source.file,
@@ -113,6 +113,7 @@ function pointsOf({ source }: CheckedSource, isSolution: boolean): SourcePoints 
     stamp: declared.stamp,
     latencyS: declared.latencyS,
     available: declared.available,
+    ...(reference === undefined ? {} : { reference }),
   };
 }
 

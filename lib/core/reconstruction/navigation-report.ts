@@ -1,6 +1,7 @@
 /** Whether the navigation behind an approach can be trusted: what its screen shows. */
 import type { Figure } from '../figure';
 import type { FeedStretch } from '../navigation/source-states';
+import type { SourceReference } from './source-reference';
 
 /** Rows of the solution that were missing or not used, as a stretch with its reason. */
 export type UnusedStretch = Readonly<{
@@ -72,11 +73,15 @@ export type SourcePoints = Readonly<{
   stamp: 'measured' | 'generated' | 'received' | null;
   latencyS: number | null;
   available: 'real-time' | 'afterwards' | null;
+  /** What its position is of once it is used; absent in older ones. */
+  reference?: SourceReference;
 }>;
 
 /**
  * What the rate of a position across the axis and the velocity beside it differ by at the furthest
  * distance. `orbitS` is the orbit whose mean motion would do that, null where none of low height does.
+ * `about` is the axis, with its sense, that the axes would turn about were the velocity inertial;
+ * `reading` what that says about what session.yaml states.
  */
 export type TurningAxes = Readonly<{
   axis: 'y' | 'z';
@@ -84,6 +89,15 @@ export type TurningAxes = Readonly<{
   distanceM: number;
   orbitS: number | null;
   isDeclared: boolean;
+  about: string;
+  reading:
+    | 'as-stated'
+    | 'inertial'
+    | 'inertial-by-orbit'
+    | 'turned-twice'
+    | 'normal-reversed'
+    | 'against-orbit'
+    | 'other';
 }>;
 
 export type NavigationReport = Readonly<{

@@ -117,8 +117,12 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     channels: [],
   };
   const placedLogs = logs.map(({ placed }) => placed);
+  const navigation =
+    session === null || context.evaluated === null
+      ? null
+      : navigationFigures(session, checked, context.evaluated);
   const notes: readonly Issue[] = [
-    ...notesOf(input, session, contact, placedLogs),
+    ...notesOf(input, session, contact, placedLogs, navigation?.turning ?? []),
     ...absenceNotes(input.rules, rules.results, context),
   ];
   const steps =
@@ -165,10 +169,6 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     touch,
     origin: session?.origin ?? origin,
   });
-  const navigation =
-    session === null || context.evaluated === null
-      ? null
-      : navigationFigures(session, checked, context.evaluated);
   const approach =
     session === null || context.evaluated === null
       ? null

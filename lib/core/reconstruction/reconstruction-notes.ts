@@ -4,7 +4,10 @@ import type { Issue } from '../result';
 import type { SessionInput } from '../session/session-input';
 import type { SessionMotion } from './estimated-motion';
 import { logEndNotes } from './log-end-notes';
+import type { TurningAxes } from './navigation-report';
 import type { PlacedSource } from './placed-sources';
+import { referenceNotes } from './reference-notes';
+import { isElsewhere } from './source-reference';
 import { contradictionText } from './spoken-contradiction';
 
 function note(code: string, message: string, file?: string): Issue {
@@ -34,12 +37,14 @@ function contradictions(logs: readonly PlacedSource[]): readonly Issue[] {
  * @param session its motion; `null` where none could be estimated
  * @param contact the instant of contact; `null` for none
  * @param logs the logs on session time
+ * @param turning velocities found in other axes than their position
  */
 export function notesOf(
   input: SessionInput,
   session: SessionMotion | null,
   contact: ContactTime | null,
   logs: readonly PlacedSource[],
+  turning: readonly TurningAxes[],
 ): readonly Issue[] {
   const notes: Issue[] = [...input.notComputed, ...contradictions(logs)];
   const telemetry = input.sources.filter((source) => source.type === 'telemetry');
@@ -83,15 +88,7 @@ export function notesOf(
         ),
       );
     }
-    if (declared.velocityFrame === 'inertial') {
-      notes.push(
-        note(
-          'velocity-inertial',
-          'Velocity is in inertial axes: range rate is not touched by that, lateral rates are as measured.',
-          file,
-        ),
-      );
-    }
+    notes.push(...referenceNotes(session, turning));
     for (const other of telemetry) {
       if (other.file === file) continue;
       const moves = other.channels.some(({ as }) => as === 'position.x' || as === 'range');
@@ -109,7 +106,9 @@ export function notesOf(
     notes.push(
       note(
         'no-contact',
-        'No contact: the data do not reach the plane of first touch, and no log names it.',
+        isElsewhere(session.source.reference)
+          ? 'No contact: the position is not of the ports, and no log names it.'
+          : 'No contact: the data do not reach the plane of first touch, and no log names it.',
       ),
     );
   }

@@ -163,6 +163,8 @@ export type Contact = Readonly<{
   /** Who declared it, and what was computed; absent where it was found in the data. */
   set?: Readonly<{ by: string | null; basis: string; computedS: Figure | null }>;
   conditions: Readonly<Record<string, Figure>>;
+  /** Why no condition is evaluated; absent where they are. */
+  notEvaluated?: string;
   /** How long before contact the last sample under each condition was taken; absent in older ones. */
   ages?: Readonly<Record<string, Figure>>;
 }>;

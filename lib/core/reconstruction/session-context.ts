@@ -8,7 +8,7 @@ import { handTiesOf } from '../session/clock-correction';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
 import type { SpokenLog } from './callout-figures';
 import { type CheckedSource, checkSource } from './data-quality';
-import { estimateSessionMotion, type SessionMotion } from './estimated-motion';
+import { estimateSessionMotion, motionOfPorts, type SessionMotion } from './estimated-motion';
 import { lastEdge } from './last-edge';
 import { type FlownPhase, type FoundPhases, findPhases, type LastEdge } from './phase-figures';
 import {
@@ -18,6 +18,7 @@ import {
   placeTelemetry,
   rowsOnSession,
 } from './placed-sources';
+import { bringToPorts } from './port-sources';
 import { quantityByName } from './quantities';
 import type { SessionEvent } from './reconstruction';
 import { discreteColumns } from './seen-things';
@@ -29,7 +30,7 @@ export type PlacedTelemetry = Readonly<{
   checked: readonly CheckedSource[];
 }>;
 
-/** Telemetry on session time, looked over. */
+/** Telemetry on session time, looked over, then brought to the ports. */
 function placeAllTelemetry(input: SessionInput): PlacedTelemetry {
   const placed = input.sources.flatMap((source) =>
     source.type === 'telemetry'
@@ -45,7 +46,7 @@ function placeAllTelemetry(input: SessionInput): PlacedTelemetry {
       ),
     }),
   );
-  return { placed, checked };
+  return { placed, checked: bringToPorts(checked) };
 }
 
 /** Instants that a log's calls can be held against: contact, where the motion itself shows it. */
@@ -53,7 +54,7 @@ function knownInstants(
   session: SessionMotion | null,
   contactAxialM: number,
 ): readonly KnownInstant[] {
-  const contact = findContactTime(session?.motion ?? null, contactAxialM, null);
+  const contact = findContactTime(motionOfPorts(session), contactAxialM, null);
   if (contact === null) return [];
   const sdS = (contact.halfS ?? 0) / NORMAL_95;
   return [{ event: 'contact', timeS: contact.timeS, sdS }];
@@ -127,7 +128,7 @@ export function sessionContext(input: SessionInput): SessionContext {
   );
   const logged = ruleEvents.find((entry) => entry.event === 'contact');
   const computed = findContactTime(
-    session?.motion ?? null,
+    motionOfPorts(session),
     plan?.contactAxialM ?? 0,
     logged?.timeS ?? null,
   );

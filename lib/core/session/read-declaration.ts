@@ -1,5 +1,7 @@
 /** What a telemetry source states about its dialect and about its numbers. */
+import { NORMAL_95 } from '../math/statistics';
 import { findUnit } from '../units/unit';
+import { readPoints } from './read-points';
 import type { Report } from './schema-issues';
 import type { DialectSpec } from './session-file';
 import type { TelemetryDeclaration } from './session-input';
@@ -86,11 +88,17 @@ const KEY_UNITS: readonly (readonly [ending: string, spelling: string])[] = [
   ['_s', 's'],
 ];
 
-/** A stated accuracy in SI, by quantity: the unit stands in the key or beside the number. */
+/**
+ * A stated accuracy in SI, by quantity, as the half-width of the 95 % interval: the unit stands in the key
+ * or beside the number. One standard deviation is taken as that of a normal distribution.
+ */
 function readAccuracy(data: TelemetryData['accuracy']): TelemetryDeclaration['accuracy'] {
   if (data === undefined || typeof data === 'string') return null;
   const stated = Object.entries(data).map(([key, value]): [string, number] => {
-    if (typeof value !== 'number') return [key, value.value * (findUnit(value.unit)?.toSi ?? 1)];
+    if (typeof value !== 'number') {
+      const times = value.is === '1 sd' ? NORMAL_95 : 1;
+      return [key, times * value.value * (findUnit(value.unit)?.toSi ?? 1)];
+    }
     const [ending, spelling] = KEY_UNITS.find(([suffix]) => key.endsWith(suffix)) ?? ['', '1'];
     return [key.slice(0, key.length - ending.length), value * (findUnit(spelling)?.toSi ?? 1)];
   });
@@ -145,11 +153,9 @@ export function checkNavigation(data: TelemetryData, path: KeyPath, report: Repo
 
 /** Reads points, frame, lever arm, stamp, latency, availability and accuracy. */
 export function readDeclaration(data: TelemetryData): TelemetryDeclaration {
-  const points =
-    typeof data.points === 'object' ? `${data.points.from} to ${data.points.to}` : data.points;
   const arm = typeof data.lever_arm_m === 'number' ? [data.lever_arm_m, 0, 0] : data.lever_arm_m;
   return {
-    points: points ?? null,
+    ...readPoints(data),
     velocityFrame: data.velocity_frame ?? null,
     leverArmM: arm ?? null,
     stamp: data.stamp ?? null,

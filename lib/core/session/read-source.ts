@@ -3,6 +3,7 @@ import type { Instant } from '../time/instant';
 import type { TimeSpec } from '../time/time-code';
 import { readChannels } from './read-channels';
 import { checkNavigation, readDeclaration, readDialect } from './read-declaration';
+import { checkPoints } from './read-points';
 import { readClock, readTime } from './read-time-spec';
 import type { Report } from './schema-issues';
 import type { SourceSpec, TelemetrySpec } from './session-file';
@@ -59,6 +60,7 @@ function readTelemetry(
 ): TelemetrySpec {
   const layout = data.layout ?? 'wide';
   checkNavigation(data, path, report);
+  checkPoints(data, path, report);
   const time = readTelemetryTime(data, zero, path, report);
   for (const key of ['name_column', 'value_column'] as const) {
     if (layout === 'long') {

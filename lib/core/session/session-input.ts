@@ -10,6 +10,7 @@ import type { Issue } from '../result';
 import type { Instant } from '../time/instant';
 import type { ClockCorrection } from './clock-correction';
 import type { HandlingRating, HandlingTask } from './handling-words';
+import type { MeasuredBetween, OrbitTurn } from './measured-points';
 import type { PhaseEdit } from './phase-edit';
 import type { Plan } from './plan';
 import type { Rule } from './rule';
@@ -45,6 +46,12 @@ export type TelemetryDeclaration = Readonly<{
   latencyS: number | null;
   available: 'real-time' | 'afterwards' | null;
   accuracy: Readonly<Record<string, number>> | null;
+  /** Both ends of what is measured; absent where nothing is stated of them. */
+  between?: MeasuredBetween;
+  /** Axes of position and velocity; absent for those of the target's port. */
+  axes?: 'orbit';
+  /** The orbit that the axes of the position go round with; absent where not stated. */
+  orbit?: OrbitTurn;
   /** What the values come from; absent where not stated. */
   sensor?: string;
   /** Which column says what feeds the solution, and what its values mean; absent where not stated. */

@@ -117,7 +117,47 @@ const navigationSchema = z
   })
   .describe('Which sensor fed the solution of this source when.');
 
-const statedSchema = z.strictObject({ value: z.number().min(0), unit: name });
+const statedSchema = z.strictObject({
+  value: z.number().min(0),
+  unit: name,
+  is: z
+    .enum(['95 %', '1 sd'])
+    .optional()
+    .describe('Half-width of the 95 % interval, or one standard deviation. Default 95 %.'),
+});
+
+const metres = z.number().min(-1000).max(1000);
+
+const pointSchema = z.union([
+  name,
+  z.strictObject({
+    is: z.enum(['port', 'centre of mass', 'sensor']).describe('What the point is.'),
+    name: name.optional().describe('What people call it. Default: what it is.'),
+    to_port_m: z
+      .array(metres)
+      .length(3)
+      .optional()
+      .describe('From it to the docking port of its body, in that body’s axes, m.'),
+  }),
+]);
+
+const orbitSchema = z
+  .strictObject({
+    normal: z
+      .enum(['x', '-x', 'y', '-y', 'z', '-z'])
+      .describe('Along which axis of the position the normal of the orbit points.'),
+    altitude_m: z
+      .number()
+      .min(100_000)
+      .max(1e9)
+      .optional()
+      .describe('Of a circular orbit of the Earth, above the equatorial radius, m.'),
+    mean_motion_radps: z.number().gt(0).max(0.01).optional().describe('Mean motion, rad/s.'),
+    period_s: z.number().min(600).max(1e7).optional().describe('Time of one orbit, s.'),
+  })
+  .describe(
+    'The orbit that the axes of the position go round with; its rate is stated in one way.',
+  );
 
 const telemetrySchema = z
   .strictObject({
@@ -145,23 +185,39 @@ const telemetrySchema = z
     decimal: z.enum(['.', ',']).optional().describe('Default: found by reading.'),
     encoding: name.optional().describe('Default: found by reading.'),
     points: z
-      .union([name, z.strictObject({ from: name, to: name })])
+      .union([name, z.strictObject({ from: pointSchema, to: pointSchema })])
       .optional()
-      .describe('Which points the position is between. Default: port to port.'),
-    velocity_frame: z.enum(['rotating', 'inertial']).optional(),
+      .describe(
+        'What is measured: from a point of the vehicle to one of the target. Default: port to port.',
+      ),
+    axes: z
+      .enum(['target port', 'orbit'])
+      .optional()
+      .describe(
+        'Axes of position and velocity: of the target’s port (default), or axes that go round with the orbit.',
+      ),
+    velocity_frame: z
+      .enum(['rotating', 'inertial'])
+      .optional()
+      .describe(
+        'rotating: the rate of the position in its axes; inertial: taken in axes that do not turn. Default rotating.',
+      ),
+    orbit: orbitSchema.optional(),
     sensor: name.optional().describe('What the values come from, as people call it.'),
     navigation: navigationSchema.optional(),
     lever_arm_m: z
       .union([z.number(), z.array(z.number()).length(3)])
       .optional()
-      .describe('From the reference point to the docking port, m, in port axes.'),
+      .describe(
+        'From the vehicle’s point to its docking port, in its axes, m; x alone as a number.',
+      ),
     stamp: z.enum(['measured', 'generated', 'received']).optional(),
     latency_s: z.number().optional().describe('Stamp minus measurement, s.'),
     available: z.enum(['real-time', 'afterwards']).optional(),
     accuracy: z
       .union([name, z.record(name, z.union([z.number().min(0), statedSchema]))])
       .optional()
-      .describe('Stated half-width of the 95 % interval, by quantity; text is kept unused.'),
+      .describe('What the source states of its error, by quantity; text is kept unused.'),
   })
   .describe('A table of samples.');
 

@@ -2,6 +2,9 @@
 
 const AXES = ['x', 'y', 'z'];
 const ANGLES = ['roll', 'pitch', 'yaw'];
+/** Of the vehicle and of the target against the same axes, or of the vehicle against the target. */
+const ATTITUDES = ['attitude', 'target_attitude', 'relative_attitude'];
+const QUATERNION = ['q_w', 'q_x', 'q_y', 'q_z'];
 
 function named(stem: string, parts: readonly string[], siUnit: string): [string, string][] {
   return parts.map((part) => [`${stem}.${part}`, siUnit]);
@@ -14,6 +17,7 @@ export const CHANNEL_QUANTITIES: ReadonlyMap<string, string> = new Map([
   ...named('position', AXES, 'm'),
   ...named('velocity', AXES, 'm/s'),
   ...named('attitude_error', ANGLES, 'rad'),
+  ...ATTITUDES.flatMap((stem) => [...named(stem, ANGLES, 'rad'), ...named(stem, QUATERNION, '1')]),
   ...named('body_rate', ANGLES, 'rad/s'),
   ...named('hand_controller', [...AXES, ...ANGLES], '1'),
   ...named('jet_on_time', AXES, 's'),

@@ -7,6 +7,7 @@ import type {
   SolutionStep,
 } from '../../core/reconstruction/navigation-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { turningWords } from '../../core/reconstruction/turning-words';
 import { formatCount, formatNumber } from '../../core/units/number-text';
 import { type FigureView, figureView, timelineHref } from '../figure-view';
 import { plural } from '../format-number';
@@ -227,19 +228,15 @@ function answerOf(
       figureView(pair.scatterM, { sessionId, label: `${pair.second}, scatter` }),
       '.',
     ]);
-  for (const { axis, differenceMps, distanceM, orbitS, isDeclared } of report.turning ?? [])
+  for (const turning of report.turning ?? [])
     sentences.push([
-      `Along ${axis} the rate of the position and the velocity differ by `,
-      figureView(differenceMps, {
+      `Along ${turning.axis} the rate of the position and the velocity differ by `,
+      figureView(turning.differenceMps, {
         sessionId,
-        label: `Rate of the position less velocity along ${axis}`,
+        label: `Rate of the position less velocity along ${turning.axis}`,
         form: 'signed',
       }),
-      ` at ${formatNumber(distanceM, 0)} m, in proportion to the distance: ${
-        orbitS === null
-          ? 'the axes of one turn against those of the other'
-          : `n times r of an orbit of ${formatNumber(orbitS / 60, 0)} min, so the velocity is in inertial axes`
-      }${isDeclared ? ', as session.yaml states' : ', which session.yaml does not state'}.`,
+      ` at ${formatNumber(turning.distanceM, 0)} m, in proportion to the distance: ${turningWords(turning) ?? 'the axes of one turn against those of the other'}.`,
     ]);
   if (report.pairs.length === 0)
     sentences.push(['No second range was recorded: a bias of the solution would not be seen.']);

@@ -12,20 +12,21 @@ export type PointsRow = Readonly<{
   stamps: string;
 }>;
 
-const PORTS = /port/i;
-
-function pointsText({ points }: SourcePoints): string {
-  return points ?? 'taken as port to port; not stated';
+function pointsText({ points, reference }: SourcePoints): string {
+  return points ?? reference?.label ?? 'taken as port to port; not stated';
 }
 
-function leverText({ leverArmM, points }: SourcePoints): string {
-  if (leverArmM !== null) {
-    const [x = 0, y = 0, z = 0] = leverArmM;
-    return `${[x, y, z].map((m) => formatNumber(m, 2)).join(', ')} m to the port; not brought to the port without both attitudes`;
+/** What became of points that are no ports; the figures of the solution are of the ones named here. */
+function leverText({ leverArmM, reference }: SourcePoints): string {
+  if (reference?.points === 'brought') {
+    const columns = reference.used.flatMap(({ channels }) => channels);
+    return `brought to the ports${columns.length === 0 ? '' : ` with the attitude in ${columns.join(', ')}`}`;
   }
-  if (points !== null && !PORTS.test(points))
-    return 'not stated: figures are between these points, not the ports';
-  return 'none stated';
+  if (reference?.points === 'elsewhere')
+    return `figures are between these points, not the ports: ${reference.why}`;
+  if (leverArmM === null) return 'none stated';
+  const [x = 0, y = 0, z = 0] = leverArmM;
+  return `${[x, y, z].map((m) => formatNumber(m, 2)).join(', ')} m to the port`;
 }
 
 const VELOCITY_WORDS = {
@@ -44,8 +45,10 @@ function stampText({ stamp, latencyS, available }: SourcePoints): string {
   return parts.join(', ');
 }
 
-function velocityText({ measuresVelocity, velocityFrame }: SourcePoints): string {
+function velocityText({ measuresVelocity, velocityFrame, reference }: SourcePoints): string {
   if (measuresVelocity === 'no') return 'none measured';
+  if (reference?.velocity === 'turned')
+    return 'in inertial axes; n times r is taken off, by the orbit stated';
   return velocityFrame === null
     ? 'taken as the rate of the position; not stated'
     : VELOCITY_WORDS[velocityFrame];

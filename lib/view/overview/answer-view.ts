@@ -10,6 +10,7 @@ import type { ContactRow, ContactView } from '../contact-view';
 import { figureView } from '../figure-view';
 import { utcTimeText } from '../format-date';
 import { spokenDuration } from '../format-time';
+import { pointsView } from '../points-view';
 import { listParts, type Sentence } from '../sentence';
 import { unplannedParts, whereTheTimeWent } from './time-spent-view';
 
@@ -24,6 +25,7 @@ export function answerView(
       ? noContact(reconstruction, sessionId)
       : contactSentence(contact, utcOfContact(reconstruction)),
     ...(contact === null ? [] : tableSentences(contact)),
+    elsewhereSentence(reconstruction),
     ...timeSentences(reconstruction, sessionId),
     stepsNotFlown(reconstruction),
     ...ruleSentences(reconstruction, sessionId),
@@ -32,9 +34,18 @@ export function answerView(
 
 function contactSentence(contact: ContactView, utc: string): Sentence {
   const rate = contact.rows.find((row) => row.condition === 'closing_rate')?.measured ?? null;
+  if (contact.notEvaluated !== null) return ['Contact at ', contact.time, `${utc}.`];
   return rate === null
     ? ['Contact at ', contact.time, `${utc}; the closing rate was not measured.`]
     : ['Contact at ', contact.time, `${utc}, closing at `, rate, '.'];
+}
+
+/** Ranges and rates that are not of the ports say so once, where the answer is read. */
+function elsewhereSentence(reconstruction: Reconstruction): Sentence {
+  const points = pointsView(reconstruction);
+  return points === null
+    ? []
+    : [`Every range, rate and offset here is of ${points.label}, not of the ports.`];
 }
 
 function utcOfContact({ contact, session }: Reconstruction): string {
@@ -44,13 +55,16 @@ function utcOfContact({ contact, session }: Reconstruction): string {
   return ` (${utcTimeText(session.zeroTaiNs, timeS)}${isSure ? '' : ', not certain'})`;
 }
 
-function noContact({ phases, evaluated }: Reconstruction, sessionId: string): Sentence {
+function noContact(reconstruction: Reconstruction, sessionId: string): Sentence {
+  const { phases, evaluated } = reconstruction;
   const last = phases.at(-1);
   if (last === undefined) {
     return evaluated === null
       ? ['No range was measured, so the approach could not be reconstructed.']
       : ['No contact was found, and without a plan no phase is told apart.'];
   }
+  if (pointsView(reconstruction) !== null)
+    return ['Contact is not known: the motion is not of the ports, and no log names it.'];
   return ['No contact was found: ', ...endOfData(last, sessionId)];
 }
 
@@ -65,8 +79,10 @@ function endOfData(last: Phase, sessionId: string): Sentence {
   ];
 }
 
-function tableSentences({ rows }: ContactView): readonly Sentence[] {
-  const measured = rows.filter((row) => row.standing !== 'not measured');
+function tableSentences({ rows, notEvaluated }: ContactView): readonly Sentence[] {
+  if (notEvaluated !== null)
+    return [[`The conditions at contact are not evaluated: ${notEvaluated}.`]];
+  const measured = rows.filter((row) => row.measured !== null);
   const by = (standing: ContactRow['standing']) => rows.filter((row) => row.standing === standing);
   const beyond = [...by('above'), ...by('below')];
   const close = by('too close to call');

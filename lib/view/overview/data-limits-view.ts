@@ -100,7 +100,7 @@ function unevaluated({ rules }: Reconstruction): readonly Sentence[] {
 }
 
 function unmeasured({ contact, plan }: Reconstruction): readonly Sentence[] {
-  if (contact === null) return [];
+  if (contact === null || contact.notEvaluated !== undefined) return [];
   const names = contactLimitsOf(plan)
     .limits.filter((limit) => (contact.conditions[limit.condition]?.value ?? null) === null)
     .map((limit): Sentence => [limit.label.toLowerCase()]);

@@ -84,6 +84,10 @@ simulations: { files: 'runs/*.csv', like: g.csv }
     declared: {
       points: 'sensor to reflector',
       leverArmM: [1, 0, -0.5],
+      between: {
+        vehicle: { name: 'sensor', isPort: false, toPortM: [1, 0, -0.5] },
+        target: { name: 'reflector', isPort: false, toPortM: null },
+      },
       latencyS: 0.4,
       accuracy: { range: 0.05, body_rate: (0.1 * Math.PI) / 180 },
     },

@@ -42,6 +42,9 @@ export function ContactTable({ view }: ContactTableProps) {
               ))}
             </tbody>
           </table>
+          {view.notEvaluated !== null && (
+            <p className="unsure">Not evaluated: {view.notEvaluated}.</p>
+          )}
           <p className="panel-note">
             At <FigureValue figure={view.time} />: {view.basis}.{' '}
             {view.rows.some((row) => row.measured !== null) &&

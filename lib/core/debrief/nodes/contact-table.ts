@@ -17,6 +17,7 @@ const STANDING: Readonly<Record<ConditionStanding['standing'], readonly [string,
   above: ['beyond', 'beyond'],
   near: ['too close to call', 'unsure'],
   'not measured': ['not measured', 'unsure'],
+  'not evaluated': ['not evaluated', 'unsure'],
 };
 
 /** The key of a condition's figure. */
@@ -77,6 +78,7 @@ export const contactTable = defineBlock(
           ],
           rows,
           note: noteOf(
+            contact.notEvaluated === undefined ? '' : `Not evaluated: ${contact.notEvaluated}.`,
             `Limits: ${contactLimitsOf(plan).source}; they hold for a mechanism built to that standard. Attitude error is against command, which is a misalignment only where the target held its own attitude. Too close to call: nearer to the bound than the uncertainty.`,
             byHandNote(rows),
           ),

@@ -2,6 +2,7 @@ import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { CaptureView } from '@/lib/view/capture-view';
 import type { ContactView } from '@/lib/view/contact-view';
 import type { EditOffer } from '@/lib/view/phase-edit-view';
+import type { PointsView } from '@/lib/view/points-view';
 import { EditButton } from '../../_components/edit-button';
 import type { EditPlace } from '../../_components/edit-dialog';
 import { EvidenceList } from '../../_components/evidence-list';
@@ -10,20 +11,23 @@ import styles from './contact.module.css';
 type FirstTouchProps = Readonly<{
   contact: ContactView | null;
   capture: CaptureView | null;
+  points: PointsView | null;
   /** Contact declared by hand: what its dialog starts from. */
   offer: EditOffer;
   place: EditPlace;
 }>;
 
 /** When the ports first touched, on which basis, and who told of it how much later. */
-export function FirstTouch({ contact, capture, offer, place }: FirstTouchProps) {
+export function FirstTouch({ contact, capture, points, offer, place }: FirstTouchProps) {
   const declare = <EditButton words="Declare contact" offer={offer} place={place} />;
   if (contact === null) {
     return (
       <section className="panel">
         <h2>First touch</h2>
         <p className="soft">
-          No contact: the data do not reach the plane of first touch, and no log names it.
+          {points === null
+            ? 'No contact: the data do not reach the plane of first touch, and no log names it.'
+            : `Contact is not known: no log names it, and the motion does not show it, for the figures are of ${points.label}, and ${points.why}.`}
         </p>
         {declare}
       </section>
@@ -66,8 +70,9 @@ export function FirstTouch({ contact, capture, offer, place }: FirstTouchProps) 
       </dl>
       {!contact.isMeasured && (
         <p className="panel-note">
-          The motion does not show first touch here, so the report stands for it, and its delay is
-          not known.
+          The motion does not show first touch here
+          {points === null ? '' : `, for it is of ${points.label}`}, so the report stands for it,
+          and its delay is not known.
         </p>
       )}
     </section>

@@ -1,0 +1,182 @@
+import { describe, expect, test } from 'vitest';
+import {
+  attitudeTrack,
+  quaternionOfAngles,
+  rotationsAt,
+  turnedBack,
+  turnedBoth,
+  turnedVector,
+} from '@/lib/core/navigation/attitude-track';
+import { intoTurningAxes } from '@/lib/core/navigation/inertial-velocity';
+import { toPorts } from '@/lib/core/navigation/to-ports';
+import { meanMotionRadPerS } from '@/lib/core/session/mean-motion';
+import { expectWithin } from '../../support/expect-within';
+
+const DEG = Math.PI / 180;
+const tS = Float64Array.from({ length: 601 }, (_, i) => 0.1 * i);
+const column = (at: (t: number) => number) => tS.map(at);
+
+type Angles = (t: number) => readonly [roll: number, pitch: number, yaw: number];
+const track = (angles: Angles) =>
+  attitudeTrack(tS, (i) => quaternionOfAngles(...angles(tS[i] ?? 0)));
+
+/** Source: recomputed from WGS 84 and Kepler's third law: an orbit at 400 km takes 92.5604 min. */
+test('the mean motion of an orbit at 400 km is that of 92.56 min', () => {
+  const minutes = (2 * Math.PI) / meanMotionRadPerS(400_000) / 60;
+  expectWithin(minutes, 92.5604, 5e-4, 'the source takes GM to four digits');
+});
+
+/** Source: n r at 250 m with n = 0.00113 rad/s (recomputed, elementary): 0.2825 m/s. */
+test('omega x r of 250 m is taken off an inertial velocity, with its sense', () => {
+  const one = (value: number) => Float64Array.of(value);
+  const zero = one(0);
+  const position = [one(250), zero, zero];
+  const inertial = [one(-0.25), zero, one(0.2825)];
+  const [x, y, z] = intoTurningAxes(position, inertial, [0, -0.00113, 0]);
+  expect([x?.[0], y?.[0]]).toEqual([-0.25, 0]);
+  expectWithin(z?.[0], 0, 1e-12, 'rounding');
+  const other = intoTurningAxes(position, inertial, [0, 0.00113, 0]);
+  expectWithin(other[2]?.[0], 0.565, 1e-12, 'twice n r the other way');
+});
+
+describe('an arm of 5 m', () => {
+  const still = (yaw: (t: number) => number) =>
+    toPorts(
+      {
+        tS,
+        positionM: [column(() => 10), column(() => 0), column(() => 0)],
+        velocityMps: [column(() => 0), column(() => 0), column(() => 0)],
+        longestStepS: 1,
+      },
+      {
+        targetFrom: null,
+        vehicleInTarget: rotationsAt(
+          track((t) => [0, 0, yaw(t)]),
+          tS,
+          1,
+        ),
+        vehicleArmM: [-5, 0, 0],
+        targetArmM: [0, 0, 0],
+        attitudeStepS: 0.1,
+      },
+    );
+
+  /** Source: recomputed, elementary: 5 m x sin 1 deg = 0.0873 m. */
+  test('turns 1 deg into 0.0873 m across', () => {
+    const { positionM } = still(() => DEG);
+    expectWithin(positionM[1]?.[300], -0.0873, 5e-5, 'the source prints 0.1 mm');
+    expectWithin(positionM[0]?.[300], 5, 1e-3, '5 m x cos 1 deg');
+  });
+
+  /** Source: recomputed, elementary: 0.2 deg/s x 5 m = 0.01745 m/s. */
+  test('turns 0.2 deg/s into 0.01745 m/s across', () => {
+    const { velocityMps } = still((t) => 0.2 * DEG * (t - 30));
+    expectWithin(velocityMps?.[1]?.[300], -0.01745, 5e-6, 'the source prints 0.01 mm/s');
+    expectWithin(velocityMps?.[0]?.[300], 0, 1e-6, 'across alone where the arm lies along x');
+  });
+});
+
+describe('attitudes', () => {
+  const angles: Angles = (t) => [0.3 + 0.01 * t, -0.2, 2.5 + 0.02 * t];
+
+  /** By hand: Rz(90 deg) takes x to y and y to -x. */
+  test('a yaw of 90 deg takes x to y', () => {
+    const [x, y, z] = turnedVector(
+      rotationsAt(
+        track(() => [0, 0, 90 * DEG]),
+        tS,
+        1,
+      ),
+      [1, 2, 3],
+    );
+    expectWithin(x?.[5], -2, 1e-12, 'rounding');
+    expectWithin(y?.[5], 1, 1e-12, 'rounding');
+    expectWithin(z?.[5], 3, 1e-12, 'rounding');
+  });
+
+  test('a quaternion and its negative are one attitude, also where the sign changes from row to row', () => {
+    const plain = rotationsAt(track(angles), tS, 1);
+    const turned = rotationsAt(
+      attitudeTrack(tS, (i) => {
+        const [w, x, y, z] = quaternionOfAngles(...angles(tS[i] ?? 0));
+        const scale = i % 2 === 0 ? 3 : -0.5;
+        return [w * scale, x * scale, y * scale, z * scale];
+      }),
+      tS,
+      1,
+    );
+    plain.forEach((element, k) => {
+      expectWithin(turned[k]?.[77], element[77] ?? Number.NaN, 1e-12, 'rounding');
+    });
+  });
+
+  test('there and back again is where it was; nothing is told inside a gap', () => {
+    const there = rotationsAt(track(angles), tS, 1);
+    const both = turnedBoth(turnedBack(there), there);
+    const identity = [1, 0, 0, 0, 1, 0, 0, 0, 1];
+    identity.forEach((wanted, k) => {
+      expectWithin(both[k]?.[123], wanted, 1e-12, 'rounding');
+    });
+    const torn = attitudeTrack(Float64Array.of(0, 1, 30, 31), () => [1, 0, 0, 0]);
+    expect(rotationsAt(torn, Float64Array.of(0.5, 15), 2)[0]).toEqual(
+      Float64Array.of(1, Number.NaN),
+    );
+  });
+});
+
+/**
+ * By construction: ports that move as wished, a target and a vehicle that turn as wished, points at
+ * their own places; what a sensor between the points would see in axes of the orbit, differentiated
+ * numerically, is brought back.
+ */
+test('points on two turning bodies, seen in axes of the orbit, come back as the ports', () => {
+  const portM = (t: number) => [60 - 0.2 * t, 0.3 * Math.sin(0.05 * t), 0.1 * t - 2] as const;
+  const target = track((t) => [0.01 * Math.sin(0.1 * t), 0.03, 0.05 * Math.cos(0.07 * t)]);
+  const vehicle = track((t) => [0.02, 0.04 * Math.sin(0.09 * t), 3.1 + 0.001 * t]);
+  const [vehicleArmM, targetArmM] = [[4, 0.2, -0.5] as const, [-7, 1, 2] as const];
+  const seen = (at: Float64Array) => {
+    const targetAt = rotationsAt(target, at, 1);
+    const arm = turnedVector(rotationsAt(vehicle, at, 1), vehicleArmM);
+    const port = [0, 1, 2].map((axis) =>
+      Float64Array.from(at, (t) => (portM(t)[axis] ?? 0) + (targetArmM[axis] ?? 0)),
+    );
+    // r' = T (port + b) - C a, by hand from the same definitions.
+    return [0, 1, 2].map((axis) =>
+      Float64Array.from(at, (_, i) => {
+        let sum = 0;
+        for (let k = 0; k < 3; k++) sum += (targetAt[3 * axis + k]?.[i] ?? 0) * (port[k]?.[i] ?? 0);
+        return sum - (arm[axis]?.[i] ?? 0);
+      }),
+    );
+  };
+  const rows = tS.subarray(50, 550);
+  const [before, after] = [seen(rows.map((t) => t - 0.1)), seen(rows.map((t) => t + 0.1))];
+  const positionM = seen(rows);
+  const velocityMps = positionM.map((_, axis) =>
+    rows.map((_, i) => ((after[axis]?.[i] ?? 0) - (before[axis]?.[i] ?? 0)) / 0.2),
+  );
+  const targetFrom = turnedBack(rotationsAt(target, rows, 1));
+  const found = toPorts(
+    { tS: rows, positionM, velocityMps, longestStepS: 1 },
+    {
+      targetFrom,
+      vehicleInTarget: turnedBoth(targetFrom, rotationsAt(vehicle, rows, 1)),
+      vehicleArmM,
+      targetArmM,
+      attitudeStepS: 0.1,
+    },
+  );
+  for (const row of [100, 250, 400]) {
+    const t = rows[row] ?? 0;
+    [0, 1, 2].forEach((axis) => {
+      expectWithin(found.positionM[axis]?.[row], portM(t)[axis] ?? 0, 1e-9, 'rounding');
+      const rate = ((portM(t + 1e-3)[axis] ?? 0) - (portM(t - 1e-3)[axis] ?? 0)) / 2e-3;
+      expectWithin(
+        found.velocityMps?.[axis]?.[row],
+        rate,
+        5e-4,
+        'lines over 2 s of turns that bend',
+      );
+    });
+  }
+});
