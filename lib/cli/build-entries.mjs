@@ -43,7 +43,15 @@ await build({
   target: 'node20',
   // Native parts stay where they are installed, and so do the tools. The rest is bundled: a process that
   // opens four hundred files to start takes a second longer.
-  external: ['@duckdb/node-bindings', 'libsql', 'next', 'esbuild', '@playwright/test', 'fsevents'],
+  external: [
+    '@duckdb/node-bindings',
+    '@myriaddreamin/typst-ts-node-compiler',
+    'libsql',
+    'next',
+    'esbuild',
+    '@playwright/test',
+    'fsevents',
+  ],
   banner: {
     js: [
       "import { createRequire as requireFrom } from 'node:module';",

@@ -29,6 +29,7 @@ export const CRASH_POINTS = [
   'publish:rendered',
   'publish:record-synced',
   'publish:page-synced',
+  'publish:pdf-synced',
   'publish:package-synced',
   'publish:manifest-synced',
   'publish:signature-synced',

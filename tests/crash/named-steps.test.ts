@@ -42,7 +42,7 @@ const EVERY_DAY: readonly CrashPointName[] = [
   'import:read',
   'import:files-renamed',
   'import:committed',
-  'publish:package-synced',
+  'publish:pdf-synced',
   'publish:renamed',
   'publish:committed',
   'replace:committed',

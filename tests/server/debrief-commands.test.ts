@@ -35,6 +35,8 @@ const { dataDir } = freshDataDir();
 /** What lies in a published folder. */
 const PUBLISHED_FILES = [
   'data.zip',
+  'debrief-a4.pdf',
+  'debrief-letter.pdf',
   'debrief.html',
   'manifest.sha256',
   'manifest.sig',

@@ -9,7 +9,8 @@ export type BuiltEntry =
   | 'poll-child'
   | 'trial-child'
   | 'make-demo'
-  | 'publish-child';
+  | 'publish-child'
+  | 'quick-look-child';
 
 /** Path of a bundled entry; the server always runs in the project's folder. */
 export function builtEntry(name: BuiltEntry): string {

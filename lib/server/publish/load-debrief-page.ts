@@ -2,6 +2,7 @@
 import { checkDocument, type DocumentCheck } from '@/lib/core/debrief/check-document';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import { glyphChecks } from '@/lib/core/debrief/pdf/glyph-checks';
 import {
   type InsertMenu,
   insertMenu,
@@ -13,6 +14,7 @@ import { loadDocument } from '../queries/load-document';
 import { loadPublications } from '../queries/load-publications';
 import { channelsOf, fullMaterial } from './full-material';
 import { loadMaterialOutline, outlineMaterial } from './load-material';
+import { loadPdfFonts } from './pdf/pdf-fonts';
 import { checkedDocument, isDraftNode } from './stored-document';
 
 export type DraftState = Readonly<{
@@ -99,5 +101,9 @@ export async function checkDraft(sessionId: string): Promise<readonly DocumentCh
   ]);
   if (outline === null || draft === null) return [];
   const material = await fullMaterial(outline, channelsOf(draft.body));
-  return checkDocument(draft.body, material, BUILT_IN_BLOCKS);
+  const { coverage } = await loadPdfFonts();
+  return [
+    ...checkDocument(draft.body, material, BUILT_IN_BLOCKS),
+    ...glyphChecks(draft.body, material, { registry: BUILT_IN_BLOCKS, coverage }),
+  ];
 }

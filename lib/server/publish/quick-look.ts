@@ -1,8 +1,11 @@
 /** The quick look of a session: made when it is asked for, kept nowhere. */
 import { renderHtml } from '@/lib/core/debrief/html/render-html';
+import type { Paper } from '@/lib/core/debrief/pdf/pdf-data';
 import { quickLook } from '@/lib/core/debrief/quick-look/quick-look';
 import { makeQuickRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { localActor } from '../actor';
+import type { Broken } from '../jobs/child-answer';
+import { runInChild } from '../jobs/run-in-child';
 import { readEmbeddedFonts } from './embedded-fonts';
 import { loadMaterialOutline, outlineMaterial } from './load-material';
 
@@ -18,4 +21,19 @@ export async function loadQuickLook(sessionId: string): Promise<SealedRecord | n
 /** The quick look as a page that stands alone. */
 export async function quickLookHtml(sealed: SealedRecord): Promise<string> {
   return renderHtml(sealed, await readEmbeddedFonts());
+}
+
+type PdfAnswer = Readonly<{ kind: 'rendered'; pdf: Uint8Array }> | Broken;
+
+/** Longer than two pages take on a machine that has other work. */
+const LIMIT_MS = 60_000;
+
+/** The quick look as a PDF. */
+export function quickLookPdf(sealed: SealedRecord, paper: Paper): Promise<Uint8Array> {
+  return runInChild<PdfAnswer, Uint8Array>({
+    entry: 'quick-look-child',
+    request: { sealed, paper },
+    take: ({ pdf }) => pdf,
+    signal: AbortSignal.timeout(LIMIT_MS),
+  });
 }

@@ -1,16 +1,18 @@
-/** Draft and material -> record, page and data package in a folder. Runs in the publishing process, and in tests. */
+/** Draft and material -> record, page, PDFs and data package in a folder. Runs in the publishing process. */
 import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
 import { checkDocument } from '@/lib/core/debrief/check-document';
 import { renderHtml } from '@/lib/core/debrief/html/render-html';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
-import { PACKAGE_FILE } from '@/lib/core/debrief/package/published-name';
+import { PACKAGE_FILE, PDF_FILES } from '@/lib/core/debrief/package/published-name';
+import { PAPERS } from '@/lib/core/debrief/pdf/pdf-data';
 import { makeRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
 import { crashPoint } from '../crash-point';
 import { readEmbeddedFonts } from './embedded-fonts';
 import { channelsOf, fullMaterial } from './full-material';
 import { writePackage } from './package/write-package';
+import { renderPdfs } from './pdf/render-pdf';
 import type { PublishAnswer, PublishRequest } from './publish-messages';
 import { keepWritten, type WrittenFile, writeDurably } from './published-folder';
 
@@ -26,6 +28,11 @@ async function writeFiles(
     await writeDurably(folder, record, 'publish:record-synced'),
     await writeDurably(folder, page, 'publish:page-synced'),
   ];
+  for (const [index, { pdf }] of (await renderPdfs(sealed, PAPERS)).entries()) {
+    const name = PDF_FILES[PAPERS[index] ?? 'a4'];
+    const file = { name, mediaType: 'application/pdf', content: pdf };
+    files.push(await writeDurably(folder, file, 'publish:pdf-synced'));
+  }
   const { reconstruction } = outline.parts;
   await writePackage(
     { sealed, reconstruction, ...outline, shown: channelsOf(doc), inputs },

@@ -51,6 +51,8 @@ export function publicationHref(number: number, revision: number): string {
 
 const DOWNLOAD_TEXT: Readonly<Record<string, string>> = {
   'debrief.html': 'Page (HTML, stands alone)',
+  'debrief-a4.pdf': 'PDF, A4',
+  'debrief-letter.pdf': 'PDF, Letter',
   'record.json': 'Record (JSON, what the hash is of)',
   'data.zip': 'Data package (record, session folder, samples, logs)',
   'manifest.sha256': 'Manifest (SHA-256 of every file)',

@@ -21,7 +21,11 @@ export function quickLookView({ record }: SealedRecord, sessionId: string): Quic
     made: `Made on ${utcMinuteText(record.publishedAtIso)}; ${record.session.title} (${record.session.kind}).`,
     caution: record.caution,
     blocks: record.blocks.map((block) => blockView(block, frame)),
-    downloads: [{ href: `${href}/quick-look.html`, text: 'Save as a page (HTML)' }],
+    downloads: [
+      { href: `${href}/quick-look-a4.pdf`, text: 'PDF, A4' },
+      { href: `${href}/quick-look-letter.pdf`, text: 'PDF, Letter' },
+      { href: `${href}/quick-look.html`, text: 'Save as a page (HTML)' },
+    ],
     debriefHref: `/sessions/${encodeURIComponent(sessionId)}/debrief`,
   };
 }

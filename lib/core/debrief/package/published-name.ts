@@ -17,3 +17,6 @@ export const MANIFEST_FILE = 'manifest.sha256';
 export const SIGNATURE_FILE = 'manifest.sig';
 export const KEY_FILE = 'signing-key.pem';
 export const PACKAGE_FILE = 'data.zip';
+
+/** Stored names of the PDF, by the size of its paper. */
+export const PDF_FILES = { a4: 'debrief-a4.pdf', 'us-letter': 'debrief-letter.pdf' } as const;

@@ -3,6 +3,7 @@ import {
   KEY_FILE,
   MANIFEST_FILE,
   PACKAGE_FILE,
+  PDF_FILES,
   type PublishedPlace,
   publishedName,
   SIGNATURE_FILE,
@@ -30,6 +31,10 @@ export function strangerCommands(place: PublishedPlace): readonly StrangerComman
     {
       what: 'The key is the publisher\u2019s: compare with the key\u2019s SHA-256 under Record',
       command: `openssl pkey -pubin -in ${named(KEY_FILE)} -outform DER | sha256sum`,
+    },
+    {
+      what: 'The PDF carries the same record: its SHA-256 is that of the record',
+      command: `pdfdetach -savefile record.json -o record-in-pdf.json ${named(PDF_FILES.a4)} && sha256sum record-in-pdf.json`,
     },
     {
       what: 'Each number follows from the data (with this program)',

@@ -15,9 +15,9 @@ export function QuickLook({ view }: QuickLookProps) {
         <p>{view.made}</p>
       </div>
       <ul className={styles.ways}>
-        {view.downloads.map(({ href, text }) => (
+        {view.downloads.map(({ href, text }, index) => (
           <li key={href}>
-            <a className="button primary" href={href} download>
+            <a className={index === 0 ? 'button primary' : 'button'} href={href} download>
               {text}
             </a>
           </li>

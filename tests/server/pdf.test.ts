@@ -1,0 +1,167 @@
+import { spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { type DebriefMaterial, makeMaterial } from '@/lib/core/debrief/debrief-material';
+import type { DocNode } from '@/lib/core/debrief/document';
+import { draftDebrief } from '@/lib/core/debrief/draft';
+import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import { glyphChecks } from '@/lib/core/debrief/pdf/glyph-checks';
+import { PAPERS } from '@/lib/core/debrief/pdf/pdf-data';
+import { quickLook } from '@/lib/core/debrief/quick-look/quick-look';
+import {
+  makeQuickRecord,
+  makeRecord,
+  type SealedRecord,
+  sealRecord,
+} from '@/lib/core/debrief/record';
+import { resolveDocument } from '@/lib/core/debrief/resolve';
+import { loadPdfFonts } from '@/lib/server/publish/pdf/pdf-fonts';
+import { type RenderedPdf, renderPdfs } from '@/lib/server/publish/pdf/render-pdf';
+import { crowdedMaterial } from '../support/crowded-material';
+import { countingIds, sampleMaterial } from '../support/sample-material';
+
+const root = mkdtempSync(path.join(tmpdir(), 'wakeline-pdf-'));
+afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+const MADE = { publishedAtIso: '2027-04-06T13:05:00.000Z', publishedBy: 'Somebody' };
+const sha256 = (content: string | Buffer) => createHash('sha256').update(content).digest('hex');
+
+function published(doc: DocNode, material: DebriefMaterial, title = 'Arrival'): SealedRecord {
+  const resolved = resolveDocument(doc, material, BUILT_IN_BLOCKS);
+  const imprint = { ...MADE, number: 7, revision: 2, previousSha256: 'ab'.repeat(32), title };
+  return sealRecord(makeRecord(resolved, material, imprint));
+}
+
+const draft = draftDebrief(sampleMaterial, BUILT_IN_BLOCKS, countingIds());
+const sealed = published(draft, sampleMaterial);
+let a4: RenderedPdf;
+let letter: RenderedPdf;
+beforeAll(async () => {
+  const [first, second] = await renderPdfs(sealed, PAPERS);
+  if (first === undefined || second === undefined) throw new Error('two sizes were asked for');
+  [a4, letter] = [first, second];
+  writeFileSync(path.join(root, 'a4.pdf'), a4.pdf);
+  writeFileSync(path.join(root, 'letter.pdf'), letter.pdf);
+}, 60_000);
+
+/** What a tool of poppler or qpdf prints; they are installed by the continuous integration. */
+function tool(name: string, ...args: readonly string[]): string {
+  const run = spawnSync(name, [...args], { cwd: root, encoding: 'utf8', maxBuffer: 1 << 26 });
+  return `${run.stdout ?? ''}${run.status === 0 ? '' : `ended with ${run.status}`}`;
+}
+const hasTools = ['pdfinfo', 'qpdf'].every(
+  (name) => spawnSync(name, ['--version']).error === undefined,
+);
+if (process.env.CI !== undefined && !hasTools) throw new Error('poppler-utils and qpdf are needed');
+
+describe.skipIf(!hasTools)('by other programs the PDF', () => {
+  test('is well formed, tagged, of the size asked for', () => {
+    expect(tool('qpdf', '--check', 'a4.pdf')).toMatch(/No syntax or stream encoding errors/);
+    const info = tool('pdfinfo', 'a4.pdf');
+    expect(info).toMatch(/Tagged:\s+yes/);
+    expect(info).toMatch(/JavaScript:\s+no/);
+    // ISO 216: A4 is 210 mm by 297 mm; 1 pt is 1/72 inch.
+    expect(info).toMatch(/595\.2\d+ x 841\.8\d+ pts \(A4\)/);
+    expect(tool('pdfinfo', 'letter.pdf')).toMatch(/612 x 792 pts \(letter\)/);
+  });
+
+  test('has a structure of headings, tables, figures and contents', () => {
+    const structure = tool('pdfinfo', '-struct', 'a4.pdf');
+    for (const name of ['H1', 'Table', 'THead', 'TH', 'TD', 'Figure', 'TOC', 'Caption', 'L']) {
+      expect(structure).toMatch(new RegExp(`^\\s*${name}\\b`, 'm'));
+    }
+  });
+
+  test('embeds every font, and says that it is PDF/A-3a', () => {
+    const fonts = tool('pdffonts', 'a4.pdf').trim().split('\n').slice(2);
+    expect(fonts.length).toBeGreaterThan(1);
+    for (const line of fonts) expect(line).toMatch(/IBMPlex.*\byes\s+yes\s+yes\b/);
+    // ISO 19005-3:2012, 6.6.4: part and conformance stand in the metadata.
+    const meta = tool('pdfinfo', '-meta', 'a4.pdf');
+    expect(meta).toMatch(/pdfaid:part[>=" ]+3/);
+    expect(meta).toMatch(/pdfaid:conformance[>=" ]+A/);
+  });
+
+  test('carries the record byte for byte', () => {
+    tool('pdfdetach', '-savefile', 'record.json', '-o', 'record.json', 'a4.pdf');
+    expect(sha256(readFileSync(path.join(root, 'record.json')))).toBe(sealed.sha256);
+  });
+
+  test('shows every number of the record, headings with the pages they stand on', () => {
+    const text = tool('pdftotext', '-raw', 'a4.pdf', '-').replace(/\s+/g, '');
+    const shown = JSON.stringify(sealed.record.blocks).matchAll(
+      /"kind":"number",[^}]*"text":"([^"]+)"/g,
+    );
+    const numbers = [...shown].map(([, number = '']) => number.replace(/\s+/g, ''));
+    expect(numbers.length).toBeGreaterThan(30);
+    for (const number of numbers) expect(text).toContain(number);
+    const pages = Array.from({ length: a4.pages }, (_, index) => {
+      const page = String(index + 1);
+      return tool('pdftotext', '-layout', '-f', page, '-l', page, 'a4.pdf', '-');
+    });
+    const entry = /^\s*5\s+Rules and margins\D+(\d+)/m.exec(pages[0] ?? '');
+    expect(pages[Number(entry?.[1]) - 1]).toMatch(/^\s*5\s+Rules and margins\s*$/m);
+  });
+
+  test('shows hostile words as words', async () => {
+    const words =
+      '#read("/etc/passwd") $x$ *b* _i_ <script>alert(1)</script> @label \\u{41} \u202eabc';
+    const doc: DocNode = {
+      type: 'doc',
+      content: [
+        {
+          type: 'heading',
+          attrs: { id: 'head', level: 1 },
+          content: [{ type: 'text', text: words }],
+        },
+        { type: 'paragraph', attrs: { id: 'line' }, content: [{ type: 'text', text: words }] },
+        { type: 'codeBlock', attrs: { id: 'code' }, content: [{ type: 'text', text: words }] },
+      ],
+    };
+    const [hostile] = await renderPdfs(published(doc, sampleMaterial, words), ['a4']);
+    writeFileSync(path.join(root, 'hostile.pdf'), hostile?.pdf ?? '');
+    const text = tool('pdftotext', '-raw', 'hostile.pdf', '-').replace(/[\s\u200b]+/g, '');
+    expect(text).toContain(
+      '#read("/etc/passwd")$x$*b*_i_<script>alert(1)</script>@label\\u{41}[U+202E]abc',
+    );
+  });
+});
+
+describe('the PDF', () => {
+  test('is the same to the byte for the same record', async () => {
+    const [again] = await renderPdfs(sealed, ['a4']);
+    expect(sha256(again?.pdf ?? Buffer.alloc(0))).toBe(sha256(a4.pdf));
+  });
+
+  test('of a quick look has two pages at most, however much there is to say', async () => {
+    for (const material of [sampleMaterial, crowdedMaterial]) {
+      const record = sealRecord(makeQuickRecord(quickLook(material), material, MADE));
+      const pages = (await renderPdfs(record, PAPERS)).map((each) => each.pages);
+      for (const count of pages) expect(count).toBeLessThanOrEqual(2);
+    }
+  });
+
+  test('writes what no font has as its code, which the list before publishing says', async () => {
+    const { coverage } = await loadPdfFonts();
+    const text = 'A rocket \u{1f680} and \u4e2d';
+    const doc: DocNode = {
+      type: 'doc',
+      content: [{ type: 'paragraph', attrs: { id: 'line' }, content: [{ type: 'text', text }] }],
+    };
+    const material = makeMaterial(sampleMaterial);
+    const checks = glyphChecks(doc, material, { registry: BUILT_IN_BLOCKS, coverage });
+    expect(checks).toEqual([
+      {
+        gravity: 'look',
+        blockId: 'line',
+        message: expect.stringMatching(/lack \u{1f680} \(U\+1F680\), \u4e2d \(U\+4E2D\)/u),
+      },
+    ]);
+    expect(glyphChecks(draft, material, { registry: BUILT_IN_BLOCKS, coverage })).toEqual([]);
+    const [pdf] = await renderPdfs(published(doc, material), ['a4']);
+    expect(pdf?.pages).toBeGreaterThan(0);
+  });
+});
