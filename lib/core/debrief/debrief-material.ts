@@ -1,6 +1,7 @@
 /** What a debrief is written from: everything that a live block or an inline value may ask for. */
 import type { Figure } from '../figure';
 import type { Finding } from '../findings/finding';
+import type { ModelChange } from '../findings/model-change';
 import { listFigures } from '../reconstruction/list-figures';
 import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
 import { countedFigures } from './counted-figures';
@@ -17,6 +18,8 @@ export type DebriefMaterial = Readonly<{
   reconstruction: Reconstruction;
   derived: DerivedColumns;
   findings: readonly Finding[];
+  /** Changes proposed for the simulator's model; absent where nobody could make one. */
+  modelChanges?: readonly ModelChange[];
   figures: ReadonlyMap<string, Figure>;
   plan: InputVersion | null;
   ruleSet: InputVersion | null;

@@ -29,6 +29,8 @@ const OWNERS: Readonly<Record<string, string>> = {
   sequence: 'Sequence',
   second_range: 'Second range',
   turning_axes: 'Turning axes',
+  comparison: 'Comparison',
+  handling: 'Handling',
 };
 
 /** Owners that are told by their place in a list. */
@@ -50,8 +52,26 @@ export function ownerWords(kind: string, name: string): string {
   return `${OWNERS[kind] ?? kind}${name === '' ? '' : ` ${named}`}`;
 }
 
+const PAIRS: Readonly<Record<string, string>> = {
+  'pairs[0].': 'against the median, ',
+  'pairs[1].': 'against the opened run, ',
+};
+
+/** `Comparison, closing rate: share outside` for a key of a comparison; null for another key. */
+function comparedWords(key: string): string | null {
+  const match = /^comparison\.(?:scores|quantities|axes|vehicle)\[(.+?)\]\.(.+)$/.exec(key);
+  if (match === null) return null;
+  const [, name = '', rest = ''] = match;
+  const pair = Object.keys(PAIRS).find((start) => rest.startsWith(start)) ?? '';
+  const plain = rest.slice(pair.length).replace(UNIT_ENDING, '').replaceAll('_', ' ');
+  const of = name.replace(UNIT_ENDING, '').replaceAll(/[._]/g, ' ');
+  return `Comparison, ${of}: ${PAIRS[pair] ?? ''}${plain}`;
+}
+
 /** `Contact: closing rate` for contact.closing_rate_mps. */
 export function keyWords(key: string): string {
+  const compared = comparedWords(key);
+  if (compared !== null) return compared;
   const parts = keyParts(key);
   if (parts === null) return key;
   const [, kind = parts.owner, name = ''] = /^(\w+)(?:\[(.+)\])?$/.exec(parts.owner) ?? [];

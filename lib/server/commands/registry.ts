@@ -5,16 +5,19 @@ import { correctPhase } from './correct-phase';
 import { correctStretch } from './correct-stretch';
 import { createAnnotation } from './create-annotation';
 import { createFinding } from './create-finding';
+import { createModelChange } from './create-model-change';
 import { defineTask } from './define-task';
 import { describeUpload } from './describe-upload';
 import { disposeRule } from './dispose-rule';
 import { draftDebrief } from './draft-debrief';
 import { editAnnotation } from './edit-annotation';
 import { editFinding } from './edit-finding';
+import { editModelChange } from './edit-model-change';
 import { giveRating } from './give-rating';
 import { publishDebrief } from './publish-debrief';
 import { removeAnnotation } from './remove-annotation';
 import { removeDemo } from './remove-demo';
+import { removeModelChange } from './remove-model-change';
 import { removeSession } from './remove-session';
 import { replaceFile } from './replace-file';
 import { restoreCorrection } from './restore-correction';
@@ -23,6 +26,7 @@ import { saveVersion } from './save-version';
 import { startImport } from './start-import';
 import { tryVersion } from './try-version';
 import { undoCorrection } from './undo-correction';
+import { undoModelChange } from './undo-model-change';
 import { useVersion } from './use-version';
 
 export const commands = [
@@ -42,6 +46,10 @@ export const commands = [
   removeDemo,
   createFinding,
   editFinding,
+  createModelChange,
+  editModelChange,
+  removeModelChange,
+  undoModelChange,
   createAnnotation,
   editAnnotation,
   removeAnnotation,

@@ -9,6 +9,7 @@ import { localActor } from '../actor';
 import { samplesRoot } from '../data-folders';
 import { db } from '../db';
 import { loadFindings } from '../queries/load-findings';
+import { loadModelChanges } from '../queries/load-model-changes';
 import { loadDerivedFolder, loadReconstruction } from '../queries/load-reconstruction';
 import { columnsOf } from '../samples/columns-of';
 import type { MaterialOutline } from './full-material';
@@ -16,7 +17,7 @@ import type { MaterialOutline } from './full-material';
 /** @returns null where there is no such session, or none reconstructed yet */
 export async function loadMaterialOutline(sessionId: string): Promise<MaterialOutline | null> {
   const versionColumns = { title: true, number: true, sha256: true } as const;
-  const [session, reconstruction, findings, derivedFolder] = await Promise.all([
+  const [session, reconstruction, findings, derivedFolder, modelChanges] = await Promise.all([
     db().session.findFirst({
       where: { id: sessionId, teamId: localActor().teamId },
       select: {
@@ -28,13 +29,14 @@ export async function loadMaterialOutline(sessionId: string): Promise<MaterialOu
     loadReconstruction(sessionId),
     loadFindings(sessionId),
     loadDerivedFolder(sessionId),
+    loadModelChanges(sessionId),
   ]);
   if (session === null || reconstruction === null) return null;
   const plan: InputVersion | null = session.planVersion;
   const ruleSet: InputVersion | null = session.ruleSetVersion;
   const invented = session.origin === 'demo';
   return {
-    parts: { reconstruction, findings, plan, ruleSet, invented },
+    parts: { reconstruction, findings, modelChanges, plan, ruleSet, invented },
     samplesRoot: samplesRoot(),
     derivedFolder: derivedFolder === '' ? null : derivedFolder,
   };

@@ -7,6 +7,7 @@ import { deviationTable } from './deviation-table';
 import { exceedanceTable } from './exceedance-table';
 import { faultTable } from './fault-table';
 import { findingCard } from './finding-card';
+import { modelChangeTable } from './model-change-table';
 import { phaseTable } from './phase-table';
 import { ruleTable } from './rule-table';
 import { sequenceTable } from './sequence-table';
@@ -26,6 +27,7 @@ export const BUILT_IN_BLOCKS = makeBlockRegistry([
   contactTable,
   captureTable,
   findingCard,
+  modelChangeTable,
   sourceTable,
   faultTable,
   correctionTable,

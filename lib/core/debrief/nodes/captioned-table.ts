@@ -1,6 +1,7 @@
 /** Tables of a debrief whose one attribute is their caption: what most live tables are. */
 import { z } from 'zod';
 import type { Reconstruction } from '../../reconstruction/reconstruction';
+import type { DebriefMaterial } from '../debrief-material';
 import { BY_HAND_MARK } from '../figure-text';
 import { type ResolveContext, textRun } from '../resolve-context';
 import type { TableCell, TableColumn } from '../resolved';
@@ -16,7 +17,7 @@ export type CaptionedTable = Readonly<{
   /** The section of a draft that ends with it. */
   section: DraftSection;
   /** Records behind it: with none there is nothing to insert and nothing is drafted. */
-  count: (reconstruction: Reconstruction) => number;
+  count: (reconstruction: Reconstruction, material: DebriefMaterial) => number;
   columns: readonly TableColumn[];
   rows: (context: ResolveContext) => readonly (readonly TableCell[])[];
   note?: (reconstruction: Reconstruction) => string;
@@ -52,10 +53,14 @@ export function captionedTable(table: CaptionedTable): Block {
     {
       name,
       label,
-      choices: ({ reconstruction }) =>
-        table.count(reconstruction) === 0 ? [] : [{ label: caption, attributes: { caption } }],
-      draft: (section, { reconstruction }) =>
-        section === table.section && table.count(reconstruction) > 0 ? [{ caption }] : [],
+      choices: (material) =>
+        table.count(material.reconstruction, material) === 0
+          ? []
+          : [{ label: caption, attributes: { caption } }],
+      draft: (section, material) =>
+        section === table.section && table.count(material.reconstruction, material) > 0
+          ? [{ caption }]
+          : [],
       resolve: (attributes, context) => {
         const rows = table.rows(context);
         const note = table.note?.(context.material.reconstruction) ?? '';
