@@ -194,7 +194,8 @@ export function reconstructionFromBody(body: string): Reconstruction {
 function lackingParts(found: Partial<Reconstruction>) {
   return {
     capture: found.capture ?? null,
-    comparison: found.comparison ?? null,
+    // One from before runs were kept for other questions is compared again with the renewal.
+    comparison: found.comparison?.order === undefined ? null : found.comparison,
     handling: found.handling ?? { tasks: [], astray: [] },
     sequence: found.sequence ?? [],
     dispositions: found.dispositions ?? [],

@@ -1,6 +1,8 @@
 /** The flight's final step against simulator runs: sentences first, then each quantity, then numbers. */
 import { runsNeeded } from '../core/math/order-statistics';
+import { type CompareQuestion, START_QUESTION } from '../core/reconstruction/aligned-comparison';
 import type {
+  AlignedComparison,
   ComparedQuantity,
   Comparison,
   ComparisonScore,
@@ -11,8 +13,12 @@ import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { type BandDrawing, bandDrawing } from './band-drawing';
+import { type CompareForm, compareForm } from './compare-question';
+import { type EvidenceChoice, evidenceChoices, evidenceKeys } from './comparison-keys';
 import { countView, type FigureView, figureView, timelineHref } from './figure-view';
+import type { FindingPlace } from './finding-place';
 import { plural } from './format-number';
+import { formatSessionTime } from './format-time';
 import { type RunGroupView, runGroupView, vehicleSentence } from './run-group-view';
 import { type ScoreStrip, scoreStrips } from './score-strip';
 import { listParts, type Sentence } from './sentence';
@@ -24,6 +30,8 @@ export type PairRow = Readonly<{
   rms: FigureView;
   peak: FigureView;
   peakAt: string;
+  inside: FigureView;
+  lag: FigureView | null;
   theil: FigureView;
   /** The three shares of the mean square difference. */
   shares: readonly FigureView[];
@@ -34,12 +42,18 @@ export type QuantityCard = Readonly<{
   label: string;
   unit: string;
   drawing: BandDrawing | null;
+  /** What the drawing's foot says of its places. */
+  placesText: string;
+  /** Name of the opened run; null for none. */
+  opened: string | null;
   /** The drawing for a reader who cannot see it. */
   spoken: string;
   outside: Sentence;
   stretches: readonly Readonly<{ text: string; href: string | null }>[];
   pairs: readonly PairRow[];
   rows: readonly (readonly string[])[];
+  /** Where a finding on this quantity goes, with its numbers. */
+  finding: FindingPlace;
   /** What the columns of the flight and of the band rest on. */
   places: FigureView;
   bandPlaces: FigureView;
@@ -59,10 +73,14 @@ export type ScoreRow = Readonly<{
 }>;
 
 export type ComparisonView = Readonly<{
+  form: CompareForm;
+  evidence: readonly EvidenceChoice[];
   lead: readonly Sentence[];
   support: readonly string[];
   alignedOn: string;
   nearest: Sentence | null;
+  /** What was aligned and what fell outside. */
+  report: readonly string[];
   /** What is said about the runs, a line a group; and whether like is held against like. */
   groups: readonly RunGroupView[];
   /** What reconstructions say of the vehicle itself. */
@@ -72,18 +90,33 @@ export type ComparisonView = Readonly<{
   scores: readonly ScoreRow[];
 }>;
 
+/** The question of the page's address, and its answer; both null where it is the one that is kept. */
+export type AskedComparison = Readonly<{
+  question: CompareQuestion | null;
+  asked: AlignedComparison | null;
+  /** The question as a query text; empty for the one that is kept. */
+  query: string;
+}>;
+
 /** @returns null where the session was held against no runs */
 export function comparisonView(
-  { comparison }: Pick<Reconstruction, 'comparison'>,
+  { comparison: kept }: Pick<Reconstruction, 'comparison'>,
   sessionId: string,
+  { question, asked, query }: AskedComparison,
 ): ComparisonView | null {
-  if (comparison === null) return null;
+  if (kept === null) return null;
+  const comparison: Comparison = asked === null ? kept : { ...kept, ...asked };
   const { nearest } = comparison;
   const strips = scoreStrips(comparison);
+  const banded = new Set(comparison.order.map(({ name }) => name));
+  const others = kept.groups.flatMap(({ names }) => names.filter((name) => !banded.has(name)));
   return {
+    form: compareForm(question ?? START_QUESTION, comparison, others),
+    evidence: evidenceChoices(comparison),
     lead: leadSentences(comparison, sessionId),
     support: supportSentences(comparison),
     alignedOn: comparison.alignedOn,
+    report: reportLines(comparison),
     nearest:
       nearest === null
         ? null
@@ -95,7 +128,9 @@ export function comparisonView(
     groups: comparison.groups.map(runGroupView),
     vehicle: vehicleSentence(comparison, sessionId),
     leftOut: comparison.leftOut,
-    cards: comparison.quantities.map((quantity) => quantityCard(quantity, comparison, sessionId)),
+    cards: comparison.quantities.map((quantity) =>
+      quantityCard(quantity, comparison, { sessionId, query }),
+    ),
     scores: comparison.scores.map((score) => scoreRow(score, strips.get(score.name), sessionId)),
   };
 }
@@ -183,28 +218,32 @@ function percent(figure: ComparedQuantity['shareOutside'], label: string, sessio
 function quantityCard(
   quantity: ComparedQuantity,
   comparison: Comparison,
-  sessionId: string,
+  { sessionId, query }: Readonly<{ sessionId: string; query: string }>,
 ): QuantityCard {
-  const { name, label, axialM } = quantity;
+  const { name, label, places } = quantity;
+  const ofPlace = comparison.unit;
   const { unit, fromSi } = readerUnit(quantity.unit);
   const shown = (values: readonly (number | null)[]) =>
     values.map((value) => (value === null ? null : value * fromSi));
   const columns = {
-    axialM,
+    places,
+    unit: ofPlace,
     flight: shown(quantity.flight),
     p05: shown(quantity.p05),
     p50: shown(quantity.p50),
     p95: shown(quantity.p95),
-    nearest: shown(quantity.nearest),
+    opened: shown(quantity.opened),
     outside: quantity.outside,
   };
-  const metres = quantity.outside.map(([from, to]) => stretchText(from, to));
+  const metres = quantity.outside.map(([from, to]) => stretchText(from, to, ofPlace));
   return {
     key: name,
     label,
     unit,
     drawing: bandDrawing(columns),
-    spoken: `${label} over axial distance: the flight and the band of ${comparison.runs} runs from the 5th to the 95th percentile. ${metres.length === 0 ? 'The flight stays inside.' : `Outside at ${metres.join(', ')}.`}`,
+    placesText: placesText(comparison.alignedOn, ofPlace),
+    opened: comparison.opened,
+    spoken: `${label} over ${comparison.alignedOn}: the flight and the band of ${comparison.runs} runs from the 5th to the 95th percentile. ${metres.length === 0 ? 'The flight stays inside.' : `Outside at ${metres.join(', ')}.`}`,
     outside: [
       'Outside the band at ',
       percent(quantity.shareOutside, `${label}, share outside`, sessionId),
@@ -215,19 +254,30 @@ function quantityCard(
       ' or less.',
     ],
     stretches: quantity.outside.map(([from, to]) => ({
-      text: stretchText(from, to),
-      href: stretchHref(from, to, { axialM, passS: comparison.flightPassS, sessionId }),
+      text: stretchText(from, to, ofPlace),
+      href: stretchHref(from, to, { places, passS: comparison.flightPassS, sessionId }),
     })),
+    finding: {
+      sessionId,
+      fromS: comparison.report.fromS,
+      toS: comparison.report.toS,
+      channels: quantity.flightPlaces.evidence.channels,
+      keys: evidenceKeys(name),
+      query,
+    },
     pairs: quantity.pairs.map((pair, index) =>
-      pairRow(pair, `${name}-${index}`, quantity, sessionId),
+      pairRow(pair, `${name}-${index}`, { label, ofPlace, sessionId }),
     ),
-    places: countView(quantity.places, { sessionId, label: `${label}, places of the flight` }),
+    places: countView(quantity.flightPlaces, {
+      sessionId,
+      label: `${label}, places of the flight`,
+    }),
     bandPlaces: countView(quantity.bandPlaces, {
       sessionId,
       label: `${label}, places of the band`,
     }),
-    rows: axialM.map((atM, place) => [
-      formatNumber(atM, 0),
+    rows: places.map((at, place) => [
+      formatNumber(at, Number.isInteger(at) ? 0 : 2),
       ...[columns.flight, columns.p05, columns.p50, columns.p95].map((values) => {
         const value = values[place];
         return typeof value === 'number' ? formatNumber(value, 4) : 'none';
@@ -237,19 +287,40 @@ function quantityCard(
   };
 }
 
-function stretchText(fromM: number, toM: number): string {
-  return fromM === toM ? `${fromM} m` : `${fromM} to ${toM} m`;
+function placesText(alignedOn: string, unit: 'm' | 's'): string {
+  if (unit === 's') return `s, ${alignedOn}`;
+  return alignedOn.startsWith('range') ? 'm, range' : 'm from the port, along the axis';
+}
+
+/** What was aligned and what fell outside. */
+function reportLines({ report, runs, flightPassS }: Comparison): readonly string[] {
+  const { places, whole, partly, none, fromS, toS } = report;
+  if (places === 0 || !flightPassS.some((each) => each !== null))
+    return ['The flight is at none of the places: nothing could be aligned.'];
+  const stretch = `of the flight from ${formatSessionTime(fromS)} to ${formatSessionTime(toS)}`;
+  return [
+    `${plural(places, 'place')} ${stretch}; ${whole} of ${runs} runs are there at all of them, ${partly} at some.`,
+    ...(none.length === 0
+      ? []
+      : [
+          `At none: ${none.slice(0, 20).join(', ')}${none.length > 20 ? ` and ${none.length - 20} more` : ''}.`,
+        ]),
+  ];
+}
+
+function stretchText(from: number, to: number, unit: string): string {
+  return from === to ? `${from} ${unit}` : `${from} to ${to} ${unit}`;
 }
 
 type Passes = Readonly<{
-  axialM: readonly number[];
+  places: readonly number[];
   passS: readonly (number | null)[];
   sessionId: string;
 }>;
 
 /** The stretch on the timeline; null where the flight's passage is not known. */
-function stretchHref(fromM: number, toM: number, { axialM, passS, sessionId }: Passes) {
-  const timeOf = (metre: number): number | null => passS[axialM.indexOf(metre)] ?? null;
+function stretchHref(fromM: number, toM: number, { places, passS, sessionId }: Passes) {
+  const timeOf = (place: number): number | null => passS[places.indexOf(place)] ?? null;
   const [a, b] = [timeOf(fromM), timeOf(toM)];
   return a === null || b === null ? null : timelineHref(sessionId, Math.min(a, b), Math.max(a, b));
 }
@@ -257,25 +328,32 @@ function stretchHref(fromM: number, toM: number, { axialM, passS, sessionId }: P
 function pairRow(
   pair: ComparedQuantity['pairs'][number],
   key: string,
-  { label, unit }: ComparedQuantity,
-  sessionId: string,
+  { label, ofPlace, sessionId }: Readonly<{ label: string; ofPlace: string; sessionId: string }>,
 ): PairRow {
-  const view = (figure: ComparedQuantity['shareOutside'], what: string, ofUnit: string) =>
-    figureView(figure, {
-      sessionId,
-      label: `${label}, ${what} against ${pair.against}`,
-      form: ofUnit === '1' ? 'number' : 'signed',
-    });
+  const view = (
+    figure: ComparedQuantity['shareOutside'],
+    what: string,
+    form: 'number' | 'signed' = 'number',
+  ) => figureView(figure, { sessionId, label: `${label}, ${what} against ${pair.against}`, form });
   const share = (figure: ComparedQuantity['shareOutside'], what: string) =>
     percent(figure, `${label}, share from ${what} against ${pair.against}`, sessionId);
   return {
     key,
     against: pair.against,
-    bias: view(pair.bias, 'bias', unit),
+    bias: view(pair.bias, 'bias', 'signed'),
     rms: figureView(pair.rms, { sessionId, label: `${label}, rms against ${pair.against}` }),
-    peak: view(pair.peak, 'peak difference', unit),
-    peakAt: pair.peakAxialM === null ? '' : `at ${formatNumber(pair.peakAxialM, 0)} m`,
-    theil: view(pair.theil, 'Theil’s coefficient', '1'),
+    peak: view(pair.peak, 'peak difference', 'signed'),
+    peakAt:
+      pair.peakPlace === null
+        ? ''
+        : `at ${formatNumber(pair.peakPlace, Number.isInteger(pair.peakPlace) ? 0 : 1)} ${ofPlace}`,
+    inside: percent(
+      pair.inside,
+      `${label}, inside the tolerance against ${pair.against}`,
+      sessionId,
+    ),
+    lag: pair.lag === null ? null : view(pair.lag, 'lag', 'signed'),
+    theil: view(pair.theil, 'Theil’s coefficient'),
     shares: [
       share(pair.theilBias, 'unequal means'),
       share(pair.theilVariance, 'unequal deviations'),

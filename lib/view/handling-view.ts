@@ -10,6 +10,7 @@ import type { HandlingRating, HandlingTask } from '../core/session/handling-word
 import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { type CorrectionRow, type KeptWord, keptRow } from './clock/correction-list';
+import { axisKeys } from './comparison-keys';
 import {
   countView,
   type FigureView,
@@ -17,6 +18,7 @@ import {
   figureViewOrNull,
   timelineHref,
 } from './figure-view';
+import type { FindingPlace } from './finding-place';
 import { plural } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
 import { vehicleSentence } from './run-group-view';
@@ -59,6 +61,7 @@ export type TaskCard = Readonly<{
   /** What was said meanwhile. */
   said: readonly Readonly<{ key: string; at: string; href: string; text: string }>[];
   canRate: boolean;
+  finding: FindingPlace;
 }>;
 
 const AXIS_WORDS: Readonly<Record<AxisRatio['verdict'], string>> = {
@@ -81,6 +84,7 @@ export type AxisRow = Readonly<{
   isLoose: boolean;
   isKnown: boolean;
   verdict: string;
+  finding: FindingPlace;
 }>;
 
 export type HandlingView = Readonly<{
@@ -222,7 +226,26 @@ function taskCard(task: TaskResult, { events }: Reconstruction, sessionId: strin
         text: speaker === null ? (text ?? '') : `${speaker}: ${text ?? ''}`,
       })),
     canRate: task.pilotInLoop !== 'at rest',
+    finding: {
+      sessionId,
+      fromS: task.fromS,
+      toS: task.toS,
+      channels: task.bias?.evidence.channels ?? [],
+      keys: taskKeys(task),
+      query: '',
+    },
   };
+}
+
+/** The numbers of a task, by the keys they are listed under. */
+function taskKeys({ name, activity }: TaskResult): readonly string[] {
+  const own = ['inside_desired', 'inside_adequate', 'overshoots', 'bias', 'rms', 'peak'];
+  const moved = activity.flatMap(({ axis }) =>
+    ['duty', 'aggressiveness', 'cut_off_hz', 'firings', 'jet_duty'].map(
+      (each) => `${axis}.${each}`,
+    ),
+  );
+  return [...own, ...moved].map((each) => `handling[${name}].${each}`);
 }
 
 /** From a quarter to four times, by the logarithm: as much looser as tighter looks as far. */
@@ -231,7 +254,7 @@ function placeOfRatio(ratio: number): number {
   return Math.min(1, Math.max(0, place));
 }
 
-function axisRows({ axes }: Comparison, sessionId: string): readonly AxisRow[] {
+function axisRows({ axes, scores, report }: Comparison, sessionId: string): readonly AxisRow[] {
   return axes.map((axis) => {
     const { label, flight, simulator, ratio, verdict } = axis;
     const value = ratio.value ?? Number.NaN;
@@ -251,6 +274,14 @@ function axisRows({ axes }: Comparison, sessionId: string): readonly AxisRow[] {
       isLoose: verdict === 'loose',
       isKnown: verdict !== 'not known',
       verdict: AXIS_WORDS[verdict],
+      finding: {
+        sessionId,
+        fromS: report.fromS,
+        toS: report.toS,
+        channels: flight.evidence.channels,
+        keys: axisKeys(axis.axis, scores),
+        query: '',
+      },
     };
   });
 }

@@ -1,4 +1,6 @@
 /** Runs the benches, prints one table, ends with 1 when a `must` is missed. */
+
+import { bandsBench } from './bands-bench';
 import type { Bench, BenchRow } from './bench';
 import { demoBench } from './demo-bench';
 import { firstPageBench } from './first-page-bench';
@@ -13,6 +15,7 @@ const BENCHES: readonly Bench[] = [
   samplesBench,
   reconstructBench,
   kernelsBench,
+  bandsBench,
   logsBench,
   demoBench,
   firstPageBench,

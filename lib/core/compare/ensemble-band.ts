@@ -1,5 +1,5 @@
 /** The band that many runs fill, place by place. */
-import { quantileSorted } from '../math/quantiles';
+import { type QuantileType, quantilesInPlace } from '../math/quantiles';
 
 /**
  * Quantiles of the runs at each place: linear between order statistics (Hyndman and Fan's type 7).
@@ -13,6 +13,12 @@ export type EnsembleBand = Readonly<{
   p50: Float64Array;
   p95: Float64Array;
 }>;
+
+/** Both edges of the band and its middle; the type is named beside every percentile shown. */
+const BAND: Readonly<{ probabilities: readonly number[]; type: QuantileType }> = {
+  probabilities: [0.05, 0.5, 0.95],
+  type: 7,
+};
 
 /**
  * @param runs one column a run, all sampled at the same places; NaN = the run has no value there
@@ -33,11 +39,11 @@ export function ensembleBand(runs: readonly Float64Array[], places: number): Ens
       const value = run[place] ?? Number.NaN;
       if (!Number.isNaN(value)) work[count++] = value;
     }
-    const sorted = work.subarray(0, count).sort();
     runsThere.push(count);
-    p05[place] = quantileSorted(sorted, 0.05, 7);
-    p50[place] = quantileSorted(sorted, 0.5, 7);
-    p95[place] = quantileSorted(sorted, 0.95, 7);
+    const [low, middle, high] = quantilesInPlace(work, count, BAND);
+    p05[place] = low ?? Number.NaN;
+    p50[place] = middle ?? Number.NaN;
+    p95[place] = high ?? Number.NaN;
   }
   return { runsThere, p05, p50, p95 };
 }

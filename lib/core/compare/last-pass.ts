@@ -1,5 +1,4 @@
 /** Where the last pass through given distances lies in a column of samples. */
-import { lowerBound } from '../math/search';
 import type { RowSpan } from '../motion/motion-estimate';
 
 /** `inward`: the distance shrinks on the pass; `outward`: it grows. */
@@ -27,13 +26,17 @@ export type PassRequest = Readonly<{
 export function lastPassRows({ distanceM, spans, gridM, sense }: PassRequest): Float64Array {
   const rows = new Float64Array(gridM.length).fill(Number.NaN);
   let open = gridM.length;
+  let first = 0;
   for (const { from, to } of spans.toReversed()) {
     for (let row = to - 2; row >= from && open > 0; row--) {
       const before = distanceM[row] ?? Number.NaN;
       const after = distanceM[row + 1] ?? Number.NaN;
       const [low, high] = sense === 'inward' ? [after, before] : [before, after];
       if (!(low < high)) continue;
-      for (let place = lowerBound(gridM, low); place < gridM.length; place++) {
+      // Neighbouring rows are near each other on the grid: the first place is looked for from the last one.
+      while (first > 0 && (gridM[first - 1] ?? 0) >= low) first--;
+      while (first < gridM.length && (gridM[first] ?? 0) < low) first++;
+      for (let place = first; place < gridM.length; place++) {
         const wantedM = gridM[place] ?? Number.NaN;
         if (wantedM > high) break;
         if (!Number.isNaN(rows[place])) continue;

@@ -51,17 +51,16 @@ export function beyondFarthest(value: number, sorted: ArrayLike<number>): number
   return way === 0 && beyond > 0 ? Number.POSITIVE_INFINITY : way === 0 ? 0 : beyond / way;
 }
 
-/** P(at most k of n) for a binomial count with chance p, summed from its own terms. */
-function binomialAtMost(k: number, n: number, p: number): number {
-  if (k < 0) return 0;
-  if (k >= n) return 1;
+/** P(count <= k) of a binomial count of n with chance p, for k = 0, 1, ... in turn. */
+function* binomialSums(n: number, p: number): Generator<number> {
   let logTerm = n * Math.log1p(-p);
   let sum = Math.exp(logTerm);
-  for (let i = 1; i <= k; i++) {
-    logTerm += Math.log((n - i + 1) / i) + Math.log(p) - Math.log1p(-p);
+  yield Math.min(1, sum);
+  for (let k = 1; k < n; k++) {
+    logTerm += Math.log((n - k + 1) / k) + Math.log(p) - Math.log1p(-p);
     sum += Math.exp(logTerm);
+    yield Math.min(1, sum);
   }
-  return Math.min(1, sum);
 }
 
 /** `low` or `high` is `null` where the number of runs supports no bound on that side. */
@@ -88,14 +87,16 @@ export function quantileInterval(sorted: ArrayLike<number>, p: number): Quantile
   const value = quantileSorted(sorted, p, 7);
   let low: number | null = null;
   let high: number | null = null;
+  if (n === 0) return { value, low, high };
   // The r-th smallest lies below the quantile unless fewer than r runs do: P(count <= r - 1).
-  for (let rank = 1; rank <= n; rank++) {
-    if (binomialAtMost(rank - 1, n, p) > 0.025) break;
-    low = sorted[rank - 1]!;
-  }
-  for (let rank = n; rank >= 1; rank--) {
-    if (1 - binomialAtMost(rank - 1, n, p) > 0.025) break;
-    high = sorted[rank - 1]!;
+  let rank = 1;
+  for (const sum of binomialSums(n, p)) {
+    if (sum <= 0.025) low = sorted[rank - 1]!;
+    if (1 - sum <= 0.025) {
+      high = sorted[rank - 1]!;
+      break;
+    }
+    rank++;
   }
   return { value, low, high };
 }

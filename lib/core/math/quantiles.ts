@@ -85,6 +85,19 @@ export function quantiles(
     const value = values[i]!;
     if (!Number.isNaN(value)) work[count++] = value;
   }
+  return quantilesInPlace(work, count, { probabilities, type });
+}
+
+/**
+ * As `quantiles`, of the first `count` values of `work`, which it reorders; none of them is NaN.
+ *
+ * @param probabilities 0 to 1, in any order; asked in ascending order each takes less
+ */
+export function quantilesInPlace(
+  work: Float64Array,
+  count: number,
+  { probabilities, type }: Readonly<{ probabilities: readonly number[]; type: QuantileType }>,
+): number[] {
   // What lies under a rank found before needs no second look.
   let done = 0;
   const ranked = (rank: number): number => {

@@ -1,113 +1,34 @@
 /** The flight's final step against the same step of simulator runs. */
-import { ensembleBand } from '../compare/ensemble-band';
 import type { PassSense } from '../compare/last-pass';
-import { passTimes, type RunColumn, valuesAt } from '../compare/run-column';
-import type { EstimatedQuantity, StepSpan } from '../rules/rule-context';
+import { valuesAt } from '../compare/run-column';
+import type { StepSpan } from '../rules/rule-context';
 import type { MoveStep, Plan } from '../session/plan';
 import type { SessionInput, SimulationSet } from '../session/session-input';
+import { compareAligned, START_QUESTION } from './aligned-comparison';
 import { axisRatios } from './axis-ratios';
-import { COMPARED_QUANTITIES } from './compared-names';
-import {
-  compareQuantity,
-  distanceFromFlight,
-  type HeldQuantity,
-  listed,
-} from './compared-quantity';
+import { type CompareTracks, trackOf } from './compare-tracks';
 import type { Comparison, RunGroup, RunLeftOut, RunScores } from './comparison';
 import { compareScores, SCORE_NAMES, type ScoredStep, scoresOf } from './comparison-scores';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
-import { figureOf, type Origin } from './figure-of';
+import type { Origin } from './figure-of';
 import { comparedQuantity, type FinalStep, finalMove, finalStepOfRun } from './final-step';
 import type { StepResult } from './reconstruction';
 import { runGroups } from './run-groups';
-import { type ComparedOrigins, comparedOrigins } from './runs-origin';
+import { comparedOrigins } from './runs-origin';
 import { vehicleAxes } from './vehicle-axes';
-
-function columnOf({ tS, value, stretches }: EstimatedQuantity): RunColumn {
-  return { tS, values: value, spans: stretches };
-}
 
 /** `outward` where the step's target lies farther out than where the flight began it. */
 function senseOf(step: FinalStep, move: MoveStep): PassSense {
   const range = step.quantity('range');
   if (range === null) return 'inward';
-  const [startM = Number.NaN] = valuesAt(columnOf(range), Float64Array.of(step.startS));
+  const column = { tS: range.tS, values: range.value, spans: range.stretches };
+  const [startM = Number.NaN] = valuesAt(column, Float64Array.of(step.startS));
   return startM < move.toM ? 'outward' : 'inward';
-}
-
-/** When a step passes each distance for the last time, s; all NaN where it shows no axial distance. */
-function timesAt(step: FinalStep, gridM: Float64Array, sense: PassSense): Float64Array {
-  const axial = step.quantity('axial_distance');
-  if (axial === null) return gridM.map(() => Number.NaN);
-  const question = { fromS: step.startS, toS: step.endS, gridM, sense };
-  return passTimes(columnOf(axial), question);
-}
-
-/** Whole metres of axial distance, from 1 on, that the flight passes inside its final step. */
-function gridOf(step: FinalStep, sense: PassSense): Float64Array {
-  const axial = step.quantity('axial_distance');
-  let highM = 0;
-  axial?.tS.forEach((atS, row) => {
-    const axialM = axial.value[row] ?? 0;
-    if (atS >= step.startS && atS <= step.endS && axialM > highM) highM = axialM;
-  });
-  const metres = Float64Array.from({ length: Math.floor(highM) }, (_, index) => index + 1);
-  const times = timesAt(step, metres, sense);
-  return metres.filter((_, place) => !Number.isNaN(times[place]));
-}
-
-/** Values of a quantity at given instants; all NaN where the run does not carry it. */
-function valuesOf(step: FinalStep, times: Float64Array, name: string): Float64Array {
-  const quantity = step.quantity(name);
-  return quantity === null ? times.map(() => Number.NaN) : valuesAt(columnOf(quantity), times);
-}
-
-type Grid = Readonly<{ gridM: Float64Array; flightTimes: Float64Array; sense: PassSense }>;
-
-function holdTogether(
-  flight: FinalStep,
-  runs: readonly FinalStep[],
-  { gridM, flightTimes, sense }: Grid,
-): readonly HeldQuantity[] {
-  const runTimes = runs.map((run) => timesAt(run, gridM, sense));
-  return COMPARED_QUANTITIES.flatMap((named): HeldQuantity[] => {
-    if (flight.quantity(named.name) === null) return [];
-    const values = runs.map((run, index) =>
-      valuesOf(run, runTimes[index] ?? new Float64Array(0), named.name),
-    );
-    if (values.every((run) => run.every((value) => Number.isNaN(value)))) return [];
-    const band = ensembleBand(values, gridM.length);
-    return [
-      { named, gridM, flight: valuesOf(flight, flightTimes, named.name), runs: values, band },
-    ];
-  });
 }
 
 function isStep(found: FinalStep | RunLeftOut): found is FinalStep {
   return 'session' in found;
-}
-
-type Nearest = Readonly<{ name: string; distance: number; index: number }>;
-
-/** The run at the smallest distance, the first of equals; null where none can be compared. */
-function nearestRun(runs: readonly FinalStep[], held: readonly HeldQuantity[]): Nearest | null {
-  let nearest: Nearest | null = null;
-  for (const [index, { name }] of runs.entries()) {
-    const distance = distanceFromFlight(index, held);
-    if (Number.isNaN(distance)) continue;
-    if (nearest === null || distance < nearest.distance) nearest = { name, distance, index };
-  }
-  return nearest;
-}
-
-function nearestFigure({ name, distance }: Nearest, origins: ComparedOrigins) {
-  const method =
-    'Root mean square of flight minus run at all places of all quantities, each in half-widths of the band (p05 to p95) there.';
-  return {
-    name,
-    distance: figureOf(origins.both, { value: distance, unit: '1', random: null, method }),
-  };
 }
 
 /** The runs that make the bands: predictions, where there are any, for a reconstruction is no draw of them. */
@@ -134,6 +55,40 @@ type ComparedFlight = Readonly<{
   completed: boolean;
 }>;
 
+/** A comparison, and the columns from which it can be asked again in another way. */
+export type ComparedRuns = Readonly<{ comparison: Comparison; tracks: CompareTracks }>;
+
+/** Scores, axes and groups: what does not depend on what was aligned. */
+function wholeStep(
+  flight: ComparedFlight,
+  all: readonly FinalStep[],
+  { groups, set }: Readonly<{ groups: readonly RunGroup[]; set: SimulationSet }>,
+) {
+  const counted = banded(all, groups);
+  const scores = new Map(all.map((step) => [step.name, scoresOf(step)]));
+  const of = (step: FinalStep): ScoredStep => scores.get(step.name) ?? new Map();
+  const originsOf = (steps: readonly FinalStep[]) =>
+    comparedOrigins(
+      flight.origin,
+      set,
+      steps.map(({ name }) => name),
+    );
+  const origins = originsOf(counted);
+  const compared = compareScores(scoresOf(flight.step), counted.map(of), {
+    origins,
+    step: flight.step,
+  }).map((score) => (flight.completed ? score : { ...score, standsOut: false }));
+  const every = all.map((step) => runScoresOf(step, of(step)));
+  const names = new Set(counted.map(({ name }) => name));
+  return {
+    counted,
+    scores: compared,
+    axes: axisRatios(compared, origins),
+    runScores: every.filter(({ name }) => names.has(name)),
+    vehicle: vehicleAxes(compared, every, { groups, origins: originsOf(all) }),
+  };
+}
+
 /**
  * Holds a flight's final step against the same step of simulator runs.
  *
@@ -143,58 +98,40 @@ type ComparedFlight = Readonly<{
  * @param set the runs, described as the flight's source is
  * @returns the comparison; `null` where the plan's last step is no move
  */
-function compareRuns(flight: ComparedFlight, set: SimulationSet): Comparison | null {
+function compareRuns(flight: ComparedFlight, set: SimulationSet): ComparedRuns | null {
   const move = finalMove(flight.plan);
   if (move === null) return null;
   const found = set.runs.map((run) => finalStepOfRun(run, flight.plan));
   const all = found.filter(isStep);
   const groups = runGroups(flight.step, all, set.about);
-  const steps = banded(all, groups);
-  const sense = senseOf(flight.step, move);
-  const gridM = gridOf(flight.step, sense);
-  const flightTimes = timesAt(flight.step, gridM, sense);
-  const held = holdTogether(flight.step, steps, { gridM, flightTimes, sense });
-  const scores = steps.map(scoresOf);
-  const scoresByName = new Map(steps.map(({ name }, index) => [name, scores[index]]));
-  const origins = comparedOrigins(
-    flight.origin,
-    set,
-    steps.map(({ name }) => name),
-  );
-  const everyRun = comparedOrigins(
-    flight.origin,
-    set,
-    all.map(({ name }) => name),
-  );
-  const whole = compareScores(scoresOf(flight.step), scores, { origins, step: flight.step });
-  const compared = flight.completed
-    ? whole
-    : whole.map((score) => ({ ...score, standsOut: false }));
-  const nearest = nearestRun(steps, held);
-  const everyScore = all.map((step) =>
-    runScoresOf(step, scoresByName.get(step.name) ?? scoresOf(step)),
-  );
-  return {
-    runs: steps.length,
+  const { counted, ...whole } = wholeStep(flight, all, { groups, set });
+  const tracks: CompareTracks = {
+    pass: { step: move.id, sense: senseOf(flight.step, move) },
+    flight: trackOf(flight.step),
+    runs: counted.map(trackOf),
+    others: all.filter((step) => !counted.includes(step)).map(trackOf),
+    channels: flight.origin.channels,
+    sources: flight.origin.sources,
+    files: set.files,
+    sha256: set.sha256,
+  };
+  const comparison: Comparison = {
+    runs: counted.length,
     groups,
-    vehicle: vehicleAxes(compared, everyScore, { groups, origins: everyRun }),
     leftOut: found.filter((each): each is RunLeftOut => !isStep(each)),
     step: move.id,
     completed: flight.completed,
-    alignedOn: `axial distance, at whole metres of the last ${sense} pass inside the step ${move.id}`,
-    flightPassS: listed(flightTimes),
-    quantities: held.map((each) => compareQuantity(each, nearest, origins)),
-    scores: compared,
-    axes: axisRatios(compared, origins),
-    runScores: everyScore.filter(({ name }) => scoresByName.has(name)),
-    nearest: nearest === null ? null : nearestFigure(nearest, origins),
+    ...compareAligned(tracks, START_QUESTION),
+    ...whole,
   };
+  return { comparison, tracks };
 }
 
 /** The plan's steps as flown. */
 type FlownSteps = Readonly<{
   spans: ReadonlyMap<string, StepSpan>;
   steps: readonly StepResult[];
+  contactS: number | null;
 }>;
 
 /**
@@ -208,10 +145,10 @@ export function compareSession(
   session: SessionMotion | null,
   checked: readonly CheckedSource[],
   flown: FlownSteps,
-): Comparison | null {
+): ComparedRuns | null {
   if (plan === null || simulations === undefined || session === null) return null;
   const move = finalMove(plan);
-  const { spans, steps } = flown;
+  const { spans, steps, contactS } = flown;
   const span = spans.get(move?.id ?? '');
   if (span === undefined) return null;
   const { origin, source } = session;
@@ -222,6 +159,8 @@ export function compareSession(
     startS: span.startS,
     endS: span.endS,
     durationHalfS: Math.hypot(span.startHalfS, span.endHalfS),
+    spans,
+    contactS,
     quantity: comparedQuantity(session, checked),
   };
   const completed = steps.find(({ id }) => id === move?.id)?.completed ?? false;

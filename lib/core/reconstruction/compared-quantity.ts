@@ -5,18 +5,22 @@ import {
   placesOutside,
   shareOutside,
 } from '../compare/ensemble-band';
+import type { Lag } from '../compare/lag';
 import { pairScores } from '../compare/pair-scores';
+import { shareWithin, type ToleranceKind } from '../compare/tolerance';
+import type { Figure } from '../figure';
 import { rankAmong } from '../math/order-statistics';
 import { quantileSorted } from '../math/quantiles';
+import { readerUnit } from '../units/reader-unit';
 import type { ComparedName } from './compared-names';
-import type { ComparedQuantity, PairComparison } from './comparison';
+import type { AskedTolerances, ComparedQuantity, PairComparison } from './comparison';
 import { figureOf, type Origin } from './figure-of';
 import type { ComparedOrigins } from './runs-origin';
 
 /** The flight and the runs at the places of a grid, one quantity of each; NaN = no value there. */
 export type HeldQuantity = Readonly<{
   named: ComparedName;
-  gridM: Float64Array;
+  places: Float64Array;
   flight: Float64Array;
   runs: readonly Float64Array[];
   band: EnsembleBand;
@@ -27,14 +31,63 @@ export function listed(values: Float64Array): readonly (number | null)[] {
   return Array.from(values, (value) => (Number.isNaN(value) ? null : value));
 }
 
+/** The run that is held against the flight: its values at the places, and how much later the flight is. */
+export type Opened = Readonly<{ name: string; values: Float64Array; lag: Lag | null }>;
+
+type Asked = Readonly<{
+  origins: ComparedOrigins;
+  tolerances: AskedTolerances;
+  unit: 'm' | 's';
+}>;
+
+const TOLERANCE_WORDS: Readonly<Record<ToleranceKind, (size: string, share: string) => string>> = {
+  absolute: (size) => size,
+  percent: (_, share) => share,
+  either: (size, share) => `${size} or ${share}, whichever is more`,
+  both: (size, share) => `${size} and ${share}`,
+  less: (size, share) => `${size} or ${share}, whichever is less`,
+};
+
+function insideFigure(
+  { named, flight }: HeldQuantity,
+  other: Float64Array,
+  { kind, percent, absolute }: AskedTolerances,
+  origin: Origin,
+) {
+  const size = absolute[named.unit] ?? 0;
+  const { unit, fromSi } = readerUnit(named.unit);
+  const words = TOLERANCE_WORDS[kind](
+    `${Number((size * fromSi).toPrecision(6))} ${unit}`,
+    `${percent} % of the flight’s value`,
+  );
+  return figureOf(origin, {
+    value: shareWithin(flight, other, { kind, percent, absolute: size }),
+    unit: '1',
+    random: null,
+    method: `Share of the places at which flight and simulation differ by at most ${words}.`,
+  });
+}
+
+function lagFigure({ lagS, correlation, reason }: Lag, origin: Origin): Figure {
+  const likeness = Number.isNaN(correlation) ? '' : ` (correlation ${correlation.toFixed(2)})`;
+  return figureOf(origin, {
+    value: lagS,
+    unit: 's',
+    random: null,
+    method: `Shift at which both correlate best over the time of the final step, within 30 s; positive where the flight comes later${likeness}.`,
+    ...(reason === null ? {} : { reason }),
+  });
+}
+
 /** The flight against one other column. */
 function comparePair(
-  { named, gridM, flight }: HeldQuantity,
-  other: Readonly<{ against: string; values: Float64Array }>,
-  origin: Origin,
+  held: HeldQuantity,
+  other: Readonly<{ against: string; values: Float64Array; lag: Lag | null }>,
+  { tolerances, origin }: Readonly<{ tolerances: AskedTolerances; origin: Origin }>,
 ): PairComparison {
+  const { named, places, flight } = held;
   const scores = pairScores(flight, other.values);
-  const how = `at whole metres of axial distance, flight minus ${other.against}`;
+  const how = `over the places, flight minus ${other.against}`;
   const figure = (value: number, unit: string, method: string) =>
     figureOf(origin, { value, unit, random: null, method: `${method} ${how}.` });
   const share = 'of the mean square difference (Theil),';
@@ -43,7 +96,9 @@ function comparePair(
     bias: figure(scores.bias, named.unit, 'Mean difference'),
     rms: figure(scores.rms, named.unit, 'Root mean square difference'),
     peak: figure(scores.peak, named.unit, 'Difference farthest from zero'),
-    peakAxialM: gridM[scores.peakPlace] ?? null,
+    peakPlace: places[scores.peakPlace] ?? null,
+    inside: insideFigure(held, other.values, tolerances, origin),
+    lag: other.lag === null ? null : lagFigure(other.lag, origin),
     theil: figure(scores.theil, '1', 'Theil’s coefficient of inequality, bounded form,'),
     theilBias: figure(scores.theilBias, '1', `Share from unequal means ${share}`),
     theilVariance: figure(scores.theilVariance, '1', `Share from unequal deviations ${share}`),
@@ -61,22 +116,22 @@ function comparePair(
  */
 export function compareQuantity(
   held: HeldQuantity,
-  nearest: Readonly<{ name: string; index: number }> | null,
-  origins: ComparedOrigins,
+  opened: Opened | null,
+  { origins, tolerances, unit }: Asked,
 ): ComparedQuantity {
-  const { named, gridM, flight, runs, band } = held;
-  const near = nearest === null ? undefined : runs[nearest.index];
+  const { named, places, flight, runs, band } = held;
   const share = shareOutside(flight, band);
   const shares = Float64Array.from(runs, (run) => shareOutside(run, band))
     .filter((each) => !Number.isNaN(each))
     .sort();
   const figure = (origin: Origin, value: number, method: string) =>
     figureOf(origin, { value, unit: '1', random: null, method });
-  const each = 'Share of whole metres at which a run leaves p05 to p95 of all runs';
-  const metre = (place: number): number => gridM[place] ?? Number.NaN;
+  const each = 'Share of the places at which a run leaves p05 to p95 of all runs';
+  const at = (place: number): number => places[place] ?? Number.NaN;
+  const step = smallestStep(places);
   return {
     ...named,
-    axialM: Array.from(gridM),
+    places: Array.from(places),
     flight: listed(flight),
     p05: listed(band.p05),
     p50: listed(band.p50),
@@ -84,24 +139,26 @@ export function compareQuantity(
     runsThere: band.runsThere,
     outside: outsideStretches(
       placesOutside(flight, band),
-      (place) => metre(place) - metre(place - 1) <= 1,
+      (place) => at(place) - at(place - 1) <= 1.5 * step,
     )
-      .map(([first, last]): [number, number] => [metre(last), metre(first)])
-      .toReversed(),
-    places: figure(
+      .map(([first, last]): [number, number] =>
+        unit === 'm' ? [at(last), at(first)] : [at(first), at(last)],
+      )
+      .sort((a, b) => (unit === 'm' ? b[0] - a[0] : a[0] - b[0])),
+    flightPlaces: figure(
       origins.flight,
       flight.filter((value) => !Number.isNaN(value)).length,
-      'Whole metres at which the flight has a value: its own estimate on the last pass, linear between rows.',
+      'Places at which the flight has a value: its own estimate, linear between rows.',
     ),
     bandPlaces: figure(
       origins.runs,
       band.p50.filter((value) => !Number.isNaN(value)).length,
-      'Whole metres at which runs have a value: each run’s own estimate on its last pass, linear between rows; 5th, 50th and 95th percentile over the runs there (linear, type 7).',
+      'Places at which runs have a value: each run’s own estimate, linear between rows; 5th, 50th and 95th percentile over the runs there (linear, type 7).',
     ),
     shareOutside: figure(
       origins.both,
       share,
-      'Share of whole metres at which the flight leaves p05 to p95.',
+      'Share of the places at which the flight leaves p05 to p95.',
     ),
     chanceMedian: figure(
       origins.runs,
@@ -114,20 +171,32 @@ export function compareQuantity(
       `${each}; 95th percentile over the runs.`,
     ),
     shareRunsBelow: rankAmong(share, shares).below,
-    nearest: near === undefined ? [] : listed(near),
+    opened: opened === null ? [] : listed(opened.values),
     pairs: [
-      comparePair(held, { against: 'the median of the runs', values: band.p50 }, origins.both),
-      ...(near === undefined || nearest === null
+      comparePair(
+        held,
+        { against: 'the median of the runs', values: band.p50, lag: null },
+        { tolerances, origin: origins.both },
+      ),
+      ...(opened === null
         ? []
         : [
             comparePair(
               held,
-              { against: nearest.name, values: near },
-              origins.withRun(nearest.name),
+              { against: opened.name, values: opened.values, lag: opened.lag },
+              { tolerances, origin: origins.withRun(opened.name) },
             ),
           ]),
     ],
   };
+}
+
+/** Smallest way from a place to the next. */
+function smallestStep(places: Float64Array): number {
+  let step = Number.POSITIVE_INFINITY;
+  for (let k = 1; k < places.length; k++)
+    step = Math.min(step, (places[k] ?? Number.NaN) - (places[k - 1] ?? Number.NaN));
+  return step;
 }
 
 /**

@@ -14,7 +14,7 @@ function quantityEntry(quantity: ComparedQuantity): object {
     values.map((value) => (value === null ? null : valueInUnit(value, unit)));
   return {
     unit,
-    axial_m: quantity.axialM,
+    axial_m: quantity.places,
     flight: list(quantity.flight),
     p05: list(quantity.p05),
     p50: list(quantity.p50),

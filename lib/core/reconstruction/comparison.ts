@@ -1,4 +1,5 @@
 /** What a comparison with simulator runs yields; a part of the reconstruction, JSON-safe. */
+import type { ToleranceKind } from '../compare/tolerance';
 import type { Figure } from '../figure';
 import type { RunAbout } from '../session/runs-about';
 
@@ -7,7 +8,7 @@ export type RunLeftOut = Readonly<{ name: string; reason: string }>;
 
 /**
  * The flight against one column at the same places: `bias` is the mean of flight minus the other, `rms`
- * and `peak` (with its sign, at `peakAxialM`) are of the same difference. `theil` is Theil's bounded
+ * and `peak` (with its sign, at `peakPlace`) are of the same difference. `theil` is Theil's bounded
  * coefficient, its three shares those of the mean square difference.
  */
 export type PairComparison = Readonly<{
@@ -15,7 +16,11 @@ export type PairComparison = Readonly<{
   bias: Figure;
   rms: Figure;
   peak: Figure;
-  peakAxialM: number | null;
+  peakPlace: number | null;
+  /** Share of the places inside the tolerance that was asked. */
+  inside: Figure;
+  /** How much later the flight does the same; null against a median, which is no motion. */
+  lag: Figure | null;
   theil: Figure;
   theilBias: Figure;
   theilVariance: Figure;
@@ -23,24 +28,24 @@ export type PairComparison = Readonly<{
 }>;
 
 /**
- * A quantity of the flight against the runs at whole metres of axial distance inside the final step.
+ * A quantity of the flight against the runs at the places of a comparison.
  *
- * Lists are in the order of `axialM`, ascending; `null` = no value there. `p05`, `p50`, `p95` are
+ * Lists are in the order of `places` (m or s), ascending; `null` = no value there. `p05`, `p50`, `p95` are
  * linear (type 7) quantiles over the `runsThere` that reach the place. `outside` are stretches in which
- * the flight leaves p05 to p95, each from its far end to its near end.
+ * the flight leaves p05 to p95: of distances from the far end to the near one, of times from early to late.
  */
 export type ComparedQuantity = Readonly<{
   name: string;
   label: string;
   unit: string;
-  axialM: readonly number[];
+  places: readonly number[];
   flight: readonly (number | null)[];
   p05: readonly (number | null)[];
   p50: readonly (number | null)[];
   p95: readonly (number | null)[];
   runsThere: readonly number[];
   /** How many places the flight has a value at, and the band: what their columns rest on. */
-  places: Figure;
+  flightPlaces: Figure;
   bandPlaces: Figure;
   outside: readonly (readonly [fromM: number, toM: number])[];
   /** Share of the places at which the flight lies outside. */
@@ -50,9 +55,9 @@ export type ComparedQuantity = Readonly<{
   chanceP95: Figure;
   /** Runs with a smaller share than the flight, of all. */
   shareRunsBelow: number;
-  /** The run nearest the flight over all quantities, here; empty where there is none. */
-  nearest: readonly (number | null)[];
-  /** Against the median of the runs, then against the nearest run. */
+  /** The opened run here; empty where there is none. */
+  opened: readonly (number | null)[];
+  /** Against the median of the runs, then against the opened run. */
   pairs: readonly PairComparison[];
 }>;
 
@@ -120,26 +125,57 @@ export type RunScores = Readonly<{
   scores: readonly (number | null)[];
 }>;
 
-export type Comparison = Readonly<{
-  /** Runs that the bands and scores count: predictions, where there are any. */
-  runs: number;
-  /** What is said about the runs, reconstructions included. */
-  groups: readonly RunGroup[];
-  /** Empty without reconstructions. */
-  vehicle: readonly VehicleAxis[];
-  leftOut: readonly RunLeftOut[];
-  /** The step compared, by id. */
-  step: string;
-  /** Whether the flight completed it; a step cut short is held against nothing that makes it stand out. */
-  completed: boolean;
-  /** A sentence: what was brought together, and how. */
+/** What is tolerated: a kind, a percentage of the flight's value, and a size by SI unit. */
+export type AskedTolerances = Readonly<{
+  kind: ToleranceKind;
+  percent: number;
+  absolute: Readonly<Record<string, number>>;
+}>;
+
+/** A run with its distance from the flight, in half-widths of the band; null where it has none. */
+export type RunDistance = Readonly<{ name: string; distance: number | null }>;
+
+/**
+ * The part of a comparison that depends on what was aligned. `flightPassS` is the session time at which
+ * the flight is at each place; `order` lists the runs of the bands, the most like the flight first.
+ */
+export type AlignedComparison = Readonly<{
+  /** What was brought together. */
   alignedOn: string;
-  /** Session time at which the flight passes each distance of the quantities' `axialM`, s. */
+  unit: 'm' | 's';
+  /** What was aligned and what fell outside; times of the flight, s. */
+  report: Readonly<{
+    places: number;
+    whole: number;
+    partly: number;
+    none: readonly string[];
+    fromS: number;
+    toS: number;
+  }>;
   flightPassS: readonly (number | null)[];
   quantities: readonly ComparedQuantity[];
-  scores: readonly ComparisonScore[];
-  axes: readonly AxisRatio[];
-  runScores: readonly RunScores[];
-  /** The run nearest the flight over all compared quantities, and how far it is, in widths of the band. */
+  order: readonly RunDistance[];
+  /** What else can be aligned on: steps and events that the flight and at least one run have. */
+  choices: Readonly<{ steps: readonly string[]; events: readonly string[] }>;
+  /** The run that is held against the flight; null where none can be. */
+  opened: string | null;
   nearest: Readonly<{ name: string; distance: Figure }> | null;
 }>;
+
+export type Comparison = AlignedComparison &
+  Readonly<{
+    /** Runs that the bands and scores count: predictions, where there are any. */
+    runs: number;
+    /** What is said about the runs, reconstructions included. */
+    groups: readonly RunGroup[];
+    /** Empty without reconstructions. */
+    vehicle: readonly VehicleAxis[];
+    leftOut: readonly RunLeftOut[];
+    /** The step compared, by id. */
+    step: string;
+    /** Whether the flight completed it; a step cut short is held against nothing that makes it stand out. */
+    completed: boolean;
+    scores: readonly ComparisonScore[];
+    axes: readonly AxisRatio[];
+    runScores: readonly RunScores[];
+  }>;

@@ -1,6 +1,6 @@
 /** The last step of a plan as one session or one simulator run flew it. */
 import { findContactTime } from '../phases/contact-time';
-import type { EstimatedQuantity } from '../rules/rule-context';
+import type { EstimatedQuantity, StepSpan } from '../rules/rule-context';
 import type { MoveStep, Plan } from '../session/plan';
 import type { TelemetrySource } from '../session/session-input';
 import type { RunLeftOut } from './comparison';
@@ -22,6 +22,9 @@ export type FinalStep = Readonly<{
   endS: number;
   /** 95 % half-width of the duration, s. */
   durationHalfS: number;
+  /** Every step of the plan that was flown, by id. */
+  spans: ReadonlyMap<string, StepSpan>;
+  contactS: number | null;
   quantity: (name: string) => EstimatedQuantity | null;
 }>;
 
@@ -78,8 +81,8 @@ export function finalStepOfRun(source: TelemetrySource, plan: Plan): FinalStep |
   if (session === null) return { name, reason: 'it shows neither position nor range' };
   const contact = findContactTime(motionOfPorts(session), plan.contactAxialM, null);
   const { phases } = findPhases(session, plan, lastEdge(session, contact));
-  const id = finalMove(plan)?.id;
-  const span = id === undefined ? undefined : stepSpans(plan, phases).get(id);
+  const spans = stepSpans(plan, phases);
+  const span = spans.get(finalMove(plan)?.id ?? '');
   if (span === undefined) return { name, reason: 'its final step is not found' };
   return {
     name,
@@ -88,6 +91,8 @@ export function finalStepOfRun(source: TelemetrySource, plan: Plan): FinalStep |
     startS: span.startS,
     endS: span.endS,
     durationHalfS: Math.hypot(span.startHalfS, span.endHalfS),
+    spans,
+    contactS: contact?.timeS ?? null,
     quantity: comparedQuantity(session, [brought]),
   };
 }

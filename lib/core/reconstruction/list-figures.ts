@@ -119,7 +119,7 @@ function addComparison({ comparison }: Reconstruction, add: Add): void {
   for (const axis of comparison.axes) add(`comparison.axes[${axis.axis}].ratio`, axis.ratio);
   for (const quantity of comparison.quantities) {
     const at = `comparison.quantities[${quantity.name}]`;
-    add(`${at}.places`, quantity.places);
+    add(`${at}.places`, quantity.flightPlaces);
     add(`${at}.runs_there`, quantity.bandPlaces);
     add(`${at}.share_outside`, quantity.shareOutside);
     add(`${at}.chance_median`, quantity.chanceMedian);
@@ -129,6 +129,8 @@ function addComparison({ comparison }: Reconstruction, add: Add): void {
       add(`${of}.bias`, pair.bias);
       add(`${of}.rms`, pair.rms);
       add(`${of}.peak`, pair.peak);
+      add(`${of}.inside`, pair.inside);
+      add(`${of}.lag_s`, pair.lag);
       add(`${of}.theil`, pair.theil);
       add(`${of}.theil_bias`, pair.theilBias);
       add(`${of}.theil_variance`, pair.theilVariance);

@@ -9,6 +9,7 @@ import { asFlown } from './as-flown';
 import { calloutFigures, type SpokenLog } from './callout-figures';
 import { captureFigures } from './capture-figures';
 import { compareSession } from './compare-runs';
+import type { CompareTracks } from './compare-tracks';
 import { contactFigures } from './contact-figures';
 import { type CheckedSource, stepFaults } from './data-quality';
 import { derivedColumns } from './derived-columns';
@@ -44,6 +45,8 @@ export type ReconstructOptions = Readonly<{
 export type ReconstructResult = Readonly<{
   reconstruction: Reconstruction;
   derived: DerivedColumns;
+  /** Flight and runs to be compared again in another way; null without runs. */
+  tracks: CompareTracks | null;
 }>;
 
 /** The last row or event of all sources, s. */
@@ -194,6 +197,11 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     sources: checked,
     origins,
   });
+  const compared = compareSession(input, session, checked, {
+    spans: context.steps,
+    steps,
+    contactS: contact?.timeS ?? null,
+  });
   return {
     reconstruction: {
       format: 'wakeline/core-reconstruction/1',
@@ -231,7 +239,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
         session,
         sources: checked,
       }),
-      comparison: compareSession(input, session, checked, { spans: context.steps, steps }),
+      comparison: compared?.comparison ?? null,
       callouts: calloutFigures(logs, session),
       ...(edits === undefined ? {} : { phaseEdits: edits }),
       events,
@@ -239,5 +247,6 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       notes,
     },
     derived: derivedColumns(session, plan, input.rules, phases, context),
+    tracks: compared?.tracks ?? null,
   };
 }

@@ -1,4 +1,5 @@
 /** What figures rest on that simulator runs are behind. */
+import type { EvidenceSource } from '../figure';
 import type { SimulationSet } from '../session/session-input';
 import type { Origin } from './figure-of';
 
@@ -36,7 +37,7 @@ export type ComparedOrigins = Readonly<{
 /** @param counted the runs that were compared, by name */
 export function comparedOrigins(
   flight: Origin,
-  set: Pick<SimulationSet, 'files' | 'sha256' | 'runs'>,
+  set: Pick<SimulationSet, 'files' | 'sha256'> & Readonly<{ runs: readonly EvidenceSource[] }>,
   counted: readonly string[],
 ): ComparedOrigins {
   const { channels } = flight;

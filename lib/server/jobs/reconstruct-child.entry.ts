@@ -10,11 +10,11 @@ import { fromStored } from './stored-input';
 
 async function compute(request: ReconstructRequest): Promise<ReconstructAnswer> {
   const input = await fromStored(request.stored, request.samplesRoot);
-  const { reconstruction, derived } = reconstruct(input, {
+  const { reconstruction, derived, tracks } = reconstruct(input, {
     engine: request.engine,
     sha256: (text) => createHash('sha256').update(text, 'utf8').digest('hex'),
   });
-  const derivedFolder = await writeDerived(request.samplesRoot, derived);
+  const derivedFolder = await writeDerived(request.samplesRoot, derived, tracks);
   crashPoint('import:reconstructed');
   const { engine, inputsSha256 } = reconstruction;
   const body = JSON.stringify(reconstruction);

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { mkdir, rm } from 'node:fs/promises';
 import path from 'node:path';
+import type { CompareTracks } from '@/lib/core/reconstruction/compare-tracks';
 import type { DerivedColumns } from '@/lib/core/reconstruction/reconstruction';
 import { hasErrors, invariant } from '@/lib/core/result';
 import { type PlannedChannel, planStoredNames, TIME_COLUMN } from './column-plan';
@@ -19,15 +20,17 @@ import {
 } from './sample-manifest';
 import { DATA_FILE, makeTemporaryFolder, sealFile, sealFolder } from './seal-folder';
 import { sqlName, sqlText } from './sql-text';
+import { TRACKS_FILE, TRACKS_INDEX, tracksHash, writeTracks } from './track-file';
 import { verifyFolder } from './verify-folder';
 
 /** Hash of names, units and every number: the same columns always give the same folder. */
-function contentHash(derived: DerivedColumns): string {
+function contentHash(derived: DerivedColumns, tracks: CompareTracks | null): string {
   const hash = createHash('sha256');
   hash.update(JSON.stringify(derived.columns.map(({ name, label, unit }) => [name, label, unit])));
   for (const numbers of [derived.tS, ...derived.columns.map((column) => column.values)]) {
     hash.update(new Uint8Array(numbers.buffer, numbers.byteOffset, numbers.byteLength));
   }
+  if (tracks !== null) hash.update(tracksHash(tracks));
   return hash.digest('hex');
 }
 
@@ -48,7 +51,7 @@ function planOf(derived: DerivedColumns): readonly PlannedChannel[] {
 
 async function fill(
   temporary: string,
-  derived: DerivedColumns,
+  { derived, tracks }: Readonly<{ derived: DerivedColumns; tracks: CompareTracks | null }>,
 ): Promise<Readonly<{ manifest: SampleManifest }>> {
   const plan = planOf(derived);
   const stored = plan.map((channel) => channel.stored);
@@ -83,6 +86,11 @@ async function fill(
     files.push(await sealFile(temporary, DATA_FILE, 'samples:data-written'));
     for (const level of LEVEL_ROWS) {
       files.push(await sealFile(temporary, levelFile(level), 'samples:levels-written'));
+    }
+    if (tracks !== null) {
+      await writeTracks(temporary, tracks);
+      for (const name of [TRACKS_FILE, TRACKS_INDEX])
+        files.push(await sealFile(temporary, name, 'samples:data-written'));
     }
     return {
       manifest: {
@@ -123,11 +131,16 @@ async function fill(
 /**
  * Keeps columns that were computed, in the layout of an imported source.
  *
+ * @param tracks flight and runs of a comparison, kept beside them; null for none
  * @returns the folder's name under `samplesRoot`; the same columns twice give the same folder
  */
-export async function writeDerived(samplesRoot: string, derived: DerivedColumns): Promise<string> {
+export async function writeDerived(
+  samplesRoot: string,
+  derived: DerivedColumns,
+  tracks: CompareTracks | null = null,
+): Promise<string> {
   await mkdir(samplesRoot, { recursive: true });
-  const folder = derivedFolderName(contentHash(derived));
+  const folder = derivedFolderName(contentHash(derived, tracks));
   const target = samplePath(samplesRoot, folder);
   if (await pathExists(target)) {
     if (!hasErrors(await verifyFolder(samplesRoot, folder))) return folder;
@@ -135,7 +148,7 @@ export async function writeDerived(samplesRoot: string, derived: DerivedColumns)
   }
   const temporary = await makeTemporaryFolder(samplesRoot);
   try {
-    const { manifest } = await fill(temporary, derived);
+    const { manifest } = await fill(temporary, { derived, tracks });
     await sealFolder(temporary, target, manifest);
     return folder;
   } finally {

@@ -87,15 +87,15 @@ describe('a usual flight', () => {
 
   test('is compared at whole metres inside the final step', () => {
     const {
-      axialM = [],
+      places = [],
       runsThere = [],
       p05 = [],
       p95 = [],
     } = quantity(usual, 'closing_rate') ?? {};
-    expect(axialM[0]).toBe(1);
-    expect(axialM.at(-1)).toBe(29);
+    expect(places[0]).toBe(1);
+    expect(places.at(-1)).toBe(29);
     expect(Math.min(...runsThere)).toBe(RUNS);
-    const middle = axialM.indexOf(15);
+    const middle = places.indexOf(15);
     const rates = [...trueRatesMps].sort((a, b) => a - b);
     const noise = 'the noise of single estimates widens the band';
     expectWithin(p05[middle] ?? Number.NaN, quantileSorted(rates, 0.05, 7), 0.002, noise);

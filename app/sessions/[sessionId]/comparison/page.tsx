@@ -1,39 +1,41 @@
 import type { Metadata } from 'next';
+import { loadAligned } from '@/lib/server/queries/load-aligned';
+import { loadModelChanges } from '@/lib/server/queries/load-model-changes';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { type AskedAddress, queryOfAddress, questionOfQuery } from '@/lib/view/compare-question';
 import { comparisonView } from '@/lib/view/comparison-view';
+import { MODEL_CHANGE_WORDS, modelChangeRows } from '@/lib/view/model-change-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
-import { ComparisonSummary } from './_components/comparison-summary';
+import { ComparisonBody } from './_components/comparison-body';
+import { ModelChanges } from './_components/model-changes';
 import { NoRuns } from './_components/no-runs';
-import { QuantityPanel } from './_components/quantity-panel';
-import { ScoreTable } from './_components/score-table';
 
 export const metadata: Metadata = { title: 'Comparison' };
 
-type ComparisonPageProps = Readonly<{ params: Promise<{ sessionId: string }> }>;
+type ComparisonPageProps = Readonly<{
+  params: Promise<{ sessionId: string }>;
+  searchParams: Promise<AskedAddress>;
+}>;
 
-export default async function ComparisonPage({ params }: ComparisonPageProps) {
+export default async function ComparisonPage({ params, searchParams }: ComparisonPageProps) {
   const { sessionId } = await params;
   const reconstruction = await loadReconstruction(sessionId);
   if (reconstruction === null) return <NotReconstructed title="Comparison" sessionId={sessionId} />;
-  const view = comparisonView(reconstruction, sessionId);
+  const query = queryOfAddress(await searchParams);
+  const question = questionOfQuery(query);
+  const asked = question === null ? null : await loadAligned(sessionId, question);
+  const view = comparisonView(reconstruction, sessionId, { question, asked, query });
+  const rows = modelChangeRows(await loadModelChanges(sessionId), sessionId);
+  const changes = { sessionId, query, rows, states: MODEL_CHANGE_WORDS };
   return (
     <div className="page">
       <div className="page-head">
         <h1>Comparison</h1>
         <p>The final step as flown, held against the same step of simulator runs.</p>
       </div>
-      {view === null ? (
-        <NoRuns />
-      ) : (
-        <>
-          <ComparisonSummary view={view} />
-          <div className="columns">
-            {view.cards.map((card) => (
-              <QuantityPanel key={card.key} card={card} />
-            ))}
-          </div>
-          <ScoreTable scores={view.scores} />
-        </>
+      {view === null ? <NoRuns /> : <ComparisonBody view={view} />}
+      {(view !== null || rows.length > 0) && (
+        <ModelChanges {...changes} evidence={view?.evidence ?? []} />
       )}
     </div>
   );

@@ -1,14 +1,22 @@
 import { useId } from 'react';
-import type { BandDrawing } from '@/lib/view/band-drawing';
+import type { BandDrawing, Residual } from '@/lib/view/band-drawing';
 import styles from './comparison.module.css';
 
-type BandSvgProps = Readonly<{ drawing: BandDrawing; spoken: string }>;
+type BandSvgProps = Readonly<{
+  drawing: BandDrawing;
+  spoken: string;
+  /** What the places are. */
+  foot: string;
+  /** Name of the opened run; null for none. */
+  opened: string | null;
+}>;
 
-/** A flight over the band of the runs; distances run to the port at the right. */
-export function BandSvg({ drawing, spoken }: BandSvgProps) {
+/** A flight over the band of the runs, the difference from the opened run beneath. */
+export function BandSvg({ drawing, spoken, foot, opened }: BandSvgProps) {
   const id = useId();
-  const { plot } = drawing;
+  const { plot, residual } = drawing;
   const height = plot.bottom - plot.top;
+  const ticksAt = residual?.bottom ?? plot.bottom;
   return (
     <figure>
       <svg
@@ -32,8 +40,8 @@ export function BandSvg({ drawing, spoken }: BandSvgProps) {
         ))}
         {drawing.xTicks.map(({ at, text }) => (
           <g key={text}>
-            <path className={styles.grid} d={`M${at} ${plot.top}V${plot.bottom}`} />
-            <text className={styles.tick} x={at} y={plot.bottom + 16} textAnchor="middle">
+            <path className={styles.grid} d={`M${at} ${plot.top}V${ticksAt}`} />
+            <text className={styles.tick} x={at} y={ticksAt + 16} textAnchor="middle">
               {text}
             </text>
           </g>
@@ -52,7 +60,7 @@ export function BandSvg({ drawing, spoken }: BandSvgProps) {
             <path className={styles.zero} d={`M${plot.left} ${drawing.zeroY}H${plot.right}`} />
           )}
           <path className={styles.median} d={drawing.median} />
-          <path className={styles.near} d={drawing.nearest} />
+          <path className={styles.near} d={drawing.opened} />
           <path className={styles.flight} d={drawing.flight} />
         </g>
         <rect
@@ -62,8 +70,9 @@ export function BandSvg({ drawing, spoken }: BandSvgProps) {
           width={plot.right - plot.left}
           height={height}
         />
+        {residual !== null && <ResidualPlot residual={residual} plot={plot} />}
         <text className={styles.foot} x={plot.right} y={drawing.height - 4} textAnchor="end">
-          m from the port, along the axis
+          {foot}
         </text>
       </svg>
       <figcaption className={styles.key}>
@@ -73,9 +82,11 @@ export function BandSvg({ drawing, spoken }: BandSvgProps) {
         <span>
           <KeyLine name="median" /> median of the runs
         </span>
-        <span>
-          <KeyLine name="near" /> nearest run
-        </span>
+        {opened !== null && (
+          <span>
+            <KeyLine name="near" /> {opened}, beneath: flight minus it
+          </span>
+        )}
         <span>
           <svg className={styles.swatch} viewBox="0 0 26 10" aria-hidden="true">
             <rect className={styles.band} width="26" height="10" />
@@ -84,6 +95,30 @@ export function BandSvg({ drawing, spoken }: BandSvgProps) {
         </span>
       </figcaption>
     </figure>
+  );
+}
+
+type ResidualPlotProps = Readonly<{ residual: Residual; plot: BandDrawing['plot'] }>;
+
+function ResidualPlot({ residual, plot }: ResidualPlotProps) {
+  const { top, bottom, zeroY } = residual;
+  return (
+    <>
+      {residual.yTicks.map(({ at, text }) => (
+        <text key={text} className={styles.tick} x={plot.left - 7} y={at + 4} textAnchor="end">
+          {text}
+        </text>
+      ))}
+      <path className={styles.zero} d={`M${plot.left} ${zeroY}H${plot.right}`} />
+      <path className={styles.residual} d={residual.path} />
+      <rect
+        className={styles.sheet}
+        x={plot.left}
+        y={top}
+        width={plot.right - plot.left}
+        height={bottom - top}
+      />
+    </>
   );
 }
 

@@ -14,7 +14,9 @@ export function ComparisonSummary({ view }: ComparisonSummaryProps) {
           <SentenceLine sentence={sentence} />
         </p>
       ))}
-      <p className="soft">Aligned on {view.alignedOn}.</p>
+      <p className="soft">
+        Aligned on {view.alignedOn}. {view.report.join(' ')}
+      </p>
       {view.nearest !== null && (
         <p className="soft">
           The run most like the flight: <SentenceLine sentence={view.nearest} />

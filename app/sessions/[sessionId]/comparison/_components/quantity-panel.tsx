@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import { SentenceLine } from '@/app/_components/figure/sentence-line';
 import type { QuantityCard } from '@/lib/view/comparison-view';
+import { FindingNote } from '../../_components/finding-note';
 import { BandSvg } from './band-svg';
 import styles from './comparison.module.css';
 
@@ -17,7 +18,12 @@ export function QuantityPanel({ card }: QuantityPanelProps) {
       {card.drawing === null ? (
         <p className="soft">The flight has no value at any of the places.</p>
       ) : (
-        <BandSvg drawing={card.drawing} spoken={card.spoken} />
+        <BandSvg
+          drawing={card.drawing}
+          spoken={card.spoken}
+          foot={card.placesText}
+          opened={card.opened}
+        />
       )}
       <p>
         <SentenceLine sentence={card.outside} />
@@ -43,6 +49,7 @@ export function QuantityPanel({ card }: QuantityPanelProps) {
       </p>
       <PairTable card={card} />
       <NumberTable card={card} />
+      <FindingNote place={card.finding} about={card.label} />
     </section>
   );
 }
@@ -61,6 +68,12 @@ function PairTable({ card }: QuantityPanelProps) {
           </th>
           <th scope="col" className="right">
             peak
+          </th>
+          <th scope="col" className="right">
+            lag
+          </th>
+          <th scope="col" className="right">
+            inside
           </th>
           <th scope="col" className="right">
             Theil’s U
@@ -83,6 +96,10 @@ function PairTable({ card }: QuantityPanelProps) {
             <td className="right">
               <FigureValue figure={pair.peak} /> <span className={styles.at}>{pair.peakAt}</span>
             </td>
+            <td className="right">{pair.lag !== null && <FigureValue figure={pair.lag} />}</td>
+            <td className="right">
+              <FigureValue figure={pair.inside} />
+            </td>
             <td className="right">
               <FigureValue figure={pair.theil} />
             </td>
@@ -98,7 +115,7 @@ function PairTable({ card }: QuantityPanelProps) {
   );
 }
 
-const NUMBER_COLUMNS = ['axial, m', 'flight', '5th', 'median', '95th', 'runs'] as const;
+const NUMBER_COLUMNS = ['place', 'flight', '5th', 'median', '95th', 'runs'] as const;
 
 function NumberTable({ card }: QuantityPanelProps) {
   return (

@@ -2,6 +2,7 @@ import { FigureValue } from '@/app/_components/figure/figure-value';
 import { SentenceLine } from '@/app/_components/figure/sentence-line';
 import type { AxisRow } from '@/lib/view/handling-view';
 import type { Sentence } from '@/lib/view/sentence';
+import { FindingNote } from '../../_components/finding-note';
 import styles from './handling.module.css';
 
 type AxisTableProps = Readonly<{ axes: readonly AxisRow[]; vehicle: Sentence | null }>;
@@ -59,6 +60,9 @@ export function AxisTable({ axes, vehicle }: AxisTableProps) {
         than any run when its deviation lies beyond all of at least twenty runs, half as far again
         from their median as the farthest of them.
       </p>
+      {axes.map((axis) => (
+        <FindingNote key={axis.key} place={axis.finding} about={axis.label} />
+      ))}
       {vehicle !== null && (
         <p className="panel-note">
           <SentenceLine sentence={vehicle} />

@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { RatingScale } from '@/lib/core/handling/decision-tree';
 import type { TaskCard } from '@/lib/view/handling-view';
+import { FindingNote } from '../../_components/finding-note';
 import { ActivityTable } from './activity-table';
 import styles from './handling.module.css';
 import { RatingForm } from './rating-form';
@@ -57,6 +58,7 @@ export function TaskPanel({ task, sessionId, scales }: TaskPanelProps) {
           </ul>
         </details>
       )}
+      <FindingNote place={task.finding} about={task.name} />
       {task.canRate && <RatingForm sessionId={sessionId} task={task.name} scales={scales} />}
     </section>
   );
