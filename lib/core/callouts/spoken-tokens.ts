@@ -28,16 +28,28 @@ export function readTokens(text: string): readonly Token[] {
 export type Sentence = Readonly<{ tokens: readonly Token[]; isQuestion: boolean }>;
 
 /**
+ * Words and marks after which a stretch without a full stop is cut: nobody says more in one breath, and
+ * each word of a sentence is held against the others. Our own choice.
+ */
+const LONGEST_SENTENCE = 150;
+
+/**
  * Sentences of a spoken line.
  *
  * @param tokens from `readTokens`
- * @returns sentences without their end marks, none empty; the last one may be broken off
+ * @returns sentences without their end marks, none empty, none over 150 tokens; the last one may be
+ *   broken off
  */
 export function splitSentences(tokens: readonly Token[]): readonly Sentence[] {
   const sentences: Sentence[] = [];
   let start = 0;
   tokens.forEach((token, index) => {
-    if (token.kind !== 'mark' || !['.', '!', '?', ';'].includes(token.text)) return;
+    const isEnd = token.kind === 'mark' && ['.', '!', '?', ';'].includes(token.text);
+    if (!isEnd && index - start >= LONGEST_SENTENCE) {
+      sentences.push({ tokens: tokens.slice(start, index), isQuestion: false });
+      start = index;
+    }
+    if (!isEnd) return;
     sentences.push({ tokens: tokens.slice(start, index), isQuestion: token.text === '?' });
     start = index + 1;
   });

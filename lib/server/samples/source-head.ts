@@ -98,8 +98,10 @@ function textOfHead(head: Buffer): Buffer | null {
   switch (textForm(head)) {
     case 'delimited':
       return head;
-    case 'json-lines':
-      return Buffer.from(jsonHead(head.toString('utf8')));
+    case 'json-lines': {
+      const text = jsonHead(head.toString('utf8'));
+      return text === null ? null : Buffer.from(text);
+    }
     case 'gzip': {
       const inner = unpackHead(head).subarray(0, HEAD_BYTES);
       return inner.length === 0 || textForm(inner) !== 'delimited' ? null : inner;

@@ -47,6 +47,15 @@ export async function unpackJson(
   signal: AbortSignal | undefined,
 ): Promise<Issue | null> {
   const keys = await keysOf(source.file, signal);
+  if (keys.length === 0) {
+    return {
+      code: 'json-no-rows',
+      severity: 'error',
+      file: source.name,
+      message: 'no line of it is a JSON object that can be read; write one object a line',
+      expected: 'one object a line',
+    };
+  }
   if (keys.length > MOST_COLUMNS) {
     return {
       code: 'too-many-columns',
@@ -75,11 +84,12 @@ export async function unpackJson(
   }
 }
 
-/** The header that the first lines would give, for a first look at the columns. */
-export function jsonHead(head: string): string {
+/** The header and rows that the first lines give; null where none of them is an object. */
+export function jsonHead(head: string): string | null {
   const lines = head.split(/\r?\n/).slice(0, -1);
   const rows = lines.map(readJsonRow);
   const keys = [...new Set(rows.flatMap((row) => [...(row?.keys() ?? [])]))];
+  if (keys.length === 0) return null;
   const body = rows.map((row) => csvLine(keys.map((key) => row?.get(key) ?? '')));
   return csvLine(keys) + body.join('');
 }

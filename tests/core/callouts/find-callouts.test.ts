@@ -169,3 +169,10 @@ test('a spoken value is held against what was measured when it was meant', () =>
     differenceSi: null,
   });
 });
+
+test('a megabyte of numbers without a full stop is read in bounded time', () => {
+  const text = `Range 200 metres ${'one hundred '.repeat(85_000)}`;
+  const entry = { sourceS: 0, sourceEndS: null, event: null, text, speaker: null, line: 1 };
+  const values = findCallouts([entry]);
+  expect(values.some(({ valueSi }) => valueSi === 200)).toBe(true);
+}, 20_000);

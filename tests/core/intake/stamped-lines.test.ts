@@ -200,3 +200,10 @@ test('a garbled stamp costs its own line, and running heads are no words', () =>
     ['stamp-not-readable', 6],
   ]);
 });
+
+test('long lines of marks, names and heads that never end are read in bounded time', () => {
+  const lines = ['00 '.repeat(50_000), '-'.repeat(200_000), `(${'A NET '.repeat(50_000)}`];
+  const { value } = read(['00:00:01 A: x', ...lines]);
+  // The first of them begins with a stamp, 00 00 00 00.
+  expect(value?.entries).toHaveLength(2);
+}, 5_000);

@@ -263,3 +263,8 @@ test('files with other columns are refused by name', async () => {
   });
   expect(issues).toMatchObject([{ code: 'parts-differ', file: 'two.csv', line: 1 }]);
 });
+
+test('JSON of which no line is an object is refused as such', async () => {
+  const { codes } = await importDress(`{"t":1,"x":${'['.repeat(1000)}\n`.repeat(3));
+  expect(codes).toEqual(['json-no-rows']);
+});

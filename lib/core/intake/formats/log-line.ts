@@ -15,7 +15,7 @@ const HEADER = /^\s*(?:_[a-z]+\s*:.*|[-–—]+\s*\d{1,6}\s*[-–—]+)\s*$/i;
 
 /** Their parts: `Page 12 of 40`, `Tape 3/7`, `Day 2`, `(NET 1)`, `(STATION - REV 2)`. */
 const HEADER_PART =
-  /\b(?:page|tape|sheet|day)\s+[\dA-Z]{1,6}(?:\s*(?:of|\/|-)\s*\d{1,6})*|\((?:[A-Z][A-Z0-9 .,/'-]*\b)?(?:NET|REV|PASS)\b[A-Z0-9 .,/-]*\)|\b(?:end|beginning) of tape\b/gi;
+  /\b(?:page|tape|sheet|day)\s+[\dA-Z]{1,6}(?:\s*(?:of|\/|-)\s*\d{1,6})*|\((?:[A-Z][A-Z0-9 .,/'-]{0,40}\b)?(?:NET|REV|PASS)\b[A-Z0-9 .,/-]{0,40}\)|\b(?:end|beginning) of tape\b/gi;
 
 /** `MET`, `GET`, `T`: what the stamp counts from, in front of it. */
 const COUNTED_FROM = /^\s*(?:MET|GET|PET|T(?=\s*[-+−]))\s*[:=]?\s*/i;
@@ -24,9 +24,13 @@ const COUNTED_FROM = /^\s*(?:MET|GET|PET|T(?=\s*[-+−]))\s*[:=]?\s*/i;
 const NO_SPEAKER =
   /^(?:range|rate|range rate|distance|closing|note|time|mark|speed|position|step|page|garbled?|pause|long pause|laughter|static|music|cough|unintelligible|inaudible|onboard|applause)$/i;
 
+/** No running head is longer. */
+const LONGEST_HEADER = 200;
+
 /** True for a running head or foot, which nobody said. */
 export function isPageHeader(line: string): boolean {
   if (HEADER.test(line)) return true;
+  if (line.length > LONGEST_HEADER) return false;
   const rest = line.replace(HEADER_PART, '');
   return rest.length < line.length && /^[\s.,;-]*$/.test(rest);
 }
