@@ -13,6 +13,23 @@ export const TASK_LOAD_SCALES = [
 export type TaskLoadScale = (typeof TASK_LOAD_SCALES)[number];
 export type TaskLoad = Readonly<Record<TaskLoadScale, number>>;
 
+/** Its name as a scale of ratings. */
+export const TASK_LOAD = {
+  id: 'task-load',
+  name: 'NASA-TLX, raw',
+  source: 'Hart and Staveland, NASA-TLX (1988), plain mean',
+} as const;
+
+/** What each sub-scale asks, in our own words, with its ends. */
+export const TASK_LOAD_WORDS: Readonly<Record<TaskLoadScale, string>> = {
+  mental: 'Mental demand, low to high',
+  physical: 'Physical demand, low to high',
+  temporal: 'Pressure of time, low to high',
+  performance: 'Own performance, good to poor',
+  effort: 'Effort, low to high',
+  frustration: 'Frustration, low to high',
+};
+
 const STEP = 5;
 const COMPARISONS = 15;
 const MOST_WEIGHT = 5;

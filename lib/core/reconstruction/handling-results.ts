@@ -4,6 +4,7 @@ import { spreadOverTime } from '../compare/time-spread';
 import { ratingFault } from '../handling/decision-tree';
 import { insideBounds } from '../handling/inside-bounds';
 import { claimOfRating, ratingScale } from '../handling/rating-scales';
+import { TASK_LOAD, taskLoadFaults } from '../handling/task-load';
 import { lowerBound } from '../math/search';
 import { median, NORMAL_95 } from '../math/statistics';
 import type { RowSpan } from '../motion/motion-estimate';
@@ -144,15 +145,18 @@ function differs(claim: RatingResult['claim'], met: TaskResult['met']): string |
   return claim === met ? null : `the rating says that ${CLAIMS[claim]}; measured, ${CLAIMS[met]}`;
 }
 
+/** Why a rating cannot stand by itself; null where it can. */
+function faultOf({ scale: id, answers, rating, load }: HandlingRating): string | null {
+  if (id === TASK_LOAD.id && load !== undefined) return taskLoadFaults(load)[0] ?? null;
+  const scale = ratingScale(id);
+  return scale === null ? `there is no scale "${id}"` : ratingFault(scale, answers, rating);
+}
+
 function rated(
   rating: HandlingRating,
   task: Pick<TaskResult, 'met' | 'pilotInLoop'> | null,
 ): RatingResult {
-  const scale = ratingScale(rating.scale);
-  const wrong =
-    scale === null
-      ? `there is no scale "${rating.scale}"`
-      : ratingFault(scale, rating.answers, rating.rating);
+  const wrong = faultOf(rating);
   const automatic =
     task?.pilotInLoop === 'at rest' ? 'no hand controller was moved in this task' : null;
   const fault = task === null ? `nobody named a task "${rating.task}"` : (wrong ?? automatic);

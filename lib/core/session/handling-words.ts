@@ -20,12 +20,26 @@ export type HandlingTask = Readonly<{
   reason: string | null;
 }>;
 
-/** One rater's rating of a task, with the answers that led to it. */
+/** Six sub-scales of task load, each 0 to 100 in steps of 5. */
+export type TaskLoadWords = Readonly<{
+  mental: number;
+  physical: number;
+  temporal: number;
+  performance: number;
+  effort: number;
+  frustration: number;
+}>;
+
+/**
+ * One rater's rating of a task, with the answers that led to it. A task load has no answers but six
+ * sub-scales, and its rating is their plain mean.
+ */
 export type HandlingRating = Readonly<{
   task: string;
   scale: string;
   answers: Readonly<Record<string, 'yes' | 'no'>>;
   rating: number;
+  load?: TaskLoadWords;
   rater: string;
   remark: string | null;
   by: string | null;

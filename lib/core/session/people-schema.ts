@@ -157,6 +157,28 @@ const contactSchema = z
   })
   .describe('Contact declared by hand.');
 
+const subScale = z.number().min(0).max(100).multipleOf(5);
+
+const loadSchema = z
+  .strictObject({
+    task: name.describe('Name of the task.'),
+    scale: z.literal('task-load'),
+    load: z
+      .strictObject({
+        mental: subScale,
+        physical: subScale,
+        temporal: subScale,
+        performance: subScale,
+        effort: subScale,
+        frustration: subScale,
+      })
+      .describe('NASA-TLX: six sub-scales, 0 to 100 in steps of 5.'),
+    rater: name.describe('Who gave it.'),
+    remark: z.string().min(1).max(2000).optional().describe('What the rater said of it.'),
+    ...said,
+  })
+  .describe('A task load, raw.');
+
 export const peopleFileSchema = z
   .strictObject({
     clock_corrections: z
@@ -185,7 +207,7 @@ export const peopleFileSchema = z
       .optional()
       .describe('Tasks that were flown by hand.'),
     handling_ratings: z
-      .array(ratingSchema)
+      .array(z.union([ratingSchema, loadSchema]))
       .max(10_000)
       .optional()
       .describe('Ratings given to those tasks.'),

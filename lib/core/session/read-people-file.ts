@@ -2,7 +2,7 @@
 import { hasErrors, type Issue } from '../result';
 import type { ClockCorrection } from './clock-correction';
 import type { PartlyRead } from './file-faults';
-import type { HandlingRating, HandlingTask } from './handling-words';
+import type { HandlingRating, HandlingTask, TaskLoadWords } from './handling-words';
 import { type PeopleFileData, peopleFileSchema } from './people-schema';
 import type { PhaseEdit } from './phase-edit';
 import { readPhaseEdit } from './phase-edit-file';
@@ -88,7 +88,15 @@ function readTask(data: TaskData): HandlingTask {
 type RatingData = NonNullable<PeopleFileData['handling_ratings']>[number];
 
 function readRating({ remark, by, reason, ...rest }: RatingData): HandlingRating {
-  return { ...rest, remark: remark ?? null, by: by ?? null, reason: reason ?? null };
+  const said = { remark: remark ?? null, by: by ?? null, reason: reason ?? null };
+  if (!('load' in rest)) return { ...rest, ...said };
+  return { ...rest, answers: {}, rating: meanLoad(rest.load), ...said };
+}
+
+/** The plain mean of the six sub-scales. */
+function meanLoad(load: TaskLoadWords): number {
+  const values = Object.values(load);
+  return values.reduce((sum, each) => sum + each, 0) / values.length;
 }
 
 /**

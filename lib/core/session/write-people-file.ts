@@ -62,7 +62,12 @@ function taskData({ fromS, toS, by, reason, ...rest }: HandlingTask): TaskData {
 
 type RatingData = NonNullable<PeopleFileData['handling_ratings']>[number];
 
-function ratingData({ remark, by, reason, ...rest }: HandlingRating): RatingData {
+function ratingData({ remark, by, reason, load, ...rest }: HandlingRating): RatingData {
+  if (load !== undefined) {
+    const { task, rater } = rest;
+    const words = { ...(remark === null ? {} : { remark }), ...saidData({ by, reason }) };
+    return { task, scale: 'task-load', load, rater, ...words };
+  }
   return { ...rest, ...(remark === null ? {} : { remark }), ...saidData({ by, reason }) };
 }
 

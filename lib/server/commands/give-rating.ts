@@ -20,7 +20,11 @@ const input = z.object({
 });
 
 /** The task as last computed: a rating is for something that was measured. */
-async function requireTask({ tx }: CommandContext, sessionId: string, name: string): Promise<void> {
+export async function requireTask(
+  { tx }: CommandContext,
+  sessionId: string,
+  name: string,
+): Promise<void> {
   const row = await tx.reconstruction.findFirst({
     where: { sessionId },
     orderBy: { createdAt: 'desc' },

@@ -14,6 +14,7 @@ import { editAnnotation } from './edit-annotation';
 import { editFinding } from './edit-finding';
 import { editModelChange } from './edit-model-change';
 import { giveRating } from './give-rating';
+import { giveTaskLoad } from './give-task-load';
 import { publishDebrief } from './publish-debrief';
 import { removeAnnotation } from './remove-annotation';
 import { removeDemo } from './remove-demo';
@@ -38,6 +39,7 @@ export const commands = [
   disposeRule,
   defineTask,
   giveRating,
+  giveTaskLoad,
   undoCorrection,
   restoreCorrection,
   replaceFile,
