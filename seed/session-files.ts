@@ -86,6 +86,12 @@ export const RULES_YAML = `rules:
     limit: { cone: { half_angle_deg: 2, floor_m: 0.2 } }
     within: { axial_m: [2, 140] }
     persists_s: 2.0
+  - id: final-rate
+    statement: On the final approach, from 18 m to 2 m, the closing rate stays between 0.05 m/s and a bound that narrows to 0.09 m/s.
+    quantity: closing_rate
+    between: [{ constant: 0.05, unit: m/s }, { by: range, points: [[2, 0.09], [18, 0.10]], unit: m/s }]
+    when: { range_m: [2, 18], mode: { channel: mode, is: [5] } }
+    persists_s: 2.0
   - id: far-closing-rate
     statement: Beyond 320 m the closing rate stays under 1 m/s.
     quantity: closing_rate
@@ -168,7 +174,7 @@ Wherry 2 arrives from ahead of the station Farpier, on the orbit's velocity axis
 | file | what it holds |
 | --- | --- |
 | session.yaml | names of the files and how each is read |
-| plan.yaml, rules.yaml | the plan and nine flight rules |
+| plan.yaml, rules.yaml | the plan and ten flight rules |
 | telemetry.csv | ten rows a second, UTC stamps: port-to-port position and velocity, attitude error and rate, jets, hand controller, propellant, mode, which sensor fed the solution |
 | rangefinder.csv | one range a second by a laser, inside 200 m |
 | events.csv | logged events, elapsed time since session zero |

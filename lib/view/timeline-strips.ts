@@ -8,7 +8,7 @@ import {
   type PlotMark,
   type SeriesColour,
 } from '../core/debrief/plot';
-import { nameFromId } from '../core/session/name-from-id';
+import { limitColumnWords, limitsOfRule, ruleOfLimit } from '../core/session/limit-columns';
 import type { Rule } from '../core/session/rule';
 import { readerUnit } from '../core/units/reader-unit';
 import type { RunBand } from './timeline-run-bands';
@@ -97,8 +97,8 @@ const LAST_S = 60;
  * Attitude error (nav.csv), `nav.csv:roll_err` is roll_err (nav.csv). A name of a source stays.
  */
 export function quantityLabel(name: string): string {
-  if (name.startsWith('limit.')) return `Limit: ${nameFromId(name.slice('limit.'.length))}`;
-  const words = derivedColumnWords(name) ?? GROUP_LABELS.get(name) ?? null;
+  const words =
+    limitColumnWords(name) ?? derivedColumnWords(name) ?? GROUP_LABELS.get(name) ?? null;
   if (words !== null) return words;
   const at = /^(?<what>[^@:]+)@(?<source>.+)$/.exec(name)?.groups;
   const of = /^(?<source>.+):(?<what>[^:]+)$/.exec(name)?.groups;
@@ -121,11 +121,11 @@ export function stripCatalogue(
 ): StripCatalogue {
   const derived = channels.filter((channel) => channel.source === null);
   const limitsOf = (quantity: string): readonly ChannelInfo[] =>
-    rules.flatMap((rule) =>
-      rule.kind === 'quantity' && rule.quantity === quantity
-        ? derived.filter((channel) => channel.name === `limit.${rule.id}`)
-        : [],
-    );
+    rules.flatMap((rule) => {
+      const limits = limitsOfRule(rule);
+      if (limits?.quantity !== quantity) return [];
+      return limits.lines.flatMap(({ column }) => derived.filter(({ name }) => name === column));
+    });
   const withRuns = (strip: Strip, quantity: string): Strip => {
     const runs = bands.find((band) => band.quantity === quantity);
     return runs === undefined ? strip : { ...strip, runs };
@@ -232,10 +232,20 @@ function groupStrips(
   });
 }
 
+/** `limit` where it is the only one, `lower limit` of one rule's two, else with the rule's own name. */
+function limitLabel(name: string, limits: readonly ChannelInfo[]): string {
+  if (limits.length === 1) return 'limit';
+  const rule = ruleOfLimit(name) ?? name;
+  const ofRule = limits.filter((each) => ruleOfLimit(each.name) === rule).length;
+  const side = name === `limit.${rule}` ? 'upper' : 'lower';
+  if (ofRule === limits.length) return `${side} limit`;
+  return ofRule === 1 ? rule : `${rule}, ${side}`;
+}
+
 function limitSeries(limits: readonly ChannelInfo[]): readonly StripSeries[] {
   return limits.map((each) => ({
     key: each.key,
-    label: limits.length === 1 ? 'limit' : each.name.slice('limit.'.length),
+    label: limitLabel(each.name, limits),
     role: 'limit',
     colour: 2,
     dash: 'dash',

@@ -94,6 +94,7 @@ test('rules end as the flight was planted to end', () => {
   expect(verdicts).toEqual({
     'closing-rate': 'broken',
     corridor: 'met',
+    'final-rate': 'met',
     'far-closing-rate': 'not applicable',
     propellant: 'met',
     'go-first': 'met',
@@ -102,6 +103,11 @@ test('rules end as the flight was planted to end', () => {
     'hold-40-length': 'broken',
     plume: 'not evaluated',
   });
+  // Noise-free, 0.0800 m/s at 2 m under a bound of 0.09 m/s there, and 0.05 m/s below.
+  const final = reconstruction().rules.find(({ id }) => id === 'final-rate')?.margin;
+  const half = final?.uncertainty?.random ?? 0;
+  expect(Math.abs((final?.value ?? Number.NaN) - 0.01)).toBeLessThan(half);
+  expect(half).toBeLessThan(0.003);
   const corridor = reconstruction().rules.find(({ id }) => id === 'corridor');
   const margin = corridor?.instantMargin?.value ?? Number.NaN;
   expect(Math.abs(margin - truthCorridorMarginM(truth))).toBeLessThan(0.02);

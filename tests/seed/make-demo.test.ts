@@ -10,13 +10,13 @@ import { demoFiles, writeDemoFolder } from '@/seed/make-demo';
  * its reason in the commit.
  */
 const SHA_256 = {
-  'README.md': '9cefa4b84b2b3b542f3b7bd375987a8cf17103b5157f8c44b82e6e6613a63d55',
+  'README.md': '04534a44a5a0f368420d4bfeffd60af99649f6e12a209fb39f83511ac579669b',
   'events.csv': 'c966b2a383847547de814ee0c62ddad02e228fd0ad9c3878bfeaaa6e71730b45',
   'loop.vtt': '37821ccfa1e7cd2ae585e15e9ac9218d9c536a1de6f4d35ca625355d7abc7154',
   'people.yaml': 'b5409de6588a261d8b334bf30dbb18dc087733b2dff490db651420e5b15f3d4f',
   'plan.yaml': '557a4e54dc5d9f7b9057616ab82d42d0455fe78a7fa4bc80a055b695c4844ee3',
   'rangefinder.csv': '4a38153860b0a5bf2befc467c29246eb5b9ebaa70afca6b9c3676acd085c3750',
-  'rules.yaml': '79b3eb2988382e6977a2b463beda90af4cb957b6f27dc1d56518b14fd61cbbd4',
+  'rules.yaml': '9b25efb36e5ad59f9bc3c296ac1e935add29f0cb6cad3cc9e85cc9f0a9936abb',
   'session.yaml': '184e34926efc30d8497d38930b3ae9cb98df28cf8d5d1bef22a47b2c74b910fc',
   'telemetry.csv': '7de56b98490c6eafa1241202d396f1ecef2f020f39ee19d50cee7e2fd128a6ff',
 } as const;

@@ -1,4 +1,4 @@
-import { nameFromId } from '../session/name-from-id';
+import { limitColumnWords } from '../session/limit-columns';
 
 /** What people call a derived column, from its name: the sample store keeps names and units only. */
 const WORDS: ReadonlyMap<string, string> = new Map<string, string>(
@@ -21,7 +21,8 @@ export function derivedColumnWords(name: string): string | null {
 
 /** `Closing rate` for closing_rate, `Limit: Corridor` for limit.corridor, else the name in words. */
 export function columnLabel(name: string): string {
-  if (name.startsWith('limit.')) return `Limit: ${nameFromId(name.slice('limit.'.length))}`;
+  const ofRule = limitColumnWords(name);
+  if (ofRule !== null) return ofRule;
   const words = derivedColumnWords(name) ?? name.replaceAll('_', ' ');
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
@@ -44,7 +45,8 @@ const VECTOR_WORDS: ReadonlyMap<string, string> = new Map<string, string>(
  * error (nav.csv), `nav.csv:roll_err` is roll_err (nav.csv). A column's own name stays as it is written.
  */
 export function channelWords(name: string): string {
-  if (name.startsWith('limit.')) return columnLabel(name);
+  const ofRule = limitColumnWords(name);
+  if (ofRule !== null) return ofRule;
   const words = derivedColumnWords(name) ?? VECTOR_WORDS.get(name) ?? null;
   if (words !== null) return words;
   const at = /^([^@:]+)@(.+)$/.exec(name);

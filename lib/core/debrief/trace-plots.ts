@@ -1,6 +1,7 @@
 /** The strips of an approach: which derived columns stand together, and what is marked on them. */
 import { MOTION_WORDS } from '../reconstruction/kind-words';
 import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
+import { limitsOfRule, ruleOfLimit } from '../session/limit-columns';
 import { nameFromId } from '../session/name-from-id';
 import { decimateMinMax, joinedStepS } from './decimate';
 import {
@@ -81,10 +82,12 @@ function marksOf(reconstruction: Reconstruction): readonly PlotMark[] {
  */
 function stripOf(reconstruction: Reconstruction, name: string): string {
   if (name.startsWith('planned_')) return name.slice('planned_'.length);
-  if (name.startsWith('limit.')) {
-    const rule = reconstruction.ruleSet.find((each) => each.id === name.slice('limit.'.length));
-    return rule?.kind === 'quantity' ? rule.quantity : name;
+  const id = ruleOfLimit(name);
+  if (id !== null) {
+    const rule = reconstruction.ruleSet.find((each) => each.id === id);
+    return (rule === undefined ? null : limitsOfRule(rule)?.quantity) ?? name;
   }
+  if (name.startsWith('bounded.')) return name;
   return name.replace(/\.[^.]*$/, '');
 }
 
@@ -108,7 +111,7 @@ function groupIntoStrips(
 
 /** A limit and a plan have the same colour in every figure, as on the timeline; others take turns. */
 function colourOf(name: string, place: number): SeriesColour {
-  if (name.startsWith('limit.')) return 2;
+  if (ruleOfLimit(name) !== null) return 2;
   if (name.startsWith('planned_')) return 3;
   return SERIES_COLOURS[place % SERIES_COLOURS.length] ?? 1;
 }
@@ -124,11 +127,12 @@ export function usualChannels(
       .filter((rule) => rule.verdict !== 'not applicable' && rule.verdict !== 'not evaluated')
       .map((rule) => rule.id),
   );
-  const limits = reconstruction.ruleSet.flatMap((rule) =>
-    rule.kind === 'quantity' && usual.includes(rule.quantity) && evaluated.has(rule.id)
-      ? [`limit.${rule.id}`]
-      : [],
-  );
+  const limits = reconstruction.ruleSet.flatMap((rule) => {
+    const held = limitsOfRule(rule);
+    return held !== null && usual.includes(held.quantity) && evaluated.has(rule.id)
+      ? held.lines.map(({ column }) => column)
+      : [];
+  });
   return [...usual, ...limits].filter((name) =>
     derived.columns.some((column) => column.name === name),
   );

@@ -4,8 +4,8 @@ import type {
   Reconstruction,
   SessionEvent,
 } from '../reconstruction/reconstruction';
+import { limitsOfRule, type RuleLimits } from '../session/limit-columns';
 import { nameFromId } from '../session/name-from-id';
-import type { QuantityRule } from '../session/rule';
 import type { CapturedFigure } from './finding';
 import {
   type ChannelSamples,
@@ -45,9 +45,10 @@ export function stretchFigures(input: StretchInput): readonly CapturedFigure[] {
     ...rangeFigures(input),
     ...closingRateFigures(input),
     lateralFigure(input),
-    ...input.reconstruction.ruleSet.flatMap((rule) =>
-      rule.kind === 'quantity' ? ruleFigures(input, rule) : [],
-    ),
+    ...input.reconstruction.ruleSet.flatMap((rule) => {
+      const limits = limitsOfRule(rule);
+      return limits === null ? [] : ruleFigures(input, limits);
+    }),
     propellantFigure(input),
   ];
   const known = figures.filter((each): each is CapturedFigure => each !== null);
@@ -168,14 +169,20 @@ function lateralFigure(input: StretchInput): CapturedFigure | null {
 }
 
 /** Margin and time beyond, for a rule that applied somewhere in the stretch. */
-function ruleFigures(input: StretchInput, rule: QuantityRule): readonly CapturedFigure[] {
-  const rows = rowsOf(input, rule.quantity);
+function ruleFigures(
+  input: StretchInput,
+  { rule, quantity, lines }: RuleLimits,
+): readonly CapturedFigure[] {
+  const rows = rowsOf(input, quantity);
   let smallest = Number.POSITIVE_INFINITY;
   rows.tS.forEach((tS, index) => {
-    const limit = valueAt(input.derived, `limit.${rule.id}`, tS);
     const value = rows.values[index];
-    if (limit === null || value === undefined) return;
-    smallest = Math.min(smallest, rule.sense === 'at-most' ? limit - value : value - limit);
+    if (value === undefined) return;
+    for (const { column, side } of lines) {
+      const limit = valueAt(input.derived, column, tS);
+      if (limit === null) continue;
+      smallest = Math.min(smallest, side === 'upper' ? limit - value : value - limit);
+    }
   });
   if (smallest === Number.POSITIVE_INFINITY) return [];
   const result = input.reconstruction.rules.find((each) => each.id === rule.id);
@@ -185,11 +192,11 @@ function ruleFigures(input: StretchInput, rule: QuantityRule): readonly Captured
       label: `${nameFromId(rule.id)}, smallest margin`,
       figure: figureOf(input, {
         value: smallest,
-        unit: siUnitOf(input, rule.quantity),
+        unit: siUnitOf(input, quantity),
         uncertainty: result?.instantMargin?.uncertainty ?? null,
         method:
           'Smallest room to the limit at a row of the stretch where the rule applies, without persistence; half-width as of the rule’s own margin.',
-        channels: [rule.quantity, `limit.${rule.id}`],
+        channels: [quantity, ...lines.map(({ column }) => column)],
       }),
     },
   ];
@@ -212,7 +219,7 @@ function ruleFigures(input: StretchInput, rule: QuantityRule): readonly Captured
         unit: 's',
         uncertainty: quadrature(edges),
         method: `${beyond.length} of the session’s stretches beyond this limit, the parts inside this one added.`,
-        channels: [rule.quantity],
+        channels: [quantity],
       }),
     });
   return figures;
@@ -299,7 +306,7 @@ function overlapS(input: StretchInput, startS: number | null, endS: number | nul
 /** The half-width of a single estimate of a quantity, taken from a rule on it. */
 function ruleUncertainty(input: StretchInput, quantity: string): Uncertainty | null {
   const rule = input.reconstruction.ruleSet.find(
-    (each) => each.kind === 'quantity' && each.quantity === quantity,
+    (each) => limitsOfRule(each)?.quantity === quantity,
   );
   const result = input.reconstruction.rules.find((each) => each.id === rule?.id);
   return result?.instantMargin?.uncertainty ?? null;

@@ -1,10 +1,13 @@
 /** Traces of the estimated motion, for strips and figures. */
 import { lowerBound, profileAt } from '../math/search';
+import { quantityOf } from '../rules/derived-quantity';
 import { limitAlong } from '../rules/quantity-rule';
 import { type EstimatedQuantity, isBetween, type RuleContext } from '../rules/rule-context';
-import { placesBeside } from '../rules/rule-domain';
+import { placesBeside, stateSpans } from '../rules/rule-domain';
+import { quantityWords } from '../session/general-rule';
+import { limitsOfRule } from '../session/limit-columns';
 import type { Plan } from '../session/plan';
-import type { QuantityRule, Rule } from '../session/rule';
+import type { BandRule, Limit, Rule } from '../session/rule';
 import type { SessionMotion } from './estimated-motion';
 import type { FlownPhase } from './phase-figures';
 import type { DerivedColumn, DerivedColumns } from './reconstruction';
@@ -32,49 +35,73 @@ function plannedRate(
 
 /** The limit at each row where the rule applies; NaN elsewhere, so that no limit is drawn or read there. */
 function limitWhereItApplies(
-  rule: QuantityRule,
+  { when }: BandRule,
+  limit: Limit,
   quantity: EstimatedQuantity,
   context: RuleContext,
 ): Float64Array {
   const places = placesBeside(quantity, context);
-  const { value } = limitAlong(rule.limit, places);
-  const { within } = rule;
-  const step = within?.step ?? null;
+  const { value } = limitAlong(limit, places);
+  const step = when?.step ?? null;
   const span = step === null ? null : context.steps.get(step);
   const fromS = Math.max(context.evaluated?.fromS ?? -Infinity, span?.startS ?? -Infinity);
   const toS = Math.min(context.evaluated?.toS ?? Infinity, span?.endS ?? Infinity);
+  const isInMode = modeRows(when?.mode ?? null, quantity.tS, context);
   for (let row = 0; row < value.length; row++) {
     const atS = quantity.tS[row] ?? Number.NaN;
     const inside =
       span !== undefined &&
       atS >= fromS &&
       atS <= toS &&
-      isBetween(places.rangeM[row] ?? Number.NaN, within?.rangeM ?? null) &&
-      isBetween(places.axialM[row] ?? Number.NaN, within?.axialM ?? null);
+      isInMode(row) &&
+      isBetween(places.rangeM[row] ?? Number.NaN, when?.rangeM ?? null) &&
+      isBetween(places.axialM[row] ?? Number.NaN, when?.axialM ?? null);
     if (!inside) value[row] = Number.NaN;
   }
   return value;
 }
 
-function limitColumns(rules: readonly Rule[], context: RuleContext): readonly DerivedColumn[] {
-  return rules.flatMap((rule): DerivedColumn[] => {
-    if (rule.kind !== 'quantity') return [];
-    const quantity = context.quantity(rule.quantity);
-    if (quantity === null || context.motion === null || quantity.tS !== context.motion.tS)
-      return [];
-    return [
-      {
-        name: `limit.${rule.id}`,
-        label: `Limit: ${rule.statement}`,
-        unit: quantity.unit,
-        values: limitWhereItApplies(rule, quantity, context),
-      },
-    ];
-  });
+/** Whether a row lies in a stretch with the states asked for; asked in the order of the rows. */
+function modeRows(
+  mode: NonNullable<BandRule['when']>['mode'],
+  tS: Float64Array,
+  context: RuleContext,
+): (row: number) => boolean {
+  if (mode === null) return () => true;
+  const column = context.states?.(mode.channel) ?? null;
+  const spans = column === null ? [] : stateSpans(column, mode.is);
+  let at = 0;
+  return (row) => {
+    const atS = tS[row] ?? Number.NaN;
+    while (at < spans.length && (spans[at]?.toS ?? Infinity) < atS) at++;
+    return (spans[at]?.fromS ?? Infinity) <= atS;
+  };
+}
+
+/** What a rule forms for itself, and its limits, each a column over the rows of the motion. */
+function ruleColumns(rule: Rule, context: RuleContext): readonly DerivedColumn[] {
+  const limits = limitsOfRule(rule);
+  if (limits === null || context.motion === null) return [];
+  const quantity = quantityOf(limits.rule.quantity, context);
+  if (typeof quantity === 'string' || quantity.tS !== context.motion.tS) return [];
+  const { unit } = quantity;
+  const label = quantityWords(limits.rule.quantity);
+  const formed: readonly DerivedColumn[] = limits.isFormed
+    ? [{ name: limits.quantity, label, unit, values: quantity.value }]
+    : [];
+  return [
+    ...formed,
+    ...limits.lines.map(({ column, limit }) => ({
+      name: column,
+      label: `Limit: ${rule.statement}`,
+      unit,
+      values: limitWhereItApplies(limits.rule, limit, quantity, context),
+    })),
+  ];
 }
 
 /**
- * The estimated motion at each row used, with the planned rate and each rule's limit where it applies.
+ * The estimated motion at each row used, with the planned rate and each rule's limits where they apply.
  *
  * @returns columns over session time; no rows where no motion was estimated
  */
@@ -106,5 +133,6 @@ export function derivedColumns(
     const values = plannedRate(session, plan, phases);
     columns.push(column('planned_closing_rate', 'Planned closing rate', 'm/s', values));
   }
-  return { tS: motion.tS, columns: [...columns, ...limitColumns(rules, context)] };
+  const ofRules = rules.flatMap((rule) => ruleColumns(rule, context));
+  return { tS: motion.tS, columns: [...columns, ...ofRules] };
 }

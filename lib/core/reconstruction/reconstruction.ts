@@ -283,8 +283,9 @@ export type DerivedColumn = Readonly<{
 
 /**
  * The estimated motion at each row used: `range`, `closing_rate`, `axial_distance`,
- * `axial_closing_rate`, `lateral_offset`, `offset_y`, `offset_z`, `planned_closing_rate`, and `limit.<rule id>` for each
- * quantity rule. `tS` is session time, strictly ascending.
+ * `axial_closing_rate`, `lateral_offset`, `offset_y`, `offset_z`, `planned_closing_rate`, and for each rule on a
+ * quantity `limit.<rule id>`, of two bounds the lower one `limit_low.<rule id>`, and `bounded.<rule id>` where what it
+ * bounds is formed for it alone. `tS` is session time, strictly ascending.
  */
 export type DerivedColumns = Readonly<{ tS: Float64Array; columns: readonly DerivedColumn[] }>;
 

@@ -7,6 +7,7 @@ import type {
   Reconstruction,
   SessionEvent,
 } from '@/lib/core/reconstruction/reconstruction';
+import { limitsOfRule } from '@/lib/core/session/limit-columns';
 import { samplesRoot } from '../data-folders';
 import { readWindow } from '../samples/read-window';
 import { type ChannelRow, loadChannels } from './load-channels';
@@ -96,9 +97,11 @@ function neededChannels(
 ): readonly ChannelRow[] {
   const derived = channels.filter((channel) => channel.source === null);
   const quantities = new Set(['propellant_mass']);
-  for (const rule of reconstruction.ruleSet)
-    if (rule.kind === 'quantity' && !derived.some((each) => each.name === rule.quantity))
-      quantities.add(rule.quantity);
+  for (const rule of reconstruction.ruleSet) {
+    const limits = limitsOfRule(rule);
+    if (limits !== null && !derived.some(({ name }) => name === limits.quantity))
+      quantities.add(limits.quantity);
+  }
   return [
     ...derived,
     ...channels.filter((channel) => channel.source !== null && quantities.has(channel.as)),

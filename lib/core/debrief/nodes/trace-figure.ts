@@ -1,6 +1,7 @@
 /** A figure of traces over a stretch of the session. */
 
 import { z } from 'zod';
+import { limitsOfRule } from '../../session/limit-columns';
 import { nameFromId } from '../../session/name-from-id';
 import { sessionTimeText } from '../../time/session-time-text';
 import { formatNumber } from '../../units/number-text';
@@ -65,8 +66,10 @@ function exceedanceFigures(material: DebriefMaterial): readonly BlockAttributes[
   return material.reconstruction.exceedances.flatMap((exceedance): BlockAttributes[] => {
     const rule = material.reconstruction.ruleSet.find((each) => each.id === exceedance.rule);
     const [startS, endS] = [exceedance.startS.value, exceedance.endS.value];
-    if (rule?.kind !== 'quantity' || startS === null || endS === null) return [];
-    const channels = [rule.quantity, `limit.${rule.id}`].filter((name) =>
+    const limits = rule === undefined ? null : limitsOfRule(rule);
+    if (rule === undefined || limits === null || startS === null || endS === null) return [];
+    const names = [limits.quantity, ...limits.lines.map(({ column }) => column)];
+    const channels = names.filter((name) =>
       material.derived.columns.some((column) => column.name === name),
     );
     if (channels.length === 0) return [];
