@@ -69,14 +69,16 @@ test('the second of two at once is shown what the first one kept', async () => {
   await runCommand(createModelChange, { sessionId, ...words });
   const { id } = await standing(sessionId);
   await runCommand(editModelChange, { ...words, id, version: 1, owner: 'GUIDANCE' });
-  expect(await runCommand(editModelChange, { ...words, id, version: 1, now: '0.1 s' })).toMatchObject(
-    { ok: false, code: 'changed-meanwhile', newer: { owner: 'GUIDANCE' } },
-  );
+  expect(
+    await runCommand(editModelChange, { ...words, id, version: 1, now: '0.1 s' }),
+  ).toMatchObject({ ok: false, code: 'changed-meanwhile', newer: { owner: 'GUIDANCE' } });
 });
 
 test('a change without a parameter is refused beside its field', async () => {
   const sessionId = await addSession('s3');
-  expect(await runCommand(createModelChange, { sessionId, ...words, parameter: ' ' })).toMatchObject({
+  expect(
+    await runCommand(createModelChange, { sessionId, ...words, parameter: ' ' }),
+  ).toMatchObject({
     ok: false,
     fields: { parameter: 'A parameter is needed.' },
   });

@@ -97,3 +97,16 @@ test('noise alone gives no lateral rate at contact above its floor, for 20 seeds
   // A vector sum of two noisy means passes 1.96 of its deviations in 15 % of cases, not in 5 %.
   expect(above).toBeLessThanOrEqual(3);
 });
+
+/** By the definition of contact: the rate is that along the axis, -dx/dt, not that of the range. */
+test('beside the axis the closing rate at contact is the axial one, not that of the range', () => {
+  const axial = axialMotion(8, [{ forS: 200, jumpMps: -0.08 }]);
+  // So slow a swing stands still: z is 0.24 m throughout.
+  const input = flownSession({ axial, durationS: 200, lateralM: [0.4, 1e9] });
+  const { reconstruction, derived } = reconstruct(input, TEST_ENGINE);
+  const figure = reconstruction.contact?.conditions.closing_rate;
+  expectWithin(figure?.value, 0.08, figure?.uncertainty?.random ?? 0, 'its own half-width');
+  const ofRange = derived.columns.find(({ name }) => name === 'closing_rate')?.values.at(-1);
+  // In the last rows x is under 2 cm, so that the range closes at under 0.08 x 0.02 / 0.24 m/s.
+  expectWithin(ofRange, 0, 0.012, 'a share of the axial rate, and its noise');
+});

@@ -59,7 +59,7 @@ sources:
 `;
   const { understood, issues } = readSessionFile(text, 'session.yaml');
   expect(lines(issues)).toEqual([
-    'session.yaml:5 sources[0].time.colum: unknown key "colum", is "column" meant?; known here: column, columns, code, scale, from',
+    'session.yaml:5 sources[0].time.colum: unknown key "colum", is "column" meant?; known here: column, columns, code, scale, from, date_order',
     expect.stringContaining('session.yaml:6 sources[1].time.code: must be one of iso8601'),
   ]);
   expect(understood).toMatchObject({ session: { sources: [] }, onlyNamed: ['a.csv', 'b.csv'] });
