@@ -5,7 +5,7 @@ import type { EventLog, LogText } from './event-reader';
 import { dateOrderFault, dateOrderWords } from './stamp-words';
 
 /** Such a date where a cell or a line begins. */
-const ENDS_IN_YEAR = /(?:^|[,;\t|"[(])\s*(\d{1,2}([/.-])\d{1,2}\2\d{4})(?=[T ,;\t|"])/m;
+const ENDS_IN_YEAR = /(?:^|[,;\t|"[(])[ \t]*(\d{1,2}([/.-])\d{1,2}\2\d{4})(?=[T ,;\t|"])/m;
 /** How much of a log is looked at for one. */
 const LOOKED_AT = 262_144;
 

@@ -7,7 +7,7 @@ import { midnightOpenWords, midnightWords } from './stamp-words';
 
 /** A stamp with its day at the start of a line or of a cell: `1:00:00:05`, `000 23 59 50`. */
 const WRITES_DAYS =
-  /(?:^|[,;\t|"[(])\s*[+\-−]?\d{1,6}(?:[:/]\d{1,2}:\d{2}:\d{2}|(?:\s+\d{2}){3}(?!\d))/m;
+  /(?:^|[,;\t|"[(])[ \t]*[+\-−]?\d{1,6}(?:[:/]\d{1,2}:\d{2}:\d{2}|(?:[ \t]+\d{2}){3}(?!\d))/m;
 
 /**
  * Carries the entries of a log on over midnight.

@@ -94,9 +94,10 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
   let open: Open | null = null;
   let rowsRead = 0;
   lines.forEach((text, index) => {
-    if (text.trim() === '' || isPageHeader(text) || REMARK.test(text)) return;
+    if (text.trim() === '' || REMARK.test(text)) return;
     const line = index + 1;
     const stamped = said.has(index) ? null : readLine(text);
+    if (stamped === null && isPageHeader(text)) return;
     if (stamped === null && beginsLikeStamp(text) && !said.has(index)) {
       rowsRead += 1;
       refuseGarbled(builder, line, text);
