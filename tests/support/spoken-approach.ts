@@ -126,17 +126,19 @@ export function rangeWord(valueM: number, sourceS: number, index: number): Clock
 }
 
 /**
- * One approach with its log.
+ * One approach with its log. Where the seed is even the crew reads another point's range, up to
+ * 1.2 m off; where it is odd the one that telemetry holds.
  *
  * @param seed decides everything: flight, clock, bias, words and blunders
  */
 export function spokenApproach(seed: number): SpokenApproach {
   const random = seededRandom(seed);
   const track = flyTrack(flownLegs(random));
+  const otherPointM = between(random, -1.2, 1.2);
   const truth = {
     offsetS: between(random, -200, 200),
-    driftPpm: between(random, -200, 200),
-    biasM: between(random, -1.2, 1.2),
+    driftPpm: between(random, -520, 520),
+    biasM: seed % 2 === 0 ? otherPointM : 0,
   };
   const meanLagS = LAG_S + LAG_MEAN_SD_S * normal(random);
   const wordSdS = Math.sqrt(LAG_SD_S ** 2 - LAG_MEAN_SD_S ** 2);

@@ -1,15 +1,20 @@
 /** A log's clock from what is spoken in it, against the measured range. */
 import { type ClockSolution, statedClock } from '../clock/clock-solution';
 import { type AlignOptions, type ClockWord, candidatesOf } from './clock-words';
-import { fitWords, OUTLIER_RULE, type WordsFit } from './fit-words';
+import { fitWords, OUTLIER_RULE } from './fit-words';
 import { findConsensus, LARGEST_DRIFT } from './match-words';
 import { type FindPasses, makePassFinder, type RangeTrack } from './range-passes';
-import { clockOfWords } from './word-clock';
+import { clockOfWords, type FoundFit, type OtherFit, standardError } from './word-clock';
 import { leftOutTies, unmetTies } from './word-ties';
 
 /** The passes are looked up again at the range less the bias, until it moves by less than this. */
 const BIAS_SETTLED_M = 0.01;
 const LOOK_UPS = 3;
+
+/** Two instruments that measure between the same points differ by so much (1 sd, our own choice), m. */
+const SAME_POINTS_SD_M = 0.02;
+/** Odds from which evidence is called positive: Kass and Raftery, J. Amer. Statist. Assoc. 90 (1995) 773. */
+const POSITIVE_ODDS = 3;
 
 /** Words with the passes of the range they name less the bias. */
 function withPasses(
@@ -27,12 +32,47 @@ function withPasses(
   });
 }
 
+/**
+ * How many times likelier the words are with no range bias than with one of the supposed spread: the
+ * density of the fitted bias at 0 over that of the supposed one there.
+ *
+ * Source: Dickey, Ann. Math. Statist. 42 (1971) 204 (the Savage-Dickey ratio).
+ */
+function oddsOfNoBias(biasM: number, errorM: number, supposedSdM: number): number {
+  return (supposedSdM / errorM) * Math.exp(-0.5 * (biasM / errorM) ** 2);
+}
+
+/**
+ * The fit to believe: the one with a range bias, or, where the words themselves speak for the same
+ * points with odds of 3 to 1 and more, the one without.
+ *
+ * A bias and a drift look alike where slow words come last, so a bias left free makes the drift of
+ * a log without one worth nothing. What the fit with a bias says keeps its weight in the errors.
+ */
+function chooseFit(first: readonly ClockWord[], found: FoundFit, options: AlignOptions): FoundFit {
+  const { fit, lookedUpAtM } = found;
+  const { offsetS, drift, biasM } = fit.estimate;
+  const totalM = lookedUpAtM + biasM;
+  const errorM = standardError(fit.estimate, 2, fit.used.length);
+  const odds = oddsOfNoBias(totalM, errorM, options.rangeBiasSdM);
+  if (odds < POSITIVE_ODDS) return found;
+  const prior = { meanM: 0, sdM: Math.min(SAME_POINTS_SD_M, options.rangeBiasSdM) };
+  const without = fitWords(first, { offsetS, drift, biasM: 0 }, prior);
+  if (without === null) return found;
+  const other: OtherFit = {
+    weight: 1 / (1 + odds),
+    estimate: { ...fit.estimate, biasM: totalM },
+    used: fit.used.length,
+  };
+  return { fit: without, lookedUpAtM: 0, other };
+}
+
 /** The fit with the range bias at which its passes were looked up. */
 function findFit(
   words: readonly ClockWord[],
   findPasses: FindPasses,
   options: AlignOptions,
-): Readonly<{ fit: WordsFit; lookedUpAtM: number }> | null {
+): FoundFit | null {
   const first = withPasses(words, findPasses, { lagS: options.lagS, biasM: 0 });
   const start = findConsensus(first);
   if (start === null) return null;
@@ -46,7 +86,8 @@ function findFit(
     const again = withPasses(words, findPasses, { lagS: options.lagS, biasM: lookedUpAtM });
     fit = fitWords(again, { offsetS, drift, biasM: 0 }, prior(-lookedUpAtM));
   }
-  return fit === null ? null : { fit, lookedUpAtM };
+  if (fit === null) return null;
+  return chooseFit(first, { fit, lookedUpAtM, other: null }, options);
 }
 
 /** The clock of the words alone, with the points set by hand that no clock meets beside them. */
@@ -73,7 +114,9 @@ function withLeftOut(solution: ClockSolution, byHand: readonly ClockWord[]): Clo
  * drift and a range bias (said minus measured, supposed about 0) are fitted together, each word
  * weighed by its lag's scatter and by its range's scatter over the closing rate, outliers left out.
  * The lag is taken off: a word's session time is its moment plus the mean lag. Lag and offset cannot
- * be told apart, so the mean lag's own standard deviation goes into the offset's uncertainty. A
+ * be told apart, so the mean lag's own standard deviation goes into the offset's uncertainty. Where
+ * the words speak clearly for no range bias none is fitted, and what one would do stays, by its
+ * weight, in the errors (Bayesian model averaging; Hoeting et al., Statist. Sci. 14 (1999) 382). A
  * drift under twice its standard error is reported as 0, with the reason. Points set by hand are left
  * out, all of them, where with them the clock would run wrong by more than 1 %.
  *

@@ -4,6 +4,7 @@ import type { ClockTie } from '../clock/clock-tie';
 import { likelyDrift, student975 } from '../clock/error-scale';
 import { smallDriftReason } from '../clock/solve-clock';
 import { type ClockEstimate, fitWeightedClock } from '../clock/weighted-clock';
+import { mixtureHalfWidth } from '../math/normal-mixture';
 import { NORMAL_95 } from '../math/statistics';
 import type { AlignOptions } from './clock-words';
 import { OUTLIER_RULE, tellsDrift, type WordsFit } from './fit-words';
@@ -13,14 +14,26 @@ const PPM = 1e-6;
 /** With fewer the scatter is the supposed one, which is not taken from the words. */
 const LEAST_DEGREES = 3;
 
+/** A fit that was not taken, with the weight it still has; its bias is the whole one. */
+export type OtherFit = Readonly<{ weight: number; estimate: ClockEstimate; used: number }>;
+
 /** A fit of words with the range bias at which their passes were looked up, m. */
-type Found = Readonly<{ fit: WordsFit; lookedUpAtM: number }>;
+export type FoundFit = Readonly<{ fit: WordsFit; lookedUpAtM: number; other: OtherFit | null }>;
+
+/** Offset, drift and bias. */
+type Term = 0 | 1 | 2;
+
+const TERMS = [
+  (estimate: ClockEstimate) => estimate.offsetS,
+  (estimate: ClockEstimate) => estimate.drift,
+  (estimate: ClockEstimate) => estimate.biasM,
+] as const;
 
 /**
  * Standard error of one of offset, drift and bias (0, 1, 2), widened where residuals are larger
  * than supposed and, by Student's t, where few words tell how large they are.
  */
-function standardError(estimate: ClockEstimate, term: number, count: number): number {
+export function standardError(estimate: ClockEstimate, term: Term, count: number): number {
   const unknowns = (estimate.covariance[1]?.[1] ?? 0) > 0 ? 3 : 2;
   const degrees = count + 1 - unknowns;
   // Birge's ratio, never under 1: the lag's scatter is stated, luck does not shrink it.
@@ -29,26 +42,55 @@ function standardError(estimate: ClockEstimate, term: number, count: number): nu
   return student * Math.sqrt((estimate.covariance[term]?.[term] ?? 0) * ratio);
 }
 
-/** Standard error of the offset. Where the drift is taken as 0 the one that may be there is in it. */
-function offsetError(fit: WordsFit, kept: KeptClock, drift: Drift): number {
+/** Error of the fit taken, as wide as 95 % of what both say by their weights asks for. */
+function errorBesideOther(
+  errorTaken: number,
+  taken: ClockEstimate,
+  term: Term,
+  other: OtherFit | null,
+): number {
+  if (other === null) return errorTaken;
+  const { weight } = other;
+  const half = mixtureHalfWidth([
+    { weight: 1 - weight, apart: 0, sd: errorTaken },
+    {
+      weight,
+      apart: TERMS[term](other.estimate) - TERMS[term](taken),
+      sd: standardError(other.estimate, term, other.used),
+    },
+  ]);
+  return half / NORMAL_95;
+}
+
+/**
+ * Standard error of the offset or the bias. Where the drift is taken as 0 the one that may be there
+ * is in it: the term fitted without it stands in for a part of it.
+ */
+function keptError({ fit, other }: FoundFit, kept: KeptClock, drift: Drift, term: 0 | 2): number {
   const count = fit.used.length;
   const { covariance } = fit.estimate;
   const driftVariance = covariance[1]?.[1] ?? 0;
-  if (drift.isKept || driftVariance === 0) return standardError(kept.estimate, 0, count);
-  const perDriftS = (covariance[0]?.[1] ?? 0) / driftVariance;
-  const likely = likelyDrift(standardError(fit.estimate, 1, count));
-  return Math.hypot(standardError(kept.estimate, 0, count), perDriftS * likely);
+  const error = errorBesideOther(
+    standardError(kept.estimate, term, count),
+    kept.estimate,
+    term,
+    other,
+  );
+  if (drift.isKept || driftVariance === 0) return error;
+  const perDrift = (covariance[term]?.[1] ?? 0) / driftVariance;
+  return Math.hypot(error, perDrift * likelyDrift(standardError(fit.estimate, 1, count)));
 }
 
 /** `errorPpm` is the standard error of the drift reported, which is 0 where it is not kept. */
 type Drift = Readonly<{ isKept: boolean; errorPpm: number | null; reason: string | null }>;
 
-function judgeDrift({ estimate, used }: WordsFit): Drift {
+function judgeDrift({ fit, other }: FoundFit): Drift {
+  const { estimate, used } = fit;
   if (!tellsDrift(used.map(({ matched }) => matched))) {
     const reason = 'fewer than three tie points apart in time agree; the drift is taken as 0';
     return { isKept: false, errorPpm: null, reason };
   }
-  const error = standardError(estimate, 1, used.length);
+  const error = errorBesideOther(standardError(estimate, 1, used.length), estimate, 1, other);
   const errorPpm = error / PPM;
   if (Math.abs(estimate.drift) >= 2 * error) return { isKept: true, errorPpm, reason: null };
   // Taken as 0 it is wrong by what was found and by the error of that.
@@ -73,7 +115,7 @@ function rms(values: readonly (number | null)[]): number | null {
 }
 
 /** Why the fit is less than it might be; null where nothing is to be said. */
-function remarks(found: Found, counts: Readonly<{ used: number; rejected: number }>): string[] {
+function remarks(found: FoundFit, counts: Readonly<{ used: number; rejected: number }>): string[] {
   const said: string[] = [];
   if (counts.rejected > counts.used) {
     const all = counts.used + counts.rejected;
@@ -81,7 +123,11 @@ function remarks(found: Found, counts: Readonly<{ used: number; rejected: number
   }
   const { estimate, prior, used } = found.fit;
   const hasRange = used.some(({ matched }) => matched.valueM !== null);
-  if (hasRange && Math.sqrt(estimate.covariance[2]?.[2] ?? 0) > prior.sdM / 2) {
+  if (
+    hasRange &&
+    found.other === null &&
+    Math.sqrt(estimate.covariance[2]?.[2] ?? 0) > prior.sdM / 2
+  ) {
     said.push('too alike in closing rate to tell a range bias from the offset');
   }
   return said;
@@ -122,9 +168,9 @@ function evidenceOf(
  * @param found the fit of all words of the log, the ones without a pass among them
  * @returns the clock with its evidence; null where the equations cannot be solved
  */
-export function clockOfWords(found: Found, options: AlignOptions): ClockSolution | null {
+export function clockOfWords(found: FoundFit, options: AlignOptions): ClockSolution | null {
   const { fit } = found;
-  const drift = judgeDrift(fit);
+  const drift = judgeDrift(found);
   const kept = keepClock(fit, drift.isKept);
   if (kept === null) return null;
   const count = fit.used.length;
@@ -134,7 +180,7 @@ export function clockOfWords(found: Found, options: AlignOptions): ClockSolution
   const bias = hasRange
     ? {
         valueM: found.lookedUpAtM + kept.estimate.biasM,
-        halfM: NORMAL_95 * standardError(kept.estimate, 2, count),
+        halfM: NORMAL_95 * keptError(found, kept, drift, 2),
       }
     : null;
   const ties = allTies(fit, kept);
@@ -144,7 +190,7 @@ export function clockOfWords(found: Found, options: AlignOptions): ClockSolution
   );
   return {
     ...kept.terms,
-    offsetUncertaintyS: Math.hypot(NORMAL_95 * offsetError(fit, kept, drift), lagHalfS),
+    offsetUncertaintyS: Math.hypot(NORMAL_95 * keptError(found, kept, drift, 0), lagHalfS),
     driftUncertaintyPpm: drift.errorPpm === null ? null : NORMAL_95 * drift.errorPpm,
     residualRmsS: rms(ties.filter(({ used }) => used).map((tie) => tie.residualS)),
     used: count,

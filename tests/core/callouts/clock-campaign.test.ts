@@ -11,8 +11,8 @@ type Held = { offset: number; drift: number; bias: number };
 
 /**
  * Invented approaches with holds and retreats, noise-free truth, words called on passing and words
- * read off and rounded, misheard and stray ones, the range spoken from a point up to 1.2 m away,
- * clocks up to 200 s and 200 ppm wrong (tests/support/spoken-approach.ts).
+ * read off and rounded, misheard and stray ones, the range spoken in every second log from a
+ * point up to 1.2 m away, clocks up to 200 s and 520 ppm wrong (300 ppm, 1 sd) (tests/support/spoken-approach.ts).
  */
 test('offset and drift lie within twice their standard errors in 90 to 98 % of 200 logs (seeded)', () => {
   const held: Held = { offset: 0, drift: 0, bias: 0 };

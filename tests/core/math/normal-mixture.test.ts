@@ -1,0 +1,29 @@
+import { expect, test } from 'vitest';
+import { mixtureHalfWidth, normalTail } from '@/lib/core/math/normal-mixture';
+import { NORMAL_95 } from '@/lib/core/math/statistics';
+
+/** Source: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), Table 26.1: P(x). */
+test.each([
+  [0, 0.5],
+  [0.5, 0.6914624613],
+  [1, 0.8413447461],
+  [2, 0.9772498681],
+  [3, 0.998650102],
+])('P(%s) is the tabulated one', (z, tabulated) => {
+  expect(Math.abs(1 - normalTail(z) - tabulated)).toBeLessThan(1.5e-7);
+  expect(normalTail(-z)).toBeCloseTo(1 - normalTail(z), 8);
+});
+
+test('one law alone gives its own 95 % half-width', () => {
+  expect(mixtureHalfWidth([{ weight: 1, apart: 0, sd: 2 }])).toBeCloseTo(2 * NORMAL_95, 4);
+});
+
+test('two equal laws far apart: the half-width holds nine tenths of the farther one', () => {
+  // By hand: of the near one nothing is outside, so a tenth of the far one may be: P(x) = 0.9 at
+  // 1.28155 (Abramowitz and Stegun, Table 26.5).
+  const half = mixtureHalfWidth([
+    { weight: 0.5, apart: 0, sd: 1 },
+    { weight: 0.5, apart: -100, sd: 1 },
+  ]);
+  expect(half).toBeCloseTo(101.28155, 4);
+});
