@@ -6,6 +6,7 @@ import { figureLabel, formForKey } from '../core/debrief/value-choices';
 import type { Figure } from '../core/figure';
 import type { Changes, FigureChange } from '../core/reconstruction/changed-figures';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
+import type { VersionedKind } from '../core/session/file-identity';
 import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
 import { type PlacesView, placesView } from './changed-places';
@@ -41,6 +42,8 @@ export type TouchedView = Readonly<{
 export type ChangesView = Readonly<{
   summary: string;
   files: readonly string[];
+  /** Versions of plan and rules that were put in use, each with who, why and where to compare them. */
+  versions: readonly Readonly<{ key: string; text: string; href: string | null }>[];
   /** Rules that are judged otherwise. */
   verdicts: readonly Readonly<{ key: string; rule: string; before: string; after: string }>[];
   /** Figures that moved beyond their own half-width, or whose half-width is not known. */
@@ -58,6 +61,16 @@ export type ChangesInput = Readonly<{
   cause: 'inputs' | 'engine';
   computedAtIso: string;
   files: readonly Readonly<{ file: string; number: number }>[];
+  versions: readonly Readonly<{
+    kind: VersionedKind;
+    entryId: string | null;
+    title: string;
+    from: number | null;
+    to: number | null;
+    author: string;
+    reason: string;
+    atIso: string;
+  }>[];
   before: Reconstruction;
   after: Reconstruction;
   changes: Changes;
@@ -135,8 +148,20 @@ function touchedView({ number, revision, title, numbers }: ChangesInput['publica
   };
 }
 
+function versionLine(use: ChangesInput['versions'][number]): ChangesView['versions'][number] {
+  const { kind, entryId, title, from, to, author, reason, atIso } = use;
+  const before = from === null ? '' : ` in place of version ${from}`;
+  const number = to === null ? '' : `, version ${to}`;
+  const isOne = entryId !== null && from !== null && to !== null && from !== to;
+  return {
+    key: `${kind} ${atIso}`,
+    text: `${title}${number}${before}, put in use by ${author} on ${stampText(atIso)}: ${reason}.`,
+    href: isOne ? `/plans/${kind}/${entryId}/compare?from=${from}&to=${to}` : null,
+  };
+}
+
 const CAUSES: Readonly<Record<ChangesInput['cause'], string>> = {
-  inputs: 'because a file was replaced or a correction was made',
+  inputs: 'because a file was replaced, a correction was made or another version put in use',
   engine: 'by another version of the program',
 };
 
@@ -157,6 +182,7 @@ export function changesView(input: ChangesInput): ChangesView {
   return {
     summary: `Computed again on ${when} ${CAUSES[input.cause]}: ${counts.join(', ')}.`,
     files: input.files.map(({ file, number }) => `${file}, now version ${number}`),
+    versions: input.versions.map(versionLine),
     verdicts: verdicts.map(({ rule, before, after }) => ({
       key: rule,
       rule: nameFromId(rule),

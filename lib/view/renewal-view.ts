@@ -15,7 +15,8 @@ export type RenewalView = Readonly<{
 
 const MADE_BEFORE: Readonly<Record<RenewalInput['cause'], string>> = {
   engine: 'An earlier version of this program computed what you see.',
-  correction: 'A correction was made that is not yet in what you see.',
+  correction:
+    'A correction was made, or another version put in use, that is not yet in what you see.',
 };
 const KEPT = 'Published debriefs stay as they are.';
 

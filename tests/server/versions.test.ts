@@ -4,10 +4,10 @@ import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
 import { afterEach, expect, test } from 'vitest';
 import { disposeRule } from '@/lib/server/commands/dispose-rule';
+import { putInUse } from '@/lib/server/commands/put-in-use';
 import { saveVersion } from '@/lib/server/commands/save-version';
 import { startImport } from '@/lib/server/commands/start-import';
 import { tryVersion } from '@/lib/server/commands/try-version';
-import { useVersion } from '@/lib/server/commands/use-version';
 import { db } from '@/lib/server/db';
 import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
 import { readUsedInput } from '@/lib/server/jobs/used-input';
@@ -92,7 +92,7 @@ test('a tighter limit is tried, saved, put in use for one session and taken back
   expect(firstId).not.toBe(secondId);
 
   const use = (versionId: string, version: number) =>
-    runCommand(useVersion, { sessionId, version, kind: 'rules', versionId, reason: 'as agreed' });
+    runCommand(putInUse, { sessionId, version, kind: 'rules', versionId, reason: 'as agreed' });
   expect((await use(secondId, 1)).ok).toBe(true);
   await workOff();
   const shown = await db().reconstruction.findFirstOrThrow({ orderBy: { createdAt: 'desc' } });

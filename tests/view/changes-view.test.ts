@@ -19,6 +19,18 @@ test('what appeared is named in words with its time, and a long list is cut and 
     cause: 'inputs',
     computedAtIso: '2026-03-01T00:00:00.000Z',
     files: [],
+    versions: [
+      {
+        kind: 'rules',
+        entryId: 'e',
+        title: 'Arrival rules',
+        from: 1,
+        to: 2,
+        author: 'A',
+        reason: 'as agreed',
+        atIso: '2026-02-28T10:00:00.000Z',
+      },
+    ],
     before: sampleReconstruction,
     after,
     changes: {
@@ -39,6 +51,13 @@ test('what appeared is named in words with its time, and a long list is cut and 
   expect(view.gone.rows[0]?.what).toMatch(/^Exceedance of /);
   expect(view.verdicts).toEqual([
     { key: 'closing-rate', rule: 'Closing rate', before: 'broken', after: 'met' },
+  ]);
+  expect(view.versions).toEqual([
+    {
+      key: 'rules 2026-02-28T10:00:00.000Z',
+      text: 'Arrival rules, version 2 in place of version 1, put in use by A on 28 Feb 2026, 10:00 UTC: as agreed.',
+      href: '/plans/rules/e/compare?from=1&to=2',
+    },
   ]);
   expect(view.summary).toContain('130 listed below appeared, 1 is gone');
 });

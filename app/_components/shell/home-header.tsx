@@ -4,6 +4,7 @@ import { TabLinks } from './tab-links';
 const LINKS = [
   { href: '/', label: 'Sessions' },
   { href: '/import', label: 'Import' },
+  { href: '/plans', label: 'Plans and rules' },
   { href: '/published', label: 'Published' },
 ];
 

@@ -44,7 +44,10 @@ export const captureSchema = z
   .describe('The stages of capture after first touch.');
 
 const bounds = z
-  .union([z.number().min(0), z.tuple([z.number().min(0), z.number().min(0)])])
+  .union([
+    z.number().min(0).describe('At most.'),
+    z.tuple([z.number().min(0), z.number().min(0)]).describe('Between two values.'),
+  ])
   .optional();
 
 export const contactLimitsSchema = z

@@ -1,5 +1,14 @@
 /** One change of a YAML file's content that leaves the rest of its text, comments too, as it is. */
-import { type Document, isAlias, isCollection, isScalar, isSeq, parseDocument, visit } from 'yaml';
+import {
+  type Document,
+  isAlias,
+  isCollection,
+  isNode,
+  isScalar,
+  isSeq,
+  parseDocument,
+  visit,
+} from 'yaml';
 import type { KeyPath } from './yaml-text';
 
 /** `insert`, `move` and `remove` in a list count from 0; `move` names the place it has afterwards. */
@@ -45,8 +54,18 @@ function splicedScalar(document: Document, text: string, edit: YamlEdit): string
   return `${text.slice(0, start)}${scalarText(edit.value)}${text.slice(end)}`;
 }
 
+/** A comment over the first item is read as one over the list: it goes where its item goes. */
+function giveCommentToFirst(list: unknown): void {
+  if (!isSeq(list) || list.flow === true) return;
+  const [first] = list.items;
+  if (!isNode(first) || !list.commentBefore) return;
+  first.commentBefore = list.commentBefore;
+  list.commentBefore = null;
+}
+
 function carryOut(document: Document, edit: YamlEdit): void {
   const { path } = edit;
+  giveCommentToFirst(document.getIn(edit.op === 'remove' ? path.slice(0, -1) : path, true));
   if (edit.op === 'set') document.setIn(path, asNode(document, edit.value));
   else if (edit.op === 'remove') document.deleteIn(path);
   else {

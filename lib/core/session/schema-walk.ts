@@ -51,11 +51,16 @@ export function likeliestBranch(
   return branches[distances.indexOf(Math.min(...distances))] ?? [];
 }
 
-function likeliestOption(schema: z.ZodUnion, value: unknown): z.core.$ZodType | undefined {
+/** The place of the option of a union that the value was meant for. */
+export function likeliestIndex(schema: z.ZodUnion, value: unknown): number {
   const distances = schema.options.map((option) =>
     distance(z.core.safeParse(option, value).error?.issues ?? []),
   );
-  return schema.options[distances.indexOf(Math.min(...distances))];
+  return distances.indexOf(Math.min(...distances));
+}
+
+function likeliestOption(schema: z.ZodUnion, value: unknown): z.core.$ZodType | undefined {
+  return schema.options[likeliestIndex(schema, value)];
 }
 
 /**

@@ -16,6 +16,7 @@ import { editModelChange } from './edit-model-change';
 import { giveRating } from './give-rating';
 import { giveTaskLoad } from './give-task-load';
 import { publishDebrief } from './publish-debrief';
+import { putInUse } from './put-in-use';
 import { removeAnnotation } from './remove-annotation';
 import { removeDemo } from './remove-demo';
 import { removeModelChange } from './remove-model-change';
@@ -28,7 +29,6 @@ import { startImport } from './start-import';
 import { tryVersion } from './try-version';
 import { undoCorrection } from './undo-correction';
 import { undoModelChange } from './undo-model-change';
-import { useVersion } from './use-version';
 
 export const commands = [
   startImport,
@@ -60,5 +60,5 @@ export const commands = [
   publishDebrief,
   tryVersion,
   saveVersion,
-  useVersion,
+  putInUse,
 ] as const;

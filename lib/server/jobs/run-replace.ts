@@ -15,12 +15,13 @@ import { standingCorrections } from '../queries/load-corrections';
 import { parseJson, sourceSpecFromJson, toJson } from '../rows';
 import { keepFile, pathExists } from '../samples/durable-files';
 import { removeUpload, uploadFolder } from '../uploads/receive-file';
+import { type KeptVersions, keptVersions, noteOtherVersions } from './edition-versions';
 import type { FolderReading } from './import-messages';
 import { refuseIfCancelled } from './job-end';
 import { failedWith, type JobContext, type JobOutcome, sessionGone } from './job-runner';
 import { readInChild } from './read-in-child';
 import { reconstructInChild } from './reconstruct-in-child';
-import { originalFolder, placeSessionFiles, readStoredInput } from './session-files';
+import { originalFolder, placeSessionFiles } from './session-files';
 import { findSameSession, folderHash, storeReconstruction, storeSource } from './store-session';
 import { storePlan, storeRules } from './store-versions';
 import { withCorrections } from './stored-input';
@@ -150,23 +151,6 @@ async function fitsSession(
 
 type Edition = Readonly<{ session: SessionRow; reading: FolderReading; used: KeptVersions }>;
 
-type VersionRow = Readonly<{ id: string; sha256: string; body: string }>;
-type KeptVersions = Readonly<{ planVersion: VersionRow | null; ruleSetVersion: VersionRow | null }>;
-
-/** The versions in use, of plan and of rules each where its file is not the one that is replaced. */
-async function keptVersions(session: SessionRow, { input }: FolderReading): Promise<KeptVersions> {
-  const before = await readStoredInput(session);
-  const version = { select: { id: true, sha256: true, body: true } } as const;
-  const row = await db().session.findUniqueOrThrow({
-    where: { id: session.id },
-    select: { planVersion: version, ruleSetVersion: version },
-  });
-  return {
-    planVersion: before.planSha256 === input.planSha256 ? row.planVersion : null,
-    ruleSetVersion: before.rulesSha256 === input.rulesSha256 ? row.ruleSetVersion : null,
-  };
-}
-
 /** New versions of the files that differ, and the session's row. */
 async function storeEdition(
   tx: Transaction,
@@ -192,6 +176,10 @@ async function storeEdition(
     const isNew = !rows.some((row) => row.file === file);
     if (isNew) await storeSource(tx, { sessionId, reading, file, earlier: null });
   }
+  const planVersionId = used.planVersion?.id ?? (await storePlan(tx, actor, reading));
+  const ruleSetVersionId = used.ruleSetVersion?.id ?? (await storeRules(tx, actor, reading));
+  const kept = { planVersionId, ruleSetVersionId };
+  await noteOtherVersions(tx, { sessionId, author: actor.name }, kept);
   // Refused where another change came first: this one was read against the edition before.
   await tx.session.update({
     where: { id: sessionId, filesNumber: session.filesNumber },
@@ -199,8 +187,7 @@ async function storeEdition(
       title: input.title,
       kind: input.kind,
       folderSha256: folderHash(reading),
-      planVersionId: used.planVersion?.id ?? (await storePlan(tx, actor, reading)),
-      ruleSetVersionId: used.ruleSetVersion?.id ?? (await storeRules(tx, actor, reading)),
+      ...kept,
       filesNumber: { increment: 1 },
       version: { increment: 1 },
     },

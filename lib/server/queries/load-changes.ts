@@ -9,6 +9,7 @@ import { loadRecord } from '../publish/load-record';
 import { reconstructionFromBody } from '../rows';
 import { loadPublications } from './load-publications';
 import { loadTouchedNumbers } from './load-touched';
+import { readVersionUses, type VersionUse } from './load-version-uses';
 
 export type TouchedPublication = Readonly<{
   number: number;
@@ -30,6 +31,8 @@ export type SessionChanges = Readonly<{
   cause: 'inputs' | 'engine';
   computedAtIso: string;
   files: readonly ReplacedFile[];
+  /** Versions of plan and rules that were put in use in between, oldest first. */
+  versions: readonly VersionUse[];
   before: Reconstruction;
   after: Reconstruction;
   changes: Changes;
@@ -83,6 +86,7 @@ export const loadChanges = cache(async (sessionId: string): Promise<SessionChang
     cause: newest.inputsSha256 === before.inputsSha256 ? 'engine' : 'inputs',
     computedAtIso: newest.createdAt.toISOString(),
     files: await replacedFiles(sessionId, before.createdAt),
+    versions: await readVersionUses(sessionId, before.createdAt),
     before: older,
     after: newer,
     changes: findChanges(older, newer),

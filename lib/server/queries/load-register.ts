@@ -120,3 +120,19 @@ export const loadEntryTrials = cache(async (entryId: string): Promise<readonly K
   });
   return rows.flatMap((row) => jobTrial(row) ?? []);
 });
+
+/** The rule set that judges a session, and the newest version of its entry. */
+export const loadRulesInUse = cache(async (sessionId: string) => {
+  const row = await db().session.findFirst({
+    where: { id: sessionId, teamId: localActor().teamId },
+    select: { ruleSetVersion: { select: { entryId: true, title: true, number: true } } },
+  });
+  const used = row?.ruleSetVersion ?? null;
+  if (used === null) return null;
+  const newest = await db().ruleSetVersion.findFirst({
+    where: { entryId: used.entryId },
+    orderBy: { number: 'desc' },
+    select: { number: true },
+  });
+  return { ...used, newest: newest?.number ?? used.number };
+});

@@ -1,8 +1,11 @@
 import type { Metadata } from 'next';
 import { loadDispositions } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { loadRulesInUse } from '@/lib/server/queries/load-register';
+import { loadChangedSince } from '@/lib/server/queries/load-version-uses';
 import { dispositionList, entryChoices } from '@/lib/view/dispositions-view';
 import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
+import { rulesInUseView } from '@/lib/view/plans/rules-in-use-view';
 import { pollChoices, readPollInstant } from '@/lib/view/poll-view';
 import { rulesView } from '@/lib/view/rules-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
@@ -13,6 +16,7 @@ import { ExceedanceTable } from './_components/exceedance-table';
 import { NearMissTable } from './_components/near-miss-table';
 import { PollBoard } from './_components/poll-board';
 import { RuleTable } from './_components/rule-table';
+import { RulesInUse } from './_components/rules-in-use';
 import { VerdictSummary } from './_components/verdict-summary';
 
 export const metadata: Metadata = { title: 'Rules' };
@@ -28,6 +32,7 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
   if (reconstruction === null) return <NotReconstructed title="Rules" sessionId={sessionId} />;
   const view = rulesView(reconstruction, sessionId);
   const decisions = dispositionList(reconstruction, await loadDispositions(sessionId));
+  const used = rulesInUseView(await loadRulesInUse(sessionId), await loadChangedSince(sessionId));
   const asked = readPollInstant(typeof at === 'string' ? at : undefined);
   return (
     <div className="page">
@@ -35,6 +40,7 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
         <h1>Rules</h1>
         <p>Each rule’s verdict is a margin: how much room was left, or how far it was passed.</p>
       </div>
+      <RulesInUse view={used} />
       <VerdictSummary view={view} />
       <RuleTable rules={view.rules} />
       <ExceedanceTable rows={view.exceedances} />

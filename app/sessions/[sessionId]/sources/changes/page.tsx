@@ -26,6 +26,11 @@ export default async function ChangesPage({ params }: ChangesPageProps) {
       </div>
       {view !== null && (
         <>
+          {view.versions.map(({ key, text, href }) => (
+            <p key={key}>
+              {text} {href !== null && <Link href={href}>What the two versions say</Link>}
+            </p>
+          ))}
           <TouchedSentences publications={view.publications} />
           <VerdictTable verdicts={view.verdicts} />
           <PlacesTable heading="Appeared" places={view.appeared} />

@@ -21,8 +21,8 @@ const input = z.object({
   reason: reasonInput,
 });
 
-export const useVersion = defineCommand({
-  name: 'use-version',
+export const putInUse = defineCommand({
+  name: 'put-in-use',
   input,
   may: () => true,
   version: {

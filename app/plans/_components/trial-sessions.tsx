@@ -1,0 +1,80 @@
+import Link from 'next/link';
+import { VerdictMark } from '@/app/_components/marks/verdict-mark';
+import type { SideCell, TrialSessionView, TrialTable } from '@/lib/view/plans/trial-view';
+import styles from './plans.module.css';
+
+type TrialSessionsProps = Readonly<{ sessions: readonly TrialSessionView[] }>;
+
+/** Each session with what would read differently; now and with the draft side by side. */
+export function TrialSessions({ sessions }: TrialSessionsProps) {
+  return sessions.map((session) => (
+    <details
+      key={session.key}
+      className={styles.session}
+      open={session.differs && sessions.length <= 3}
+    >
+      <summary>
+        <strong>{session.title}</strong>
+        <span className={session.differs ? 'unsure' : 'soft'}>{session.summary}</span>
+      </summary>
+      <div className={styles.tables}>
+        {session.remarks.map((remark) => (
+          <p key={remark} className="beyond">
+            {remark}
+          </p>
+        ))}
+        {session.tables.map((table) => (
+          <SideBySide key={table.title} table={table} />
+        ))}
+        <p>
+          <Link href={session.href} prefetch={false}>
+            Open the session
+          </Link>
+        </p>
+      </div>
+    </details>
+  ));
+}
+
+function SideBySide({ table }: Readonly<{ table: TrialTable }>) {
+  return (
+    <table className="data">
+      <caption>{table.title}</caption>
+      <thead>
+        <tr>
+          <th scope="col">{table.title === 'Rules' ? 'rule' : 'what'}</th>
+          <th scope="col">now</th>
+          <th scope="col">with the draft</th>
+          <th scope="col" className="right">
+            by how much
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {table.rows.map((row) => (
+          <tr key={row.key} className={row.differs ? styles.differs : styles.same}>
+            <th scope="row">
+              {row.name}
+              {row.differs && <span className={styles.mark}>differs</span>}
+            </th>
+            <td className="words">
+              <Cell cell={row.before} />
+            </td>
+            <td className="words">
+              <Cell cell={row.after} />
+            </td>
+            <td className="right num">{row.difference}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Cell({ cell }: Readonly<{ cell: SideCell }>) {
+  return (
+    <span className={styles.cell}>
+      {cell.verdict !== null && <VerdictMark verdict={cell.verdict} />} {cell.text}
+    </span>
+  );
+}

@@ -1,0 +1,161 @@
+/** The register of plans and rule sets: entries, their versions, and which sessions use them. */
+import type { VersionedKind } from '../../core/session/file-identity';
+import { stampText } from '../format-date';
+import { plural } from '../format-number';
+
+type Session = Readonly<{ id: string; title: string }>;
+
+type Version = Readonly<{
+  id: string;
+  number: number;
+  author: string;
+  reason: string;
+  createdAtIso: string;
+  sessions: readonly Session[];
+}>;
+
+/** As `loadRegister` gives it. */
+export type EntryInput = Readonly<{
+  kind: VersionedKind;
+  entryId: string;
+  title: string;
+  versions: readonly Version[];
+}>;
+
+export type Link = Readonly<{ key: string; href: string; text: string }>;
+
+export type VersionRow = Readonly<{
+  id: string;
+  number: number;
+  author: string;
+  when: string;
+  reason: string;
+  sessions: readonly Link[];
+  moreSessions: number;
+  editHref: string;
+  exportHref: string;
+  /** To the comparison with the version before; null for the first. */
+  compareHref: string | null;
+}>;
+
+export type EntryRow = Readonly<{
+  key: string;
+  href: string;
+  title: string;
+  newest: string;
+  when: string;
+  author: string;
+  reason: string;
+  /** Sessions by the version they use, newest version first. */
+  use: string;
+  sessions: readonly Link[];
+  moreSessions: number;
+}>;
+
+/** So many sessions are named in one cell. */
+const NAMED = 3;
+
+export function entryHref(kind: VersionedKind, entryId: string): string {
+  return `/plans/${kind}/${encodeURIComponent(entryId)}`;
+}
+
+function sessionLinks(sessions: readonly Session[], named: number): readonly Link[] {
+  return sessions.slice(0, named).map(({ id, title }) => ({
+    key: id,
+    href: `/sessions/${encodeURIComponent(id)}`,
+    text: title,
+  }));
+}
+
+const authorText = (author: string): string =>
+  author === '' ? 'came with a session folder' : author;
+
+/** One row an entry, with its newest version. */
+export function entryRows(entries: readonly EntryInput[]): readonly EntryRow[] {
+  return entries.map(({ kind, entryId, title, versions }) => {
+    const [newest] = versions;
+    const sessions = versions.flatMap((version) => version.sessions);
+    const older = versions.slice(1).flatMap((version) => version.sessions).length;
+    const use =
+      sessions.length === 0
+        ? 'no session uses it'
+        : `${plural(sessions.length, 'session')}${older === 0 ? '' : `, ${older} with an earlier version`}`;
+    return {
+      key: entryId,
+      href: entryHref(kind, entryId),
+      title,
+      newest: `version ${newest?.number ?? 0}`,
+      when: stampText(newest?.createdAtIso ?? ''),
+      author: authorText(newest?.author ?? ''),
+      reason: newest?.reason ?? '',
+      use,
+      sessions: sessionLinks(sessions, NAMED),
+      moreSessions: Math.max(0, sessions.length - NAMED),
+    };
+  });
+}
+
+/** Every version of one entry, newest first. */
+export function versionRows(
+  { kind, entryId, versions }: EntryInput,
+  fileName: string,
+): readonly VersionRow[] {
+  const base = entryHref(kind, entryId);
+  return versions.map(({ id, number, author, reason, createdAtIso, sessions }, at) => {
+    const before = versions[at + 1];
+    return {
+      id,
+      number,
+      author: authorText(author),
+      when: stampText(createdAtIso),
+      reason,
+      sessions: sessionLinks(sessions, 20),
+      moreSessions: Math.max(0, sessions.length - 20),
+      editHref: `${base}/edit?from=${number}`,
+      exportHref: `${base}/${number}/${fileName}`,
+      compareHref:
+        before === undefined ? null : `${base}/compare?from=${before.number}&to=${number}`,
+    };
+  });
+}
+
+export type UseRow = Readonly<{
+  sessionId: string;
+  version: number;
+  title: string;
+  href: string;
+  usedText: string;
+  usedNumber: number | null;
+}>;
+
+/** As `loadTrialSessions` gives it. */
+export type SessionInput = Readonly<{
+  id: string;
+  title: string;
+  version: number;
+  used: Readonly<{ entryId: string; number: number; title: string }> | null;
+}>;
+
+/** Sessions that use the entry first; the others may be given it. */
+export function usageRows(
+  entryId: string,
+  sessions: readonly SessionInput[],
+): Readonly<{ own: readonly UseRow[]; others: readonly UseRow[] }> {
+  const row = ({ id, title, version, used }: SessionInput): UseRow => {
+    const isOwn = used?.entryId === entryId;
+    const other = used === null ? 'none' : `${used.title}, version ${used.number}`;
+    return {
+      sessionId: id,
+      version,
+      title,
+      href: `/sessions/${encodeURIComponent(id)}`,
+      usedText: isOwn ? `version ${used.number}` : other,
+      usedNumber: isOwn ? used.number : null,
+    };
+  };
+  const rows = sessions.map(row);
+  return {
+    own: rows.filter(({ usedNumber }) => usedNumber !== null),
+    others: rows.filter(({ usedNumber }) => usedNumber === null),
+  };
+}

@@ -1,0 +1,118 @@
+/** The form of a draft: every field of the file is in it, wrong ones too, and each says where it stands. */
+import { expect, test } from 'vitest';
+import { parse } from 'yaml';
+import { readRulesFile } from '@/lib/core/session/read-rules-file';
+import { changedTo, doneAgain, startHistory, undone } from '@/lib/view/plans/draft-history';
+import { draftView, headForm, itemForm, newItems, typedNumber } from '@/lib/view/plans/draft-view';
+import { editedText } from '@/lib/view/plans/edit-draft';
+import type { FormNode } from '@/lib/view/plans/schema-form';
+
+const RULES = `title: Arrival
+rules:
+  - id: a
+    statement: Slow enough.
+    quantity: closing_rate
+    limit: { by: range, points_m_mps: [[0, 0.1], [30, 0.3]] }
+    within: { range_m: [0, 30] }
+  - id: b
+    statement: Between.
+    quantity: { rate_of: range }
+    between: [null, { constant: 2, unit: m/s }]
+    when: { mode: { is: [1, 2] } }
+  - { id: c, statement: Order., events: { first: { event: go }, then: { step: final, edge: start } } }
+  - { id: d, statement: Never., never: { event: abort } }
+  - { id: e, statement: Short., duration: { step: final, at_most_s: 100 } }
+`;
+
+/** Key paths of all that the form shows of what is there. */
+function shownPaths(node: FormNode): readonly string[] {
+  if (node.control === 'absent') return [];
+  if (node.control === 'group') return node.nodes.flatMap(shownPaths);
+  if (node.control === 'variant') return node.inner === null ? [node.id] : shownPaths(node.inner);
+  return [node.id];
+}
+
+/** Key paths of the leaves of plain data; a profile, a list and a pair are one. */
+function leafPaths(value: unknown, path: string): readonly string[] {
+  if (
+    Array.isArray(value) &&
+    value.every((item) => typeof item !== 'object' || Array.isArray(item))
+  )
+    return [path];
+  if (typeof value !== 'object' || value === null) return [path];
+  const isList = Array.isArray(value);
+  return Object.entries(value).flatMap(([key, inner]) =>
+    leafPaths(inner, isList ? `${path}[${key}]` : `${path}.${key}`),
+  );
+}
+
+test('every field of every kind of rule is in its form', () => {
+  const view = draftView('rules', RULES);
+  expect(view.isValid).toBe(true);
+  const { rules } = parse(RULES) as Readonly<{ rules: readonly unknown[] }>;
+  for (const [index, rule] of rules.entries()) {
+    const shown = shownPaths(itemForm('rules', view, index));
+    // The one value of `by` is part of the form that is chosen, not a field.
+    const wanted = leafPaths(rule, `rules[${index}]`).filter((path) => !path.endsWith('.by'));
+    expect(shown).toEqual(expect.arrayContaining([...wanted]));
+  }
+  expect(shownPaths(headForm('rules', view))).toEqual(['title']);
+});
+
+test('a wrong value stays in its field, with what is wrong beside it', () => {
+  const view = draftView('rules', RULES.replace('at_most_s: 100', 'at_most_s: soon'));
+  const find = (node: FormNode): FormNode | undefined => {
+    if (node.id === 'rules[4].duration.at_most_s') return node;
+    const inner =
+      node.control === 'group'
+        ? node.nodes
+        : node.control === 'variant' && node.inner
+          ? [node.inner]
+          : [];
+    return inner.map(find).find((each) => each !== undefined);
+  };
+  const field = find(itemForm('rules', view, 4));
+  expect(field).toMatchObject({ control: 'number', value: 'soon', unit: 's' });
+  expect(field?.problem).toContain('must be a number');
+  expect(view.items[4]).toMatchObject({ name: 'E', summary: 'Short.', problemCount: 1 });
+  expect(view.issues[0]).toMatchObject({ keyPath: 'rules[4].duration.at_most_s', line: '15' });
+});
+
+test('a rule of any kind can be added, filled in and turned into another kind', () => {
+  const view = draftView('rules', RULES);
+  for (const { value } of newItems('rules', view)) {
+    const text = editedText(RULES, { op: 'insert', path: ['rules'], index: 5, value }) ?? '';
+    const added = draftView('rules', text);
+    expect(added.items[5]).toMatchObject({ id: 'rule-6' });
+    expect(added.isValid).toBe(false);
+    const form = itemForm('rules', added, 5);
+    if (form.control !== 'variant') throw new Error('a rule has several forms');
+    const never = form.options[2]?.value;
+    const filled = [
+      { op: 'set', path: ['rules', 5], value: never },
+      { op: 'set', path: ['rules', 5, 'statement'], value: 'No abort.' },
+      { op: 'set', path: ['rules', 5, 'never', 'event'], value: 'abort' },
+    ] as const;
+    const end = filled.reduce<string>((before, edit) => editedText(before, edit) ?? '', text);
+    expect(readRulesFile(end, 'rules.yaml').value?.[5]).toMatchObject({
+      kind: 'never',
+      id: 'rule-6',
+      event: 'abort',
+    });
+  }
+});
+
+test('what is typed letter by letter is undone at once, and nothing is lost between the tabs', () => {
+  let history = startHistory('a');
+  for (const text of ['ab', 'abc', 'abcd']) history = changedTo(history, text, 'field');
+  history = changedTo(history, 'x', null);
+  expect(undone(history).text).toBe('abcd');
+  expect(undone(undone(history)).text).toBe('a');
+  expect(doneAgain(undone(undone(history))).text).toBe('abcd');
+  expect(doneAgain(changedTo(undone(history), 'new')).text).toBe('new');
+});
+
+test('a number is read where one is typed; anything else stays as it was typed', () => {
+  expect(['0.25', ' -3 ', '−3', '1e-3'].map(typedNumber)).toEqual([0.25, -3, -3, 0.001]);
+  expect(['', 'soon', '0,5'].map(typedNumber)).toEqual([null, 'soon', '0,5']);
+});
