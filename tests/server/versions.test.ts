@@ -105,7 +105,7 @@ test('a tighter limit is tried, saved, put in use for one session and taken back
     { fromVersionId: firstId, toVersionId: secondId, author: 'Local reviewer' },
     { fromVersionId: secondId, toVersionId: firstId, reason: 'as agreed' },
   ]);
-}, 60_000);
+}, 120_000);
 
 test('two people save from one version: the second is told, and nothing is passed over', async () => {
   const first = await runCommand(saveVersion, { ...FIRST, text: TITLED });
