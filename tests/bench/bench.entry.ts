@@ -7,6 +7,7 @@ import { firstPageBench } from './first-page-bench';
 import { kernelsBench } from './kernels-bench';
 import { largeBench } from './large-bench';
 import { logsBench } from './logs-bench';
+import { publishBench } from './publish-bench';
 import { reconstructBench } from './reconstruct-bench';
 import { samplesBench } from './samples-bench';
 import { timelineBench, timelineLargeBench } from './timeline-bench';
@@ -18,6 +19,7 @@ const BENCHES: readonly Bench[] = [
   bandsBench,
   logsBench,
   demoBench,
+  publishBench,
   firstPageBench,
   timelineBench,
 ];

@@ -113,7 +113,12 @@ async function publishSession(sessionId: string): Promise<void> {
     if (!drafted.ok) throw new Error(drafted.message);
   }
   const { version, title } = await db().document.findUniqueOrThrow({ where, select });
-  const published = await runCommand(publishDebrief, { sessionId, version, title });
+  const published = await runCommand(publishDebrief, {
+    sessionId,
+    version,
+    title,
+    reason: 'Published once more.',
+  });
   const state = published.ok ? 'done' : published.code;
   await look('published', { state, issues: published.ok ? [] : [{ message: published.message }] });
 }

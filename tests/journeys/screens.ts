@@ -107,10 +107,10 @@ export async function draftDebrief(page: Page, session: string): Promise<number>
 /** Publishes what is being written; ends on the published page and returns its path. */
 export async function publishDraft(page: Page): Promise<string> {
   await page.getByRole('button', { name: 'Publish…' }).click();
-  await page
-    .getByRole('dialog')
-    .getByRole('button', { name: /^Publish/ })
-    .click();
+  const dialog = page.getByRole('dialog');
+  const reason = dialog.getByLabel('Reason for this revision');
+  if (await reason.isVisible()) await reason.fill('What was said later is in it now.');
+  await dialog.getByRole('button', { name: /^Publish/ }).click();
   await page.waitForURL(/\/published\/\d+\/\d+$/, { timeout: 60_000 });
   await expect(page.getByRole('article')).toBeVisible();
   return new URL(page.url()).pathname;

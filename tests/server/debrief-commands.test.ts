@@ -65,7 +65,8 @@ const paragraphs = (doc: DocNode) =>
 
 async function publish(sessionId: string, title = 'Arrival debrief') {
   const { version } = await loadDraft(sessionId);
-  return runCommand(publishDebrief, { sessionId, version, title });
+  const reason = 'Said more plainly.';
+  return runCommand(publishDebrief, { sessionId, version, title, reason });
 }
 
 beforeEach(async () => {
@@ -195,12 +196,16 @@ describe('publishing', () => {
     const published = await publish('one');
     if (!published.ok) throw new Error(published.message);
     expect(published.data).toMatchObject({ number: 1, revision: 1 });
+    const { version } = await loadDraft('one');
+    const silent = await runCommand(publishDebrief, { sessionId: 'one', version, title: 'T' });
+    expect(silent).toMatchObject({ ok: false, code: 'reason-needed' });
     const folder = path.join(publishedRoot(), '1-r1');
     const json = readFileSync(path.join(folder, 'record.json'), 'utf8');
     expect(createHash('sha256').update(json).digest('hex')).toBe(published.data.sha256);
     expect(readRecord(json, published.data.sha256)).toMatchObject({
       title: 'Arrival debrief',
       number: 1,
+      designation: 'Debrief 1',
     });
     const html = readFileSync(path.join(folder, 'debrief.html'), 'utf8');
     expect(html).toContain(published.data.sha256);

@@ -9,6 +9,7 @@ export function Imprint({ view }: ImprintProps) {
   return (
     <header className={styles.imprint}>
       {view.banner !== null && <p className={styles.banner}>{view.banner}</p>}
+      {view.withdrawn !== null && <p className={styles.banner}>{view.withdrawn}</p>}
       {view.superseded !== null && (
         <p className={styles.superseded}>
           {view.superseded.text} <Link href={view.superseded.href}>Go to it</Link>
@@ -17,7 +18,7 @@ export function Imprint({ view }: ImprintProps) {
       <p className="soft">{view.label}</p>
       <h1>{view.title}</h1>
       <dl className={styles.facts}>
-        {view.facts.slice(0, 4).map((fact) => (
+        {view.facts.slice(0, view.headFacts).map((fact) => (
           <div key={fact.label}>
             <dt>{fact.label}</dt>
             <dd>{fact.text}</dd>

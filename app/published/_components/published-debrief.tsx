@@ -12,6 +12,7 @@ import { publishedNotice } from '@/lib/view/debrief/touched-notice';
 import { Imprint } from './imprint';
 import styles from './published.module.css';
 import { RecordPanel } from './record-panel';
+import { WithdrawForm } from './withdraw-form';
 
 type PublishedDebriefProps = Readonly<{ number: number; revision: number }>;
 
@@ -50,6 +51,7 @@ export async function PublishedDebrief({ number, revision }: PublishedDebriefPro
             <BlockList blocks={view.blocks} />
           </div>
           <RecordPanel view={view} />
+          {view.withdrawn === null && <WithdrawForm place={view.place} />}
         </article>
       </main>
     </>

@@ -2,10 +2,19 @@ import Link from 'next/link';
 import type { PublishedRow } from '@/lib/view/debrief/published-view';
 import styles from './published.module.css';
 
-type PublishedTableProps = Readonly<{ rows: readonly PublishedRow[] }>;
+type PublishedTableProps = Readonly<{ rows: readonly PublishedRow[]; query: string }>;
+
+const STATE_TONE: Readonly<Record<PublishedRow['state'], string>> = {
+  newest: '',
+  superseded: 'unsure',
+  withdrawn: 'beyond',
+};
 
 /** Every publication with its number, revision and hash; newest first. */
-export function PublishedTable({ rows }: PublishedTableProps) {
+export function PublishedTable({ rows, query }: PublishedTableProps) {
+  if (rows.length === 0 && query !== '') {
+    return <p className="panel">Nothing that was published holds all of these words.</p>;
+  }
   if (rows.length === 0) {
     return (
       <p className="panel">
@@ -42,7 +51,10 @@ export function PublishedTable({ rows }: PublishedTableProps) {
                   )}
                 </td>
                 <td>{row.published}</td>
-                <td className={row.state === 'superseded' ? 'unsure' : ''}>{row.state}</td>
+                <td className={STATE_TONE[row.state]}>
+                  {row.state}
+                  {row.reason !== '' && <span className="soft">: {row.reason}</span>}
+                </td>
                 <td>
                   <code className={styles.hash}>{row.sha256}</code>
                 </td>

@@ -9,7 +9,7 @@ export function RecordPanel({ view }: RecordPanelProps) {
     <footer className={styles.record}>
       <h2>Record</h2>
       <dl className={styles.facts}>
-        {view.facts.slice(4).map((fact) => (
+        {view.facts.slice(view.headFacts).map((fact) => (
           <div key={fact.label}>
             <dt>{fact.label}</dt>
             <dd>{fact.text}</dd>

@@ -8,6 +8,7 @@ import { utcCaution } from '../time/utc-caution';
 import { INVENTED_BANNER } from './caution';
 import type { DebriefMaterial, InputVersion } from './debrief-material';
 import { plainText } from './markup';
+import { designationOf, USUAL_SCHEME } from './number-scheme';
 import type { DocumentSource, EvidenceEntry, ResolvedBlock, ResolvedDocument } from './resolved';
 import { sha256OfText } from './sha256';
 
@@ -25,6 +26,10 @@ export type DebriefRecord = Readonly<{
   schema: typeof RECORD_SCHEMA;
   number: number;
   revision: number;
+  /** What the team calls it; absent in a quick look and in older records. */
+  designation?: string;
+  /** Why this revision supersedes the one before; absent for the first. */
+  reason?: string;
   title: string;
   publishedAtIso: string;
   publishedBy: string;
@@ -54,6 +59,8 @@ export type DebriefRecord = Readonly<{
 export type Imprint = Readonly<{
   number: number;
   revision: number;
+  designation?: string;
+  reason?: string;
   title: string;
   publishedAtIso: string;
   publishedBy: string;
@@ -84,6 +91,7 @@ export function makeRecord(
   return {
     schema: RECORD_SCHEMA,
     ...imprint,
+    ...(imprint.reason === undefined ? {} : { reason: plainText(imprint.reason.normalize('NFC')) }),
     title: plainText(imprint.title.normalize('NFC')),
     publishedBy: plainText(imprint.publishedBy.normalize('NFC')),
     approvals: [],
@@ -170,9 +178,15 @@ export function zeroText({ zeroUtc, utcCaution: caution }: DebriefRecord['sessio
 
 /** `Debrief 12, revision 2`; number 0 is a draft that was never published. */
 export function recordLabel(
-  record: Readonly<{ number: number; revision: number; standing?: 'preliminary' }>,
+  record: Readonly<{
+    number: number;
+    revision: number;
+    designation?: string;
+    standing?: 'preliminary';
+  }>,
 ): string {
   if (record.standing === 'preliminary') return 'Quick look, preliminary';
   if (record.number === 0) return 'Draft made by the program, not published';
-  return `Debrief ${record.number}, revision ${record.revision}`;
+  const { number, revision, designation } = record;
+  return `${designation ?? designationOf(USUAL_SCHEME, { number, publishedAtIso: '' })}, revision ${revision}`;
 }

@@ -3,6 +3,7 @@ import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import type { DocNode } from '@/lib/core/debrief/document';
+import { designationOf } from '@/lib/core/debrief/number-scheme';
 import { type Imprint, readRecord } from '@/lib/core/debrief/record';
 import { DomainError, invariant } from '@/lib/core/result';
 import type { Actor } from '../actor';
@@ -30,6 +31,8 @@ const input = z.object({
   /** The version of the draft that was looked at. */
   version: z.int().positive(),
   title: z.string().trim().min(1, 'A debrief needs a title.').max(200),
+  /** Why a revision supersedes the one before: needed from the second on. */
+  reason: z.string().trim().max(500, 'A reason has at most 500 characters.').default(''),
 });
 
 type Input = z.infer<typeof input>;
@@ -109,13 +112,23 @@ async function prepare(
   }
   const place = await nextPlace(db(), actor.teamId, request.sessionId);
   const { number, revision, previousSha256 } = place;
+  if (revision > 1 && request.reason === '') {
+    throw new DomainError('reason-needed', 'A revision needs a reason: what changes, and why.');
+  }
+  const team = await db().team.findUniqueOrThrow({
+    where: { id: actor.teamId },
+    select: { numberScheme: true },
+  });
+  const publishedAtIso = now.toISOString();
   const signer = await loadSigner();
   const imprint: Imprint = {
     number,
     revision,
     previousSha256,
+    designation: designationOf(team.numberScheme, { number, publishedAtIso }),
+    ...(revision > 1 ? { reason: request.reason } : {}),
     title: request.title,
-    publishedAtIso: now.toISOString(),
+    publishedAtIso,
     publishedBy: actor.name,
     signer,
   };
@@ -157,6 +170,8 @@ async function publish(
       sha256,
       folder,
       previousSha256,
+      designation: imprint.designation ?? '',
+      reason: imprint.reason ?? '',
       publishedBy,
       publishedAt: new Date(publishedAtIso),
       files: {

@@ -25,10 +25,13 @@ import { replaceFile } from './replace-file';
 import { restoreCorrection } from './restore-correction';
 import { saveDebrief } from './save-debrief';
 import { saveVersion } from './save-version';
+import { setNumberScheme } from './set-number-scheme';
 import { startImport } from './start-import';
 import { tryVersion } from './try-version';
 import { undoCorrection } from './undo-correction';
 import { undoModelChange } from './undo-model-change';
+import { useVersion } from './use-version';
+import { withdrawDebrief } from './withdraw-debrief';
 
 export const commands = [
   startImport,
@@ -58,6 +61,8 @@ export const commands = [
   draftDebrief,
   saveDebrief,
   publishDebrief,
+  withdrawDebrief,
+  setNumberScheme,
   tryVersion,
   saveVersion,
   putInUse,

@@ -14,8 +14,14 @@ export type PublicationSummary = Readonly<{
   title: string;
   sha256: string;
   previousSha256: string | null;
+  /** What the team calls it; empty in older ones. */
+  designation: string;
   publishedBy: string;
   publishedAtIso: string;
+  /** Null while it stands. */
+  withdrawn: Readonly<{ atIso: string; by: string; reason: string }> | null;
+  /** Folder under the published root with the record and its exports. */
+  folder: string;
   /** True when a higher revision of the same number exists. */
   isSuperseded: boolean;
 }>;
@@ -29,8 +35,6 @@ export type PublicationFileRow = Readonly<{
 
 export type Publication = PublicationSummary &
   Readonly<{
-    /** Folder under the published root with the record and its exports. */
-    folder: string;
     files: readonly PublicationFileRow[];
   }>;
 
@@ -42,8 +46,13 @@ const COLUMNS = {
   title: true,
   sha256: true,
   previousSha256: true,
+  designation: true,
   publishedBy: true,
   publishedAt: true,
+  withdrawnAt: true,
+  withdrawnBy: true,
+  withdrawnReason: true,
+  folder: true,
   session: { select: { title: true, origin: true } },
 } as const;
 
@@ -55,8 +64,13 @@ type Row = Readonly<{
   title: string;
   sha256: string;
   previousSha256: string | null;
+  designation: string;
   publishedBy: string;
   publishedAt: Date;
+  withdrawnAt: Date | null;
+  withdrawnBy: string | null;
+  withdrawnReason: string | null;
+  folder: string;
   session: Readonly<{ title: string; origin: string }> | null;
 }>;
 
@@ -73,6 +87,16 @@ function summaryOf(row: Row, newestRevision: number): PublicationSummary {
     previousSha256: row.previousSha256,
     publishedBy: row.publishedBy,
     publishedAtIso: row.publishedAt.toISOString(),
+    designation: row.designation,
+    withdrawn:
+      row.withdrawnAt === null
+        ? null
+        : {
+            atIso: row.withdrawnAt.toISOString(),
+            by: row.withdrawnBy ?? '',
+            reason: row.withdrawnReason ?? '',
+          },
+    folder: row.folder,
     isSuperseded: row.revision < newestRevision,
   };
 }
@@ -99,7 +123,6 @@ export const loadPublication = cache(
       where: { ...where, revision },
       select: {
         ...COLUMNS,
-        folder: true,
         files: {
           orderBy: { name: 'asc' },
           select: { name: true, mediaType: true, sha256: true, bytes: true },
@@ -110,7 +133,6 @@ export const loadPublication = cache(
     const newest = await db().publication.aggregate({ where, _max: { revision: true } });
     return {
       ...summaryOf(row, newest._max.revision ?? revision),
-      folder: row.folder,
       files: row.files.map((file) => ({ ...file, bytes: Number(file.bytes) })),
     };
   },

@@ -10,6 +10,9 @@ import { type DebriefRecord, recordLabel, zeroText } from '../../core/debrief/re
 import { utcMinuteText } from '../../core/time/session-time-text';
 import { type BlockView, blockView } from './document-view';
 
+/** When, by whom and why a revision was withdrawn. */
+type Withdrawal = Readonly<{ atIso: string; by: string; reason: string }>;
+
 /** What the page takes from the list of publications. */
 export type PublicationFacts = Readonly<{
   number: number;
@@ -17,6 +20,7 @@ export type PublicationFacts = Readonly<{
   newestRevision: number;
   sha256: string;
   sessionId: string | null;
+  withdrawn: Withdrawal | null;
   files: readonly Readonly<{ name: string; sha256: string; bytes: number }>[];
 }>;
 
@@ -27,8 +31,13 @@ export type PublishedView = Readonly<{
   caution: string;
   sha256: string;
   superseded: Readonly<{ text: string; href: string }> | null;
+  /** That it was withdrawn, with who, when and why; null while it stands. */
+  withdrawn: string | null;
+  place: Readonly<{ number: number; revision: number }>;
   sessionHref: string | null;
   facts: readonly Readonly<{ label: string; text: string }>[];
+  /** How many of the facts stand over the text. */
+  headFacts: number;
   contents: readonly Readonly<{ id: string; text: string }>[];
   blocks: readonly BlockView[];
   sources: readonly Readonly<{ file: string; sha256: string }>[];
@@ -82,6 +91,7 @@ function recordFacts(record: DebriefRecord): PublishedView['facts'] {
           ? 'nothing, this is the first revision'
           : `revision ${record.revision - 1}, SHA-256 ${record.previousSha256}`,
     },
+    ...(record.reason === undefined ? [] : [{ label: 'Reason', text: record.reason }]),
     { label: 'Plan', text: versionText(record.plan) },
     { label: 'Rules', text: versionText(record.ruleSet) },
     { label: 'Numerics', text: `${record.engine}, inputs SHA-256 ${record.inputsSha256}` },
@@ -101,6 +111,10 @@ function recordFacts(record: DebriefRecord): PublishedView['facts'] {
   ];
 }
 
+function withdrawnText({ atIso, by, reason }: Withdrawal): string {
+  return `Withdrawn on ${utcMinuteText(atIso)} by ${by}: ${reason}`;
+}
+
 /** The page of one revision, from its record and nothing else but where it stands in the list. */
 export function publishedView(record: DebriefRecord, facts: PublicationFacts): PublishedView {
   const frame = { evidence: record.evidence, sources: record.sources, sessionId: facts.sessionId };
@@ -118,9 +132,12 @@ export function publishedView(record: DebriefRecord, facts: PublicationFacts): P
             href: publicationHref(number, newestRevision),
           }
         : null,
+    withdrawn: facts.withdrawn === null ? null : withdrawnText(facts.withdrawn),
+    place: { number, revision },
     sessionHref:
       facts.sessionId === null ? null : `/sessions/${encodeURIComponent(facts.sessionId)}`,
     facts: recordFacts(record),
+    headFacts: record.reason === undefined ? 4 : 5,
     contents: record.blocks.flatMap((block) =>
       block.kind === 'heading' && block.level === 1
         ? [{ id: block.id, text: `${block.number} ${runsText(block.runs)}` }]
@@ -144,7 +161,9 @@ export type PublishedRow = Readonly<{
   session: string;
   published: string;
   sha256: string;
-  state: 'newest' | 'superseded';
+  state: 'newest' | 'superseded' | 'withdrawn';
+  /** Why it was withdrawn; empty otherwise. */
+  reason: string;
   invented: boolean;
 }>;
 
@@ -159,17 +178,24 @@ export type PublishedSummary = Readonly<{
   publishedBy: string;
   publishedAtIso: string;
   isSuperseded: boolean;
+  designation: string;
+  withdrawn: Withdrawal | null;
 }>;
 
 export function publishedRows(publications: readonly PublishedSummary[]): readonly PublishedRow[] {
   return publications.map((each) => ({
     href: publicationHref(each.number, each.revision),
-    label: recordLabel(each),
+    label: recordLabel({
+      number: each.number,
+      revision: each.revision,
+      ...(each.designation === '' ? {} : { designation: each.designation }),
+    }),
     title: each.title,
     session: each.sessionTitle ?? 'session removed',
     published: `${utcMinuteText(each.publishedAtIso)}, ${each.publishedBy}`,
     sha256: each.sha256,
-    state: each.isSuperseded ? 'superseded' : 'newest',
+    state: each.withdrawn !== null ? 'withdrawn' : each.isSuperseded ? 'superseded' : 'newest',
+    reason: each.withdrawn?.reason ?? '',
     invented: each.isDemo,
   }));
 }

@@ -80,7 +80,7 @@ export async function readChecks(sessionId: string): Promise<readonly DocumentCh
 /** Freezes the draft at the version that was looked at. */
 export async function publishDraft(
   sessionId: string,
-  seen: Readonly<{ version: number; title: string }>,
+  seen: Readonly<{ version: number; title: string; reason: string }>,
 ): Promise<CommandResult<PublishedDebrief>> {
   const result = await runCommand(publishDebrief, { sessionId, ...seen });
   if (result.ok) revalidatePath('/', 'layout');

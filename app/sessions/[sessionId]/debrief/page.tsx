@@ -41,6 +41,7 @@ export default async function DebriefPage({ params, searchParams }: DebriefPageP
           live={live}
           menu={menu}
           publishLabel={last?.nextLabel ?? 'Publish the debrief'}
+          isRevision={last !== null}
         />
       )}
     </div>

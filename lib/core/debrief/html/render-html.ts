@@ -61,6 +61,7 @@ function imprintRows({ record, sha256 }: SealedRecord): readonly (readonly [stri
         'none recorded',
     ],
     ['Supersedes', supersedesText(record)],
+    ...(record.reason === undefined ? [] : [['Reason', record.reason] as const]),
     ...signerRows(record),
     ['SHA-256', sha256],
   ];
@@ -127,7 +128,7 @@ export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[])
     `<title>${title} \u2013 ${label}</title><style>${style}</style></head><body>${record.standing === 'preliminary' ? '<main class="quick">' : '<main>'}`,
     record.banner === null ? '' : `<p class="banner">${escapeMarkup(record.banner)}</p>`,
     `<header><p class="label">${label}</p><h1>${title}</h1>`,
-    imprintHtml(sealed, ['Session', 'Session time starts', 'Published', 'Supersedes']),
+    imprintHtml(sealed, ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason']),
     `<p class="caution">${escapeMarkup(record.caution)}</p>${contentsHtml(sealed)}</header>`,
     ...record.blocks.map((block) => blockHtml(block, record)),
     '<footer><h2>Record</h2>',

@@ -194,6 +194,7 @@ export function pdfData(sealed: SealedRecord, paper: Paper, text: GlyphText): Pd
     ['Session', `${record.session.title} (${record.session.kind})`],
     ['Session time starts', zeroText(record.session)],
     ['Published', madeText(record)],
+    ...(record.reason === undefined ? [] : [['Reason of this revision', record.reason] as const]),
   ];
   const doc = {
     paper,

@@ -22,6 +22,7 @@ type DebriefWorkspaceProps = Readonly<{
   live: LiveViews;
   menu: InsertMenu;
   publishLabel: string;
+  isRevision: boolean;
 }>;
 
 /** The draft on the screen: title, text, whether it is saved, and the way to publish it. */
@@ -31,6 +32,7 @@ export function DebriefWorkspace({
   live,
   menu,
   publishLabel,
+  isRevision,
 }: DebriefWorkspaceProps) {
   const editor = useRef<EditorHandle | null>(null);
   const dialog = useRef<HTMLDialogElement>(null);
@@ -124,6 +126,7 @@ export function DebriefWorkspace({
         dialog={dialog}
         sessionId={sessionId}
         label={publishLabel}
+        isRevision={isRevision}
         title={title}
         onTitle={changeTitle}
         ready={ready}

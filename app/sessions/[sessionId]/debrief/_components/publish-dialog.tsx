@@ -15,6 +15,8 @@ type PublishDialogProps = Readonly<{
   dialog: RefObject<HTMLDialogElement | null>;
   sessionId: string;
   label: string;
+  /** True where it supersedes a revision, which needs a reason. */
+  isRevision: boolean;
   title: string;
   onTitle: (title: string) => void;
   /** Where it is null, `state` says why. */
@@ -29,12 +31,15 @@ type PublishDialogProps = Readonly<{
 
 /** What is about to be frozen, what to look at first, and the one button that does it. */
 export function PublishDialog(props: PublishDialogProps) {
-  const { dialog, sessionId, label, title, onTitle, ready, flush, look, onAgain } = props;
+  const { dialog, sessionId, label, isRevision, title, onTitle, ready, flush, look, onAgain } =
+    props;
   const router = useRouter();
   const [isPublishing, setPublishing] = useState(false);
   const [fault, setFault] = useState('');
+  const [reason, setReason] = useState('');
   const isReady = ready !== null && ready !== 'looking';
   const stops = !isReady || ready.checks.some((check) => check.gravity === 'stops');
+  const lacksReason = isRevision && reason.trim() === '';
   const publish = async () => {
     setPublishing(true);
     setFault('');
@@ -44,9 +49,8 @@ export function PublishDialog(props: PublishDialogProps) {
       setPublishing(false);
       return onAgain();
     }
-    const result = await publishDraft(sessionId, { version, title: title.trim() }).catch(
-      serverFailure,
-    );
+    const seen = { version, title: title.trim(), reason: reason.trim() };
+    const result = await publishDraft(sessionId, seen).catch(serverFailure);
     setPublishing(false);
     if (result === 'not reached' || result === 'at fault') setFault(publishFailureText(result));
     else if (result.ok) router.push(`/published/${result.data.number}/${result.data.revision}`);
@@ -66,13 +70,24 @@ export function PublishDialog(props: PublishDialogProps) {
             onChange={(event) => onTitle(event.target.value)}
           />
         </label>
+        {isRevision && (
+          <label className={styles.stacked}>
+            Reason for this revision
+            <textarea
+              value={reason}
+              rows={2}
+              maxLength={500}
+              onChange={(event) => setReason(event.target.value)}
+            />
+          </label>
+        )}
         {ready === 'looking' && <p role="status">The draft is being saved and looked through…</p>}
         {ready === null && <NotReady {...props} />}
         {isReady && <CheckList checks={ready.checks} />}
         <p className="soft">
           Publishing freezes every number, figure and word under a number and a SHA-256. What is
-          published never changes and cannot be taken back; a revision supersedes it. All of them
-          are under <Link href="/published">Published</Link>.
+          published never changes; a revision supersedes it, or it is withdrawn with a reason and
+          stays readable. All of them are under <Link href="/published">Published</Link>.
         </p>
         {fault !== '' && (
           <p className="beyond" role="alert">
@@ -83,7 +98,7 @@ export function PublishDialog(props: PublishDialogProps) {
           <button
             type="button"
             className="button primary"
-            disabled={isPublishing || stops || title.trim() === ''}
+            disabled={isPublishing || stops || title.trim() === '' || lacksReason}
             onClick={publish}
           >
             {isPublishing ? 'Publishing…' : label}

@@ -1,0 +1,42 @@
+'use client';
+
+import { useState, useTransition } from 'react';
+import { setSchemeAction } from '../actions';
+import styles from './published.module.css';
+
+/** What the next debriefs are called. */
+export function SchemeForm({ scheme }: Readonly<{ scheme: string }>) {
+  const [said, setSaid] = useState<Readonly<{ text: string; fits: boolean }> | null>(null);
+  const [isSaving, startSaving] = useTransition();
+  const save = (form: FormData) =>
+    startSaving(async () => {
+      const result = await setSchemeAction(String(form.get('scheme') ?? ''));
+      setSaid(
+        result.ok
+          ? { text: 'Kept. It holds for what is published from now on.', fits: true }
+          : { text: result.message, fits: false },
+      );
+    });
+  return (
+    <details className={`panel no-print ${styles.more}`}>
+      <summary>How debriefs are numbered</summary>
+      <form action={save} className="stack">
+        <label>
+          Scheme, with <code>{'{number}'}</code>, <code>{'{number:3}'}</code> for three digits,{' '}
+          <code>{'{year}'}</code>
+          <input type="text" name="scheme" defaultValue={scheme} maxLength={60} />
+        </label>
+        <div className="row">
+          <button type="submit" className="button" disabled={isSaving}>
+            {isSaving ? 'Keeping\u2026' : 'Keep the scheme'}
+          </button>
+          {said !== null && (
+            <p className={said.fits ? 'inside' : 'beyond'} role={said.fits ? 'status' : 'alert'}>
+              {said.text}
+            </p>
+          )}
+        </div>
+      </form>
+    </details>
+  );
+}

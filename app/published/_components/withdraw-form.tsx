@@ -1,0 +1,43 @@
+'use client';
+
+import { useState, useTransition } from 'react';
+import { withdrawAction } from '../actions';
+import styles from './published.module.css';
+
+type WithdrawFormProps = Readonly<{ place: Readonly<{ number: number; revision: number }> }>;
+
+/** Withdraws this revision, with the reason; every file of it stays. */
+export function WithdrawForm({ place }: WithdrawFormProps) {
+  const [fault, setFault] = useState('');
+  const [isSaving, startSaving] = useTransition();
+  const save = (form: FormData) =>
+    startSaving(async () => {
+      const result = await withdrawAction(place, String(form.get('reason') ?? ''));
+      setFault(result.ok ? '' : result.message);
+    });
+  return (
+    <details className={`no-print ${styles.more}`}>
+      <summary>Withdraw this revision</summary>
+      <form action={save} className="stack">
+        <p>
+          It stays readable and so do its files; page and register say that it was withdrawn, by
+          whom and why. This is not taken back.
+        </p>
+        <label>
+          Reason
+          <textarea name="reason" rows={2} maxLength={500} required />
+        </label>
+        {fault !== '' && (
+          <p className="beyond" role="alert">
+            {fault}
+          </p>
+        )}
+        <div className="row">
+          <button type="submit" className="button" disabled={isSaving}>
+            {isSaving ? 'Withdrawing\u2026' : 'Withdraw it'}
+          </button>
+        </div>
+      </form>
+    </details>
+  );
+}

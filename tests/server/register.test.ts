@@ -1,0 +1,80 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { beforeEach, expect, test } from 'vitest';
+import { setNumberScheme } from '@/lib/server/commands/set-number-scheme';
+import { withdrawDebrief } from '@/lib/server/commands/withdraw-debrief';
+import { publishedRoot } from '@/lib/server/data-folders';
+import { db } from '@/lib/server/db';
+import { findPublications } from '@/lib/server/queries/find-publications';
+import { loadPublication } from '@/lib/server/queries/load-publications';
+import { runCommand } from '@/lib/server/run-command';
+import { publishedRows } from '@/lib/view/debrief/published-view';
+import { freshDataDir } from '../support/data-dir';
+
+freshDataDir();
+
+async function addPublication(number: number, revision: number, text: string): Promise<void> {
+  const folder = `${number}-r${revision}`;
+  mkdirSync(path.join(publishedRoot(), folder), { recursive: true });
+  writeFileSync(path.join(publishedRoot(), folder, 'record.json'), JSON.stringify({ text }));
+  await db().publication.create({
+    data: {
+      id: folder,
+      teamId: 'local',
+      number,
+      revision,
+      title: `Arrival ${number}`,
+      designation: `ARR-2027-00${number}`,
+      sha256: `${number}${revision}`.repeat(32),
+      folder,
+      publishedBy: 'Somebody',
+    },
+  });
+}
+
+beforeEach(async () => {
+  await addPublication(1, 1, 'The jets stayed on.');
+  await addPublication(1, 2, 'The jets stayed on for three seconds.');
+  await addPublication(2, 1, 'Nothing was out of the ordinary.');
+});
+
+const labels = async (query: string) =>
+  publishedRows(await findPublications(query)).map(({ label }) => label);
+
+test('the register is searched by words of the text, designation, title and hash', async () => {
+  expect(await labels('')).toHaveLength(3);
+  expect(await labels('JETS three')).toEqual(['ARR-2027-001, revision 2']);
+  expect(await labels('arr-2027-002')).toEqual(['ARR-2027-002, revision 1']);
+  expect(await labels('1212')).toEqual(['ARR-2027-001, revision 2']);
+  expect(await labels('jets ordinary')).toEqual([]);
+});
+
+test('a withdrawn revision says so with its reason, once, and keeps its files', async () => {
+  const place = { number: 2, revision: 1 };
+  expect(await runCommand(withdrawDebrief, { ...place, reason: ' ' })).toMatchObject({ ok: false });
+  const reason = 'The telemetry was of another flight.';
+  expect(await runCommand(withdrawDebrief, { ...place, reason })).toMatchObject({ ok: true });
+  expect((await loadPublication(2, 1))?.withdrawn).toMatchObject({ by: 'Local reviewer', reason });
+  const row = publishedRows(await findPublications('withdrawn another'))[0];
+  expect(row).toMatchObject({ state: 'withdrawn', reason, label: 'ARR-2027-002, revision 1' });
+  expect(await runCommand(withdrawDebrief, { ...place, reason })).toMatchObject({
+    ok: false,
+    code: 'withdrawn-already',
+  });
+  expect(await runCommand(withdrawDebrief, { number: 9, revision: 1, reason })).toMatchObject({
+    code: 'not-found',
+  });
+  expect(await labels('ordinary')).toHaveLength(1);
+});
+
+test('a scheme that is not valid is refused, one that is holds for the team', async () => {
+  expect(await runCommand(setNumberScheme, { scheme: 'ARR' })).toMatchObject({
+    ok: false,
+    code: 'scheme-not-valid',
+  });
+  expect(await runCommand(setNumberScheme, { scheme: 'ARR-{number:3}' })).toMatchObject({
+    ok: true,
+  });
+  const team = await db().team.findUniqueOrThrow({ where: { id: 'local' } });
+  expect(team.numberScheme).toBe('ARR-{number:3}');
+});
