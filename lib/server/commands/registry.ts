@@ -30,7 +30,6 @@ import { startImport } from './start-import';
 import { tryVersion } from './try-version';
 import { undoCorrection } from './undo-correction';
 import { undoModelChange } from './undo-model-change';
-import { useVersion } from './use-version';
 import { withdrawDebrief } from './withdraw-debrief';
 
 export const commands = [
