@@ -58,8 +58,9 @@ function missWords(kind: 'close' | 'brief', ratio: number | null, isNear: boolea
 
 export type CoverageLine = Readonly<{
   key: string;
-  /** The reason code as files have it; null for rules that have a verdict. */
-  code: string | null;
+  /** That it has a verdict, or why it has none. */
+  state: string;
+  /** What was done, or what would help. */
   words: string;
   rules: readonly string[];
   /** Part of the rule set, 0 to 1. */
@@ -76,11 +77,14 @@ const REMEDIES: Readonly<Record<ReasonCode, string>> = {
   'data-missing': 'bring the data that are missing',
 };
 
+/** Key of the rules that have a verdict. */
+const JUDGED = 'judged';
+
 /** Every rule once, by whether it has a verdict, and why not. */
 export function coverageLines({ rules }: Reconstruction): readonly CoverageLine[] {
   const groups = new Map<
     string,
-    { code: string | null; words: string; ids: string[]; isOpen: boolean }
+    { state: string; words: string; ids: string[]; isOpen: boolean }
   >();
   for (const { id, verdict, reason } of rules) {
     const isJudged = verdict !== 'not evaluated' && verdict !== 'not applicable';
@@ -88,11 +92,12 @@ export function coverageLines({ rules }: Reconstruction): readonly CoverageLine[
     const words = isJudged
       ? 'held against the flight'
       : reason === null
-        ? 'its conditions never occurred'
-        : `${reasonText(reason)}; ${REMEDIES[reason]}`;
-    const key = isJudged ? 'judged' : `${verdict}-${reason ?? ''}`;
+        ? 'nothing: its conditions never occurred'
+        : REMEDIES[reason];
+    const without = reason === null ? 'does not apply' : reasonText(reason);
+    const key = isJudged ? JUDGED : `${verdict}-${reason ?? ''}`;
     const group = groups.get(key) ?? {
-      code: isJudged ? null : (reason ?? 'not applicable'),
+      state: isJudged ? 'has a verdict' : without,
       words,
       ids: [],
       isOpen,
@@ -102,15 +107,15 @@ export function coverageLines({ rules }: Reconstruction): readonly CoverageLine[
   }
   const all = rules.length;
   return [...groups]
-    .map(([key, { code, words, ids, isOpen }]) => ({
+    .map(([key, { state, words, ids, isOpen }]) => ({
       key,
-      code,
+      state,
       words,
-      rules: code === null ? [] : ids,
+      rules: key === JUDGED ? [] : ids,
       share: ids.length / all,
       count: ids.length,
       isOpen,
     }))
-    .sort((a, b) => Number(a.code !== null) - Number(b.code !== null) || b.count - a.count)
+    .sort((a, b) => Number(a.key !== JUDGED) - Number(b.key !== JUDGED) || b.count - a.count)
     .map(({ count, ...line }) => ({ ...line, words: `${count} of ${all}: ${line.words}` }));
 }

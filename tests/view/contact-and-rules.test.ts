@@ -91,10 +91,10 @@ describe('rules', () => {
 
   test('every rule is counted once, by whether it has a verdict and why not', () => {
     const lines = coverageLines(sampleReconstruction);
-    expect(lines.map(({ code, rules, share }) => [code, rules, share])).toEqual([
-      [null, [], 4 / 6],
-      ['step-not-flown', ['Hold 30 length'], 1 / 6],
-      ['no-such-channel', ['Port pressure'], 1 / 6],
+    expect(lines.map(({ state, rules, share }) => [state, rules, share])).toEqual([
+      ['has a verdict', [], 4 / 6],
+      ['no motion was matched to its step', ['Hold 30 length'], 1 / 6],
+      ['the channel was not recorded', ['Port pressure'], 1 / 6],
     ]);
     expect(lines[2]?.words).toContain('record the channel');
   });

@@ -56,8 +56,12 @@ function angleOf(words: readonly string[], letters: ReadonlyMap<string, string>)
   return null;
 }
 
-function rangeQuantity(has: Has): Readonly<{ as: string; sign: 1 | -1 }> | null {
-  const closes = has('closing', 'closure', 'approach') && has(...RATE);
+function rangeQuantity(
+  has: Has,
+  unit: string | null,
+): Readonly<{ as: string; sign: 1 | -1 }> | null {
+  const isSpeed = has(...RATE) || findUnit(unit ?? '')?.siUnit === 'm/s';
+  const closes = has('closing', 'closure', 'approach') && isSpeed;
   if (closes) return { as: 'range_rate', sign: -1 };
   if (has('doppler') && has('instantaneous')) return { as: 'range_rate', sign: 1 };
   if (has('rdot', 'rr', 'rangerate', 'rngrate')) return { as: 'range_rate', sign: 1 };
@@ -123,8 +127,8 @@ export function proposeQuantity(name: string, unitRow: string | null): QuantityP
   const { words, unit: inName } = columnWords(name);
   const has: Has = (...some) => words.some((word) => some.includes(word));
   if (has('sigma', 'std', 'variance', 'cov', 'flag', 'status', 'valid', 'quality')) return null;
-  const range = rangeQuantity(has);
   const said = unitRow ?? inName;
+  const range = rangeQuantity(has, said);
   const as =
     range?.as ??
     controlQuantity(words, has) ??

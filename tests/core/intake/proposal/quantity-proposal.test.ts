@@ -25,6 +25,7 @@ describe('the name of a column gives its quantity and unit', () => {
     ['range_rate_mps', 'range_rate m/s'],
     ['rdot', 'range_rate m/s?'],
     ['closing_rate_mps', '-range_rate m/s'],
+    ['closing [m/s]', '-range_rate m/s'],
     ['roll_err_deg', 'attitude_error.roll deg'],
     ['att_pitch_rad', 'attitude_error.pitch rad'],
     ['yaw_rate_dps', 'body_rate.yaw deg/s'],

@@ -23,7 +23,7 @@ export function CoverageTable({ lines }: CoverageTableProps) {
           {lines.map((line) => (
             <tr key={line.key}>
               <th scope="row" className={line.isOpen ? 'unsure' : undefined}>
-                {line.code === null ? 'has a verdict' : <code>{line.code}</code>}
+                {line.state}
               </th>
               <td>
                 <svg
