@@ -19,7 +19,7 @@ function ofPoints({ source }: SessionMotion): readonly Issue[] {
         note(
           'points-assumed',
           'note',
-          `session.yaml does not say what ${file} is measured between: it is taken as from port to port.`,
+          `What ${file} is measured between is not stated: it is taken as from port to port.`,
           file,
         ),
       ];
@@ -28,7 +28,7 @@ function ofPoints({ source }: SessionMotion): readonly Issue[] {
         note(
           'points-elsewhere',
           'warning',
-          `${file} is measured from ${label}, and ${why}: every range, rate and offset is of these points, contact is not read from the motion, and the conditions at contact are not evaluated.`,
+          `The position in ${file} is of ${label}, and ${why}: every range, rate and offset is of these points, contact is not read from the motion, and the conditions at contact are not evaluated.`,
           file,
         ),
       ];
@@ -39,7 +39,7 @@ function ofPoints({ source }: SessionMotion): readonly Issue[] {
         note(
           'points-brought',
           'note',
-          `${file} is measured from ${label}; position and velocity are brought to the ports by the lever arms of session.yaml${by}.`,
+          `The position in ${file} is of ${label}; it and the velocity are brought to the ports by the lever arms of session.yaml${by}.`,
           file,
         ),
       ];

@@ -43,7 +43,9 @@ export function ContactTable({ view }: ContactTableProps) {
             </tbody>
           </table>
           {view.notEvaluated !== null && (
-            <p className="unsure">Not evaluated: {view.notEvaluated}.</p>
+            <p className="panel-note">
+              <span className="unsure">Not evaluated:</span> {view.notEvaluated}.
+            </p>
           )}
           <p className="panel-note">
             At <FigureValue figure={view.time} />: {view.basis}.{' '}

@@ -11,7 +11,11 @@ export function ConditionTable({ view }: ConditionTableProps) {
   return (
     <section className="panel">
       <h2>Conditions against limits</h2>
-      {view.notEvaluated !== null && <p className="unsure">Not evaluated: {view.notEvaluated}.</p>}
+      {view.notEvaluated !== null && (
+        <p className="panel-note">
+          <span className="unsure">Not evaluated:</span> {view.notEvaluated}.
+        </p>
+      )}
       <div className={styles.scroll}>
         <table className="data">
           <thead>
