@@ -1,5 +1,5 @@
 /** The flight's final step against simulator runs: sentences first, then each quantity, then numbers. */
-import { runsNeeded } from '../core/math/order-statistics';
+import { farAgain, runsNeeded } from '../core/math/order-statistics';
 import { type CompareQuestion, START_QUESTION } from '../core/reconstruction/aligned-comparison';
 import type {
   AlignedComparison,
@@ -173,7 +173,7 @@ function leadSentences(comparison: Comparison, sessionId: string): readonly Sent
           ],
         ]),
     [
-      `Far is at least half as far again from the median as the farthest run. For one number named beforehand, chance alone lies beyond all ${runs} runs at most once in ${runs + 1} on one side; ${scores.length} numbers were looked at.`,
+      `Far is at least ${formatNumber(100 * farAgain(runs), 0)} % as far again from the median as the farthest run. For one number named beforehand, chance alone lies beyond all ${runs} runs at most once in ${runs + 1} on one side; ${scores.length} numbers were looked at.`,
     ],
   ];
 }

@@ -1,4 +1,6 @@
 /** What is typed into the forms of tasks and ratings, read into the commands' inputs. */
+
+import { TASK_LOAD_SCALES } from '../core/handling/task-load';
 import { found, type ReadForm, readNumber, type Typed } from './clock/clock-edit';
 import { boundInSi } from './handling-view';
 import { parseSessionTime } from './timeline-readout';
@@ -28,6 +30,21 @@ export function readTask(typed: Typed): ReadForm {
     word: { name, pilot, fromS, toS, quantity, target, desired, adequate, reason },
     fields: null,
   };
+}
+
+/** A task load: one field a sub-scale. */
+export function readTaskLoad(typed: Typed): ReadForm {
+  const { rater = '', remark = '' } = typed;
+  const fields: Record<string, string> = {};
+  const load = Object.fromEntries(
+    TASK_LOAD_SCALES.map((scale) => {
+      const value = readNumber(typed[scale]);
+      if (value === null) fields[scale] = 'Choose a value.';
+      return [scale, value];
+    }),
+  );
+  if (Object.keys(fields).length > 0) return { word: null, fields };
+  return { word: { load, rater, remark }, fields: null };
 }
 
 /** A rating: answers come as fields named `answer.KEY`. */

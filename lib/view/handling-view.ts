@@ -2,8 +2,9 @@
 import type { Figure } from '../core/figure';
 import { type RatingScale, walkTree } from '../core/handling/decision-tree';
 import { RATING_SCALES, ratingScale } from '../core/handling/rating-scales';
+import { TASK_LOAD, TASK_LOAD_SCALES, TASK_LOAD_WORDS } from '../core/handling/task-load';
 import { COMPARED_QUANTITIES } from '../core/reconstruction/compared-names';
-import type { AxisRatio, Comparison } from '../core/reconstruction/comparison';
+import type { AxisMeasure, AxisRatio, Comparison } from '../core/reconstruction/comparison';
 import type { AxisActivity, RatingResult, TaskResult } from '../core/reconstruction/handling';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import type { HandlingRating, HandlingTask } from '../core/session/handling-words';
@@ -40,6 +41,8 @@ export type ActivityRow = Readonly<{
   duty: FigureView;
   aggressiveness: FigureView;
   cutOff: FigureView;
+  residualRate: FigureView | null;
+  coupling: FigureView | null;
   firings: FigureView | null;
   jetDuty: FigureView | null;
 }>;
@@ -58,6 +61,7 @@ export type TaskCard = Readonly<{
   /** Lowest and highest of each scale, where several rated. */
   spread: readonly string[];
   fault: string | null;
+  note: string | null;
   /** What was said meanwhile. */
   said: readonly Readonly<{ key: string; at: string; href: string; text: string }>[];
   canRate: boolean;
@@ -87,10 +91,18 @@ export type AxisRow = Readonly<{
   finding: FindingPlace;
 }>;
 
+export type MeasureRow = Readonly<{
+  key: string;
+  label: string;
+  flight: FigureView;
+  simulator: FigureView | null;
+}>;
+
 export type HandlingView = Readonly<{
   tasks: readonly TaskCard[];
   astray: readonly RatingRow[];
   axes: readonly AxisRow[];
+  measures: readonly MeasureRow[];
   /** What reconstructions say of the vehicle itself, or that there are none. */
   vehicle: Sentence | null;
 }>;
@@ -101,6 +113,7 @@ export function handlingView(reconstruction: Reconstruction, sessionId: string):
     tasks: handling.tasks.map((task) => taskCard(task, reconstruction, sessionId)),
     astray: handling.astray.map(ratingRow),
     axes: comparison === null ? [] : axisRows(comparison, sessionId),
+    measures: measureRows(comparison?.measures ?? [], sessionId),
     vehicle: comparison === null ? null : vehicleSentence(comparison, sessionId),
   };
 }
@@ -169,18 +182,26 @@ function activityRow(activity: AxisActivity, task: string, sessionId: string): A
     duty: figureView(activity.duty, options('duty of the hand controller', '%')),
     aggressiveness: figureView(activity.aggressiveness, options('aggressiveness')),
     cutOff: figureView(activity.cutOffHz, options('cut-off frequency')),
+    residualRate: figureViewOrNull(activity.residualRate, options('rate after release')),
+    coupling: figureViewOrNull(activity.coupling ?? null, options('cross-coupling', '%')),
     firings: activity.firings === null ? null : countView(activity.firings, options('jet firings')),
     jetDuty: figureViewOrNull(activity.jetDuty, options('jet duty', '%')),
   };
+}
+
+/** The six sub-scales, each with its value. */
+function loadText(load: NonNullable<RatingResult['load']>): string {
+  return TASK_LOAD_SCALES.map((scale) => `${scale} ${load[scale]}`).join(', ');
 }
 
 function ratingRow(rating: RatingResult): RatingRow {
   const scale = ratingScale(rating.scale);
   return {
     key: `${rating.task}-${rating.scale}-${rating.rater}-${rating.rating}`,
-    scale: scale?.name ?? rating.scale,
-    rating: String(rating.rating),
-    anchor: scale?.anchors[rating.rating] ?? '',
+    scale: scale?.name ?? (rating.load === undefined ? rating.scale : TASK_LOAD.name),
+    rating: formatNumber(rating.rating, rating.load === undefined ? 0 : 1),
+    anchor:
+      rating.load === undefined ? (scale?.anchors[rating.rating] ?? '') : loadText(rating.load),
     rater: rating.rater,
     remark: rating.remark,
     trouble: rating.fault ?? rating.against,
@@ -189,7 +210,7 @@ function ratingRow(rating: RatingResult): RatingRow {
 
 /** Spread over raters, never averaged away. */
 function spreadOf(ratings: readonly RatingResult[]): readonly string[] {
-  return RATING_SCALES.flatMap(({ id, name }) => {
+  return [...RATING_SCALES, TASK_LOAD].flatMap(({ id, name }) => {
     const given = ratings.filter(({ scale, fault }) => scale === id && fault === null);
     if (given.length < 2) return [];
     const values = given.map(({ rating }) => rating);
@@ -217,6 +238,7 @@ function taskCard(task: TaskResult, { events }: Reconstruction, sessionId: strin
     ratings: task.ratings.map(ratingRow),
     spread: spreadOf(task.ratings),
     fault: task.fault,
+    note: task.note ?? null,
     said: events
       .filter(({ timeS, text }) => text !== null && timeS >= task.fromS && timeS <= task.toS)
       .map(({ timeS, text, speaker, source, line }) => ({
@@ -241,9 +263,15 @@ function taskCard(task: TaskResult, { events }: Reconstruction, sessionId: strin
 function taskKeys({ name, activity }: TaskResult): readonly string[] {
   const own = ['inside_desired', 'inside_adequate', 'overshoots', 'bias', 'rms', 'peak'];
   const moved = activity.flatMap(({ axis }) =>
-    ['duty', 'aggressiveness', 'cut_off_hz', 'firings', 'jet_duty'].map(
-      (each) => `${axis}.${each}`,
-    ),
+    [
+      'duty',
+      'aggressiveness',
+      'cut_off_hz',
+      'residual_rate',
+      'coupling',
+      'firings',
+      'jet_duty',
+    ].map((each) => `${axis}.${each}`),
   );
   return [...own, ...moved].map((each) => `handling[${name}].${each}`);
 }
@@ -286,6 +314,22 @@ function axisRows({ axes, scores, report }: Comparison, sessionId: string): read
   });
 }
 
+function measureRows(measures: readonly AxisMeasure[], sessionId: string): readonly MeasureRow[] {
+  return measures.map(({ key, label, flight, simulator }) => {
+    const view = (figure: Figure, whose: string): FigureView => {
+      const options = { sessionId, label: `${label}, ${whose}` };
+      if (key.startsWith('firings')) return countView(figure, options);
+      return figureView(figure, { ...options, unit: key.startsWith('jet_duty') ? '%' : null });
+    };
+    return {
+      key,
+      label,
+      flight: view(flight, 'flight'),
+      simulator: simulator === null ? null : view(simulator, 'median run'),
+    };
+  });
+}
+
 /** What a task can be about, with the unit in which its bounds are typed. */
 export const TASK_QUANTITIES: readonly Readonly<{ value: string; text: string }>[] =
   COMPARED_QUANTITIES.map(({ name, label, unit }) => ({
@@ -298,6 +342,13 @@ export function boundInSi(quantity: string, value: number): number | null {
   const found = COMPARED_QUANTITIES.find(({ name }) => name === quantity);
   return found === undefined ? null : value / readerUnit(found.unit).fromSi;
 }
+
+/** The six sub-scales of the task load as its form asks them. */
+export const LOAD_FORM = {
+  ...TASK_LOAD,
+  scales: TASK_LOAD_SCALES.map((id) => ({ id, text: TASK_LOAD_WORDS[id] })),
+};
+export type LoadForm = typeof LOAD_FORM;
 
 /** The scales as their forms ask them. */
 export const SCALE_FORMS: readonly RatingScale[] = RATING_SCALES;
@@ -317,7 +368,9 @@ export function handlingWords({ tasks, ratings }: Kept): readonly CorrectionRow[
       const asked = found === null ? [] : walkTree(found, answers).asked;
       return keptRow(
         one,
-        `${found?.name ?? scale} ${rating} for ${task} by ${rater}, after ${asked.length} answers`,
+        found === null
+          ? `${scale === TASK_LOAD.id ? TASK_LOAD.name : scale} ${formatNumber(rating, 1)} for ${task} by ${rater}`
+          : `${found.name} ${rating} for ${task} by ${rater}, after ${asked.length} answers`,
       );
     }),
   ];

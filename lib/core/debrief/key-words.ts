@@ -59,7 +59,9 @@ const PAIRS: Readonly<Record<string, string>> = {
 
 /** `Comparison, closing rate: share outside` for a key of a comparison; null for another key. */
 function comparedWords(key: string): string | null {
-  const match = /^comparison\.(?:scores|quantities|axes|vehicle)\[(.+?)\]\.(.+)$/.exec(key);
+  const match = /^comparison\.(?:scores|quantities|axes|vehicle|measures)\[(.+?)\]\.(.+)$/.exec(
+    key,
+  );
   if (match === null) return null;
   const [, name = '', rest = ''] = match;
   const pair = Object.keys(PAIRS).find((start) => rest.startsWith(start)) ?? '';

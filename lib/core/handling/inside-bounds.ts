@@ -9,7 +9,8 @@ export type BoundedColumn = Readonly<{
 }>;
 
 /**
- * `insideS` of `durationS` the size was at most the bound; `overshoots` counts how often it was left.
+ * `insideS` of `durationS` the size was at most the bound; `overshoots` counts how often it was left from inside: a
+ * stretch that begins outside, at its start or behind a gap, has left nothing there.
  * `share` is NaN where there is no time.
  */
 export type InsideBounds = Readonly<{
@@ -39,7 +40,8 @@ export function insideBounds({ tS, values, spans }: BoundedColumn, bound: number
   let insideS = 0;
   let overshoots = 0;
   for (const { from, to } of spans) {
-    let wasInside = true;
+    // A span that begins outside has left nothing yet.
+    let wasInside = false;
     for (let row = from; row < to; row++) {
       const here = values[row] ?? Number.NaN;
       if (Number.isNaN(here)) continue;

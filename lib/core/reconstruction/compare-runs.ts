@@ -5,6 +5,7 @@ import type { StepSpan } from '../rules/rule-context';
 import type { MoveStep, Plan } from '../session/plan';
 import type { SessionInput, SimulationSet } from '../session/session-input';
 import { compareAligned, START_QUESTION } from './aligned-comparison';
+import { axisMeasures } from './axis-measures';
 import { axisRatios } from './axis-ratios';
 import { type CompareTracks, trackOf } from './compare-tracks';
 import type { Comparison, RunGroup, RunLeftOut, RunScores } from './comparison';
@@ -84,6 +85,7 @@ function wholeStep(
     counted,
     scores: compared,
     axes: axisRatios(compared, origins),
+    measures: axisMeasures(flight.step, counted, origins),
     runScores: every.filter(({ name }) => names.has(name)),
     vehicle: vehicleAxes(compared, every, { groups, origins: originsOf(all) }),
   };

@@ -2,6 +2,7 @@
 import { spreadOverTime, type TimeSpread } from '../compare/time-spread';
 import {
   beyondFarthest,
+  farAgain,
   oneSidedChance,
   type QuantileInterval,
   quantileInterval,
@@ -122,12 +123,6 @@ export function scoresOf(step: FinalStep): ScoredStep {
   return scores;
 }
 
-/**
- * With some thirty scores a few lie beyond all of sixty runs by chance alone. Half as far again as the
- * farthest run is seldom even where the population has an exponential tail (some 3 in 1,000 draws; a
- * test counts them). Our own choice.
- */
-const STANDS_OUT_BEYOND = 0.5;
 /** Fewer runs say too little about where their population ends. Our own choice. */
 export const FEWEST_RUNS = 20;
 
@@ -193,7 +188,7 @@ export function compareScores(
         runsBelow: rank.below,
         runsAbove: rank.above,
         chance: oneSidedChance(rank),
-        standsOut: among.length >= FEWEST_RUNS && beyond > STANDS_OUT_BEYOND,
+        standsOut: among.length >= FEWEST_RUNS && beyond > farAgain(among.length),
       },
     ];
   });

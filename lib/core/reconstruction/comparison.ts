@@ -65,7 +65,7 @@ export type ComparedQuantity = Readonly<{
  * One number of the final step, the flight's and the runs'. `runsBelow` counts strictly below.
  * `chance` is the largest chance of lying so far out on one side; `p95Supported` tells whether the
  * number of runs bounds the 95th percentile from above. `standsOut`: beyond all of at least twenty runs,
- * half as far again from their median as the farthest of them.
+ * `farAgain` as far again from their median as the farthest of them.
  */
 export type ComparisonScore = Readonly<{
   name: string;
@@ -117,6 +117,14 @@ export type RunGroup = RunAbout &
     differs: readonly string[];
     unstated: readonly string[];
   }>;
+
+/** A measure of the final step; `simulator` is the median of the runs that have it, null for none. */
+export type AxisMeasure = Readonly<{
+  key: string;
+  label: string;
+  flight: Figure;
+  simulator: Figure | null;
+}>;
 
 /** One run by name with its scores, in the order of the comparison's; `null` = none. */
 export type RunScores = Readonly<{
@@ -177,5 +185,7 @@ export type Comparison = AlignedComparison &
     completed: boolean;
     scores: readonly ComparisonScore[];
     axes: readonly AxisRatio[];
+    /** Limit cycles and jets; absent in an older reconstruction. */
+    measures?: readonly AxisMeasure[];
     runScores: readonly RunScores[];
   }>;

@@ -165,6 +165,14 @@ function rated(
   return { ...rating, claim, fault, against: differs(claim, task?.met ?? null) };
 }
 
+/** Two tasks of one name share their ratings: that is said. */
+function noteOnName({ name }: HandlingTask, tasks: readonly HandlingTask[]): string | null {
+  const count = tasks.filter((task) => task.name === name).length;
+  return count < 2
+    ? null
+    : `${count} tasks bear this name: a rating of it stands with each of them.`;
+}
+
 /** Tasks in the order of time, each with its measures and ratings. */
 export function handlingReport(
   tasks: readonly HandlingTask[],
@@ -180,7 +188,8 @@ export function handlingReport(
         activity: taskActivity(data.sources, task),
       };
       const own = ratings.filter((rating) => rating.task === task.name);
-      return { ...task, ...measured, ratings: own.map((rating) => rated(rating, measured)) };
+      const note = noteOnName(task, tasks);
+      return { ...task, ...measured, note, ratings: own.map((rating) => rated(rating, measured)) };
     });
   const names = new Set(tasks.map(({ name }) => name));
   const astray = ratings.filter(({ task }) => !names.has(task));

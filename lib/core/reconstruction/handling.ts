@@ -11,6 +11,9 @@ export type AxisActivity = Readonly<{
   duty: Figure;
   aggressiveness: Figure;
   cutOffHz: Figure;
+  /** Rate left after the controller was let go, and how much of what was asked went along another axis. */
+  residualRate: Figure | null;
+  coupling: Figure | null;
   /** Jets of the same axis: times they came on, and the share of time they were on; null without a channel. */
   firings: Figure | null;
   jetDuty: Figure | null;
@@ -39,6 +42,8 @@ export type TaskResult = HandlingTask &
     activity: readonly AxisActivity[];
     ratings: readonly RatingResult[];
     fault: string | null;
+    /** What to know about the task itself: its name is used twice. */
+    note: string | null;
   }>;
 
 export type HandlingReport = Readonly<{

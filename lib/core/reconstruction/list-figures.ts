@@ -99,6 +99,8 @@ function addHandling({ handling }: Reconstruction, add: Add): void {
       add(`${at}.${axis.axis}.duty`, axis.duty);
       add(`${at}.${axis.axis}.aggressiveness`, axis.aggressiveness);
       add(`${at}.${axis.axis}.cut_off_hz`, axis.cutOffHz);
+      add(`${at}.${axis.axis}.residual_rate`, axis.residualRate);
+      add(`${at}.${axis.axis}.coupling`, axis.coupling);
       add(`${at}.${axis.axis}.firings`, axis.firings);
       add(`${at}.${axis.axis}.jet_duty`, axis.jetDuty);
     }
@@ -115,6 +117,10 @@ function addComparison({ comparison }: Reconstruction, add: Add): void {
     add(`${at}.runs_below`, score.rank);
   }
   add('comparison.nearest.distance', comparison.nearest?.distance ?? null);
+  for (const { key, flight, simulator } of comparison.measures ?? []) {
+    add(`comparison.measures[${key}].flight`, flight);
+    add(`comparison.measures[${key}].sim_median`, simulator);
+  }
   for (const axis of comparison.vehicle) add(`comparison.vehicle[${axis.axis}].ratio`, axis.ratio);
   for (const axis of comparison.axes) add(`comparison.axes[${axis.axis}].ratio`, axis.ratio);
   for (const quantity of comparison.quantities) {

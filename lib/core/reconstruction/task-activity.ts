@@ -2,54 +2,56 @@
 import { controlActivity, cutOffFrequencyHz } from '../handling/control-activity';
 import { welchSpectrum } from '../math/power-spectrum';
 import { median } from '../math/statistics';
+import { resampleLinear } from '../series/resample';
 import type { CheckedSource } from './data-quality';
-import { figureOf, type Origin } from './figure-of';
+import { figureOf } from './figure-of';
 import type { AxisActivity } from './handling';
-
-const AXES = ['x', 'y', 'z', 'roll', 'pitch', 'yaw'] as const;
+import { releaseFigures } from './release-figures';
+import {
+  CONTROLLER_AXES,
+  jetPulses,
+  LEAST_DEFLECTION,
+  type Rows,
+  rowsOf,
+  type Stretch,
+} from './task-rows';
 
 /** Pieces of the spectrum are at most this long, s: a hand's movements are quicker. */
 const PIECE_S = 25.6;
-
-/** A controller at rest may flicker by this share of its full deflection. Our own choice. */
-const LEAST_DEFLECTION = 0.01;
-
-type Stretch = Readonly<{ fromS: number; toS: number }>;
-type Rows = Readonly<{ tS: Float64Array; values: Float64Array; origin: Origin; stepS: number }>;
-
-/** A channel's rows with a value inside a stretch; null where no source has it. */
-function rowsOf(sources: readonly CheckedSource[], as: string, stretch: Stretch): Rows | null {
-  for (const { source, tS, channels, stepS } of sources) {
-    const found = channels.find(({ channel }) => channel.as === as)?.channel;
-    if (found === undefined) continue;
-    const rows = Array.from(tS.keys()).filter((row) => {
-      const atS = tS[row] ?? Number.NaN;
-      return atS >= stretch.fromS && atS <= stretch.toS && !Number.isNaN(found.values[row]);
-    });
-    // Another source may have the channel where this one has no sample of it.
-    if (rows.length === 0) continue;
-    const { file, sha256 } = source;
-    return {
-      tS: Float64Array.from(rows, (row) => tS[row] ?? Number.NaN),
-      values: Float64Array.from(rows, (row) => found.values[row] ?? Number.NaN),
-      origin: { sources: [{ file, sha256 }], channels: [found.name] },
-      stepS,
-    };
-  }
-  return null;
-}
 
 /** The largest power of two that is not larger. */
 function powerOfTwo(most: number): number {
   return 2 ** Math.max(1, Math.floor(Math.log2(Math.max(2, most))));
 }
 
-function cutOff({ tS, values, stepS }: Rows): number {
+/** How far apart rows may be, of the step between them, before their spectrum would be of another signal. */
+const EVEN = 0.01;
+const LONGEST = 1.5;
+
+type CutOff = Readonly<{ hz: number; how: string; reason?: string }>;
+
+const CUT_OFF =
+  'Frequency below which half of the deflection’s power lies (Welch, Hann, half overlap)';
+
+/** Rows that are not even are brought to even times first, but never across a gap. */
+function cutOff({ tS, values, stepS }: Rows): CutOff {
   const steps = tS.subarray(1).map((atS, row) => atS - (tS[row] ?? Number.NaN));
-  // A spectrum of uneven rows would be one of another signal.
-  if (steps.some((each) => Math.abs(each - stepS) > 0.01 * stepS)) return Number.NaN;
-  const spectrum = welchSpectrum(values, 1 / stepS, powerOfTwo(PIECE_S / stepS));
-  return cutOffFrequencyHz(spectrum);
+  const longestS = steps.reduce((most, each) => Math.max(most, each), 0);
+  if (longestS > LONGEST * stepS) {
+    const reason = `Rows are up to ${longestS.toFixed(2)} s apart, ${stepS.toFixed(2)} s at the median: a spectrum would be one of another signal.`;
+    return { hz: Number.NaN, how: `${CUT_OFF}.`, reason };
+  }
+  const hertz = (even: Float64Array): number =>
+    cutOffFrequencyHz(welchSpectrum(even, 1 / stepS, powerOfTwo(PIECE_S / stepS)));
+  if (steps.every((each) => Math.abs(each - stepS) <= EVEN * stepS))
+    return { hz: hertz(values), how: `${CUT_OFF}.` };
+  const [firstS = 0, lastS = firstS] = [tS[0], tS.at(-1)];
+  const count = Math.floor((lastS - firstS) / stepS) + 1;
+  const evenS = Float64Array.from({ length: count }, (_, k) => firstS + k * stepS);
+  const even = resampleLinear(tS, values, evenS, LONGEST * stepS).filter(
+    (value) => !Number.isNaN(value),
+  );
+  return { hz: hertz(even), how: `${CUT_OFF}; rows are not even and were brought to even times.` };
 }
 
 /** Times that jets came on, and the share of time they were on, from accumulated on-time. */
@@ -59,13 +61,7 @@ function jetFigures(
 ): Pick<AxisActivity, 'firings' | 'jetDuty'> {
   if (rows === null || rows.tS.length < 2) return { firings: null, jetDuty: null };
   const { tS, values, origin } = rows;
-  let firings = 0;
-  let wasOn = false;
-  for (const [row, value] of values.entries()) {
-    const isOn = row > 0 && value > (values[row - 1] ?? value);
-    if (isOn && !wasOn) firings++;
-    wasOn = isOn;
-  }
+  const firings = jetPulses(values).length;
   const onS = (values[values.length - 1] ?? Number.NaN) - (values[0] ?? Number.NaN);
   const timeS = (tS[tS.length - 1] ?? Number.NaN) - (tS[0] ?? Number.NaN);
   return {
@@ -91,7 +87,9 @@ export function pilotInLoop(
   sources: readonly CheckedSource[],
   stretch: Stretch,
 ): 'moved' | 'at rest' | 'not recorded' {
-  const columns = AXES.flatMap((axis) => rowsOf(sources, `hand_controller.${axis}`, stretch) ?? []);
+  const columns = CONTROLLER_AXES.flatMap(
+    (axis) => rowsOf(sources, `hand_controller.${axis}`, stretch) ?? [],
+  );
   if (columns.length === 0) return 'not recorded';
   const isMoved = columns.some(({ values }) => {
     const rest = median(values);
@@ -105,11 +103,12 @@ export function taskActivity(
   sources: readonly CheckedSource[],
   stretch: Stretch,
 ): readonly AxisActivity[] {
-  return AXES.flatMap((axis): AxisActivity[] => {
+  return CONTROLLER_AXES.flatMap((axis): AxisActivity[] => {
     const rows = rowsOf(sources, `hand_controller.${axis}`, stretch);
     if (rows === null || rows.values.length < 2) return [];
     const { changes, duty, aggressiveness } = controlActivity(rows.values, 0);
     if (changes === 0) return [];
+    const spectrum = cutOff(rows);
     const figure = (value: number, unit: string, method: string) =>
       figureOf(rows.origin, { value, unit, random: null, method, ...stretch });
     return [
@@ -121,11 +120,15 @@ export function taskActivity(
           '1',
           'Root mean square change of the deflection from row to row, over the pairs of rows.',
         ),
-        cutOffHz: figure(
-          cutOff(rows),
-          'Hz',
-          'Frequency below which half of the deflection’s power lies (Welch, Hann, half overlap).',
-        ),
+        cutOffHz: figureOf(rows.origin, {
+          value: spectrum.hz,
+          unit: 'Hz',
+          random: null,
+          method: spectrum.how,
+          ...(spectrum.reason === undefined ? {} : { reason: spectrum.reason }),
+          ...stretch,
+        }),
+        ...releaseFigures(sources, axis, stretch),
         ...jetFigures(rowsOf(sources, `jet_on_time.${axis}`, stretch), stretch),
       },
     ];

@@ -99,6 +99,25 @@ function meanLoad(load: TaskLoadWords): number {
   return values.reduce((sum, each) => sum + each, 0) / values.length;
 }
 
+/** One warning a name that several tasks bear: a rating names its task by it. */
+function tasksNamedTwice(tasks: readonly TaskData[], fileName: string): readonly Issue[] {
+  const names = tasks.map(({ name }) => name);
+  return [...new Set(names)].flatMap((name): Issue[] => {
+    const count = names.filter((each) => each === name).length;
+    if (count < 2) return [];
+    return [
+      {
+        code: 'task-twice',
+        severity: 'warning',
+        file: fileName,
+        message: `handling_tasks: ${count} tasks are named "${name}"; a rating of it stands with each of them`,
+        expected: 'a name of its own for each task',
+        received: name,
+      },
+    ];
+  });
+}
+
 /**
  * Reads what people added.
  *
@@ -110,7 +129,9 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
   const yaml = readYaml(text, fileName);
   if (yaml.value === null) return { value: null, understood: null, issues: yaml.issues };
   const checked = checkSchema(peopleFileSchema, yaml.value);
-  const issues: readonly Issue[] = capIssues([...yaml.issues, ...checked.issues], fileName);
+  const twice = tasksNamedTwice(checked.understood?.handling_tasks ?? [], fileName);
+  const all = [...yaml.issues, ...checked.issues, ...twice];
+  const issues: readonly Issue[] = capIssues(all, fileName);
   if (checked.understood === null) return { value: null, understood: null, issues };
   const clockCorrections = (checked.understood.clock_corrections ?? []).map(readCorrection);
   const stretchCorrections = (checked.understood.stretch_corrections ?? []).map(readStretch);

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { beyondFarthest } from '@/lib/core/math/order-statistics';
+import { beyondFarthest, farAgain } from '@/lib/core/math/order-statistics';
 import { seededRandom } from '../../support/seeded-random';
 
 test('the way beyond counts from the median in the way to the farthest run', () => {
@@ -12,19 +12,23 @@ test('the way beyond counts from the median in the way to the farthest run', () 
   expect(beyondFarthest(3, [])).toBeNaN();
 });
 
-/** Share of draws half as far again beyond sixty others of the same population. */
-function alarms(draw: (uniform: number) => number, seed: number): number {
-  const random = seededRandom(seed);
-  const trials = 4_000;
+/** Share of draws that would stand out beyond so many others of the same population. */
+function alarms(draw: (uniform: number) => number, size: number): number {
+  const random = seededRandom(size);
+  const trials = 3_000;
   let count = 0;
   for (let trial = 0; trial < trials; trial++) {
-    const runs = Float64Array.from({ length: 60 }, () => draw(random())).sort();
-    if (beyondFarthest(draw(random()), runs) > 0.5) count++;
+    const runs = Float64Array.from({ length: size }, () => draw(random())).sort();
+    if (beyondFarthest(draw(random()), runs) > farAgain(size)) count++;
   }
   return count / trials;
 }
 
-test('draws of the same population seldom lie half as far again beyond sixty of it', () => {
-  expect(alarms((u) => u, 1)).toBe(0);
-  expect(alarms((u) => -Math.log(1 - u), 2)).toBeLessThan(0.006);
+test.each([
+  [20, 0.008],
+  [60, 0.005],
+  [200, 0.003],
+])('draws of one population seldom stand out beyond %d of it', (size, most) => {
+  expect(alarms((u) => u, size)).toBe(0);
+  expect(alarms((u) => -Math.log(1 - u), size)).toBeLessThan(most);
 });

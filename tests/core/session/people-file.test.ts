@@ -109,3 +109,36 @@ test('contact without its standard deviation or basis is an error with its line'
   expect(value).toBeNull();
   expect(issues).toEqual([expect.objectContaining({ severity: 'error', line: 3 })]);
 });
+
+test('a task load is read as the plain mean of its six sub-scales, and written as it came', () => {
+  const text = `handling_ratings:
+  - task: dock
+    scale: task-load
+    load: { mental: 70, physical: 20, temporal: 55, performance: 30, effort: 60, frustration: 35 }
+    rater: PILOT
+`;
+  const { value, issues } = readPeopleFile(text, 'people.yaml');
+  expect(issues).toEqual([]);
+  // By hand: 270 / 6.
+  expect(value?.handlingRatings?.[0]).toMatchObject({
+    scale: 'task-load',
+    rating: 45,
+    answers: {},
+  });
+  const again = readPeopleFile(writePeopleFile(value ?? fail()), 'people.yaml');
+  expect(again.value).toEqual(value);
+  const odd = readPeopleFile(text.replace('mental: 70', 'mental: 71'), 'people.yaml');
+  expect(odd.value).toBeNull();
+});
+
+function fail(): never {
+  throw new Error('nothing was read');
+}
+
+test('a task named twice is told once, and both are kept', () => {
+  const task = '{ name: dock, pilot: P, from_s: 0, to_s: 9, quantity: y, desired: 1, adequate: 2 }';
+  const text = `handling_tasks:\n  - ${task}\n  - ${task.replace('to_s: 9', 'to_s: 8')}\n`;
+  const { value, issues } = readPeopleFile(text, 'people.yaml');
+  expect(value?.handlingTasks).toHaveLength(2);
+  expect(issues).toMatchObject([{ code: 'task-twice', severity: 'warning', received: 'dock' }]);
+});

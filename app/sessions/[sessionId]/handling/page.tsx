@@ -4,12 +4,14 @@ import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import {
   handlingView,
   handlingWords,
+  LOAD_FORM,
   SCALE_FORMS,
   TASK_QUANTITIES,
 } from '@/lib/view/handling-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
 import { CorrectionList } from '../sources/_components/correction-list';
 import { AxisTable } from './_components/axis-table';
+import { MeasureTable } from './_components/measure-table';
 import { TaskForm } from './_components/task-form';
 import { TaskPanel } from './_components/task-panel';
 
@@ -45,9 +47,16 @@ export default async function HandlingPage({ params }: HandlingPageProps) {
         </section>
       )}
       {view.tasks.map((task) => (
-        <TaskPanel key={task.key} task={task} sessionId={sessionId} scales={SCALE_FORMS} />
+        <TaskPanel
+          key={task.key}
+          task={task}
+          sessionId={sessionId}
+          scales={SCALE_FORMS}
+          load={LOAD_FORM}
+        />
       ))}
       <AxisTable axes={view.axes} vehicle={view.vehicle} />
+      <MeasureTable rows={view.measures} />
       <TaskForm sessionId={sessionId} quantities={TASK_QUANTITIES} />
       <CorrectionList
         title="Tasks and ratings made here"

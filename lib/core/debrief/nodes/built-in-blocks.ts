@@ -1,6 +1,7 @@
 /** The blocks that come with the program. A new one is defined in a file of its own and added here. */
 import { makeBlockRegistry } from './block';
 import { captureTable } from './capture-table';
+import { axisTable, comparisonTable } from './comparison-tables';
 import { contactTable } from './contact-table';
 import { correctionTable } from './correction-table';
 import { deviationTable } from './deviation-table';
@@ -9,6 +10,7 @@ import { faultTable } from './fault-table';
 import { findingCard } from './finding-card';
 import { modelChangeTable } from './model-change-table';
 import { phaseTable } from './phase-table';
+import { ratingTable } from './rating-table';
 import { ruleTable } from './rule-table';
 import { sequenceTable } from './sequence-table';
 import { sourceTable } from './source-table';
@@ -27,6 +29,9 @@ export const BUILT_IN_BLOCKS = makeBlockRegistry([
   contactTable,
   captureTable,
   findingCard,
+  axisTable,
+  comparisonTable,
+  ratingTable,
   modelChangeTable,
   sourceTable,
   faultTable,

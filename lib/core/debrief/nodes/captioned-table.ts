@@ -14,8 +14,8 @@ export type CaptionedTable = Readonly<{
   /** For people, in the editor's menu. */
   label: string;
   caption: string;
-  /** The section of a draft that ends with it. */
-  section: DraftSection;
+  /** The section of a draft that ends with it; null where an author puts it in. */
+  section: DraftSection | null;
   /** Records behind it: with none there is nothing to insert and nothing is drafted. */
   count: (reconstruction: Reconstruction, material: DebriefMaterial) => number;
   columns: readonly TableColumn[];

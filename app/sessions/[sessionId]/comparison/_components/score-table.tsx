@@ -66,7 +66,7 @@ export function ScoreTable({ scores }: ScoreTableProps) {
         a run, the bar reaches from the 5th to the 95th percentile, the tall mark is the flight. “No
         upper bound”: so few runs put no limit on how high the 95th percentile of all possible runs
         may lie. A number stands out when it lies beyond all runs, half as far again from their
-        median as the farthest of them.
+        median as the farthest of them (with 60 runs 69 %, with 20 runs 131 % as far).
       </p>
     </section>
   );

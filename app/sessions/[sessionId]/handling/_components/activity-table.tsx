@@ -3,6 +3,16 @@ import type { ActivityRow } from '@/lib/view/handling-view';
 
 type ActivityTableProps = Readonly<{ rows: readonly ActivityRow[] }>;
 
+const COLUMNS = [
+  'duty',
+  'change a row, rms',
+  'cut-off',
+  'rate after release',
+  'astray',
+  'jet firings',
+  'jets on',
+] as const;
+
 /** How the hand controller was moved, axis by axis, and what its jets did. */
 export function ActivityTable({ rows }: ActivityTableProps) {
   if (rows.length === 0) return null;
@@ -11,7 +21,7 @@ export function ActivityTable({ rows }: ActivityTableProps) {
       <thead>
         <tr>
           <th scope="col">hand controller</th>
-          {['duty', 'change a row, rms', 'cut-off', 'jet firings', 'jets on'].map((name) => (
+          {COLUMNS.map((name) => (
             <th key={name} scope="col" className="right">
               {name}
             </th>
@@ -30,6 +40,12 @@ export function ActivityTable({ rows }: ActivityTableProps) {
             </td>
             <td className="right">
               <FigureValue figure={row.cutOff} />
+            </td>
+            <td className="right">
+              {row.residualRate !== null && <FigureValue figure={row.residualRate} />}
+            </td>
+            <td className="right">
+              {row.coupling !== null && <FigureValue figure={row.coupling} />}
             </td>
             <td className="right">
               {row.firings !== null && <FigureValue figure={row.firings} />}

@@ -58,7 +58,7 @@ export function AxisTable({ axes, vehicle }: AxisTableProps) {
       <p className="panel-note">
         Standard deviations over the time of the final step. An axis is called looser or tighter
         than any run when its deviation lies beyond all of at least twenty runs, half as far again
-        from their median as the farthest of them.
+        from their median as the farthest of them (with 60 runs 69 %, with 20 runs 131 % as far).
       </p>
       {axes.map((axis) => (
         <FindingNote key={axis.key} place={axis.finding} about={axis.label} />

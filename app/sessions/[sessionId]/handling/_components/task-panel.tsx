@@ -1,10 +1,11 @@
 import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { RatingScale } from '@/lib/core/handling/decision-tree';
-import type { TaskCard } from '@/lib/view/handling-view';
+import type { LoadForm, TaskCard } from '@/lib/view/handling-view';
 import { FindingNote } from '../../_components/finding-note';
 import { ActivityTable } from './activity-table';
 import styles from './handling.module.css';
+import { TaskLoadForm } from './load-form';
 import { RatingForm } from './rating-form';
 import { RatingTable } from './rating-table';
 
@@ -12,10 +13,11 @@ type TaskPanelProps = Readonly<{
   task: TaskCard;
   sessionId: string;
   scales: readonly RatingScale[];
+  load: LoadForm;
 }>;
 
 /** One task: what was asked, what was measured, what was said, and the ratings. */
-export function TaskPanel({ task, sessionId, scales }: TaskPanelProps) {
+export function TaskPanel({ task, sessionId, scales, load }: TaskPanelProps) {
   return (
     <section className="panel stack">
       <h2>
@@ -28,6 +30,7 @@ export function TaskPanel({ task, sessionId, scales }: TaskPanelProps) {
         . {task.bounds}; {task.inLoop}.{' '}
         {task.met !== null && <span className={task.met.tone}>Measured: {task.met.text}.</span>}
       </p>
+      {task.note !== null && <p className="beyond">{task.note}</p>}
       {task.fault !== null && <p className="beyond">Not measured: {task.fault}.</p>}
       {task.measures.length > 0 && (
         <dl className={styles.measures}>
@@ -59,7 +62,12 @@ export function TaskPanel({ task, sessionId, scales }: TaskPanelProps) {
         </details>
       )}
       <FindingNote place={task.finding} about={task.name} />
-      {task.canRate && <RatingForm sessionId={sessionId} task={task.name} scales={scales} />}
+      {task.canRate && (
+        <>
+          <RatingForm sessionId={sessionId} task={task.name} scales={scales} />
+          <TaskLoadForm sessionId={sessionId} task={task.name} form={load} />
+        </>
+      )}
     </section>
   );
 }
