@@ -50,6 +50,7 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
     'comparison',
     'handling',
     'findings',
+    'questions',
     'debrief',
   ];
   return [

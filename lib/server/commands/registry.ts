@@ -1,4 +1,6 @@
 /** Every command of the program. Tests walk this list; nothing else needs it. */
+import { answerCrewQuestion } from './answer-crew-question';
+import { askCrew } from './ask-crew';
 import { cancelJob } from './cancel-job';
 import { correctClock } from './correct-clock';
 import { correctPhase } from './correct-phase';
@@ -11,6 +13,7 @@ import { describeUpload } from './describe-upload';
 import { disposeRule } from './dispose-rule';
 import { draftDebrief } from './draft-debrief';
 import { editAnnotation } from './edit-annotation';
+import { editCrewQuestion } from './edit-crew-question';
 import { editFinding } from './edit-finding';
 import { editModelChange } from './edit-model-change';
 import { giveRating } from './give-rating';
@@ -18,11 +21,13 @@ import { giveTaskLoad } from './give-task-load';
 import { publishDebrief } from './publish-debrief';
 import { putInUse } from './put-in-use';
 import { removeAnnotation } from './remove-annotation';
+import { removeCrewQuestion } from './remove-crew-question';
 import { removeDemo } from './remove-demo';
 import { removeModelChange } from './remove-model-change';
 import { removeSession } from './remove-session';
 import { replaceFile } from './replace-file';
 import { restoreCorrection } from './restore-correction';
+import { restoreCrewQuestion } from './restore-crew-question';
 import { saveDebrief } from './save-debrief';
 import { saveVersion } from './save-version';
 import { setNumberScheme } from './set-number-scheme';
@@ -54,6 +59,11 @@ export const commands = [
   editModelChange,
   removeModelChange,
   undoModelChange,
+  askCrew,
+  editCrewQuestion,
+  answerCrewQuestion,
+  removeCrewQuestion,
+  restoreCrewQuestion,
   createAnnotation,
   editAnnotation,
   removeAnnotation,

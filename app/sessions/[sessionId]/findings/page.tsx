@@ -24,6 +24,9 @@ export default async function FindingsPage({ params, searchParams }: FindingsPag
         <Link className="button" href={`/sessions/${encodeURIComponent(sessionId)}/timeline`}>
           Write one on the timeline
         </Link>
+        <Link className="button" href={`/sessions/${encodeURIComponent(sessionId)}/questions`}>
+          Questions for the crew
+        </Link>
       </div>
       {view.total > 0 && <FilterBar view={view} />}
       <FindingTable view={view} />

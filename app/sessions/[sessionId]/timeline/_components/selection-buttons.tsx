@@ -11,12 +11,14 @@ type SelectionButtonsProps = Readonly<{
   selection: TimeWindow | null;
   /** Where the rows of the selection are to be had; null without one. */
   rowsHref: string | null;
+  /** Where a question to the crew about the selection is asked; null without one. */
+  askHref: string | null;
   dispatch: Dispatch<TimelineAction>;
 }>;
 
 /** Makes a selection where there is none, else what can be done with it. */
 export function SelectionButtons(props: SelectionButtonsProps) {
-  const { session, window, selection, rowsHref, dispatch } = props;
+  const { session, window, selection, rowsHref, askHref, dispatch } = props;
   if (selection === null) {
     return (
       <div className={styles.buttons}>
@@ -53,6 +55,11 @@ export function SelectionButtons(props: SelectionButtonsProps) {
       >
         Let it go
       </button>
+      {askHref !== null && (
+        <a className="button" href={askHref}>
+          Ask the crew
+        </a>
+      )}
       {rowsHref !== null && (
         <a className="button" href={rowsHref} download>
           Rows as CSV

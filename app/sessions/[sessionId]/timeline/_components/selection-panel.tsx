@@ -38,6 +38,7 @@ export function SelectionPanel(props: SelectionPanelProps) {
       ? nearContactNote('closing_rate', selection, props.contactS)
       : null;
   const base = `/sessions/${encodeURIComponent(sessionId)}/timeline/rows`;
+  const questions = `/sessions/${encodeURIComponent(sessionId)}/questions`;
   const tables = useFetched(
     selection === null || keys.length === 0 ? null : `${base}?${query(selection)}`,
     isStretchRows,
@@ -59,6 +60,7 @@ export function SelectionPanel(props: SelectionPanelProps) {
         <SelectionButtons
           {...{ session, window, selection, dispatch }}
           rowsHref={selection === null ? null : `${base}?${query(selection)}&format=csv`}
+          askHref={selection === null ? null : `${questions}?${query(selection)}`}
         />
       </div>
       {selection === null && (

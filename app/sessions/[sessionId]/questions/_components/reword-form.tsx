@@ -1,0 +1,33 @@
+'use client';
+
+import { useActionState } from 'react';
+import { Field } from '@/app/_components/form/field';
+import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
+import { rewordAction } from '../actions';
+import type { QuestionPlace } from './answer-form';
+import { FormEnd } from './form-end';
+
+type RewordFormProps = Readonly<{ place: QuestionPlace; question: string }>;
+
+/** Changes a question that nobody has answered yet. */
+export function RewordForm({ place, question }: RewordFormProps) {
+  const [state, reword, isSaving] = useActionState(
+    rewordAction.bind(null, place),
+    CLOCK_FORM_START,
+  );
+  return (
+    <details>
+      <summary>Change its words</summary>
+      <form key={state.attempt} className="stack" action={reword}>
+        <Field
+          label="Question"
+          name="question"
+          rows={2}
+          value={state.typed.question ?? question}
+          problem={state.fields.question}
+        />
+        <FormEnd state={state} isSaving={isSaving} words={['Keep', 'Keeping']} />
+      </form>
+    </details>
+  );
+}
