@@ -2,10 +2,8 @@ import { expect, test } from 'vitest';
 import { answerCrewQuestion } from '@/lib/server/commands/answer-crew-question';
 import { askCrew } from '@/lib/server/commands/ask-crew';
 import { editCrewQuestion } from '@/lib/server/commands/edit-crew-question';
-import {
-  removeCrewQuestion,
-  restoreCrewQuestion,
-} from '@/lib/server/commands/remove-crew-question';
+import { removeCrewQuestion } from '@/lib/server/commands/remove-crew-question';
+import { restoreCrewQuestion } from '@/lib/server/commands/restore-crew-question';
 import { loadCrewQuestions, loadQuestionSheet } from '@/lib/server/queries/load-crew-questions';
 import { runCommand } from '@/lib/server/run-command';
 import { questionSheetView } from '@/lib/view/crew-questions-view';

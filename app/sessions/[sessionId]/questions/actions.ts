@@ -4,10 +4,8 @@ import { revalidatePath } from 'next/cache';
 import { answerCrewQuestion } from '@/lib/server/commands/answer-crew-question';
 import { askCrew } from '@/lib/server/commands/ask-crew';
 import { editCrewQuestion } from '@/lib/server/commands/edit-crew-question';
-import {
-  removeCrewQuestion,
-  restoreCrewQuestion,
-} from '@/lib/server/commands/remove-crew-question';
+import { removeCrewQuestion } from '@/lib/server/commands/remove-crew-question';
+import { restoreCrewQuestion } from '@/lib/server/commands/restore-crew-question';
 import { postedField, postedForm, postedId } from '@/lib/server/posted';
 import { type CommandResult, runCommand } from '@/lib/server/run-command';
 import { type ClockFormState, doneState, refusedState, typedOf } from '@/lib/view/clock/clock-edit';
