@@ -175,6 +175,7 @@ export async function readSessionFolder(
         kind: value.kind,
         zero: value.zero,
         zeroUtc: value.zeroUtc,
+        ...(value.missionZero === undefined ? {} : { missionZero: value.missionZero }),
         plan: plan?.value ?? null,
         planSha256: plan?.sha256 ?? null,
         rules: rules?.value ?? [],

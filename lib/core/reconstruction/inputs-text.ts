@@ -78,6 +78,9 @@ export function inputsText(input: SessionInput, engine: string): string {
     kind: input.kind,
     zeroTaiNs: input.zero.taiNs.toString(),
     zeroUtc: input.zeroUtc,
+    ...(input.missionZero === undefined
+      ? {}
+      : { missionZeroTaiNs: input.missionZero.taiNs.toString() }),
     plan: input.plan,
     planSha256: input.planSha256,
     rules: input.rules,

@@ -212,6 +212,9 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
         kind: input.kind,
         zeroUtc: input.zeroUtc,
         zeroTaiNs: input.zero.taiNs.toString(),
+        ...(input.missionZero === undefined
+          ? {}
+          : { missionZeroTaiNs: input.missionZero.taiNs.toString() }),
         durationS: figureOf(origin, {
           value: lastS,
           unit: 's',

@@ -300,6 +300,8 @@ export type Reconstruction = Readonly<{
     kind: 'flight' | 'simulation';
     zeroUtc: string;
     zeroTaiNs: string;
+    /** What mission time counts from; absent where none is declared. */
+    missionZeroTaiNs?: string;
     durationS: Figure;
   }>;
   /** The stretch in which phases, rules and exceedances were evaluated. */

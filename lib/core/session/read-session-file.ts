@@ -125,10 +125,10 @@ type UnderstoodSession = Readonly<{
   onlyNamed: readonly string[];
 }>;
 
-function readZero(text: string, report: Report): Instant {
+function readZero(text: string, key: 'zero' | 'mission_zero', report: Report): Instant {
   const zero = parseInstant(text, 'UTC');
   if (zero === null) {
-    report(['zero'], {
+    report([key], {
       code: 'instant-not-readable',
       message: `must be a UTC instant in ISO 8601, found "${text}"`,
       expected: '2031-04-17T09:12:30Z or 2031-107T09:12:30Z',
@@ -137,7 +137,7 @@ function readZero(text: string, report: Report): Instant {
     return { taiNs: 0n };
   }
   if (BigInt.asIntN(64, zero.taiNs) !== zero.taiNs) {
-    report(['zero'], {
+    report([key], {
       code: 'instant-out-of-range',
       message: `must lie between the years 1678 and 2261, found "${text}"`,
       expected: 'a year between 1678 and 2261',
@@ -146,7 +146,7 @@ function readZero(text: string, report: Report): Instant {
     return { taiNs: 0n };
   }
   const beyond = leapSecondIssue(zero);
-  if (beyond !== null) report(['zero'], beyond);
+  if (beyond !== null) report([key], beyond);
   return zero;
 }
 
@@ -180,7 +180,8 @@ export function readSessionFile(
   const { understood: data, faults } = checked;
   const found = noteFaults();
   const report = markingReport(makeReport(yaml.value, issues, faults), found);
-  const zero = readZero(data.zero, report);
+  const zero = readZero(data.zero, 'zero', report);
+  const missionZero = data.mission_zero;
   checkFiles(data, faults, report);
   const sources = data.sources.map((source, index) =>
     readSource(source, zero, ['sources', index], report),
@@ -196,6 +197,9 @@ export function readSessionFile(
     kind: data.kind,
     zero,
     zeroUtc: data.zero,
+    ...(missionZero === undefined
+      ? {}
+      : { missionZero: readZero(missionZero, 'mission_zero', report) }),
     sources,
     absences: data.sources.flatMap((source) =>
       source.absent === undefined

@@ -74,6 +74,8 @@ export type SessionFile = Readonly<{
   kind: 'flight' | 'simulation';
   zero: Instant;
   zeroUtc: string;
+  /** What mission time counts from; absent where none is declared. */
+  missionZero?: Instant;
   sources: readonly SourceSpec[];
   /** Of these sources, those that may be missing. */
   absences: readonly Absence[];

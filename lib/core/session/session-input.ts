@@ -119,6 +119,8 @@ export type SessionInput = Readonly<{
   zero: Instant;
   /** The zero as written in session.yaml. */
   zeroUtc: string;
+  /** What mission time counts from; absent where none is declared. */
+  missionZero?: Instant;
   plan: Plan | null;
   planSha256: string | null;
   rules: readonly Rule[];

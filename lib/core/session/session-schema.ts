@@ -252,6 +252,9 @@ export const sessionFileSchema = z
     title: name.describe('Free text.'),
     kind: z.enum(['flight', 'simulation']),
     zero: name.describe('The UTC instant of session time 0, ISO 8601.'),
+    mission_zero: name
+      .optional()
+      .describe('The UTC instant that mission time counts from. Default: no mission time.'),
     sources: z
       .array(z.discriminatedUnion('type', [telemetrySchema, eventsSchema, ephemerisSchema]))
       .min(1)
