@@ -60,3 +60,15 @@ export function readerUnit(siUnit: string, written: string | null = null): Reade
   const decimals = WRITTEN_DECIMALS.get(written) ?? 3;
   return { unit: written, fromSi: 1 / unit.toSi, decimals, most: decimals + 3 };
 }
+
+const RATE_UNITS: Readonly<Record<string, string>> = {
+  m: 'm/s',
+  'm/s': 'm/s2',
+  rad: 'rad/s',
+  'rad/s': 'rad/s2',
+};
+
+/** The SI unit of how fast something changes. @param unit SI */
+export function rateUnit(unit: string): string {
+  return RATE_UNITS[unit] ?? (unit === '' || unit === '1' ? '1/s' : `${unit}/s`);
+}
