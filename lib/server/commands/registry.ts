@@ -13,11 +13,13 @@ import { describeUpload } from './describe-upload';
 import { disposeRule } from './dispose-rule';
 import { draftDebrief } from './draft-debrief';
 import { editAnnotation } from './edit-annotation';
+import { editArrangement } from './edit-arrangement';
 import { editCrewQuestion } from './edit-crew-question';
 import { editFinding } from './edit-finding';
 import { editModelChange } from './edit-model-change';
 import { giveRating } from './give-rating';
 import { giveTaskLoad } from './give-task-load';
+import { keepArrangement } from './keep-arrangement';
 import { publishDebrief } from './publish-debrief';
 import { putInUse } from './put-in-use';
 import { removeAnnotation } from './remove-annotation';
@@ -75,4 +77,6 @@ export const commands = [
   tryVersion,
   saveVersion,
   putInUse,
+  keepArrangement,
+  editArrangement,
 ] as const;
