@@ -4,6 +4,7 @@
  */
 import type { WatchedJob } from './import-view';
 import type { DifferencesView } from './timeline-differences';
+import type { SoughtView } from './timeline-sought';
 import type { StretchView } from './timeline-stretch';
 import type { StretchTable } from './timeline-table';
 
@@ -40,7 +41,7 @@ export function isStretchView(value: unknown): value is StretchView {
   return (
     isFields(value) &&
     isListOf(value.figures, (item) => typeof item.key === 'string' && isFigure(item.figure)) &&
-    isListOf(value.words, (item) => areStrings(item, ['time', 'text'])) &&
+    isListOf(value.words, (item) => areNumbers(item, ['tS']) && areStrings(item, ['text'])) &&
     typeof value.moreWords === 'number'
   );
 }
@@ -56,7 +57,7 @@ export function isStretchRows(value: unknown): value is StretchRows {
   return (
     isListOf(statistics, (item) => areStrings(item, STATISTICS)) &&
     isListOfStrings(head) &&
-    isListOf(rows, (item) => typeof item.time === 'string' && isListOfStrings(item.values)) &&
+    isListOf(rows, (item) => typeof item.tS === 'number' && isListOfStrings(item.values)) &&
     typeof note === 'string'
   );
 }
@@ -70,6 +71,27 @@ export function isDifferencesView(value: unknown): value is DifferencesView {
     isListOf(
       value.rows,
       (item) => areStrings(item, ['key', 'label']) && isListOf(item.figures, isFigure),
+    )
+  );
+}
+
+/** What a search for stretches beyond a value found. */
+export function isSoughtView(value: unknown): value is SoughtView {
+  const isRow = (item: Fields): boolean =>
+    areNumbers(item, ['fromS', 'toS']) &&
+    areStrings(item, ['lasts', 'href']) &&
+    isFigure(item.worst) &&
+    isFields(item.trace) &&
+    typeof item.trace.path === 'string';
+  return (
+    isFields(value) &&
+    areStrings(value, ['asked']) &&
+    isListOf(
+      value.sessions,
+      (item) =>
+        areStrings(item, ['sessionId', 'title']) &&
+        areNumbers(item, ['count']) &&
+        isListOf(item.rows, isRow),
     )
   );
 }

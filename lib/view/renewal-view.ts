@@ -20,6 +20,18 @@ const MADE_BEFORE: Readonly<Record<RenewalInput['cause'], string>> = {
 };
 const KEPT = 'Published debriefs stay as they are.';
 
+/** A file that is being replaced: what is drawn is the edition before. */
+export function replacementView(
+  replacement: Readonly<{ file: string; jobId: string }> | null,
+): RenewalView | null {
+  if (replacement === null) return null;
+  const { file, jobId } = replacement;
+  return {
+    text: `${file} is being replaced. What is drawn is still the edition before; this page shows the new one once it has been read.`,
+    followedJobId: jobId,
+  };
+}
+
 export function renewalView(renewal: RenewalInput | null): RenewalView | null {
   if (renewal === null) return null;
   const { state, jobId, reasons } = renewal;

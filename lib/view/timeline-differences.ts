@@ -7,11 +7,12 @@ import {
 import { readerUnit } from '../core/units/reader-unit';
 import { csvTextCell } from './csv-cell';
 import { type FigureView, figureView } from './figure-view';
-import { formatStretch, spokenDuration } from './format-time';
+import { spokenDuration } from './format-time';
 import { quantityLabel } from './timeline-strips';
+import { toldStretch } from './told-times';
 
 export type DifferencesView = Readonly<{
-  /** `00:10:00.0 to 00:12:00.0, 2 min 0 s`. */
+  /** From when to when and how long, its times left to the reader's clock; so is the first line of `text`. */
   stretch: string;
   head: readonly string[];
   rows: readonly Readonly<{ key: string; label: string; figures: readonly FigureView[] }>[];
@@ -53,7 +54,7 @@ export function differencesView(
     ),
   }));
   const lengthS = stretch.toS - stretch.fromS;
-  const said = `${formatStretch(stretch.fromS, stretch.toS)}, ${spokenDuration(lengthS, 2)}`;
+  const said = `${toldStretch(stretch.fromS, stretch.toS)}, ${spokenDuration(lengthS, 2)}`;
   return {
     stretch: said,
     head: PARTS.map(([, head]) => head),

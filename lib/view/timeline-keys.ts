@@ -15,6 +15,10 @@ export type TimelineCommand =
   | Readonly<{ kind: 'type-time' }>
   | Readonly<{ kind: 'write'; what: 'finding' | 'annotation' }>
   | Readonly<{ kind: 'history'; way: 'undo' | 'redo' }>
+  | Readonly<{ kind: 'search' }>
+  | Readonly<{ kind: 'go-hit'; direction: 1 | -1 }>
+  | Readonly<{ kind: 'next-axis' }>
+  | Readonly<{ kind: 'count-from-here' }>
   | Readonly<{ kind: 'help' }>;
 
 /** The part of a keyboard event that decides. */
@@ -45,6 +49,10 @@ export const TIMELINE_KEY_HELP: readonly KeyHelp[] = [
   { keys: ['s'], does: 'select the shortest stretch drawn at the cursor' },
   { keys: ['Escape'], does: 'no selection' },
   { keys: ['g'], does: 'go to a time that is typed' },
+  { keys: ['/'], does: 'look for words, or for stretches beyond a value' },
+  { keys: ['n', 'N'], does: 'next, previous hit of the words looked for' },
+  { keys: ['t'], does: 'the next kind of axis' },
+  { keys: ['z'], does: 'the axis counts from the log entry at the cursor' },
   { keys: ['w'], does: 'write a finding on the selection' },
   { keys: ['a'], does: 'annotate the selection' },
   { keys: ['u', 'U'], does: 'undo, do again what was written in this visit' },
@@ -74,6 +82,11 @@ const PLAIN: Readonly<Record<string, TimelineCommand>> = {
   ']': { kind: 'set-edge', edge: 'end' },
   s: { kind: 'select-here' },
   g: { kind: 'type-time' },
+  '/': { kind: 'search' },
+  n: { kind: 'go-hit', direction: 1 },
+  N: { kind: 'go-hit', direction: -1 },
+  t: { kind: 'next-axis' },
+  z: { kind: 'count-from-here' },
   Escape: { kind: 'clear-selection' },
   w: { kind: 'write', what: 'finding' },
   a: { kind: 'write', what: 'annotation' },

@@ -3,29 +3,33 @@ import type { CapturedFigure } from '../core/findings/finding';
 import type { SessionEvent } from '../core/reconstruction/reconstruction';
 import { type FigureView, figureView } from './figure-view';
 import type { FigureForm } from './format-figure';
-import { formatSessionTime } from './format-time';
 import { logText } from './timeline-readout';
 
 export type StretchView = Readonly<{
   figures: readonly Readonly<{ key: string; figure: FigureView }>[];
-  words: readonly Readonly<{ time: string; text: string }>[];
+  words: readonly Readonly<{ tS: number; text: string }>[];
   /** Entries beyond those shown. */
   moreWords: number;
 }>;
 
 const WORDS_SHOWN = 12;
+/** Two stamps that read alike, to a tenth of a second. */
+const SAME_S = 0.05;
 
 export function stretchView(
   sessionId: string,
   stretch: Readonly<{ figures: readonly CapturedFigure[]; words: readonly SessionEvent[] }>,
 ): StretchView {
   const spoken = stretch.words.map((event) => ({
-    time: formatSessionTime(event.timeS),
+    tS: event.timeS,
     text: logText({ speaker: event.speaker, text: event.text ?? event.event ?? '' }),
   }));
   // The same words at the same time stand in two logs: they are said once.
   const words = spoken.filter((each, index) => {
-    return index === spoken.findIndex((one) => one.time === each.time && one.text === each.text);
+    return (
+      index ===
+      spoken.findIndex((one) => Math.abs(one.tS - each.tS) < SAME_S && one.text === each.text)
+    );
   });
   return {
     figures: capturedViews(sessionId, stretch.figures),

@@ -10,7 +10,8 @@ import {
 } from '../core/debrief/plot';
 import { limitColumnWords, limitsOfRule, ruleOfLimit } from '../core/session/limit-columns';
 import type { Rule } from '../core/session/rule';
-import { readerUnit } from '../core/units/reader-unit';
+import { rateUnit, readerUnit } from '../core/units/reader-unit';
+import type { PlanLine, PlanTolerance, PlanTraces } from './timeline-plan';
 import type { RunBand } from './timeline-run-bands';
 
 /** A column of the sample store. `source` is null for a derived one; `unit` is SI. */
@@ -28,6 +29,10 @@ export type StripSeries = Readonly<{
   role: 'measured' | 'plan' | 'limit';
   colour: SeriesColour;
   dash: DashName;
+  /** A line that the page itself holds, in SI; the others are read from the store by `key`. */
+  points?: PlanLine;
+  /** How far from this line a value may lie, where it applies; drawn as a band about it. */
+  tolerances?: readonly PlanTolerance[];
 }>;
 
 export type Strip = Readonly<{
@@ -36,6 +41,8 @@ export type Strip = Readonly<{
   /** Where it comes from, for the list of strips. */
   group: string;
   unit: string;
+  /** The unit of the store. */
+  siUnit: string;
   fromSi: number;
   decimals: number;
   series: readonly StripSeries[];
@@ -117,7 +124,7 @@ function quantityWords(as: string): string {
 export function stripCatalogue(
   channels: readonly ChannelInfo[],
   rules: readonly Rule[],
-  bands: readonly RunBand[] = [],
+  drawn: Readonly<{ runs?: readonly RunBand[]; plan?: PlanTraces }> = {},
 ): StripCatalogue {
   const derived = channels.filter((channel) => channel.source === null);
   const limitsOf = (quantity: string): readonly ChannelInfo[] =>
@@ -127,11 +134,11 @@ export function stripCatalogue(
       return limits.lines.flatMap(({ column }) => derived.filter(({ name }) => name === column));
     });
   const withRuns = (strip: Strip, quantity: string): Strip => {
-    const runs = bands.find((band) => band.quantity === quantity);
+    const runs = drawn.runs?.find((band) => band.quantity === quantity);
     return runs === undefined ? strip : { ...strip, runs };
   };
   const derivedStrips = derived.map((channel) =>
-    withRuns(quantityStrip(channel, derived, limitsOf), channel.name),
+    withRuns(withPlan(quantityStrip(channel, derived, limitsOf), drawn.plan), channel.name),
   );
   const measured = channels.filter((channel) => channel.source !== null);
   const groups = groupStrips(measured, limitsOf);
@@ -176,6 +183,41 @@ function quantityStrip(
       ...limitSeries(limitsOf(channel.name)),
     ],
   };
+}
+
+/** The range as planned and the planned holds with their tolerance; the tolerance of a planned rate. */
+function withPlan(strip: Strip, plan: PlanTraces | undefined): Strip {
+  if (plan === undefined) return strip;
+  if (strip.id === 'range') {
+    return { ...strip, series: [...strip.series, ...rangePlan(plan)] };
+  }
+  const tolerances = plan.rateTolerances;
+  if (tolerances.length === 0) return strip;
+  const series = strip.series.map((each) =>
+    each.key === 'planned_closing_rate' ? { ...each, tolerances } : each,
+  );
+  return { ...strip, series };
+}
+
+function rangePlan({ range, holds, holdTolerances }: PlanTraces): readonly StripSeries[] {
+  const line = { role: 'plan', colour: 3 } as const;
+  return [
+    ...(range === null
+      ? []
+      : [{ key: 'plan.range', label: 'plan', ...line, dash: 'dash-dot' as const, points: range }]),
+    ...(holds === null
+      ? []
+      : [
+          {
+            key: 'plan.holds',
+            label: 'hold',
+            ...line,
+            dash: 'long-dash' as const,
+            points: holds,
+            tolerances: holdTolerances,
+          },
+        ]),
+  ];
 }
 
 function channelStrip(channel: ChannelInfo, limits: readonly ChannelInfo[]): Strip {
@@ -254,8 +296,37 @@ function limitSeries(limits: readonly ChannelInfo[]): readonly StripSeries[] {
 
 function unitOf(
   channel: ChannelInfo,
-): Readonly<{ unit: string; fromSi: number; decimals: number }> {
-  return readerUnit(channel.unit);
+): Readonly<{ unit: string; siUnit: string; fromSi: number; decimals: number }> {
+  return { ...readerUnit(channel.unit), siUnit: channel.unit };
+}
+
+/** A channel that can be searched, with the reader's unit of its value and of its rate of change. */
+export type SeekChannel = Readonly<{
+  key: string;
+  label: string;
+  units: Readonly<{ value: string; rate: string }>;
+}>;
+
+/** Every measured channel once, those that are put on first. */
+export function seekChannels(
+  catalogue: StripCatalogue,
+  shown: readonly string[],
+): readonly SeekChannel[] {
+  const found = new Map<string, SeekChannel>();
+  const isOn = (strip: Strip): boolean => shown.includes(strip.id);
+  const inOrder = [
+    ...catalogue.strips.filter(isOn),
+    ...catalogue.strips.filter((each) => !isOn(each)),
+  ];
+  for (const strip of inOrder) {
+    const measured = strip.series.filter((series) => series.role === 'measured');
+    for (const series of measured) {
+      const label = measured.length === 1 ? strip.label : `${strip.label}, ${series.label}`;
+      const units = { value: strip.unit, rate: readerUnit(rateUnit(strip.siUnit)).unit };
+      if (!found.has(series.key)) found.set(series.key, { key: series.key, label, units });
+    }
+  }
+  return [...found.values()];
 }
 
 /** The strip of a derived quantity; null where the session has none. */

@@ -2,7 +2,6 @@
 import { decimalsFor, formatCount, formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { csvTextCell } from './csv-cell';
-import { formatSessionTime } from './format-time';
 import { quantityLabel } from './timeline-strips';
 
 export type TableColumn = Readonly<{
@@ -26,7 +25,7 @@ export type StretchTable = Readonly<{
   }>[];
   /** Columns of `rows` after the time. */
   head: readonly string[];
-  rows: readonly Readonly<{ time: string; values: readonly string[] }>[];
+  rows: readonly Readonly<{ tS: number; values: readonly string[] }>[];
   /** How the rows shown were chosen. */
   note: string;
 }>;
@@ -62,7 +61,7 @@ export function stretchTable(columns: readonly TableColumn[], mostRows: number):
   const shown = times.filter((_, index) => index % every === 0);
   const position = columns.map(() => 0);
   const rows = shown.map((tS) => ({
-    time: formatSessionTime(tS, 2),
+    tS,
     values: columns.map((column, index) => {
       let at = position[index] ?? 0;
       while (at < column.tS.length && (column.tS[at] ?? Number.POSITIVE_INFINITY) < tS) at += 1;

@@ -4,6 +4,7 @@ import { parseInstant } from '../core/time/parse';
 import type { TimeScale } from '../core/time/time-code';
 import type { TimeWindow } from './charts/time-window';
 import { formatSessionTime, formatStretch } from './format-time';
+import type { TimelineClock } from './timeline-clock';
 import { parseSessionTime } from './timeline-readout';
 
 export type TimeEntry =
@@ -15,7 +16,12 @@ export type TimeEntry =
     }>
   | Readonly<{ ok: false; problem: string }>;
 
-export type EntryPlace = Readonly<{ session: TimeWindow; zeroTaiNs: string }>;
+export type EntryPlace = Readonly<{
+  session: TimeWindow;
+  zeroTaiNs: string;
+  /** The clock of the axis: unmarked text is read as it writes, before anything else. */
+  clock?: TimelineClock;
+}>;
 
 const DAY_NS = 86_400_000_000_000n;
 const FORMS = 'hh:mm:ss, seconds, or a clock time such as 09:30:44 UTC';
@@ -25,14 +31,17 @@ const DATED = /^\d{4}-(?:\d{2}-\d{2}|\d{3})[T ]/;
 /**
  * Reads a time of the session.
  *
- * Unmarked text is session time: `00:18:14.5`, `18:14`, `1094.5`. Marked with UTC, Z, TAI, GPS or TT,
+ * Unmarked text is a time of the axis, else session time: `00:18:14.5`, `18:14`, `1094.5`. Marked with UTC, Z, TAI, GPS or TT,
  * or with a date, it is that scale's clock; a clock without a date stands on the session's own day. An
  * unmarked clock time that is no session time of this session, but lies in it as UTC, is taken as UTC
  * and said so. Nothing outside the session is moved to its ends.
  */
 export function readTimeEntry(text: string, place: EntryPlace): TimeEntry {
   const { scale, rest } = scaleOf(text.trim());
-  const asSession = scale === null ? parseSessionTime(rest) : null;
+  const onAxis = scale === null ? (place.clock?.parse(rest) ?? null) : null;
+  if (onAxis !== null && isInside(place, onAxis)) return { ok: true, tS: onAxis, note: '' };
+  const asSession =
+    scale === null && place.clock?.axis.kind !== 'utc' ? parseSessionTime(rest) : null;
   if (asSession !== null && isInside(place, asSession))
     return { ok: true, tS: asSession, note: '' };
   const onClock = clockTimes(rest, scale ?? 'UTC', place);

@@ -12,13 +12,18 @@ import type {
 import { nameFromId } from '../core/session/name-from-id';
 import type { TimeWindow } from './charts/time-window';
 import { formatFigure } from './format-figure';
-import { formatSessionTime, formatStretch, spokenDuration } from './format-time';
+import { spokenDuration } from './format-time';
 import { phaseName } from './labels';
 import { type FeedBar, feedBars } from './navigation/feed-bars';
+import { planTraces } from './timeline-plan';
 import { runBands } from './timeline-run-bands';
 import { type ChannelInfo, type StripCatalogue, stripCatalogue } from './timeline-strips';
+import { toldStretch, toldTime } from './told-times';
 
-/** A stretch on a lane. `label` is short, `detail` is the whole sentence for hover and lists. */
+/**
+ * A stretch on a lane. `label` is short, `detail` is the whole sentence for hover and lists, its times
+ * left to the clock of the reader (`tellTimes`).
+ */
 export type LaneBar = Readonly<{
   id: string;
   fromS: number;
@@ -43,11 +48,23 @@ export type RemarkBar = LaneBar &
     | Readonly<{ kind: 'annotation'; annotation: Annotation }>
   );
 
+/** Strips and axis that the team has kept under a name, as they stand in an address. */
+export type KeptArrangement = Readonly<{
+  id: string;
+  version: number;
+  name: string;
+  query: string;
+}>;
+
 export type TimelineView = Readonly<{
   sessionId: string;
+  /** Another one has other samples behind it: nothing that was read for this one holds. */
+  edition: string;
   title: string;
   /** Integer TAI nanoseconds of session time 0, as text. */
   zeroTaiNs: string;
+  /** What mission time counts from; null where the session declares none. */
+  missionZeroTaiNs: string | null;
   session: TimeWindow;
   contactS: number | null;
   phases: readonly PhaseBar[];
@@ -63,6 +80,7 @@ export type TimelineView = Readonly<{
   gaps: readonly TimeWindow[];
   remarks: readonly RemarkBar[];
   catalogue: StripCatalogue;
+  arrangements: readonly KeptArrangement[];
 }>;
 
 export type TimelineInput = Readonly<{
@@ -71,14 +89,17 @@ export type TimelineInput = Readonly<{
   channels: readonly ChannelInfo[];
   findings: readonly Finding[];
   annotations: readonly Annotation[];
+  arrangements?: readonly KeptArrangement[];
 }>;
 
 export function timelineView(input: TimelineInput): TimelineView {
   const { reconstruction } = input;
   return {
     sessionId: input.sessionId,
+    edition: `${reconstruction.inputsSha256} ${reconstruction.engine}`,
     title: reconstruction.session.title,
     zeroTaiNs: reconstruction.session.zeroTaiNs,
+    missionZeroTaiNs: reconstruction.session.missionZeroTaiNs ?? null,
     session: sessionWindow(reconstruction),
     contactS: reconstruction.contact?.timeS.value ?? null,
     phases: phaseBars(reconstruction),
@@ -87,16 +108,19 @@ export function timelineView(input: TimelineInput): TimelineView {
     logNotes: logNotes(reconstruction),
     beyond: beyondBars(reconstruction),
     faults: reconstruction.dataQuality.map(faultBar),
-    feeds: (reconstruction.navigation?.selector ?? null) === null ? [] : feedBars(reconstruction),
+    feeds:
+      (reconstruction.navigation?.selector ?? null) === null
+        ? []
+        : feedBars(reconstruction, toldStretch),
     gaps: reconstruction.dataQuality
       .filter((fault) => fault.kind === 'gap' && fault.channel === null)
       .map((fault) => ({ fromS: fault.startS, toS: fault.endS })),
     remarks: remarkBars(input.findings, input.annotations),
-    catalogue: stripCatalogue(
-      input.channels,
-      reconstruction.ruleSet,
-      runBands(reconstruction.comparison),
-    ),
+    arrangements: input.arrangements ?? [],
+    catalogue: stripCatalogue(input.channels, reconstruction.ruleSet, {
+      runs: runBands(reconstruction.comparison),
+      plan: planTraces(reconstruction),
+    }),
   };
 }
 
@@ -132,7 +156,7 @@ function phaseBar(phase: Phase, index: number, pieces: number): readonly PhaseBa
       label: planned ? name : MOTION_WORDS[phase.motion],
       motion: phase.motion,
       planned,
-      detail: `${name}: ${formatStretch(fromS, toS)}, ${spokenDuration(toS - fromS)}, ${ranges}`,
+      detail: `${name}: ${toldStretch(fromS, toS)}, ${spokenDuration(toS - fromS)}, ${ranges}`,
     },
   ];
 }
@@ -213,7 +237,7 @@ function beyondBars(reconstruction: Reconstruction): readonly LaneBar[] {
       fromS,
       toS,
       label: nameFromId(each.rule),
-      detail: `${nameFromId(each.rule)} beyond its limit for ${formatFigure(each.durationS).text} from ${formatSessionTime(fromS)}; worst ${worst} where ${limit} is allowed`,
+      detail: `${nameFromId(each.rule)} beyond its limit for ${formatFigure(each.durationS).text} from ${toldTime(fromS)}; worst ${worst} where ${limit} is allowed`,
     };
   });
 }
@@ -228,7 +252,7 @@ function faultBar(fault: DataFault, index: number): LaneBar {
     fromS: fault.startS,
     toS: fault.endS,
     label: what,
-    detail: `${what}, ${fault.source}, ${formatStretch(fault.startS, fault.endS)}. ${fault.note}`,
+    detail: `${what}, ${fault.source}, ${toldStretch(fault.startS, fault.endS)}. ${fault.note}`,
   };
 }
 
@@ -246,7 +270,7 @@ function remarkBars(
         fromS: finding.anchor.fromS,
         toS: finding.anchor.toS,
         label: `${finding.number} ${finding.title}`,
-        detail: `Finding ${finding.number}, ${finding.severity}, ${finding.state}: ${finding.title}. ${formatStretch(finding.anchor.fromS, finding.anchor.toS)}`,
+        detail: `Finding ${finding.number}, ${finding.severity}, ${finding.state}: ${finding.title}. ${toldStretch(finding.anchor.fromS, finding.anchor.toS)}`,
         finding,
       })),
     ...annotations.map((annotation) => ({
@@ -255,7 +279,7 @@ function remarkBars(
       fromS: annotation.anchor.fromS,
       toS: annotation.anchor.toS,
       label: annotation.text,
-      detail: `${annotation.author}: ${annotation.text}. ${formatStretch(annotation.anchor.fromS, annotation.anchor.toS)}`,
+      detail: `${annotation.author}: ${annotation.text}. ${toldStretch(annotation.anchor.fromS, annotation.anchor.toS)}`,
       annotation,
     })),
   ];

@@ -3,6 +3,7 @@ import { GET as getChanges } from '@/app/sessions/[sessionId]/timeline/changes/r
 import { GET as getDifferences } from '@/app/sessions/[sessionId]/timeline/differences/route';
 import { GET as getEnvelope } from '@/app/sessions/[sessionId]/timeline/envelope/route';
 import { GET as getRows } from '@/app/sessions/[sessionId]/timeline/rows/route';
+import { GET as getSeek } from '@/app/sessions/[sessionId]/timeline/seek/route';
 import { GET as getStretch } from '@/app/sessions/[sessionId]/timeline/stretch/route';
 import { createAnnotation } from '@/lib/server/commands/create-annotation';
 import { samplesRoot } from '@/lib/server/data-folders';
@@ -10,6 +11,7 @@ import { db } from '@/lib/server/db';
 import { runCommand } from '@/lib/server/run-command';
 import { writeDerived } from '@/lib/server/samples/write-derived';
 import { decodeEnvelope } from '@/lib/view/charts/envelope-wire';
+import { isSoughtView } from '@/lib/view/checked-answers';
 import { addSession } from '../support/add-session';
 import { freshDataDir } from '../support/data-dir';
 import { sampleDerived, sampleReconstruction } from '../support/sample-reconstruction';
@@ -138,4 +140,39 @@ test('a remark made elsewhere is told within two seconds', async () => {
   expect(text).toMatch(/^event: remarks/);
   expect(performance.now() - startedMs).toBeLessThan(2000);
   abort.abort();
+});
+
+test('stretches beyond a value are those of a walk along the rows, here and in all sessions', async () => {
+  await addReconstructed();
+  const rate = sampleDerived.columns.find(({ name }) => name === 'closing_rate');
+  // Runs of rows above 0.4 m/s that last 2 s, row by row.
+  const runs: number[][] = [];
+  sampleDerived.tS.forEach((tS, row) => {
+    if (!((rate?.values[row] ?? 0) > 0.4)) return;
+    const last = runs.at(-1);
+    if (last !== undefined && sampleDerived.tS[row - 1] === last.at(-1)) last.push(tS);
+    else runs.push([tS]);
+  });
+  const long = runs.filter((run) => (run.at(-1) ?? 0) - (run[0] ?? 0) >= 2);
+  expect(long.length).toBeGreaterThan(0);
+  for (const over of ['this', 'all']) {
+    const response = await ask(getSeek, `c=closing_rate&sense=above&limit=0.4&for=2&over=${over}`);
+    const found = await response.json();
+    expect(isSoughtView(found)).toBe(true);
+    const rows: readonly { fromS: number; toS: number }[] = found.sessions[0].rows;
+    expect(rows).toHaveLength(long.length);
+    // An edge lies between the last row inside and the first outside.
+    expect(Math.abs((rows[0]?.fromS ?? 0) - (long[0]?.[0] ?? 0))).toBeLessThanOrEqual(1);
+    expect(found.sessions[0].rows[0].trace.path).toMatch(/^M/);
+  }
+  const fast = await (await ask(getSeek, 'c=closing_rate&of=rate&limit=1e6')).json();
+  expect(fast.sessions[0].count).toBe(0);
+});
+
+test('a search that cannot be done is refused with a sentence', async () => {
+  await addReconstructed();
+  for (const query of ['c=closing_rate', 'c=closing_rate&limit=x', 'c=closing_rate&limit=1&for=-1'])
+    expect((await ask(getSeek, query)).status).toBe(400);
+  expect((await ask(getSeek, 'c=nothing&limit=1')).status).toBe(404);
+  expect((await ask(getSeek, 'c=closing_rate&limit=1', 'nobody')).status).toBe(404);
 });

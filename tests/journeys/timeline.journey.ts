@@ -98,5 +98,30 @@ test('a time is typed in the code at hand; an end before the start is refused, n
   await expect(timeField(page, 'to')).toHaveValue('00:01:30.0');
   const table = page.getByRole('region', { name: 'Between the ends of the selection' });
   await expect(table.getByRole('row', { name: /^Range/ })).toBeVisible();
+
+  // The same moment on the clock of the wall, words found on the axis, a channel beyond a value.
+  await cursor.focus();
+  await page.keyboard.press('t');
+  const onUtc = page.getByRole('slider', { name: 'Cursor, UTC' });
+  await expect(onUtc).toHaveAttribute('aria-valuetext', /^13:\d\d:\d\d\.\d$/);
+  await expect(timeField(page, 'to')).toHaveValue('13:06:30.0 UTC');
+  await page.keyboard.press('/');
+  await page.keyboard.type('hundred');
+  await page.keyboard.press('Enter');
+  const sheet = page.getByRole('complementary', { name: 'Search' });
+  await expect(sheet.getByRole('list', { name: 'What was found' })).toContainText(/hundred/i);
+  await sheet.getByLabel('Value, m/s').fill('0.36');
+  await sheet.getByLabel('Value, m/s').press('Enter');
+  await expect(sheet.getByText(/above 0\.360 m\/s: \d+ stretch/)).toBeVisible();
+  await page.keyboard.press('Escape');
+  await expect(onUtc).toBeFocused();
+
+  // What was computed is taken with one key.
+  await page.keyboard.press('x');
+  await page.keyboard.press('s');
+  await page.keyboard.press('w');
+  await page.keyboard.press('ArrowDown');
+  await expect(page.getByLabel('Title')).toHaveValue(/beyond its limit$/);
+  await expect(page).toHaveURL(/axis=utc/);
   expect(complaints.take()).toEqual([]);
 });

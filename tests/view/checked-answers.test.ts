@@ -50,11 +50,11 @@ describe('an answer of a route', () => {
   });
 
   test('does not fit where a part is missing or of another kind', () => {
-    expect(isStretchView({ ...STRETCH, words: [{ time: 1, text: '' }] })).toBe(false);
+    expect(isStretchView({ ...STRETCH, words: [{ tS: '1', text: '' }] })).toBe(false);
     expect(isStretchView({ ...STRETCH, figures: [{ key: 'a', figure: { label: 'A' } }] })).toBe(
       false,
     );
-    expect(isStretchRows({ table: { ...ROWS.table, rows: [{ time: '0' }] }, cut: false })).toBe(
+    expect(isStretchRows({ table: { ...ROWS.table, rows: [{ tS: '0' }] }, cut: false })).toBe(
       false,
     );
     expect(isWatchedJob({ ...JOB, state: 'paused' })).toBe(false);

@@ -28,7 +28,9 @@ test('a band stands at the instants the flight passes the places, in time order'
 });
 
 test('the band is an area of the strip in its window, fills it and has its label', () => {
-  const { strips } = stripCatalogue([channel], [], runBands(comparison([90, 60, null])));
+  const { strips } = stripCatalogue([channel], [], {
+    runs: runBands(comparison([90, 60, null])),
+  });
   const [strip] = strips;
   if (strip === undefined) throw new Error('the session has a strip');
   const of = (fromS: number, toS: number) =>

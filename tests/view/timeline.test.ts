@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { timelineView } from '@/lib/view/timeline';
 import { conflictText } from '@/lib/view/timeline-conflict';
 import { windowEntries } from '@/lib/view/timeline-list';
-import { timelineReducer } from '@/lib/view/timeline-state';
+import { type TimelineState, timelineReducer } from '@/lib/view/timeline-state';
 import { stopsOf, textAtStop } from '@/lib/view/timeline-stops';
 import {
   sampleAnnotations,
@@ -136,7 +136,16 @@ describe('the strips', () => {
 
 describe('acts', () => {
   const session = { fromS: 0, toS: 1000 };
-  const start = { session, window: session, selection: null, strips: ['a', 'b', 'c'], sheet: null };
+  const start: TimelineState = {
+    session,
+    window: session,
+    selection: null,
+    strips: ['a', 'b', 'c'],
+    heights: {},
+    axis: { kind: 'session' },
+    sought: '',
+    sheet: null,
+  };
 
   test('an edge set past the other takes it along', () => {
     const first = timelineReducer(start, { kind: 'set-edge', edge: 'start', tS: 50 });

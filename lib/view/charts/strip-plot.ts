@@ -1,8 +1,10 @@
 /** A strip as a Plot: envelope of a window in the reader's unit, with its axis, gaps and marks. */
-import type { Plot, PlotBand, PlotMark, PlotSeries } from '../../core/debrief/plot';
+import type { Plot, PlotBand, PlotMark, PlotSeries, PlotTick } from '../../core/debrief/plot';
 import { timeAxis, valueAxis } from '../../core/debrief/plot-axis';
 import { GAP_STEPS } from '../../core/series/faults';
+import type { PlanLine, PlanTolerance } from '../timeline-plan';
 import type { Strip, StripSeries } from '../timeline-strips';
+import type { AxisWarp } from './axis-warp';
 import type { EnvelopeAnswer, EnvelopeColumn } from './envelope-wire';
 import { type TimeWindow, windowSpanS } from './time-window';
 
@@ -24,7 +26,7 @@ export type StripPlot = Readonly<{
   spreads: readonly SeriesSpread[];
   /** Series of this strip that the answer does not hold. */
   missing: readonly string[];
-  /** False when no series has a value inside the window. */
+  /** False when nothing that was measured has a value inside the window. */
   hasValues: boolean;
   /** `fine` where every series comes from an envelope as fine as the window's own pixels. */
   grain: 'fine' | 'coarse';
@@ -38,7 +40,12 @@ export type StripPlotInput = Readonly<{
   answers: readonly EnvelopeAnswer[];
   bands: readonly PlotBand[];
   marks: readonly PlotMark[];
+  /** How the axis is marked and where instants stand on it; session time, evenly, where not given. */
+  axis?: StripAxis;
 }>;
+
+/** `warp` null: instants stand evenly. */
+export type StripAxis = Readonly<{ ticks: readonly PlotTick[]; warp: AxisWarp | null }>;
 
 /** A limit far outside the trace would flatten it: it is drawn while it lies within this many spans. */
 const LIMIT_REACH = 2;
@@ -62,6 +69,8 @@ type Trace = Readonly<{
 export function stripPlot(input: StripPlotInput): StripPlot {
   const { strip, window } = input;
   const traces = strip.series.map((series) => {
+    if (series.points !== undefined)
+      return { series, isFine: true, trace: lineTrace(series.points, strip.fromSi) };
     const found = bestColumn(input.answers, series.key, window);
     const isFine =
       found === null
@@ -85,13 +94,18 @@ export function stripPlot(input: StripPlotInput): StripPlot {
     else {
       series.push({ ...head, ...middle(trace) });
       if (each.role === 'measured') spreads.push({ seriesId: each.key, ...trace });
+      else if (each.tolerances !== undefined)
+        spreads.push({ seriesId: each.key, ...tolerated(trace, each.tolerances, strip.fromSi) });
     }
   }
   const overlaps = (band: PlotBand): boolean =>
     band.along === 'y' || (band.to >= window.fromS && band.from <= window.toS);
   const plot: Plot = {
     id: strip.id,
-    x: timeAxis(window.fromS, window.toS, input.timeTickCount),
+    x: {
+      ...timeAxis(window.fromS, window.toS, input.timeTickCount),
+      ...(input.axis === undefined ? {} : { ticks: input.axis.ticks }),
+    },
     y,
     series,
     bands: input.bands.filter(overlaps),
@@ -99,7 +113,38 @@ export function stripPlot(input: StripPlotInput): StripPlot {
     points: [],
   };
   const grain = traces.every((each) => each.isFine) ? 'fine' : 'coarse';
-  return { plot, area, spreads, missing, hasValues: range.length > 0, grain };
+  const hasValues = traces.some(
+    ({ series: each, trace }) => each.role === 'measured' && isInWindow(trace, window),
+  );
+  const drawn = { plot, area, spreads, missing, hasValues, grain } as const;
+  const warp = input.axis?.warp ?? null;
+  return warp === null ? drawn : onWarp(drawn, warp);
+}
+
+function isInWindow(trace: Trace | null, { fromS, toS }: TimeWindow): boolean {
+  if (trace === null) return false;
+  return trace.x.some((tS, index) => tS >= fromS && tS <= toS && trace.low[index] !== null);
+}
+
+/** The same picture with every instant where the axis has it. */
+function onWarp(drawn: StripPlot, { place }: AxisWarp): StripPlot {
+  const { plot, area, spreads } = drawn;
+  const moved = <Item extends Readonly<{ x: readonly number[] }>>(item: Item): Item => {
+    return { ...item, x: item.x.map(place) };
+  };
+  return {
+    ...drawn,
+    area: area === null ? null : moved(area),
+    spreads: spreads.map(moved),
+    plot: {
+      ...plot,
+      series: plot.series.map(moved),
+      bands: plot.bands.map((band) =>
+        band.along === 'y' ? band : { ...band, from: place(band.from), to: place(band.to) },
+      ),
+      marks: plot.marks.map((mark) => ({ ...mark, at: place(mark.at) })),
+    },
+  };
 }
 
 /** True of an envelope of this very window, or of a shorter one about it, give or take rounding. */
@@ -138,6 +183,7 @@ export function readStripAt(
   series: StripSeries,
   at: Readonly<{ tS: number; window: TimeWindow; fromSi: number }>,
 ): Reading | null {
+  if (series.points !== undefined) return readLineAt(series.points, at);
   const isShown = at.tS >= at.window.fromS && at.tS <= at.window.toS;
   const reaching = answers.filter((each) => at.tS >= each.fromS && at.tS <= each.toS);
   const found = isShown
@@ -161,6 +207,23 @@ export function readStripAt(
     low: (column.minimum[nearest] ?? Number.NaN) * at.fromSi,
     high: (column.maximum[nearest] ?? Number.NaN) * at.fromSi,
   };
+}
+
+/** Linear between the points of a line beside an instant; null outside and across what is not drawn. */
+function readLineAt(
+  { tS, values }: PlanLine,
+  at: Readonly<{ tS: number; fromSi: number }>,
+): Reading | null {
+  const next = tS.findIndex((each, index) => each >= at.tS && (tS[index - 1] ?? at.tS) <= at.tS);
+  const right = values[next] ?? null;
+  if (next === -1 || right === null) return null;
+  const leftS = tS[next - 1];
+  const left = values[next - 1] ?? null;
+  const rightS = tS[next] ?? at.tS;
+  if (rightS === at.tS) return { low: right * at.fromSi, high: right * at.fromSi };
+  if (leftS === undefined || left === null) return null;
+  const value = left + ((at.tS - leftS) / (rightS - leftS)) * (right - left);
+  return { low: value * at.fromSi, high: value * at.fromSi };
 }
 
 /**
@@ -212,6 +275,23 @@ function traceOf(found: Found, fromSi: number): Trace {
     last = time;
   });
   return { x, low, high };
+}
+
+/** A line that the page itself holds. */
+function lineTrace({ tS, values }: PlanLine, fromSi: number): Trace {
+  const scaled = values.map((value) => (value === null ? null : value * fromSi));
+  return { x: tS, low: scaled, high: scaled };
+}
+
+/** The band about a line in which a value may lie; nothing where no tolerance applies. */
+function tolerated(trace: Trace, tolerances: readonly PlanTolerance[], fromSi: number): Trace {
+  const side = (values: Trace['low'], sign: 1 | -1): Trace['low'] =>
+    values.map((value, index) => {
+      const tS = trace.x[index] ?? Number.NaN;
+      const by = tolerances.find((each) => tS >= each.fromS && tS <= each.toS)?.by;
+      return value === null || by === undefined ? null : value + sign * by * fromSi;
+    });
+  return { x: trace.x, low: side(trace.low, -1), high: side(trace.high, 1) };
 }
 
 /** Least and greatest one after the other: a lone spike reaches its full height. */
@@ -286,4 +366,19 @@ function firstAtOrAfter(tS: Float64Array, timeS: number): number {
     else high = middleIndex;
   }
   return low;
+}
+
+/** The middle of each pixel of a column in a window, SI; NaN where it has no sample. */
+export function columnAlong(
+  answers: readonly EnvelopeAnswer[],
+  key: string,
+  window: TimeWindow,
+): Readonly<{ tS: readonly number[]; values: readonly number[] }> {
+  const found = bestColumn(answers, key, window);
+  if (found === null) return { tS: [], values: [] };
+  const { minimum, maximum } = found.column;
+  return {
+    tS: Array.from(found.tS),
+    values: Array.from(minimum, (low, index) => (low + (maximum[index] ?? Number.NaN)) / 2),
+  };
 }

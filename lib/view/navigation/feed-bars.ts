@@ -28,14 +28,17 @@ export function kindWords(kind: FeedKind): string {
 }
 
 /** Neighbouring sensors are told apart by their tone as well as by their name. */
-export function feedBars({ navigation }: Reconstruction): readonly FeedBar[] {
+export function feedBars(
+  { navigation }: Reconstruction,
+  stretchText: (fromS: number, toS: number) => string = formatStretch,
+): readonly FeedBar[] {
   const names = [...new Set((navigation?.feeds ?? []).map(({ name }) => name))];
   return (navigation?.feeds ?? []).map(({ name, kind, fromS, toS }, index) => ({
     id: `feed-${index}`,
     fromS,
     toS,
     label: name,
-    detail: `Navigation: ${name}, ${KIND_WORDS[kind]}, ${formatStretch(fromS, toS)}, ${spokenDuration(toS - fromS)}`,
+    detail: `Navigation: ${name}, ${KIND_WORDS[kind]}, ${stretchText(fromS, toS)}, ${spokenDuration(toS - fromS)}`,
     tone: kind !== 'measured' ? 'carried' : names.indexOf(name) % 2 === 0 ? 'fed' : 'other',
   }));
 }

@@ -8,6 +8,7 @@ const strip: Strip = {
   label: 'Range',
   group: 'derived',
   unit: 'm',
+  siUnit: 'm',
   fromSi: 1,
   decimals: 2,
   series: [

@@ -1,13 +1,17 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { loadAnnotations } from '@/lib/server/queries/load-annotations';
+import { loadArrangements } from '@/lib/server/queries/load-arrangements';
 import { loadChannels } from '@/lib/server/queries/load-channels';
 import { loadFindings } from '@/lib/server/queries/load-findings';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { loadRemarkStamp } from '@/lib/server/queries/load-remark-stamp';
+import { loadReplacement } from '@/lib/server/queries/load-replacement';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
+import { replacementView } from '@/lib/view/renewal-view';
 import { timelineView } from '@/lib/view/timeline';
 import { NotReconstructed } from '../_components/not-reconstructed';
+import { RenewalNotice } from '../_components/renewal-notice';
 import { TimelineAtAddress } from './_components/timeline-at-address';
 
 export const metadata: Metadata = { title: 'Timeline' };
@@ -26,9 +30,15 @@ export default async function TimelinePage({ params }: TimelinePageProps) {
     loadAnnotations(sessionId),
   ]);
   if (session === null) notFound();
-  if (reconstruction === null) {
-    return <NotReconstructed title="Timeline" sessionId={sessionId} />;
-  }
-  const view = timelineView({ sessionId, reconstruction, channels, findings, annotations });
-  return <TimelineAtAddress view={view} stamp={stamp ?? ''} />;
+  if (reconstruction === null) return <NotReconstructed title="Timeline" sessionId={sessionId} />;
+  const arrangements = await loadArrangements();
+  const kept = { findings, annotations, arrangements };
+  const view = timelineView({ sessionId, reconstruction, channels, ...kept });
+  const replacing = replacementView(await loadReplacement(sessionId));
+  return (
+    <>
+      {replacing !== null && <RenewalNotice view={replacing} />}
+      <TimelineAtAddress key={view.edition} view={view} stamp={stamp ?? ''} />
+    </>
+  );
 }

@@ -36,7 +36,7 @@ export function refusal(status: 400 | 404, sentence: string): Response {
   });
 }
 
-function numberOf(text: string | null): number | null {
+export function numberOf(text: string | null): number | null {
   if (text === null || text.trim() === '') return null;
   const value = Number(text);
   return Number.isFinite(value) ? value : null;

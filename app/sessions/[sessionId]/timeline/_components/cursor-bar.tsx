@@ -10,6 +10,7 @@ import { lastWords, logText, readingText, utcText } from '@/lib/view/timeline-re
 import type { Strip } from '@/lib/view/timeline-strips';
 import styles from './cursor-bar.module.css';
 import type { CursorStore } from './cursor-store';
+import { useClock } from './use-axis';
 
 type CursorBarProps = Readonly<{
   cursor: CursorStore;
@@ -34,6 +35,10 @@ export function CursorBar({
   answers,
   window,
 }: CursorBarProps) {
+  const clock = useClock();
+  // Session time is what every other screen shows: it needs no name.
+  const isNamed = clock.axis.kind !== 'session' && clock.axis.kind !== 'distance';
+  const besides = ['utc', 'distance'].includes(clock.axis.kind) ? 'session' : 'utc';
   const time = useRef<HTMLSpanElement>(null);
   const utc = useRef<HTMLSpanElement>(null);
   const out = useRef<HTMLSpanElement>(null);
@@ -48,8 +53,8 @@ export function CursorBar({
     };
     const write = (): void => {
       const tS = cursor.get();
-      put(time.current, formatSessionTime(tS));
-      put(utc.current, utcText(zeroTaiNs, tS));
+      put(time.current, clock.text(tS));
+      put(utc.current, besides === 'session' ? formatSessionTime(tS) : utcText(zeroTaiNs, tS));
       if (pictures.current !== null) pictures.current.href = `${approach}?at=${tS.toFixed(1)}`;
       const series = range?.series[0];
       const at = { tS, window, fromSi: range?.fromSi ?? 1 };
@@ -70,9 +75,7 @@ export function CursorBar({
         const value = list.querySelector('dd')?.textContent ?? '';
         return `${list.dataset.strip} ${value} ${list.dataset.unit ?? ''}`.trim();
       });
-      return [formatSessionTime(cursor.get()), ...strips, words.current?.textContent ?? ''].join(
-        ', ',
-      );
+      return [clock.text(cursor.get()), ...strips, words.current?.textContent ?? ''].join(', ');
     };
     write();
     const stop = cursor.subscribe(moved);
@@ -80,14 +83,16 @@ export function CursorBar({
       stop();
       clearTimeout(rest);
     };
-  }, [cursor, approach, zeroTaiNs, log, range, answers, window]);
+  }, [clock, besides, cursor, approach, zeroTaiNs, log, range, answers, window]);
 
   return (
     <div className={styles.bar}>
       <span className={styles.label}>at the cursor</span>
-      <span ref={time} className={styles.time} />
+      <span ref={time} className={styles.time} title={clock.name} />
+      {isNamed && <span className={styles.label}>{clock.name}</span>}
       <span className={styles.pair}>
-        <span ref={utc} className="num" /> <span className={styles.label}>UTC</span>
+        <span ref={utc} className="num" />{' '}
+        <span className={styles.label}>{besides === 'session' ? 'session' : 'UTC'}</span>
       </span>
       <span ref={out} className="num" />
       <span ref={words} className={styles.words} />

@@ -3,8 +3,10 @@
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
 import { isDifferencesView } from '@/lib/view/checked-answers';
+import { tellTimes } from '@/lib/view/told-times';
 import { CopyButton } from './copy-button';
 import styles from './selection-panel.module.css';
+import { useClock } from './use-axis';
 import { useFetched } from './use-fetched';
 
 type DifferenceTableProps = Readonly<{
@@ -15,6 +17,7 @@ type DifferenceTableProps = Readonly<{
 
 /** The two ends of the selection as two cursors: values, differences, means and slope of each column. */
 export function DifferenceTable({ sessionId, selection, keys }: DifferenceTableProps) {
+  const clock = useClock();
   const query = new URLSearchParams({ from: `${selection.fromS}`, to: `${selection.toS}` });
   for (const key of keys) query.append('c', key);
   const fetched = useFetched(
@@ -68,7 +71,7 @@ export function DifferenceTable({ sessionId, selection, keys }: DifferenceTableP
         </table>
       </section>
       <div className={styles.copies}>
-        <CopyButton label="Copy as text" text={text} />
+        <CopyButton label="Copy as text" text={tellTimes(text, clock)} />
         <CopyButton label="Copy as CSV" text={csv} />
       </div>
     </>

@@ -28,10 +28,12 @@ type FindingFieldsProps = Readonly<{
   wrong: Readonly<Record<string, string>>;
   /** A new finding begins as a draft. */
   states: 'draft only' | 'all';
+  /** The down arrow in the title. */
+  onTitleDown: () => void;
 }>;
 
 /** What was seen, its weight, and what should change. */
-export function FindingFields({ fields, put, wrong, states }: FindingFieldsProps) {
+export function FindingFields({ fields, put, wrong, states, onTitleDown }: FindingFieldsProps) {
   return (
     <>
       <Labelled label="Title">
@@ -44,6 +46,11 @@ export function FindingFields({ fields, put, wrong, states }: FindingFieldsProps
             required
             aria-invalid={wrong.title !== undefined}
             onChange={(event) => put({ title: event.target.value })}
+            onKeyDown={(event) => {
+              if (event.key !== 'ArrowDown') return;
+              event.preventDefault();
+              onTitleDown();
+            }}
           />
         )}
       </Labelled>

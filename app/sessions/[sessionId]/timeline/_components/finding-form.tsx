@@ -6,6 +6,7 @@ import type { TimeWindow } from '@/lib/view/charts/time-window';
 import type { RemarkEdit } from '@/lib/view/timeline-history';
 import type { TimelineAction } from '@/lib/view/timeline-state';
 import { capturedViews } from '@/lib/view/timeline-stretch';
+import { type FindingSuggestion, nextSuggestion } from '@/lib/view/timeline-suggestions';
 import type { EntryPlace } from '@/lib/view/timeline-time-entry';
 import { saveFinding } from '../actions';
 import { FindingFields, type FindingWords, wordsOf } from './finding-fields';
@@ -15,6 +16,7 @@ import { RemarkStretch } from './remark-stretch';
 import { sendOnControlEnter } from './send-on-enter';
 import styles from './side-sheet.module.css';
 import { FigureList, StretchFigures } from './stretch-figures';
+import { Suggestions } from './suggestions';
 import { useRemark } from './use-remark';
 
 type FindingFormProps = Readonly<{
@@ -23,6 +25,8 @@ type FindingFormProps = Readonly<{
   selection: TimeWindow | null;
   channels: readonly string[];
   finding: Finding | null;
+  /** What a new finding on the selection might say. */
+  suggestions?: readonly FindingSuggestion[];
   dispatch: Dispatch<TimelineAction>;
   say: (sentence: string) => void;
   remember: (edit: RemarkEdit) => void;
@@ -41,7 +45,7 @@ function sheetAfter(saved: Finding): TimelineAction {
 
 /** A finding on the selected stretch: what was seen, its weight, and the figures captured with it. */
 export function FindingForm(props: FindingFormProps) {
-  const { sessionId, selection, channels, finding, dispatch, say } = props;
+  const { sessionId, selection, channels, finding, dispatch, say, suggestions = [] } = props;
   const edit = useRemark<FindingWords>({
     draftKey: `wakeline.finding.${sessionId}.${finding?.id ?? 'new'}`,
     remark: finding,
@@ -70,6 +74,14 @@ export function FindingForm(props: FindingFormProps) {
       },
     );
   };
+  const take = ({ title, seen, kind, severity }: FindingSuggestion): void =>
+    draft.put({ title, seen, kind, severity });
+  const takeNext = (): void => {
+    const next = nextSuggestion(suggestions, draft.fields);
+    if (next === null) return;
+    take(next);
+    say(`Taken: ${next.title}.`);
+  };
   const submit = (event: FormEvent): void => {
     event.preventDefault();
     save(draft.fields.state, 'saved');
@@ -95,7 +107,9 @@ export function FindingForm(props: FindingFormProps) {
       />
       {isTakenUp && refused === null && <KeptWords throwAway={throwAway} />}
       {refused !== null && <Refused refusal={refused} takeVersion={takeVersion} />}
+      <Suggestions suggestions={suggestions} take={take} />
       <FindingFields
+        onTitleDown={takeNext}
         fields={draft.fields}
         put={draft.put}
         wrong={refused?.fields ?? {}}

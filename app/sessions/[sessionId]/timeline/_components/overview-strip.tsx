@@ -39,7 +39,15 @@ export const OverviewStrip = memo(function OverviewStrip(props: OverviewStripPro
   const plot = useRef<SVGSVGElement>(null);
   const path = useMemo(() => {
     if (range === null) return '';
-    const own = { strip: range, window: session, timeTickCount: 1, answers, bands: [], marks: [] };
+    const measured = { ...range, series: range.series.slice(0, 1) };
+    const own = {
+      strip: measured,
+      window: session,
+      timeTickCount: 1,
+      answers,
+      bands: [],
+      marks: [],
+    };
     return overviewPath(stripPlot(own).plot, { widthPx, heightPx: HEIGHT_PX, padPx: 5 });
   }, [range, answers, session, widthPx]);
   const left = xAtTime(session, widthPx, window.fromS);

@@ -1,15 +1,21 @@
 'use client';
 
 import type { Dispatch, ReactNode } from 'react';
+import { partsOfPlace } from '@/lib/view/strip-places';
 import type { TimelineView } from '@/lib/view/timeline';
+import type { SearchHit } from '@/lib/view/timeline-search';
 import type { TimelineAction, TimelineSheet, TimelineState } from '@/lib/view/timeline-state';
+import { suggestFindings } from '@/lib/view/timeline-suggestions';
+import type { EntryPlace } from '@/lib/view/timeline-time-entry';
 import { AnnotationForm } from './annotation-form';
 import { focusCursor } from './cursor-focus';
 import { FindingForm } from './finding-form';
+import { SearchSheet } from './search-sheet';
 import styles from './side-sheet.module.css';
 import { StripChooser } from './strip-chooser';
 import { UndoSheet } from './undo-sheet';
 import type { EditHistory } from './use-history';
+import type { TimelineActs } from './use-timeline-acts';
 
 type SideSheetProps = Readonly<{
   view: TimelineView;
@@ -17,6 +23,9 @@ type SideSheetProps = Readonly<{
   dispatch: Dispatch<TimelineAction>;
   say: (sentence: string) => void;
   history: EditHistory;
+  place: EntryPlace;
+  hits: readonly SearchHit[];
+  acts: TimelineActs;
 }>;
 
 /**
@@ -25,7 +34,8 @@ type SideSheetProps = Readonly<{
  */
 export function focusSheet({ kind }: TimelineSheet): void {
   const sheet = document.getElementById('timeline-sheet');
-  const isWritten = kind === 'new-finding' || kind === 'new-annotation' || kind === 'strips';
+  const isWritten =
+    kind === 'new-finding' || kind === 'new-annotation' || kind === 'strips' || kind === 'search';
   const field =
     sheet?.querySelector<HTMLElement>('[data-first]') ??
     sheet?.querySelector<HTMLElement>('input[type="search"]');
@@ -33,29 +43,44 @@ export function focusSheet({ kind }: TimelineSheet): void {
 }
 
 /** Beside the strips, which stay in view: a finding, an annotation, or the list of channels. */
-export function SideSheet({ view, state, dispatch, say, history }: SideSheetProps) {
+export function SideSheet(props: SideSheetProps) {
+  const { view, state, dispatch, say, history, place, hits, acts } = props;
   const { sheet } = state;
   if (sheet === null) return null;
   const close = (): void => dispatch({ kind: 'close' });
   if (sheet.kind === 'strips')
     return (
       <SheetFrame title="What is put on" close={close}>
-        <StripChooser catalogue={view.catalogue} shown={state.strips} dispatch={dispatch} />
+        <StripChooser view={view} state={state} dispatch={dispatch} say={say} />
+      </SheetFrame>
+    );
+  if (sheet.kind === 'search')
+    return (
+      <SheetFrame title="Search" close={close}>
+        <SearchSheet {...{ view, state, hits, acts, dispatch }} />
       </SheetFrame>
     );
   const { selection } = state;
   const { remember } = history;
-  const common = { sessionId: view.sessionId, place: view, selection, dispatch, say, remember };
+  const known = new Set(view.catalogue.strips.map((strip) => strip.id));
+  const channels = [...new Set(state.strips.flatMap((id) => partsOfPlace(id, known)))];
+  const common = { sessionId: view.sessionId, place, selection, dispatch, say, remember };
   if (sheet.kind === 'new-finding')
     return (
       <SheetFrame title="New finding" close={close}>
-        <FindingForm key="new" {...common} channels={state.strips} finding={null} />
+        <FindingForm
+          key="new"
+          {...common}
+          channels={channels}
+          finding={null}
+          suggestions={selection === null ? [] : suggestFindings(view, selection)}
+        />
       </SheetFrame>
     );
   if (sheet.kind === 'new-annotation')
     return (
       <SheetFrame title="New annotation" close={close}>
-        <AnnotationForm key="new" {...common} channels={state.strips} annotation={null} />
+        <AnnotationForm key="new" {...common} channels={channels} annotation={null} />
       </SheetFrame>
     );
   if (sheet.kind === 'withdrawn' || sheet.kind === 'removed')
@@ -68,18 +93,13 @@ export function SideSheet({ view, state, dispatch, say, history }: SideSheetProp
   if (bar?.kind === 'finding')
     return (
       <SheetFrame title={`Finding ${bar.finding.number}`} close={close}>
-        <FindingForm key={bar.id} {...common} channels={state.strips} finding={bar.finding} />
+        <FindingForm key={bar.id} {...common} channels={channels} finding={bar.finding} />
       </SheetFrame>
     );
   if (bar?.kind === 'annotation')
     return (
       <SheetFrame title="Annotation" close={close}>
-        <AnnotationForm
-          key={bar.id}
-          {...common}
-          channels={state.strips}
-          annotation={bar.annotation}
-        />
+        <AnnotationForm key={bar.id} {...common} channels={channels} annotation={bar.annotation} />
       </SheetFrame>
     );
   return (

@@ -1,9 +1,9 @@
 'use client';
 
 import type { TimeWindow } from '@/lib/view/charts/time-window';
-import { fieldTime } from '@/lib/view/timeline-readout';
 import type { EntryPlace } from '@/lib/view/timeline-time-entry';
 import { TimeField } from './time-field';
+import { useClock } from './use-axis';
 
 type StretchFieldsProps = Readonly<{
   place: EntryPlace;
@@ -14,6 +14,7 @@ type StretchFieldsProps = Readonly<{
 
 /** Both ends of a stretch as exact times. An end past the other one is refused, never swapped. */
 export function StretchFields({ place, stretch, onChange }: StretchFieldsProps) {
+  const clock = useClock();
   return (
     <>
       <TimeField
@@ -22,7 +23,7 @@ export function StretchFields({ place, stretch, onChange }: StretchFieldsProps) 
         valueS={stretch?.fromS ?? null}
         refuses={(tS) => {
           if (stretch === null || stretch.toS === stretch.fromS || tS <= stretch.toS) return null;
-          return `Later than the end, ${fieldTime(stretch.toS)}: change the end first.`;
+          return `Later than the end, ${clock.fieldText(stretch.toS)}: change the end first.`;
         }}
         onChange={(tS) => {
           const isInstant = stretch === null || stretch.toS === stretch.fromS;
@@ -35,7 +36,7 @@ export function StretchFields({ place, stretch, onChange }: StretchFieldsProps) 
         valueS={stretch?.toS ?? null}
         refuses={(tS) => {
           if (stretch === null || tS >= stretch.fromS) return null;
-          return `Earlier than the start, ${fieldTime(stretch.fromS)}: change the start first.`;
+          return `Earlier than the start, ${clock.fieldText(stretch.fromS)}: change the start first.`;
         }}
         onChange={(tS) => onChange({ fromS: stretch?.fromS ?? tS, toS: tS })}
       />

@@ -5,12 +5,14 @@ import type { TimeWindow } from '@/lib/view/charts/time-window';
 import { isStretchView } from '@/lib/view/checked-answers';
 import type { StretchView } from '@/lib/view/timeline-stretch';
 import styles from './side-sheet.module.css';
+import { useClock } from './use-axis';
 import { useFetched } from './use-fetched';
 
 type StretchFiguresProps = Readonly<{ sessionId: string; stretch: TimeWindow }>;
 
 /** The figures that will be captured, and what was said meanwhile. */
 export function StretchFigures({ sessionId, stretch }: StretchFiguresProps) {
+  const clock = useClock();
   const query = new URLSearchParams({ from: `${stretch.fromS}`, to: `${stretch.toS}` });
   const fetched = useFetched(
     `/sessions/${encodeURIComponent(sessionId)}/timeline/stretch?${query}`,
@@ -35,8 +37,8 @@ export function StretchFigures({ sessionId, stretch }: StretchFiguresProps) {
       {words.length === 0 && <p className="soft">Nothing.</p>}
       <ul className={styles.words}>
         {words.map((word) => (
-          <li key={`${word.time} ${word.text}`}>
-            <span className="num">{word.time}</span> {word.text}
+          <li key={`${word.tS} ${word.text}`}>
+            <span className="num">{clock.text(word.tS)}</span> {word.text}
           </li>
         ))}
       </ul>

@@ -1,10 +1,14 @@
+'use client';
+
 import type { StretchTable } from '@/lib/view/timeline-table';
 import styles from './selection-panel.module.css';
+import { useClock } from './use-axis';
 
 type StretchTablesProps = Readonly<{ table: StretchTable; cut: 'cut' | 'whole' }>;
 
 /** Statistics first, then rows: what the strips draw, to be read. */
 export function StretchTables({ table, cut }: StretchTablesProps) {
+  const clock = useClock();
   if (table.statistics.length === 0) return <p className="soft">No column is put on.</p>;
   return (
     <>
@@ -59,7 +63,7 @@ export function StretchTables({ table, cut }: StretchTablesProps) {
             <caption>{table.note}</caption>
             <thead>
               <tr>
-                <th scope="col">session time</th>
+                <th scope="col">{clock.name}</th>
                 {table.head.map((head) => (
                   <th key={head} scope="col">
                     {head}
@@ -69,8 +73,8 @@ export function StretchTables({ table, cut }: StretchTablesProps) {
             </thead>
             <tbody>
               {table.rows.map((row) => (
-                <tr key={row.time}>
-                  <th scope="row">{row.time}</th>
+                <tr key={row.tS}>
+                  <th scope="row">{clock.text(row.tS, 2)}</th>
                   {row.values.map((value, index) => (
                     <td key={table.head[index]}>{value}</td>
                   ))}

@@ -2,10 +2,13 @@
 
 import { type Dispatch, useCallback, useMemo, useRef } from 'react';
 import type { ChartColours } from '@/lib/view/charts/chart-colours';
-import { axisName, timeTickCount } from '@/lib/view/charts/time-ticks';
+import { timeTickCount } from '@/lib/view/charts/time-ticks';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
+import { STRIP_HEIGHTS } from '@/lib/view/strip-places';
 import type { TimelineView } from '@/lib/view/timeline';
+import type { SearchHit } from '@/lib/view/timeline-search';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
+import { placedView } from '@/lib/view/timeline-told';
 import type { CursorStore } from './cursor-store';
 import { LaneRows } from './lane-rows';
 import { LaneTip } from './lane-tip';
@@ -13,6 +16,7 @@ import { Overlay } from './overlay';
 import { TimeAxis } from './time-axis';
 import styles from './timeline.module.css';
 import { TraceRow } from './trace-row';
+import type { ShownAxis } from './use-axis';
 import type { MeasuredWidth } from './use-plot-width';
 import { useStripPointer } from './use-strip-pointer';
 import type { TimelineActs } from './use-timeline-acts';
@@ -22,6 +26,8 @@ type StripAreaProps = Readonly<{
   view: TimelineView;
   state: TimelineState;
   dispatch: Dispatch<TimelineAction>;
+  axis: ShownAxis;
+  hits: readonly SearchHit[];
   acts: TimelineActs;
   traces: Traces;
   cursor: CursorStore;
@@ -31,20 +37,25 @@ type StripAreaProps = Readonly<{
 
 /** Lanes, traces and their axis under one cursor and one selection. */
 export function StripArea(props: StripAreaProps) {
-  const { view, state, dispatch, acts, traces, cursor, plot, colours } = props;
+  const { view, state, dispatch, axis, hits, acts, traces, cursor, plot, colours } = props;
   const { window, selection } = state;
   const { widthPx } = plot;
   const strips = useRef<HTMLDivElement>(null);
   const area = useRef<HTMLDivElement>(null);
   const dragged = useRef<((shown: TimeWindow | null) => void) | null>(null);
   const onStrips = useMemo(() => ({ ...acts.pointer, select: acts.selectWhile(dragged) }), [acts]);
-  useStripPointer({ strips, area }, { window, widthPx }, onStrips);
+  useStripPointer({ strips, area }, { window, widthPx, warp: axis.warp, selection }, onStrips);
+  const placed = useMemo(() => placedView(view, axis.warp), [view, axis.warp]);
   const takeOff = useCallback((id: string) => dispatch({ kind: 'toggle-strip', id }), [dispatch]);
+  const resize = useCallback(
+    (id: string, heightPx: number) => dispatch({ kind: 'size-strip', id, heightPx }),
+    [dispatch],
+  );
   const ticks = timeTickCount(widthPx);
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: keys reach the focused cursor inside
     <div ref={strips} className={styles.strips} onKeyDown={acts.onKeyDown}>
-      <LaneRows view={view} window={window} widthPx={widthPx} ruler={plot.ruler} />
+      <LaneRows view={placed} window={window} widthPx={widthPx} ruler={plot.ruler} />
       {traces.shown.map((strip) => (
         <TraceRow
           key={strip.id}
@@ -54,25 +65,29 @@ export function StripArea(props: StripAreaProps) {
           window={window}
           widthPx={plot.state === 'measured' ? widthPx : null}
           timeTickCount={ticks}
+          axis={axis}
           bands={traces.bands}
           marks={traces.marks}
           colours={colours}
           cursor={cursor}
           takeOff={takeOff}
+          heightPx={state.heights[strip.id] ?? STRIP_HEIGHTS.usual}
+          resize={resize}
         />
       ))}
       {traces.shown.length === 0 && (
         <NoStrips usual={view.catalogue.defaultIds} dispatch={dispatch} />
       )}
       <div className={styles.axisRow}>
-        <div className={styles.axisName}>{axisName(window, ticks)}</div>
-        <TimeAxis window={window} widthPx={widthPx} tickCount={ticks} />
+        <div className={styles.axisName}>{axis.name}</div>
+        <TimeAxis window={window} widthPx={widthPx} axis={axis} hits={hits} />
       </div>
       <Overlay
         area={area}
         window={window}
         session={view.session}
         widthPx={widthPx}
+        axis={axis}
         selection={selection}
         cursor={cursor}
         dragged={dragged}

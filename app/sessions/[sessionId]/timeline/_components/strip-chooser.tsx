@@ -1,19 +1,26 @@
 'use client';
 
-import { type Dispatch, useState } from 'react';
-import type { TimelineAction } from '@/lib/view/timeline-state';
-import type { StripCatalogue } from '@/lib/view/timeline-strips';
+import { type Dispatch, useMemo, useState } from 'react';
+import { stripAtPlace } from '@/lib/view/strip-places';
+import type { TimelineView } from '@/lib/view/timeline';
+import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
+import { Arrangements } from './arrangements';
 import forms from './forms.module.css';
+import { SharedStrips } from './shared-strips';
 import styles from './strip-chooser.module.css';
 
 type StripChooserProps = Readonly<{
-  catalogue: StripCatalogue;
-  shown: readonly string[];
+  view: TimelineView;
+  state: TimelineState;
   dispatch: Dispatch<TimelineAction>;
+  say: (sentence: string) => void;
 }>;
 
-/** Every channel of every source and every derived column: put on, taken off, moved. */
-export function StripChooser({ catalogue, shown, dispatch }: StripChooserProps) {
+/** Every channel of every source and every derived column: put on, taken off, moved, shared; arrangements. */
+export function StripChooser({ view, state, dispatch, say }: StripChooserProps) {
+  const { catalogue } = view;
+  const shown = state.strips;
+  const known = useMemo(() => new Set(catalogue.strips.map((strip) => strip.id)), [catalogue]);
   const [sought, setSought] = useState('');
   const words = sought.toLowerCase().split(/\s+/).filter(Boolean);
   const found = catalogue.strips.filter((strip) => {
@@ -21,7 +28,7 @@ export function StripChooser({ catalogue, shown, dispatch }: StripChooserProps) 
     return words.every((word) => text.includes(word));
   });
   const groups = [...new Set(found.map((strip) => strip.group))];
-  const on = shown.flatMap((id) => catalogue.strips.find((strip) => strip.id === id) ?? []);
+  const on = shown.flatMap((id) => stripAtPlace(catalogue, id) ?? []);
   return (
     <div className={styles.chooser}>
       <ol className={styles.on} aria-label="Put on, top to bottom">
@@ -51,9 +58,11 @@ export function StripChooser({ catalogue, shown, dispatch }: StripChooserProps) 
             >
               off
             </button>
+            <SharedStrips {...{ strip, on, catalogue, known, dispatch }} />
           </li>
         ))}
       </ol>
+      <Arrangements {...{ view, state, dispatch, say }} />
       <div className={forms.field}>
         <label htmlFor="strip-sought">Find a channel</label>
         <input

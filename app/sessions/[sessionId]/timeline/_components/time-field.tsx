@@ -1,9 +1,9 @@
 'use client';
 
 import { useEffect, useId, useState } from 'react';
-import { fieldTime } from '@/lib/view/timeline-readout';
 import { type EntryPlace, readTimeEntry } from '@/lib/view/timeline-time-entry';
 import styles from './forms.module.css';
+import { useClock } from './use-axis';
 
 type TimeFieldProps = Readonly<{
   label: string;
@@ -26,15 +26,16 @@ const NOTHING = { kind: 'none', text: '' } as const;
  */
 export function TimeField(props: TimeFieldProps) {
   const { label, place, valueS, refuses, onLeaving = 'take', onChange } = props;
+  const clock = useClock();
   const own = useId();
   const id = props.id ?? own;
-  const [text, setText] = useState(valueS === null ? '' : fieldTime(valueS));
+  const [text, setText] = useState(valueS === null ? '' : clock.fieldText(valueS));
   const [says, setSays] =
     useState<Readonly<{ kind: 'none' | 'wrong' | 'note'; text: string }>>(NOTHING);
   useEffect(() => {
-    setText(valueS === null ? '' : fieldTime(valueS));
+    setText(valueS === null ? '' : clock.fieldText(valueS));
     setSays((before) => (before.kind === 'wrong' ? NOTHING : before));
-  }, [valueS]);
+  }, [valueS, clock]);
   // Where nothing stands in the field afterwards, what was read as UTC is told for a while only.
   const isPassing = says.kind === 'note' && valueS === null;
   useEffect(() => {
@@ -43,7 +44,7 @@ export function TimeField(props: TimeFieldProps) {
     return () => clearTimeout(timer);
   }, [isPassing]);
   const take = (): void => {
-    if (text.trim() === '' || (valueS !== null && text === fieldTime(valueS))) return;
+    if (text.trim() === '' || (valueS !== null && text === clock.fieldText(valueS))) return;
     const entry = readTimeEntry(text, place);
     const problem = entry.ok ? (refuses?.(entry.tS) ?? null) : entry.problem;
     if (!entry.ok || problem !== null) {
@@ -51,8 +52,9 @@ export function TimeField(props: TimeFieldProps) {
       return;
     }
     setSays(entry.note === '' ? NOTHING : { kind: 'note', text: entry.note });
-    if (valueS === null || fieldTime(entry.tS) !== fieldTime(valueS)) onChange(entry.tS);
-    setText(valueS === null ? '' : fieldTime(valueS));
+    if (valueS === null || clock.fieldText(entry.tS) !== clock.fieldText(valueS))
+      onChange(entry.tS);
+    setText(valueS === null ? '' : clock.fieldText(valueS));
   };
   return (
     <div className={styles.field}>

@@ -2,10 +2,19 @@
 
 import type { Dispatch, KeyboardEvent, RefObject } from 'react';
 import { clampTime, type TimeWindow, windowSpanS } from '@/lib/view/charts/time-window';
-import { formatSessionTime, formatStretch } from '@/lib/view/format-time';
 import type { LaneBar, TimelineView } from '@/lib/view/timeline';
+import {
+  axisChoices,
+  axisWords,
+  clockStretch,
+  SESSION_AXIS,
+  sameAxis,
+  type TimelineClock,
+} from '@/lib/view/timeline-clock';
 import type { HistoryWay } from '@/lib/view/timeline-history';
 import { nextStopS, type TimelineCommand, type TimelineStop } from '@/lib/view/timeline-keys';
+import { lastWords, logText } from '@/lib/view/timeline-readout';
+import type { SearchHit } from '@/lib/view/timeline-search';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
 import { barAt, stopsOf, textAtStop } from '@/lib/view/timeline-stops';
 import type { CursorStore } from './cursor-store';
@@ -13,6 +22,9 @@ import type { CursorStore } from './cursor-store';
 /** What an act may look at and change. */
 export type ActParts = Readonly<{
   view: TimelineView;
+  /** What the words looked for are found in. */
+  hits: readonly SearchHit[];
+  clock: TimelineClock;
   state: TimelineState;
   dispatch: Dispatch<TimelineAction>;
   cursor: CursorStore;
@@ -44,24 +56,24 @@ function goToStop(parts: ActParts, stop: TimelineStop, direction: 1 | -1): void 
     return;
   }
   goTo(parts, next);
-  say(`${formatSessionTime(next)}, ${textAtStop(view, stop, next)}`);
+  say(`${parts.clock.text(next)}, ${textAtStop(view, stop, next)}`);
 }
 
 function beginWriting(
-  { state, dispatch, cursor, say }: ActParts,
+  { state, dispatch, cursor, clock, say }: ActParts,
   what: 'finding' | 'annotation',
 ): void {
   const at = cursor.get();
   const stretch = state.selection ?? { fromS: at, toS: at };
   if (state.selection === null) {
     dispatch({ kind: 'select', selection: stretch });
-    say(`Nothing is selected: the ${what} stands at one instant, ${formatSessionTime(at)}.`);
+    say(`Nothing is selected: the ${what} stands at one instant, ${clock.text(at)}.`);
   }
   dispatch({ kind: 'open', sheet: { kind: `new-${what}`, stretch } });
 }
 
 function setEdge(
-  { state: { selection }, dispatch, cursor, say }: ActParts,
+  { state: { selection }, dispatch, cursor, clock, say }: ActParts,
   edge: 'start' | 'end',
 ): void {
   const at = cursor.get();
@@ -69,12 +81,50 @@ function setEdge(
   const other = edge === 'start' ? selection?.toS : selection?.fromS;
   const isPast = other !== undefined && (edge === 'start' ? at > other : at < other);
   const rest = isPast ? ` The ${edge === 'start' ? 'end' : 'start'} moved there with it.` : '';
-  say(`Selection ${edge}s at ${formatSessionTime(at)}.${rest}`);
+  say(`Selection ${edge}s at ${clock.text(at)}.${rest}`);
 }
 
 function moveCursor(parts: ActParts, direction: 1 | -1, pace: 'step' | 'fine'): void {
   const stepS = pace === 'fine' ? FINE_S : windowSpanS(parts.state.window) / 100;
   goTo(parts, parts.cursor.get() + direction * stepS);
+}
+
+function goToHit(parts: ActParts, direction: 1 | -1): void {
+  const { hits, cursor, clock, say } = parts;
+  const stops = hits.map((hit) => hit.fromS);
+  const next = nextStopS(stops, cursor.get(), direction);
+  if (next === null) {
+    const where = direction === 1 ? 'after' : 'before';
+    say(hits.length === 0 ? 'Nothing is looked for.' : `No hit ${where} the cursor.`);
+    return;
+  }
+  goTo(parts, next);
+  const at = hits.filter((hit) => hit.fromS === next).map((hit) => hit.text);
+  say(`${clock.text(next)}, ${at.join('; ')}`);
+}
+
+function nextAxis({ view, state, dispatch, say }: ActParts): void {
+  const choices = axisChoices(view);
+  const now = choices.findIndex((each) => sameAxis(each, state.axis));
+  const axis = choices[(now + 1) % choices.length] ?? SESSION_AXIS;
+  dispatch({ kind: 'axis', axis });
+  say(`The axis is ${axisWords(axis, view)}.`);
+}
+
+/** Time counts from the last entry of the logs at or before the cursor. */
+export function countFromHere({
+  view,
+  cursor,
+  dispatch,
+  say,
+}: Pick<ActParts, 'view' | 'cursor' | 'dispatch' | 'say'>): void {
+  const entry = lastWords(view.log, cursor.get());
+  if (entry === null) {
+    say('No log entry stands at or before the cursor.');
+    return;
+  }
+  dispatch({ kind: 'axis', axis: { kind: 'since', eventS: entry.tS } });
+  say(`The axis counts from ${logText(entry)}.`);
 }
 
 function frameSelection({ state, dispatch, say }: ActParts): void {
@@ -132,6 +182,18 @@ export function runCommand(parts: ActParts, command: TimelineCommand): void {
       if (parts.state.sheet?.kind === 'withdrawn' || parts.state.sheet?.kind === 'removed')
         parts.dispatch({ kind: 'close' });
       break;
+    case 'search':
+      parts.dispatch({ kind: 'open', sheet: { kind: 'search' } });
+      break;
+    case 'go-hit':
+      goToHit(parts, command.direction);
+      break;
+    case 'next-axis':
+      nextAxis(parts);
+      break;
+    case 'count-from-here':
+      countFromHere(parts);
+      break;
     case 'help':
       parts.help.current?.togglePopover();
   }
@@ -169,9 +231,9 @@ export function click(parts: ActParts, tS: number, target: Element): void {
   selectBar(parts, attributeAbove(target, 'data-bar'));
 }
 
-function selectStretch({ dispatch, say }: ActParts, bar: LaneBar): void {
+function selectStretch({ dispatch, clock, say }: ActParts, bar: LaneBar): void {
   dispatch({ kind: 'select', selection: { fromS: bar.fromS, toS: bar.toS } });
-  say(`Selected ${formatStretch(bar.fromS, bar.toS)}, ${bar.label}.`);
+  say(`Selected ${clockStretch(clock, bar)}, ${bar.label}.`);
 }
 
 function selectBar(parts: ActParts, id: string | null): void {

@@ -1,16 +1,20 @@
 'use client';
 
-import { useEffect, useReducer, useRef, useState } from 'react';
+import { useEffect, useMemo, useReducer, useRef, useState } from 'react';
 import { useChartColours } from '@/app/_components/charts/use-chart-colours';
 import type { TimelineView } from '@/lib/view/timeline';
+import { searchHits } from '@/lib/view/timeline-search';
 import { timelineReducer } from '@/lib/view/timeline-state';
+import { toldView } from '@/lib/view/timeline-told';
 import { knownOf, type TimelineAddress } from '@/lib/view/timeline-url';
+import { AxisChoice } from './axis-choice';
 import { CursorBar } from './cursor-bar';
 import { focusCursorOnArrival } from './cursor-focus';
 import { makeCursorStore } from './cursor-store';
 import { GoTo } from './go-to';
 import { KeyHelp } from './key-help';
 import { OverviewRow } from './lane-rows';
+import { PictureButtons } from './picture-buttons';
 import { SelectionPanel } from './selection-panel';
 import { focusSheet, SideSheet } from './side-sheet';
 import { StripArea } from './strip-area';
@@ -18,6 +22,7 @@ import styles from './timeline.module.css';
 import { TimelineNotices } from './timeline-notices';
 import { Toolbar } from './toolbar';
 import { useAddress } from './use-address';
+import { ClockProvider, useAxis } from './use-axis';
 import { useChanges } from './use-changes';
 import { useHistory } from './use-history';
 import { usePlotWidth } from './use-plot-width';
@@ -28,8 +33,8 @@ import { WindowList } from './window-list';
 type TimelineProps = Readonly<{ view: TimelineView; stamp: string; address: TimelineAddress }>;
 
 /** Everything on one axis: strips, the cursor's readings, the selection, and what is written of it. */
-export function Timeline({ view, stamp, address }: TimelineProps) {
-  const { session, sessionId } = view;
+export function Timeline({ view: sent, stamp, address }: TimelineProps) {
+  const { session, sessionId } = sent;
   const [state, dispatch] = useReducer(timelineReducer, { session, sheet: null, ...address });
   const { window, selection } = state;
   const [cursor] = useState(() =>
@@ -39,13 +44,27 @@ export function Timeline({ view, stamp, address }: TimelineProps) {
   const help = useRef<HTMLDivElement>(null);
   const plot = usePlotWidth();
   const colours = useChartColours();
-  const traces = useTraces(view, state, plot.state === 'measured' ? plot.widthPx : null);
+  const traces = useTraces(sent, state, plot.state === 'measured' ? plot.widthPx : null);
   const { range, keys, envelopes } = traces;
-  useAddress(state, knownOf(view));
+  const axis = useAxis(sent, state, traces, plot.widthPx);
+  const view = useMemo(() => toldView(sent, axis.clock), [sent, axis.clock]);
+  const hits = useMemo(() => searchHits(view, state.sought), [view, state.sought]);
+  const place = useMemo(() => ({ ...sent, clock: axis.clock }), [sent, axis.clock]);
+  useAddress(state, knownOf(sent));
   const changes = useChanges(sessionId, stamp);
   const history = useHistory(sessionId, setSaid);
   const { step } = history;
-  const acts = useTimelineActs({ view, state, dispatch, cursor, help, step, say: setSaid });
+  const acts = useTimelineActs({
+    view,
+    hits,
+    clock: axis.clock,
+    state,
+    dispatch,
+    cursor,
+    help,
+    step,
+    say: setSaid,
+  });
 
   useEffect(() => {
     if (state.sheet !== null) focusSheet(state.sheet);
@@ -54,63 +73,78 @@ export function Timeline({ view, stamp, address }: TimelineProps) {
 
   const shared = { view, state, dispatch };
   return (
-    <div className={styles.timeline} data-sheet={state.sheet === null ? 'closed' : 'open'}>
-      {/* biome-ignore lint/a11y/noStaticElementInteractions: keys reach the focused button inside */}
-      <div className={styles.top} onKeyDown={acts.onKeyDown}>
-        <h1 className="visually-hidden">Timeline of {view.title}</h1>
-        <CursorBar
-          cursor={cursor}
-          approach={`/sessions/${encodeURIComponent(view.sessionId)}/approach`}
-          zeroTaiNs={view.zeroTaiNs}
-          log={view.log}
-          range={range}
-          answers={envelopes.answers}
-          window={window}
-        />
-        <GoTo place={view} goTo={acts.goTo} />
-        <Toolbar state={state} dispatch={dispatch} acts={acts} help={help} history={history.next} />
-      </div>
-      <KeyHelp element={help} />
-      <div className={styles.body}>
-        <div className={styles.main}>
-          <TimelineNotices envelopes={envelopes} changes={changes} history={history.problem} />
-          <OverviewRow
-            view={view}
-            window={window}
-            widthPx={plot.widthPx}
+    <ClockProvider value={axis.clock}>
+      <div className={styles.timeline} data-sheet={state.sheet === null ? 'closed' : 'open'}>
+        {/* biome-ignore lint/a11y/noStaticElementInteractions: keys reach the focused button inside */}
+        <div className={styles.top} onKeyDown={acts.onKeyDown}>
+          <h1 className="visually-hidden">Timeline of {view.title}</h1>
+          <CursorBar
+            cursor={cursor}
+            approach={`/sessions/${encodeURIComponent(view.sessionId)}/approach`}
+            zeroTaiNs={view.zeroTaiNs}
+            log={view.log}
             range={range}
             answers={envelopes.answers}
-            dispatch={dispatch}
-          />
-          <StripArea
-            {...shared}
-            acts={acts}
-            traces={traces}
-            cursor={cursor}
-            plot={plot}
-            colours={colours}
-          />
-          {view.catalogue.absent.map((sentence) => (
-            <p key={sentence} className={styles.absent}>
-              {sentence}
-            </p>
-          ))}
-          <SelectionPanel
-            sessionId={sessionId}
-            place={view}
-            contactS={view.contactS}
-            selection={selection}
             window={window}
-            keys={keys}
-            dispatch={dispatch}
           />
-          <WindowList view={view} window={window} acts={acts} dispatch={dispatch} />
+          <GoTo place={place} goTo={acts.goTo} />
+          <Toolbar state={state} dispatch={dispatch} acts={acts} help={help} history={history.next}>
+            <AxisChoice
+              view={sent}
+              axis={state.axis}
+              cursor={cursor}
+              dispatch={dispatch}
+              say={setSaid}
+            />
+          </Toolbar>
         </div>
-        {state.sheet !== null && <SideSheet {...shared} say={setSaid} history={history} />}
+        <KeyHelp element={help} />
+        <div className={styles.body}>
+          <div className={styles.main}>
+            <TimelineNotices envelopes={envelopes} changes={changes} history={history.problem} />
+            <OverviewRow
+              view={view}
+              window={window}
+              widthPx={plot.widthPx}
+              range={range}
+              answers={envelopes.answers}
+              dispatch={dispatch}
+            />
+            <StripArea
+              {...shared}
+              axis={axis}
+              hits={hits}
+              acts={acts}
+              traces={traces}
+              cursor={cursor}
+              plot={plot}
+              colours={colours}
+            />
+            {view.catalogue.absent.map((sentence) => (
+              <p key={sentence} className={styles.absent}>
+                {sentence}
+              </p>
+            ))}
+            <PictureButtons title={view.title} traces={traces} window={window} axis={axis} />
+            <SelectionPanel
+              sessionId={sessionId}
+              place={place}
+              contactS={view.contactS}
+              selection={selection}
+              window={window}
+              keys={keys}
+              dispatch={dispatch}
+            />
+            <WindowList view={view} window={window} acts={acts} dispatch={dispatch} />
+          </div>
+          {state.sheet !== null && (
+            <SideSheet {...shared} {...{ place, hits, acts, history }} say={setSaid} />
+          )}
+        </div>
+        <p className="visually-hidden" aria-live="polite">
+          {said}
+        </p>
       </div>
-      <p className="visually-hidden" aria-live="polite">
-        {said}
-      </p>
-    </div>
+    </ClockProvider>
   );
 }

@@ -1,6 +1,6 @@
 'use client';
 
-import type { Dispatch, RefObject } from 'react';
+import type { Dispatch, ReactNode, RefObject } from 'react';
 import type { HistoryWay } from '@/lib/view/timeline-history';
 import { type TimelineStop, ZOOM_STEP } from '@/lib/view/timeline-keys';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
@@ -14,7 +14,11 @@ type ToolbarProps = Readonly<{
   help: RefObject<HTMLElement | null>;
   /** What the next step back or forth would touch; null where there is none. */
   history: Readonly<Record<HistoryWay, string | null>>;
+  /** What else stands in the bar: the choice of the axis. */
+  children: ReactNode;
 }>;
+
+const SEARCH = { kind: 'open', sheet: { kind: 'search' } } as const;
 
 const WAYS: readonly (readonly [way: HistoryWay, word: string])[] = [
   ['undo', 'Undo'],
@@ -29,7 +33,7 @@ const STOPS: readonly Readonly<{ stop: TimelineStop; label: string; name: string
 ];
 
 /** Steps to the next thing, zoom, what is put on, and what is written about the selection. */
-export function Toolbar({ state, dispatch, acts, help, history }: ToolbarProps) {
+export function Toolbar({ state, dispatch, acts, help, history, children }: ToolbarProps) {
   return (
     <div className={styles.toolbar} role="toolbar" aria-label="Timeline">
       {STOPS.map(({ stop, label, name }) => (
@@ -91,6 +95,15 @@ export function Toolbar({ state, dispatch, acts, help, history }: ToolbarProps) 
       >
         Put a channel on
       </button>
+      <button
+        type="button"
+        className={styles.single}
+        aria-pressed={state.sheet?.kind === 'search'}
+        onClick={() => dispatch(state.sheet?.kind === 'search' ? { kind: 'close' } : SEARCH)}
+      >
+        Search
+      </button>
+      {children}
       <button type="button" className={styles.single} onClick={() => help.current?.togglePopover()}>
         Keys
       </button>

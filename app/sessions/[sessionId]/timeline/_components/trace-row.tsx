@@ -12,11 +12,13 @@ import {
   type TimeWindow,
   windowSpanS,
 } from '@/lib/view/charts/time-window';
-import { formatStretch } from '@/lib/view/format-time';
+import { clockStretch } from '@/lib/view/timeline-clock';
 import { readingText } from '@/lib/view/timeline-readout';
 import { nearContactNote, type Strip } from '@/lib/view/timeline-strips';
 import type { CursorStore } from './cursor-store';
+import { StripHandle } from './strip-handle';
 import styles from './timeline.module.css';
+import type { ShownAxis } from './use-axis';
 import type { EnvelopeState } from './use-envelopes';
 
 export type TraceRowProps = Readonly<{
@@ -27,23 +29,37 @@ export type TraceRowProps = Readonly<{
   /** Width of the plot without its axis; null until it has been measured. */
   widthPx: number | null;
   timeTickCount: number;
+  axis: ShownAxis;
   bands: readonly PlotBand[];
   marks: readonly PlotMark[];
   colours: ChartColours | null;
   cursor: CursorStore;
   takeOff: (id: string) => void;
+  heightPx: number;
+  resize: (id: string, heightPx: number) => void;
 }>;
 
-const HEIGHT_PX = 128;
 /** On a longer axis the last metres are a pixel or two, and nothing there is read. */
 const NOTE_SPAN_S = 600;
 
 /** One strip of traces: name, values at the cursor, picture; says so where there is nothing. */
 export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
-  const { strip, answers, state, window, widthPx, timeTickCount, bands, marks, colours } = props;
+  const {
+    strip,
+    answers,
+    state,
+    window,
+    widthPx,
+    heightPx,
+    timeTickCount,
+    bands,
+    marks,
+    axis,
+    colours,
+  } = props;
   const drawn = useMemo(
-    () => stripPlot({ strip, window, timeTickCount, answers, bands, marks }),
-    [strip, window, timeTickCount, answers, bands, marks],
+    () => stripPlot({ strip, window, timeTickCount, answers, bands, marks, axis }),
+    [strip, window, timeTickCount, answers, bands, marks, axis],
   );
   const measured = strip.series.filter((series) => series.role === 'measured');
   const absent = measured.every((series) => drawn.missing.includes(series.key));
@@ -87,10 +103,11 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
           strip={drawn}
           colours={colours}
           widthPx={widthPx === null ? null : widthPx + AXIS_WIDTH_PX + MARGIN_RIGHT_PX}
-          heightPx={HEIGHT_PX}
-          label={`${strip.label}${unit}, from ${formatStretch(window.fromS, window.toS)}: ${strip.series.map((series) => series.label).join(', ')}${drawn.area === null ? '' : ` ${drawn.area.words}`}. ${drawn.hasValues ? `Axis from ${drawn.plot.y.from} to ${drawn.plot.y.to}.` : 'No samples.'}`}
+          heightPx={heightPx}
+          label={`${strip.label}${unit}, from ${clockStretch(axis.clock, window)}: ${strip.series.map((series) => series.label).join(', ')}${drawn.area === null ? '' : ` ${drawn.area.words}`}. ${drawn.hasValues ? `Axis from ${drawn.plot.y.from} to ${drawn.plot.y.to}.` : 'No samples.'}`}
         />
         {says !== null && <p className={styles.says}>{says}</p>}
+        <StripHandle strip={strip} heightPx={heightPx} resize={props.resize} />
       </div>
     </div>
   );

@@ -1,6 +1,7 @@
 'use client';
 
 import { type RefObject, useEffect, useRef } from 'react';
+import type { AxisWarp } from '@/lib/view/charts/axis-warp';
 import { type TimeWindow, timeAtX } from '@/lib/view/charts/time-window';
 
 export type PointerActs = Readonly<{
@@ -12,7 +13,12 @@ export type PointerActs = Readonly<{
   pan: (share: number) => void;
 }>;
 
-type Plot = Readonly<{ window: TimeWindow; widthPx: number }>;
+type Plot = Readonly<{
+  window: TimeWindow;
+  widthPx: number;
+  warp: AxisWarp | null;
+  selection: TimeWindow | null;
+}>;
 
 /** `area` spans the plots exactly and takes no pointer itself. */
 type Places = Readonly<{
@@ -46,8 +52,9 @@ export function useStripPointer(
     const xOf = (event: PointerEvent | WheelEvent): number =>
       event.clientX - box.getBoundingClientRect().left;
     const timeOf = (event: PointerEvent | WheelEvent): number => {
-      const { window, widthPx } = latest.current.plot;
-      return timeAtX(window, widthPx, Math.min(widthPx, Math.max(0, xOf(event))));
+      const { window, widthPx, warp } = latest.current.plot;
+      const at = timeAtX(window, widthPx, Math.min(widthPx, Math.max(0, xOf(event))));
+      return warp === null ? at : warp.instant(at);
     };
     const isInside = (event: PointerEvent): boolean => {
       const x = xOf(event);
@@ -61,10 +68,14 @@ export function useStripPointer(
       area.dataset.by = 'pointer';
       document.getElementById('timeline-cursor')?.focus({ preventScroll: true });
       event.preventDefault();
+      // An end of the selection that is dragged leaves the other one where it stands.
+      const edge = target.closest('[data-edge]')?.getAttribute('data-edge') ?? null;
+      const { selection } = latest.current.plot;
+      const otherS = edge === 'start' ? selection?.toS : selection?.fromS;
       press = {
         id: event.pointerId,
         x: event.clientX,
-        tS: timeOf(event),
+        tS: edge !== null && otherS !== undefined ? otherS : timeOf(event),
         pan: event.shiftKey,
         target,
       };
@@ -101,7 +112,7 @@ export function useStripPointer(
       const { tS: startS, pan, target } = press;
       press = null;
       if (!moved) {
-        latest.current.acts.click(startS, target);
+        if (target.closest('[data-edge]') === null) latest.current.acts.click(startS, target);
         return;
       }
       if (pan) return;

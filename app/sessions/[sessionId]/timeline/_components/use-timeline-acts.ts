@@ -2,7 +2,7 @@
 
 import { type KeyboardEvent, type RefObject, useEffect, useMemo, useRef } from 'react';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
-import { formatStretch } from '@/lib/view/format-time';
+import { clockStretch } from '@/lib/view/timeline-clock';
 import { type TimelineCommand, timelineCommand } from '@/lib/view/timeline-keys';
 import { type ActParts, click, goTo, isForTimeline, runCommand } from './timeline-acts';
 import type { PointerActs } from './use-strip-pointer';
@@ -46,7 +46,7 @@ function makeActs(now: () => ActParts): TimelineActs {
       dragged.current?.(selection);
       if (stage === 'moving') return;
       now().dispatch({ kind: 'select', selection });
-      now().say(`Selected ${formatStretch(selection.fromS, selection.toS)}.`);
+      now().say(`Selected ${clockStretch(now().clock, selection)}.`);
     },
   };
 }

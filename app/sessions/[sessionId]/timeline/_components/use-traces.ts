@@ -2,6 +2,7 @@
 
 import { useMemo } from 'react';
 import type { PlotBand, PlotMark } from '@/lib/core/debrief/plot';
+import { stripAtPlace } from '@/lib/view/strip-places';
 import type { TimelineView } from '@/lib/view/timeline';
 import type { TimelineState } from '@/lib/view/timeline-state';
 import { quantityStripOf, type Strip, stripBands, stripMarks } from '@/lib/view/timeline-strips';
@@ -26,7 +27,7 @@ export function useTraces(
 ): Traces {
   const { catalogue } = view;
   const shown = useMemo(
-    () => state.strips.flatMap((id) => catalogue.strips.find((strip) => strip.id === id) ?? []),
+    () => state.strips.flatMap((id) => stripAtPlace(catalogue, id) ?? []),
     [state.strips, catalogue],
   );
   const range = quantityStripOf(catalogue, 'range');
@@ -45,6 +46,8 @@ export function useTraces(
 
 function columnsOf(range: Strip | null, shown: readonly Strip[]): readonly string[] {
   const first = range?.series[0]?.key;
-  const keys = shown.flatMap((strip) => strip.series.map((series) => series.key));
+  const keys = shown.flatMap((strip) =>
+    strip.series.flatMap((series) => (series.points === undefined ? series.key : [])),
+  );
   return [...new Set(first === undefined ? keys : [first, ...keys])];
 }

@@ -2,10 +2,10 @@
 
 import type { Dispatch } from 'react';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
-import { formatSessionTime } from '@/lib/view/format-time';
 import type { TimelineView } from '@/lib/view/timeline';
 import { windowEntries } from '@/lib/view/timeline-list';
 import type { TimelineAction } from '@/lib/view/timeline-state';
+import { useClock } from './use-axis';
 import type { TimelineActs } from './use-timeline-acts';
 import styles from './window-list.module.css';
 
@@ -18,6 +18,7 @@ type WindowListProps = Readonly<{
 
 /** Everything the lanes draw in this window, as text in time order. */
 export function WindowList({ view, window, acts, dispatch }: WindowListProps) {
+  const clock = useClock();
   const { entries, more } = windowEntries(view, window);
   return (
     <details className={styles.list} open>
@@ -46,7 +47,7 @@ export function WindowList({ view, window, acts, dispatch }: WindowListProps) {
                   dispatch({ kind: 'select', selection: { fromS: entry.fromS, toS: entry.toS } });
               }}
             >
-              {formatSessionTime(entry.fromS)}
+              {clock.text(entry.fromS)}
             </button>
             <span className={styles.kind}>{entry.kind}</span>
             <span>{entry.text}</span>
