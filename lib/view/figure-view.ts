@@ -102,8 +102,11 @@ function uncertaintyParts(figure: Figure, written?: string | null): FigureView['
     const decimals = decimalsFor(inUnit, shown.decimals);
     return { label, text: `± ${formatNumber(inUnit, decimals)} ${shown.unit}`.trim() };
   };
+  const { people, sources } = figure.evidence;
+  // Set by a person: no data stand behind the number itself.
+  const isSaid = people !== undefined && sources.length === 0;
   return [
     part('from scatter', figure.uncertainty?.random),
-    part('stated by the source', figure.uncertainty?.systematic),
+    part(isSaid ? 'stated by a person' : 'stated by the source', figure.uncertainty?.systematic),
   ];
 }

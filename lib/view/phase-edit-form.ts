@@ -45,6 +45,15 @@ export function readPhaseEdit(typed: Typed, target: EditTarget, place: EntryPlac
 
 type Refusal = Readonly<{ code: string; message: string; newer?: unknown }>;
 
+/** What the form sends next: after a conflict that was told, what stands now has been seen. */
+export function seenVersion(typed: Typed, { code, newer }: Refusal): Typed {
+  const version: unknown =
+    code === 'changed-meanwhile' && typeof newer === 'object' && newer !== null
+      ? Reflect.get(newer, 'version')
+      : null;
+  return typeof version === 'number' ? { ...typed, version: String(version) } : typed;
+}
+
 /** Why a correction was not kept: somebody else’s came first, or it does not fit. */
 export function editRefusal({ code, message, newer }: Refusal): string {
   if (code !== 'changed-meanwhile') return message;

@@ -104,7 +104,7 @@ test('a moved edge is computed in, travels with the folder, is undone, put back,
   // Somebody who still sees the edge where it was overwrites nothing.
   expect(await say(sessionId, 0, { ...word, toS: edgeS + 9 })).toMatchObject({
     code: 'changed-meanwhile',
-    newer: { count: 1, by: 'Local reviewer' },
+    newer: { version: 1, by: 'Local reviewer' },
   });
   const again = await readAgain(sessionId);
   expect(again.phases).toEqual(moved.phases);

@@ -118,7 +118,7 @@ test('a time is read in any code the session knows; what is missing is said toge
 });
 
 test('a conflict says whose correction came first', () => {
-  const refusal = { code: 'changed-meanwhile', message: '', newer: { count: 1, by: 'Ada' } };
+  const refusal = { code: 'changed-meanwhile', message: '', newer: { version: 1, by: 'Ada' } };
   expect(editRefusal(refusal)).toMatch(/^Ada corrected phases or contact meanwhile, and nothing/);
   expect(editRefusal({ code: 'does-not-fit', message: 'It does not.' })).toBe('It does not.');
 });

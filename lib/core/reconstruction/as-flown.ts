@@ -77,6 +77,11 @@ function itemOf(
   };
 }
 
+/** An edge that a person set rests on no data; every other is read from the motion. */
+function edgeKind({ evidence }: Figure): 'declared' | 'motion' {
+  return evidence.people !== undefined && evidence.sources.length === 0 ? 'declared' : 'motion';
+}
+
 const DATA_END = 'the data end before contact';
 
 function stepItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceItem[] {
@@ -94,7 +99,7 @@ function stepItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceIt
           ? []
           : [
               {
-                kind: 'motion',
+                kind: edgeKind(step.startS),
                 timeS: step.startS,
                 words: step.pieces > 1 ? `first of ${step.pieces} pieces` : 'run of motion',
                 source: null,
@@ -121,7 +126,7 @@ function runItems({ phases }: AsFlownInputs): readonly SequenceItem[] {
                 : `${nameFromId(phase.step)} resumes, piece ${phase.piece}`,
             seen: [
               {
-                kind: 'motion',
+                kind: edgeKind(phase.startS),
                 timeS: phase.startS,
                 words: 'run of motion',
                 source: null,

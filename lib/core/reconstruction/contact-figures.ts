@@ -205,7 +205,8 @@ export function contactFigures(
     timeS: figureOf(origin, {
       value: time.timeS,
       unit: 's',
-      random: time.halfS,
+      random: people.length === 0 ? time.halfS : null,
+      systematic: people.length === 0 ? null : time.halfS,
       method: people.length === 0 ? TIME_METHODS[time.basis] : people.join(' '),
       fromS: time.timeS,
       toS: time.timeS,

@@ -1,10 +1,12 @@
 /** People's corrections of phases in sentences, the computed value beside the person's. */
+import type { Figure } from '../figure';
 import { NORMAL_95 } from '../math/statistics';
 import type { RunEdge } from '../phases/edited-run';
 import { nameFromId } from '../session/name-from-id';
 import type { DeclaredContact, PhaseEdit, RunEdit } from '../session/phase-edit';
 import { sessionTimeText } from '../time/session-time-text';
 import { decimalsFor, formatNumber } from '../units/number-text';
+import { figureOf } from './figure-of';
 import { MOTION_WORDS } from './kind-words';
 
 const NOBODY = 'a person who is not named';
@@ -59,15 +61,37 @@ export function namingSentence(edit: RunEdit, computedStep: string | null): stri
 }
 
 /** Why an instant that a person set has no interval; null where it has one. */
-export function noIntervalReason(edit: PhaseEdit): string | null {
+function noIntervalReason(edit: PhaseEdit): string | null {
   if (edit.kind === 'name-run' || edit.sdS !== null) return null;
   const who = edit.by ?? NOBODY;
   return `${who.charAt(0).toUpperCase()}${who.slice(1)} stated no uncertainty.`;
 }
 
 /** Half-width of the 95 % interval that a person stated, s; null where none is. */
-export function statedHalfS(edit: PhaseEdit): number | null {
+function statedHalfS(edit: PhaseEdit): number | null {
   return edit.kind === 'name-run' || edit.sdS === null ? null : NORMAL_95 * edit.sdS;
+}
+
+/**
+ * An instant as a person set it: no data stand behind it, and its interval is the stated part alone.
+ *
+ * @param method how it was set, and what was computed
+ */
+export function saidFigure(edit: PhaseEdit, atS: number, method: string): Figure {
+  const reason = noIntervalReason(edit);
+  return figureOf(
+    { sources: [], channels: [], people: [method] },
+    {
+      value: atS,
+      unit: 's',
+      random: null,
+      systematic: statedHalfS(edit),
+      method,
+      fromS: atS,
+      toS: atS,
+      ...(reason === null ? {} : { reason }),
+    },
+  );
 }
 
 /** What a correction is about, as it was said. */

@@ -6,7 +6,7 @@ import type { MotionRun, RunMotion } from '../phases/motion-runs';
 import { nameFromId } from '../session/name-from-id';
 import type { PhaseEdit, RunEdit } from '../session/phase-edit';
 import type { Plan } from '../session/plan';
-import { about, edgeMethod, namingSentence, noIntervalReason } from './edit-words';
+import { about, edgeMethod, namingSentence, saidFigure } from './edit-words';
 import { figureOf, type Origin } from './figure-of';
 import { MOTION_WORDS } from './kind-words';
 import type { SetEdge } from './phase-edits';
@@ -53,14 +53,9 @@ export function runName(motion: RunMotion, stepIndex: number | null, plan: Plan)
 /** An edge as a figure: set by a person where a correction gives it, else by `method`. */
 export function edgeFigure(edge: RunEdge, context: EditedContext, method: string): Figure {
   const edit = runEditAt(context.edits, edge.edit);
-  const parts = { value: edge.atS, unit: 's', random: edge.halfS, fromS: edge.atS, toS: edge.atS };
-  if (edit === undefined) return figureOf(context.origin, { ...parts, method });
-  const reason = noIntervalReason(edit);
-  return figureOf(context.origin, {
-    ...parts,
-    method: edgeMethod(edit, edge),
-    ...(reason === null ? {} : { reason }),
-  });
+  const parts = { value: edge.atS, unit: 's', fromS: edge.atS, toS: edge.atS };
+  if (edit === undefined) return figureOf(context.origin, { ...parts, random: edge.halfS, method });
+  return saidFigure(edit, edge.atS, edgeMethod(edit, edge));
 }
 
 /** What a person set at an edge, with the instant that was computed; undefined where nobody did. */

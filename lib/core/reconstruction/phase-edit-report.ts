@@ -1,15 +1,9 @@
 /** The list of people's corrections of phases with what became of each. */
 import type { EditOutcome, PhaseEdit } from '../session/phase-edit';
 import type { Plan } from '../session/plan';
-import {
-  contactMethod,
-  edgeMethod,
-  editSubject,
-  noIntervalReason,
-  statedHalfS,
-} from './edit-words';
+import { contactMethod, edgeMethod, editSubject, saidFigure } from './edit-words';
 import { motionRuns, runName, stepId } from './edited-phases';
-import { type FigureParts, figureOf, type Origin } from './figure-of';
+import { figureOf, type Origin } from './figure-of';
 import type { PhaseEditResult, PhaseEdits } from './phase-edits';
 import { EDGE_METHOD, type FoundPhases } from './phase-figures';
 import { computedContact, type Touch } from './touch';
@@ -75,30 +69,23 @@ function resultOf(input: EditReportInput, edit: PhaseEdit, place: number): Phase
   const { found, touch, origin } = input;
   const outcomes = edit.kind === 'contact' ? touch.result.outcomes : found?.outcomes;
   const { what, computed, method, computedStep } = whereItStands(input, edit, place);
-  const figure = (parts: Pick<FigureParts, 'value' | 'random' | 'method' | 'reason'>) =>
-    figureOf(origin, { ...parts, unit: 's', fromS: parts.value ?? null, toS: parts.value ?? null });
   const atS = instantOf(edit);
-  const reason = noIntervalReason(edit);
+  const said = method === '' ? 'As a person said it.' : method;
   return {
     edit,
     outcome: outcomes?.get(place) ?? NO_PHASES,
     what,
-    setS:
-      atS === null
-        ? null
-        : figure({
-            value: atS,
-            random: statedHalfS(edit),
-            method: method === '' ? 'As a person said it.' : method,
-            ...(reason === null ? {} : { reason }),
-          }),
+    setS: atS === null ? null : saidFigure(edit, atS, said),
     computedS:
       computed === null
         ? null
-        : figure({
+        : figureOf(origin, {
             value: computed.atS,
+            unit: 's',
             random: computed.halfS,
             method: edit.kind === 'contact' ? 'Contact as computed.' : EDGE_METHOD,
+            fromS: computed.atS,
+            toS: computed.atS,
           }),
     computedStep,
   };

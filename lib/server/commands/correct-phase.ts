@@ -116,7 +116,7 @@ export const correctPhase = defineCommand({
       const rows = await readRows(context, sessionId);
       const authors = rows.map(({ undoneBy, author }) => undoneBy ?? author);
       const version = rows.reduce((sum, row) => sum + row.version, 0);
-      return { version, value: { count: rows.length, by: authors.at(-1) ?? null } };
+      return { version, value: { version, by: authors.at(-1) ?? null } };
     },
   },
   run: async (context, { sessionId, word }): Promise<Readonly<{ id: string; jobId: string }>> => {

@@ -17,6 +17,7 @@ export function EditButton({ words, offer, place }: EditButtonProps) {
         type="button"
         aria-haspopup="dialog"
         aria-label={offer.title}
+        title={offer.title}
         onClick={() => setOpen(true)}
       >
         {words}

@@ -25,7 +25,7 @@ export function EditDialog({ offer, place, onClosed }: EditDialogProps) {
   const { sessionId, version } = place;
   const dialog = useRef<HTMLDialogElement>(null);
   const title = useId();
-  // What was seen when it opened; after a refusal, what the page says then.
+  // What was seen when it opened, however the page changes behind it.
   const [seen] = useState(version);
   const [state, save, isSaving] = useActionState(
     editPhaseAction.bind(null, { sessionId, target: offer.target }),
@@ -43,7 +43,7 @@ export function EditDialog({ offer, place, onClosed }: EditDialogProps) {
       <form key={state.attempt} className="stack" action={save}>
         <h2 id={title}>{offer.title}</h2>
         <p className="soft">{offer.now}</p>
-        <input type="hidden" name="version" value={state.attempt === 0 ? seen : version} />
+        <input type="hidden" name="version" value={state.typed.version ?? seen} />
         <EditFields offer={offer} state={state} steps={place.steps} />
         <ReasonEnd state={state} words={WORDS} isSaving={isSaving} onCancel={close} />
       </form>

@@ -6,7 +6,7 @@ import { postedForm } from '@/lib/server/posted';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { runCommand } from '@/lib/server/run-command';
 import { type ClockFormState, doneState, refusedState, typedOf } from '@/lib/view/clock/clock-edit';
-import { editRefusal, entryPlace, readPhaseEdit } from '@/lib/view/phase-edit-form';
+import { editRefusal, entryPlace, readPhaseEdit, seenVersion } from '@/lib/view/phase-edit-form';
 import type { EditTarget } from '@/lib/view/phase-edit-view';
 
 const NOT_COMPUTED = 'The session was not reconstructed yet, so there is nothing to correct.';
@@ -27,7 +27,8 @@ export async function editPhaseAction(
   const result = await runCommand(correctPhase, { sessionId, version, word: read.word });
   revalidatePath(`/sessions/${encodeURIComponent(sessionId)}`, 'layout');
   if (!result.ok) {
-    return refusedState(before, typed, { ...result, message: editRefusal(result) });
+    const next = seenVersion(typed, result);
+    return refusedState(before, next, { ...result, message: editRefusal(result) });
   }
   return doneState(before, 'Kept.');
 }

@@ -90,7 +90,7 @@ function StepLines({ row, place }: StepLinesProps) {
           <Note text={row.stepNote} />
         </th>
         <td>{row.strips.length > 0 && <StripBar strips={row.strips} />}</td>
-        <StartCell row={row} place={place} />
+        <StartCell row={row} />
         <td className="right num">{row.planned}</td>
         <td className="right">
           {row.flown === null ? row.state : <FigureValue figure={row.flown} />}
@@ -128,7 +128,7 @@ function RunLine({ row, place, className, note }: RunLineProps) {
       <td>
         <StripBar strips={[row.strip]} />
       </td>
-      <StartCell row={row} place={place} />
+      <StartCell row={row} />
       <td />
       <Cell figure={row.duration} />
       <td />
@@ -144,18 +144,12 @@ type EditCellProps = Readonly<{
   place: EditPlace;
 }>;
 
-/** The edge at which a run starts, what a person set there, and the way to move it. */
-function StartCell({ row, place }: EditCellProps) {
-  const move = row.offers?.move ?? null;
+/** The edge at which a run starts, and what a person set there. */
+function StartCell({ row }: Pick<EditCellProps, 'row'>) {
   return (
     <td className="right">
       {row.start !== null && <FigureValue figure={row.start} />}
       <Note text={row.startNote} />
-      {move !== null && (
-        <span className={styles.move}>
-          <EditButton words="move" offer={move} place={place} />
-        </span>
-      )}
     </td>
   );
 }
@@ -165,6 +159,7 @@ function EditCell({ row: { offers }, place }: EditCellProps) {
     <td className="no-print">
       {offers !== null && (
         <span className={styles.edits}>
+          {offers.move !== null && <EditButton words="move" offer={offers.move} place={place} />}
           <EditButton words="split" offer={offers.split} place={place} />
           <EditButton words="name" offer={offers.name} place={place} />
         </span>
