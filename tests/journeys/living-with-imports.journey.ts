@@ -1,4 +1,4 @@
-/** Living with what was imported: a spoken value judged and taken back, a file replaced by a better one. */
+/** Living with what was imported: a spoken value judged, an edge moved, both taken back, a file replaced by a better one. */
 import { smallSession } from '../support/small-session';
 import { spokenLog } from '../support/spoken-log';
 import { expect, test } from './journey';
@@ -12,7 +12,7 @@ const asChosen = (name: string, text: string) => {
   return { name, mimeType: 'text/plain', buffer: Buffer.from(text) };
 };
 
-test('a spoken value is judged and taken back; a better file lists what it changed', async ({
+test('a spoken value is judged, an edge moved, both taken back; a better file lists what it changed', async ({
   page,
   complaints,
 }) => {
@@ -48,8 +48,24 @@ test('a spoken value is judged and taken back; a better file lists what it chang
     await expect(correction).toContainText(/undone/i);
   });
 
+  await test.step('an edge is moved by hand and taken back, with what was computed beside it', async () => {
+    await page.goto(`${session}/phases`);
+    const final = page.getByRole('row', { name: /^Final/ }).first();
+    await final.getByRole('button', { name: /^Move the edge/ }).press('Enter');
+    const dialog = page.getByRole('dialog', { name: 'Move the edge from Hold 30 to Final' });
+    await dialog.getByLabel(/^Time/).fill('10:00:45 UTC');
+    await dialog.getByLabel(/^Standard deviation/).fill('0.5');
+    await dialog.getByLabel('Reason').fill('the jets are heard later');
+    await dialog.getByLabel('Reason').press('Enter');
+    await expect(final).toContainText(/00:00:45\.0.*set by Local reviewer; computed 00:00:/);
+    const correction = page.getByRole('row', { name: /^Edge from Hold 30 to Final: moved to/ });
+    await correction.getByRole('button', { name: /^Undo/ }).click();
+    await expect(final).not.toContainText('set by');
+    await expect(correction.getByRole('button', { name: /^Put back/ })).toBeVisible();
+    await page.goto(`${session}/sources`);
+  });
+
   await test.step('a shorter telemetry takes the place of the first', async () => {
-    await page.getByRole('link', { name: 'Back to the sources' }).click();
     const replacing = page.getByRole('group').filter({ hasText: 'Replace telemetry.csv' });
     await replacing.locator('summary').click();
     const lines = (files.get('telemetry.csv') ?? '').split('\n').slice(0, ROWS_OF_THE_HOLD);

@@ -85,6 +85,13 @@ test('a reconstruction of another engine is shown until a new one replaces it', 
   expect(await db().publication.findMany()).toEqual(published);
   await queueStaleReconstructions();
   expect(await db().job.count({ where: { state: 'waiting' } })).toBe(0);
+
+  // One that waits behind another was asked for before that one's result was kept.
+  const work = { kind: 'reconstruct', state: 'waiting', stage: 'Waiting', input: '{}' };
+  await db().job.create({ data: { id: 'behind', teamId: 'local', sessionId, ...work } });
+  const later = { createdAt: new Date(Date.now() + 1_000) };
+  await db().reconstruction.updateMany({ where: { engine: currentEngine() }, data: later });
+  expect(await loadRenewal(sessionId)).toMatchObject({ state: 'waiting', cause: 'correction' });
 });
 
 test('where it cannot be computed again the earlier one stays, with the reason beside it', async () => {

@@ -19,6 +19,7 @@ import { figureOf, type Origin, withPeople } from './figure-of';
 import { handlingReport } from './handling-results';
 import { inputsText } from './inputs-text';
 import { navigationFigures } from './navigation-figures';
+import { phaseEditNotes } from './phase-edit-notes';
 import { phaseEditReport } from './phase-edit-report';
 import type { FlownPhase } from './phase-figures';
 import { type PlacedSource, sourceReport } from './placed-sources';
@@ -124,9 +125,17 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     session === null || context.evaluated === null
       ? null
       : navigationFigures(session, checked, context.evaluated);
+  const edits = phaseEditReport({
+    edits: input.phaseEdits ?? [],
+    plan,
+    found: built.found,
+    touch,
+    origin: session?.origin ?? origin,
+  });
   const notes: readonly Issue[] = [
     ...notesOf(input, session, contact, placedLogs, navigation?.turning ?? []),
     ...absenceNotes(input.rules, rules.results, context),
+    ...phaseEditNotes(edits),
   ];
   const steps =
     plan === null
@@ -165,13 +174,6 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     sources: input.planSha256 === null ? [] : [{ file: 'plan', sha256: input.planSha256 }],
     channels: [],
   };
-  const edits = phaseEditReport({
-    edits: input.phaseEdits ?? [],
-    plan,
-    found: built.found,
-    touch,
-    origin: session?.origin ?? origin,
-  });
   const approach =
     session === null || context.evaluated === null
       ? null

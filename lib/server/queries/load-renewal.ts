@@ -32,7 +32,9 @@ export const loadRenewal = cache(async (sessionId: string): Promise<Renewal | nu
   });
   const job = row === null ? null : await readJob(row.id);
   const isOver = job === null || job.state === 'done';
-  const isOld = isOver || job.createdAtIso <= newest.createdAt.toISOString();
+  // One that waits behind another is older than what that one computes, and has more to compute in.
+  const isGoing = job?.state === 'waiting' || job?.state === 'running';
+  const isOld = !isGoing && (isOver || job.createdAtIso <= newest.createdAt.toISOString());
   if (cause === 'correction' && isOld) return null;
   if (isOver) return { cause, state: 'none', jobId: null, reasons: [] };
   const state = job.state === 'cancelled' ? 'failed' : job.state;

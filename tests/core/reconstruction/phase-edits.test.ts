@@ -86,6 +86,9 @@ test('a moved edge says who set it, why and what was computed; its interval is w
     expect(figure?.evidence.people?.join(' ')).toMatch(/set by Ada: braking began later\./);
   }
   expect(reconstruction.rules[0]?.explanation).toMatch(/End of Hold 100, set by Ada/);
+  expect(reconstruction.notes.at(-1)?.message).toMatch(
+    /^Set by people, not computed: Edge from Hold 100 to To 30 \(Ada\)\./,
+  );
   expect(reconstruction.phases[3]?.durationS).toEqual(plain.phases[3]?.durationS);
   const none = run([{ ...MOVE, sdS: null }]).reconstruction.phases[1];
   expect(none?.startS.uncertainty).toBeNull();
@@ -101,10 +104,13 @@ test('with all of them undone every figure is the old one to the bit', () => {
 
 test('a correction that does not fit is listed with its reason and changes nothing else', () => {
   const { reconstruction } = run([{ ...MOVE, edgeS: edgeS + 60 }]);
-  const { phaseEdits, ...rest } = reconstruction;
+  const { phaseEdits, notes, ...rest } = reconstruction;
   expect(phaseEdits?.results[0]?.outcome.state).toBe('not applied');
   expect(phaseEdits?.results[0]?.outcome.fault).toMatch(/^there is no edge from hold to closing/);
-  expect({ ...rest, inputsSha256: '' }).toEqual({ ...plain, inputsSha256: '' });
+  const { notes: before, ...same } = plain;
+  expect({ ...rest, inputsSha256: '' }).toEqual({ ...same, inputsSha256: '' });
+  expect(notes.slice(0, -1)).toEqual(before);
+  expect(notes.at(-1)).toMatchObject({ code: 'correction-does-not-fit', severity: 'warning' });
 });
 
 test('a split makes two pieces of one step; a part taken from it makes the step shorter', () => {
