@@ -7,13 +7,7 @@
 import { describe, expect, test } from 'vitest';
 import { type Answer, ratingFault, walkTree } from '@/lib/core/handling/decision-tree';
 import { claimOfRating, RATING_SCALES, ratingScale } from '@/lib/core/handling/rating-scales';
-import {
-  rawTaskLoad,
-  type TaskLoad,
-  taskLoadFaults,
-  weightedTaskLoad,
-  weightFaults,
-} from '@/lib/core/handling/task-load';
+import { rawTaskLoad, type TaskLoad, taskLoadFaults } from '@/lib/core/handling/task-load';
 import { expectWithin } from '../support/expect-within';
 
 const GIVEN: readonly (Answer | undefined)[] = ['yes', 'no', undefined];
@@ -107,21 +101,13 @@ describe('task load', () => {
     frustration: number,
   ): TaskLoad => ({ mental, physical, temporal, performance, effort, frustration });
   const ratings = load(30, 15, 60, 40, 30, 40);
-  const weights = load(3, 0, 5, 1, 3, 3);
 
-  test('the worked set weighs 42.667 and is 35.833 raw', () => {
-    expectWithin(weightedTaskLoad(ratings, weights), 640 / 15, 1e-12, 'exact arithmetic');
+  test('the worked set is 35.833 raw', () => {
     expectWithin(rawTaskLoad(ratings), 215 / 6, 1e-12, 'exact arithmetic');
-    expect([taskLoadFaults(ratings), weightFaults(weights)]).toEqual([[], []]);
+    expect(taskLoadFaults(ratings)).toEqual([]);
   });
 
-  test('weights that do not add up to 15, or one above 5, and ratings off the form are refused', () => {
-    expect(weightFaults(load(3, 0, 5, 1, 3, 2))).toEqual([
-      'the weights must add up to 15, found 14',
-    ]);
-    expect(weightFaults(load(6, 0, 5, 1, 3, 0))).toEqual([
-      'the weight of mental must be 0 to 5, found 6',
-    ]);
+  test('ratings off the form are refused', () => {
     expect(taskLoadFaults(load(33, 105, 0, 100, 5, -5))).toHaveLength(3);
   });
 });

@@ -1,4 +1,4 @@
-/** NASA-TLX: six sub-scales, plain or weighted. */
+/** NASA-TLX: six sub-scales and their plain mean. */
 
 /** In the order of the form. `performance` runs from good (0) to poor (100), the others from low to high. */
 export const TASK_LOAD_SCALES = [
@@ -31,8 +31,6 @@ export const TASK_LOAD_WORDS: Readonly<Record<TaskLoadScale, string>> = {
 };
 
 const STEP = 5;
-const COMPARISONS = 15;
-const MOST_WEIGHT = 5;
 
 /** Why ratings cannot stand: one sentence a scale; empty where they can. */
 export function taskLoadFaults(ratings: TaskLoad): readonly string[] {
@@ -44,17 +42,6 @@ export function taskLoadFaults(ratings: TaskLoad): readonly string[] {
   );
 }
 
-/** Why weights cannot come from fifteen comparisons of pairs; empty where they can. */
-export function weightFaults(weights: TaskLoad): readonly string[] {
-  const faults = TASK_LOAD_SCALES.filter((scale) => {
-    const weight = weights[scale];
-    return !(Number.isInteger(weight) && weight >= 0 && weight <= MOST_WEIGHT);
-  }).map((scale) => `the weight of ${scale} must be 0 to ${MOST_WEIGHT}, found ${weights[scale]}`);
-  const sum = TASK_LOAD_SCALES.reduce((total, scale) => total + weights[scale], 0);
-  if (sum !== COMPARISONS) faults.push(`the weights must add up to ${COMPARISONS}, found ${sum}`);
-  return faults;
-}
-
 /**
  * Raw task load: the mean of the six ratings, 0 to 100.
  *
@@ -63,10 +50,4 @@ export function weightFaults(weights: TaskLoad): readonly string[] {
  */
 export function rawTaskLoad(ratings: TaskLoad): number {
   return TASK_LOAD_SCALES.reduce((sum, scale) => sum + ratings[scale], 0) / TASK_LOAD_SCALES.length;
-}
-
-/** Weighted task load: the sum of weight times rating over 15, 0 to 100. Source: as `rawTaskLoad`. */
-export function weightedTaskLoad(ratings: TaskLoad, weights: TaskLoad): number {
-  const sum = TASK_LOAD_SCALES.reduce((total, scale) => total + weights[scale] * ratings[scale], 0);
-  return sum / COMPARISONS;
 }

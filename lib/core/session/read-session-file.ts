@@ -214,6 +214,7 @@ export function readSessionFile(
         : {
             files: data.simulations.files,
             like: data.simulations.like,
+            runColumn: data.simulations.run_column ?? null,
             about: simulationsAbout(data.simulations),
           },
   };

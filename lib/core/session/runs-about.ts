@@ -19,7 +19,7 @@ export type RunAbout = Readonly<{
 export type FlownAbout = Pick<RunAbout, 'massKg' | 'navigationModel' | 'configuration'>;
 
 type RunsData = NonNullable<SessionData['simulations']>;
-type AboutData = Omit<RunsData, 'files' | 'like' | 'flown' | 'runs'>;
+type AboutData = Omit<RunsData, 'files' | 'like' | 'flown' | 'runs' | 'run_column'>;
 
 /** `parts` say what differs for runs whose names fit a pattern: in order, each over the one before. */
 export type SimulationsAbout = Readonly<{

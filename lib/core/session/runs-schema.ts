@@ -26,6 +26,9 @@ export const simulationsSchema = z
   .strictObject({
     files: name.describe('Pattern of the run files, as simulations/*.csv.'),
     like: name.describe('The telemetry source whose description they share.'),
+    run_column: name
+      .optional()
+      .describe('In one Parquet file of many runs: the column that names the run.'),
     ...about,
     flown: z.strictObject(configuration).optional().describe('The same of what was flown.'),
     runs: z

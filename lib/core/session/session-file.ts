@@ -81,5 +81,10 @@ export type SessionFile = Readonly<{
   absences: readonly Absence[];
   planFile: string | null;
   rulesFile: string | null;
-  simulations: Readonly<{ files: string; like: string; about: SimulationsAbout }> | null;
+  simulations: Readonly<{
+    files: string;
+    like: string;
+    runColumn: string | null;
+    about: SimulationsAbout;
+  }> | null;
 }>;
