@@ -39,6 +39,13 @@ export function Imprint({ view }: ImprintProps) {
             </a>
           </li>
         ))}
+        {view.changesHref !== null && (
+          <li>
+            <Link className="button" href={view.changesHref}>
+              What changed
+            </Link>
+          </li>
+        )}
         {view.sessionHref !== null && (
           <li>
             <Link className="button" href={view.sessionHref}>

@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { cache } from 'react';
+import { compareRecords, type SectionChanges } from '@/lib/core/debrief/compare-records';
 import { publishedName } from '@/lib/core/debrief/package/published-name';
 import { type DebriefRecord, readRecord } from '@/lib/core/debrief/record';
 import { publishedRoot } from '../data-folders';
@@ -41,6 +42,31 @@ export async function newestRevisionOf(number: number): Promise<number | null> {
   const all = await loadPublications();
   const revisions = all.filter((each) => each.number === number).map((each) => each.revision);
   return revisions.length === 0 ? null : Math.max(...revisions);
+}
+
+/** What two revisions that follow each other differ in. */
+export type RevisionDifference = Readonly<{
+  title: string;
+  /** Why the later one supersedes the earlier; empty where none was asked for. */
+  reason: string;
+  /** Null where one of the records is missing or damaged. */
+  sections: readonly SectionChanges[] | null;
+}>;
+
+/** @returns null where there is no such revision, or none before it */
+export async function loadRevisionChanges(
+  number: number,
+  revision: number,
+): Promise<RevisionDifference | null> {
+  const [before, after] = await Promise.all([
+    loadRecord(number, revision - 1),
+    loadRecord(number, revision),
+  ]);
+  if (before === null || after === null) return null;
+  const { record } = after;
+  const sections =
+    before.record === null || record === null ? null : compareRecords(before.record, record);
+  return { title: after.publication.title, reason: record?.reason ?? '', sections };
 }
 
 export type PublishedFile = Readonly<{

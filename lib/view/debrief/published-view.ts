@@ -33,6 +33,8 @@ export type PublishedView = Readonly<{
   superseded: Readonly<{ text: string; href: string }> | null;
   /** That it was withdrawn, with who, when and why; null while it stands. */
   withdrawn: string | null;
+  /** Where it says what changed since the revision before; null for the first. */
+  changesHref: string | null;
   place: Readonly<{ number: number; revision: number }>;
   sessionHref: string | null;
   facts: readonly Readonly<{ label: string; text: string }>[];
@@ -133,6 +135,7 @@ export function publishedView(record: DebriefRecord, facts: PublicationFacts): P
           }
         : null,
     withdrawn: facts.withdrawn === null ? null : withdrawnText(facts.withdrawn),
+    changesHref: revision === 1 ? null : `${publicationHref(number, revision)}/changes`,
     place: { number, revision },
     sessionHref:
       facts.sessionId === null ? null : `/sessions/${encodeURIComponent(facts.sessionId)}`,
