@@ -4,6 +4,7 @@ import type {
   Reconstruction,
   SessionEvent,
 } from '../reconstruction/reconstruction';
+import { referenceWords } from '../reconstruction/source-reference';
 import { limitsOfRule, type RuleLimits } from '../session/limit-columns';
 import { nameFromId } from '../session/name-from-id';
 import type { CapturedFigure } from './finding';
@@ -269,7 +270,7 @@ function figureOf(input: StretchInput, parts: FigureParts): Figure {
     value: parts.value,
     unit: parts.unit,
     uncertainty: parts.value === null ? null : parts.uncertainty,
-    method: parts.method,
+    method: methodOf(input, parts),
     evidence: evidenceOf(
       input,
       parts.channels,
@@ -281,6 +282,13 @@ function figureOf(input: StretchInput, parts: FigureParts): Figure {
     ),
     ...(parts.value === null && parts.reason !== undefined ? { reason: parts.reason } : {}),
   };
+}
+
+/** The method with the points that lengths and speeds are of, where these are not the ports as given. */
+function methodOf({ reconstruction }: StretchInput, { method, unit }: FigureParts): string {
+  const solution = reconstruction.navigation?.sources.find(({ isSolution }) => isSolution);
+  const words = referenceWords(solution?.reference);
+  return words === null || (unit !== 'm' && unit !== 'm/s') ? method : `${method} ${words}`;
 }
 
 function evidenceOf(

@@ -64,7 +64,7 @@ function clearanceOf(input: ApproachInput, { at }: Reader, atS: number) {
   const sources = rulesFile === null ? [] : [rulesFile];
   const slope = limit.kind === 'cone' && radiusM > limit.floorM ? Math.tan(limit.halfAngleRad) : 0;
   const clearanceM = figureOf(
-    { sources: [...session.origin.sources, ...sources], channels: session.origin.channels },
+    { ...session.origin, sources: [...session.origin.sources, ...sources] },
     {
       value: radiusM - at('lateralM'),
       unit: 'm',

@@ -111,8 +111,8 @@ function calloutOf({ log, spoken, tie }: Spoken, session: SessionMotion | null):
   const timeS = toSession(spoken.sourceS);
   const file = { file: source.file, sha256: source.sha256 };
   const both: Origin = {
+    ...(session?.origin ?? { channels: [] }),
     sources: [file, ...(session?.origin.sources ?? [])],
-    channels: session?.origin.channels ?? [],
   };
   const said = figureOf(
     { sources: [file], channels: [] },

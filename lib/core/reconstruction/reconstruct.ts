@@ -113,6 +113,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
   const rules = ruleFigures(input.rules, context, phases, {
     telemetry: session?.origin.sources ?? [],
     rules: rulesFile,
+    motion: session?.origin ?? null,
     people: { step: peopleOfStep(plan, phases), contact: last?.people ?? [] },
   });
   const lastS = lastMoment(checked, events);

@@ -14,6 +14,8 @@ import type { Exceedance, RuleResult } from './reconstruction';
 export type RuleEvidence = Readonly<{
   telemetry: readonly EvidenceSource[];
   rules: EvidenceSource | null;
+  /** Origin of the motion, whose points the figures on its channels are of; null without one. */
+  motion: Origin | null;
   /** What people set of a step, and of contact, at which everything that is judged ends. */
   people: Readonly<{ step: (id: string) => readonly string[]; contact: readonly string[] }>;
 }>;
@@ -29,7 +31,13 @@ function stepsOf(rule: Rule): readonly string[] {
 
 function originOf(outcome: RuleOutcome, evidence: RuleEvidence): Origin {
   const sources = evidence.rules === null ? [] : [evidence.rules];
-  return { sources: [...evidence.telemetry, ...sources], channels: outcome.channels };
+  const { motion } = evidence;
+  const isOfMotion = outcome.channels.some((name) => motion?.channels.includes(name));
+  return {
+    sources: [...evidence.telemetry, ...sources],
+    channels: outcome.channels,
+    ...(isOfMotion && motion?.of !== undefined ? { of: motion.of } : {}),
+  };
 }
 
 function marginFigure(margin: Margin | null, unit: string | null, origin: Origin): Figure | null {

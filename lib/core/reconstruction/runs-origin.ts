@@ -40,7 +40,8 @@ export function comparedOrigins(
   set: Pick<SimulationSet, 'files' | 'sha256'> & Readonly<{ runs: readonly EvidenceSource[] }>,
   counted: readonly string[],
 ): ComparedOrigins {
-  const { channels } = flight;
+  const { channels, of } = flight;
+  const points = of === undefined ? {} : { of };
   const names = set.runs
     .map(({ file }) => file)
     .sort((a, b) => a.localeCompare(b, 'en', { numeric: true }));
@@ -48,6 +49,7 @@ export function comparedOrigins(
   const runs: Origin = {
     sources: [source],
     channels,
+    ...points,
     runs: runsInWords(names, new Set(counted)),
   };
   return {
@@ -58,7 +60,7 @@ export function comparedOrigins(
       const run = set.runs.find(({ file }) => file === name);
       if (run === undefined) return flight;
       const one = { file: run.file, sha256: run.sha256 };
-      return { sources: [...flight.sources, one], channels };
+      return { sources: [...flight.sources, one], channels, ...points };
     },
   };
 }

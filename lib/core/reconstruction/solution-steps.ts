@@ -66,7 +66,7 @@ function axisJump(session: SessionMotion, axis: string, place: Place): AxisJump 
     jump === null
       ? null
       : figureOf(
-          { sources: session.origin.sources, channels },
+          { ...session.origin, channels },
           {
             value: jump.value,
             unit,

@@ -80,7 +80,7 @@ export function turningAxes({ source, origin }: SessionMotion): readonly Turning
       {
         axis,
         differenceMps: figureOf(
-          { sources: origin.sources, channels: [axial.name, position.name, velocity.name] },
+          { ...origin, channels: [axial.name, position.name, velocity.name] },
           {
             value: found.turnRadPerS * found.furthestM,
             unit: 'm/s',

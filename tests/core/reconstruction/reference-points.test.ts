@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { halfWidth95 } from '@/lib/core/figure';
+import { stretchFigures } from '@/lib/core/findings/stretch-figures';
 import { listFigures } from '@/lib/core/reconstruction/list-figures';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { LogEntry, TelemetrySource } from '@/lib/core/session/session-input';
@@ -12,6 +13,7 @@ import {
   plannedArrival,
   TEST_ENGINE,
 } from '../../support/flown-session';
+import { RATE_RULE } from '../../support/rate-rule';
 import { seededRandom } from '../../support/seeded-random';
 
 const FLIGHT = { axial: plannedArrival(), durationS: 2000, stepS: 0.4 };
@@ -31,12 +33,25 @@ const CONTACT: LogEntry = {
   line: 1,
 };
 
+const CALLOUT: LogEntry = {
+  ...CONTACT,
+  sourceS: 300,
+  event: null,
+  text: 'Range 50 metres.',
+  line: 2,
+};
+
 const ports = flownTelemetry(FLIGHT);
 
-function reconstructed(source: TelemetrySource, entries?: readonly LogEntry[]) {
-  const session = flownSession({ ...FLIGHT, ...(entries === undefined ? {} : { entries }) });
+function resultOf(source: TelemetrySource, entries?: readonly LogEntry[]) {
+  const rules = [RATE_RULE];
+  const session = flownSession({ ...FLIGHT, rules, ...(entries === undefined ? {} : { entries }) });
   const input = { ...session, sources: [source, ...session.sources.slice(1)] };
-  return reconstruct(input, TEST_ENGINE).reconstruction;
+  return reconstruct(input, TEST_ENGINE);
+}
+
+function reconstructed(source: TelemetrySource, entries?: readonly LogEntry[]) {
+  return resultOf(source, entries).reconstruction;
 }
 
 /** Yaw swings by 2 deg in 100 s; its rate is 0.126 deg/s at most. */
@@ -115,7 +130,8 @@ describe('a position of the centre of mass with the attitude beside it', () => {
 });
 
 describe('a position of the centre of mass without attitude', () => {
-  const away = reconstructed(ofCentre('not recorded'), [CONTACT]);
+  const AWAY = resultOf(ofCentre('not recorded'), [CONTACT, CALLOUT]);
+  const away = AWAY.reconstruction;
 
   test('has no conditions at contact, and says why; the instant is that of the log', () => {
     expect(away.contact?.basis).toBe('event');
@@ -126,8 +142,13 @@ describe('a position of the centre of mass without attitude', () => {
 
   test('labels every length and every speed of the motion with its points', () => {
     const kinematic = [...listFigures(away)].filter(
-      ([, { unit }]) => unit === 'm' || unit === 'm/s',
+      ([key, { unit }]) =>
+        // What was said is of nobody's points.
+        !key.endsWith('said_m') && ['m', 'm/s'].includes(unit),
     );
+    const stretch = { reconstruction: away, derived: AWAY.derived, channels: [] };
+    const captured = stretchFigures({ ...stretch, fromS: 100, toS: 200 });
+    for (const { key, figure } of captured) if (figure.unit !== 's') kinematic.push([key, figure]);
     expect(kinematic.length).toBeGreaterThan(20);
     for (const [key, { method }] of kinematic)
       expect(method, key).toContain('Of centre of mass to port, not of the ports.');
