@@ -33,7 +33,7 @@ export function logEndNotes(
         code: 'log-ends-early',
         severity: 'warning',
         file: source.file,
-        message: `${source.file} ends ${durationText(beforeS, 0)} before ${until.what}: what was said or logged after that is not known.`,
+        message: `The log ${source.file} ends ${durationText(beforeS, 0)} before ${until.what}: what was said or logged after that is not known.`,
       },
     ];
   });

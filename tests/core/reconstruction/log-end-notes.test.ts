@@ -36,7 +36,7 @@ test('a log that ends more than a minute before contact says so, on session time
   const notes = logEndNotes(logs, { timeS: 400, what: 'contact' });
   // The early one ends at 130 s, the late one at 380 s.
   expect(notes).toMatchObject([{ code: 'log-ends-early', file: 'early.txt' }]);
-  expect(notes[0]?.message).toMatch(/^early\.txt ends 4 min 30 s before contact/);
+  expect(notes[0]?.message).toMatch(/^The log early\.txt ends 4 min 30 s before contact/);
   expect(logEndNotes([placedLog('empty.txt', [], 0)], { timeS: 400, what: 'contact' })).toEqual([]);
 });
 
