@@ -6,7 +6,14 @@ import { toJson } from '../rows';
 import type { CommandContext } from './define-command';
 
 /** The kinds of what a person may say of a session. */
-export type CorrectionKind = 'clock' | 'stretch' | 'phase' | 'rule' | 'task' | 'rating';
+export type CorrectionKind =
+  | 'clock'
+  | 'stretch'
+  | 'phase'
+  | 'rule'
+  | 'task'
+  | 'rating'
+  | 'run-session';
 
 type Said = Readonly<{
   sessionId: string;

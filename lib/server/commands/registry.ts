@@ -1,4 +1,5 @@
 /** Every command of the program. Tests walk this list; nothing else needs it. */
+import { addRunSession } from './add-run-session';
 import { answerCrewQuestion } from './answer-crew-question';
 import { askCrew } from './ask-crew';
 import { cancelJob } from './cancel-job';
@@ -40,6 +41,7 @@ import { undoModelChange } from './undo-model-change';
 import { withdrawDebrief } from './withdraw-debrief';
 
 export const commands = [
+  addRunSession,
   startImport,
   describeUpload,
   correctClock,

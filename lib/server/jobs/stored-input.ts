@@ -2,11 +2,19 @@
  * A session's input as it is kept: everything but the samples, which stay in their folders. From it
  * a reconstruction can be computed again without reading the original files.
  */
+import { createHash } from 'node:crypto';
 import type { PeopleFile } from '@/lib/core/session/read-people-file';
-import type { SimulationsAbout } from '@/lib/core/session/runs-about';
+import { type SimulationsAbout, simulationsAbout } from '@/lib/core/session/runs-about';
 import type { SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
-import type { EventSource, SessionInput, SessionSource } from '@/lib/core/session/session-input';
+import type {
+  EventSource,
+  SessionInput,
+  SessionSource,
+  SimulationSet,
+  TelemetrySource,
+} from '@/lib/core/session/session-input';
 import { wordsKey } from '@/lib/core/session/words-key';
+import { plural } from '@/lib/view/format-number';
 import { runsSpec } from '../folder-simulations';
 import { columnsOf } from '../samples/columns-of';
 import { readRuns } from '../samples/read-runs';
@@ -30,10 +38,19 @@ export type StoredRuns = Readonly<{
   spec: TelemetrySpec;
 }>;
 
+/** Another session as a run: its name as one, what it is, and the source that shows its motion. */
+export type StoredRunSession = Readonly<{
+  name: string;
+  basis: 'prediction' | 'reconstruction';
+  source: StoredTelemetry;
+}>;
+
 export type StoredInput = Omit<SessionInput, 'sources' | 'simulations'> &
   Readonly<{
     sources: readonly (StoredTelemetry | EventSource)[];
     simulations?: StoredRuns;
+    /** Other sessions that it is held against; absent where none is. */
+    runSessions?: readonly StoredRunSession[];
   }>;
 
 /** What came with the files, then what was said since; the same words count once. */
@@ -108,12 +125,45 @@ export async function fromStored(stored: StoredInput, samplesRoot: string): Prom
     if (source.type === 'events') sources.push(source);
     else sources.push(await readTelemetrySource(samplesRoot, source.folder, source.spec));
   }
-  const { simulations, ...rest } = stored;
-  if (simulations === undefined) return { ...rest, sources };
-  const { files, like, about, folder, spec } = simulations;
+  const { simulations, runSessions = [], ...rest } = stored;
+  const own = simulations === undefined ? null : await ownRuns(simulations, samplesRoot);
+  const set = await withRunSessions(own, runSessions, samplesRoot);
+  return set === null ? { ...rest, sources } : { ...rest, sources, simulations: set };
+}
+
+/** The runs of the session's own folder. */
+async function ownRuns(
+  { files, like, about, folder, spec }: StoredRuns,
+  samplesRoot: string,
+): Promise<SimulationSet> {
   const runs = await readRuns(samplesRoot, folder, spec);
   const { source } = await columnsOf(samplesRoot, folder);
-  const sha256 = source?.sha256 ?? '';
   const said = about === undefined ? {} : { about };
-  return { ...rest, sources, simulations: { files, like, sha256, ...said, runs } };
+  return { files, like, sha256: source?.sha256 ?? '', ...said, runs };
+}
+
+/** Own runs with other sessions behind them; the hash is then over all of them. */
+async function withRunSessions(
+  own: SimulationSet | null,
+  runSessions: readonly StoredRunSession[],
+  samplesRoot: string,
+): Promise<SimulationSet | null> {
+  if (runSessions.length === 0) return own;
+  const runs: TelemetrySource[] = [];
+  for (const { name, source } of runSessions) {
+    const read = await readTelemetrySource(samplesRoot, source.folder, source.spec);
+    runs.push({ ...read, file: name });
+  }
+  const hash = createHash('sha256').update(own?.sha256 ?? '');
+  for (const { file, sha256 } of runs) hash.update(`${sha256}  ${file}\n`);
+  const others = plural(runSessions.length, 'session');
+  const about = own?.about ?? simulationsAbout({ files: '', like: '' });
+  const parts = runSessions.map(({ name, basis }) => ({ files: name, said: { basis } }));
+  return {
+    files: own === null ? others : `${own.files} and ${others}`,
+    like: own?.like ?? '',
+    sha256: hash.digest('hex'),
+    about: { ...about, parts: [...about.parts, ...parts] },
+    runs: [...(own?.runs ?? []), ...runs],
+  };
 }

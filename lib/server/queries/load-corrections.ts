@@ -12,6 +12,7 @@ import type { CorrectionKind } from '../commands/keep-correction';
 import { db } from '../db';
 import { phaseEditSchema } from '../phase-edit-rows';
 import { parseJson } from '../rows';
+import { type RunSession, runSessionSchema } from '../run-sessions';
 
 export type KeptCorrection<Said = ClockCorrection> = Readonly<{
   id: string;
@@ -150,6 +151,12 @@ export const loadHandlingTasks = cache(
 );
 
 /** As `loadCorrections`, for ratings of tasks. */
+/** Other sessions that a session is held against, undone ones included. */
+export const loadRunSessions = cache(
+  (sessionId: string): Promise<readonly KeptCorrection<RunSession>[]> =>
+    readKept(sessionId, { kind: 'run-session', schema: runSessionSchema }),
+);
+
 export const loadHandlingRatings = cache(
   (sessionId: string): Promise<readonly KeptCorrection<HandlingRating>[]> =>
     readKept(sessionId, { kind: 'rating', schema: ratingSchema }),

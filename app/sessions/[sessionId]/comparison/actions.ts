@@ -1,6 +1,7 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
+import { addRunSession } from '@/lib/server/commands/add-run-session';
 import { createModelChange } from '@/lib/server/commands/create-model-change';
 import { editModelChange } from '@/lib/server/commands/edit-model-change';
 import { removeModelChange } from '@/lib/server/commands/remove-model-change';
@@ -72,4 +73,18 @@ export async function undoModelChangeAction(
   if (!result.ok) return result.message;
   revalidate(postedId(sessionId));
   return null;
+}
+
+/** Holds the session against another that is here. */
+export async function addRunSessionAction(
+  { sessionId }: Readonly<{ sessionId: string }>,
+  before: ClockFormState,
+  form: FormData,
+): Promise<ClockFormState> {
+  const typed = typedOf(postedForm(form));
+  const { run = '', basis = '' } = typed;
+  const result = await runCommand(addRunSession, { sessionId, run, basis });
+  if (!result.ok) return refusedState(before, typed, result);
+  revalidate(postedId(sessionId));
+  return doneState(before, 'Kept. It counts when the comparison has been computed again.');
 }

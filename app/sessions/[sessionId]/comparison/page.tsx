@@ -9,6 +9,7 @@ import { NotReconstructed } from '../_components/not-reconstructed';
 import { ComparisonBody } from './_components/comparison-body';
 import { ModelChanges } from './_components/model-changes';
 import { NoRuns } from './_components/no-runs';
+import { RunSessions } from './_components/run-sessions';
 
 export const metadata: Metadata = { title: 'Comparison' };
 
@@ -37,6 +38,7 @@ export default async function ComparisonPage({ params, searchParams }: Compariso
       {(view !== null || rows.length > 0) && (
         <ModelChanges {...changes} evidence={view?.evidence ?? []} />
       )}
+      <RunSessions sessionId={sessionId} />
     </div>
   );
 }
