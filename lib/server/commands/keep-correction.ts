@@ -1,19 +1,10 @@
 /** What a person says of a session is kept, and everything behind it computed again. */
+import type { CorrectionKind } from '../correction-kind';
 import { wakeQueue } from '../jobs/queue';
 import { queueReconstruction } from '../jobs/queue-reconstruction';
 import { newId } from '../new-id';
 import { toJson } from '../rows';
 import type { CommandContext } from './define-command';
-
-/** The kinds of what a person may say of a session. */
-export type CorrectionKind =
-  | 'clock'
-  | 'stretch'
-  | 'phase'
-  | 'rule'
-  | 'task'
-  | 'rating'
-  | 'run-session';
 
 type Said = Readonly<{
   sessionId: string;

@@ -8,7 +8,7 @@ import type { PeopleFile } from '@/lib/core/session/read-people-file';
 import type { RuleDisposition } from '@/lib/core/session/rule-disposition';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
 import { localActor } from '../actor';
-import type { CorrectionKind } from '../commands/keep-correction';
+import type { CorrectionKind } from '../correction-kind';
 import { db } from '../db';
 import { phaseEditSchema } from '../phase-edit-rows';
 import { parseJson } from '../rows';
