@@ -17,7 +17,7 @@ function aboutText(group: RunGroup): string {
   return [
     said('simulator version', version),
     said('first state', initialState ?? (group.basis === 'reconstruction' ? 'flown' : null)),
-    `inputs ${group.inputs === 'recorded' ? 'as recorded' : 'its own'}`,
+    `inputs ${group.inputs === 'recorded' ? 'as recorded' : 'of its own'}`,
     said('mass', massKg === null ? null : `${formatNumber(massKg, 0)} kg`),
     said('navigation', navigationModel),
     said('configuration', configuration),
@@ -31,7 +31,7 @@ function claimText({ differs, unstated }: RunGroup): string {
     ...(differs.length === 0 ? [] : [`differs: ${differs.join('; ')}`]),
     ...(unstated.length === 0 ? [] : [`not stated on both sides: ${unstated.join(', ')}`]),
   ];
-  return `Not like for like: ${parts.join('. ')}.`;
+  return `Not like for like; ${parts.join('; ')}.`;
 }
 
 export function runGroupView(group: RunGroup): RunGroupView {

@@ -121,6 +121,20 @@ function measuredOf(step: FinalStep): Measured {
   return found;
 }
 
+/** Firings and what each did are told by rows: rows farther apart show fewer of them. */
+function isByRows(key: string): boolean {
+  return key.startsWith('firings_') || key.startsWith('rate_per_pulse_');
+}
+
+/** Why what is told by rows does not compare; null where flight and runs have the same step. */
+function rowsApart(flight: FinalStep, runs: readonly FinalStep[]): string | null {
+  const flownS = flight.session.source.stepS;
+  const simulatedS = median(Float64Array.from(runs, ({ session }) => session.source.stepS));
+  if (!(Math.abs(simulatedS - flownS) > 0.01 * flownS)) return null;
+  const text = (stepS: number): string => `${Number(stepS.toPrecision(3))} s`;
+  return `Firings are told by rows, which are ${text(flownS)} apart as flown and ${text(simulatedS)} as simulated: the two do not compare.`;
+}
+
 /** What the flight has, each beside the median of the runs that have it. */
 export function axisMeasures(
   flight: FinalStep,
@@ -130,6 +144,7 @@ export function axisMeasures(
   const own = measuredOf(flight);
   const others = runs.map(measuredOf);
   const stretch = { fromS: flight.startS, toS: flight.endS };
+  const apart = rowsApart(flight, runs);
   return NAMES.flatMap(({ key, label, unit, method }): AxisMeasure[] => {
     const value = own.get(key);
     if (value === undefined) return [];
@@ -143,7 +158,9 @@ export function axisMeasures(
           simulated.length === 0
             ? null
             : figureOf(origins.runs, {
-                value: median(Float64Array.from(simulated)),
+                value:
+                  isByRows(key) && apart !== null ? null : median(Float64Array.from(simulated)),
+                ...(isByRows(key) && apart !== null ? { reason: apart } : {}),
                 unit,
                 random: null,
                 method: `${method} Median of ${simulated.length} runs that have it.`,
