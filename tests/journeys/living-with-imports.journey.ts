@@ -58,7 +58,7 @@ test('a spoken value is judged, an edge moved, both taken back; a better file li
     await dialog.getByLabel('Reason').fill('the jets are heard later');
     await dialog.getByLabel('Reason').press('Enter');
     await expect(final).toContainText(/00:00:45\.0.*set by Local reviewer; computed 00:00:/);
-    const correction = page.getByRole('row', { name: /^Edge from Hold 30 to Final: moved to/ });
+    const correction = page.getByRole('row', { name: /the jets are heard later/ });
     await correction.getByRole('button', { name: /^Undo/ }).click();
     await expect(final).not.toContainText('set by');
     await expect(correction.getByRole('button', { name: /^Put back/ })).toBeVisible();
