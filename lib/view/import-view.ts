@@ -126,6 +126,14 @@ const WORDS: Readonly<Record<string, Words>> = {
     cancel: 'Cancel the replacement',
     kept: 'The session is as it was.',
   },
+  trial: {
+    open: 'Reading sessions with a draft',
+    done: 'The sessions were read with the draft',
+    failed: 'The sessions could not be read with the draft',
+    cancelled: 'The preview was stopped',
+    cancel: 'Stop the preview',
+    kept: 'Nothing was changed.',
+  },
   reconstruct: {
     open: 'Computing a reconstruction again',
     done: 'The reconstruction is computed again',

@@ -25,6 +25,17 @@ function pagePatterns(folder = APP): readonly string[] {
 
 type Screen = Readonly<{ pattern: string; address: string; heading: RegExp }>;
 
+/** The demo's rule set, and a preview of it as it stands. */
+async function registerScreens(page: Page): Promise<Readonly<{ entry: string; trial: string }>> {
+  await page.goto('/plans');
+  const rules = page.getByRole('region', { name: 'Rule sets' });
+  const entry = await rules.locator('tbody th a').first().getAttribute('href');
+  await page.goto(`${entry}/edit`);
+  await page.getByRole('button', { name: 'Preview' }).click();
+  const trial = await page.getByRole('link', { name: 'Link to this' }).getAttribute('href');
+  return { entry: entry ?? '', trial: trial ?? '' };
+}
+
 /** One address for each pattern: of the demo, its published debrief and an import that failed. */
 async function screensOf(page: Page): Promise<readonly Screen[]> {
   const session = await demoSession(page);
@@ -38,6 +49,7 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
   });
   await openDescription(page);
   const describe = new URL(page.url()).pathname;
+  const { entry, trial } = await registerScreens(page);
   const base = '/sessions/[sessionId]';
   const tabs = [
     'sources',
@@ -84,6 +96,12 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
     { pattern: `${base}/findings/[number]`, address: `${session}/findings/1`, heading: /./ },
     { pattern: `${base}/findings/[number]`, address: `${session}/findings/1?edit`, heading: /./ },
     { pattern: `${base}/debrief`, address: `${session}/debrief?revise`, heading: /debrief/i },
+    { pattern: '/plans', address: '/plans', heading: /Plans and rules/ },
+    { pattern: '/plans/[kind]/[entryId]', address: entry, heading: /./ },
+    { pattern: '/plans/[kind]/[entryId]/edit', address: `${entry}/edit`, heading: /./ },
+    { pattern: '/plans/[kind]/[entryId]/compare', address: `${entry}/compare`, heading: /./ },
+    { pattern: '/plans/[kind]/new', address: '/plans/plan/new', heading: /A new plan/ },
+    { pattern: '/plans/trials/[jobId]', address: trial, heading: /What a change does/ },
     { pattern: '/published', address: '/published', heading: /Published/ },
     { pattern: '/published/[number]/[revision]', address: '/published/1/1', heading: /./ },
     { pattern: 'not found', address: '/no-such-page', heading: /Nothing is kept/ },

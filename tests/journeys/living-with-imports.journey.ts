@@ -1,4 +1,5 @@
-/** Living with what was imported: a spoken value judged, an edge moved, both taken back, a file replaced by a better one. */
+/** Living with what was imported: a word judged, an edge moved, a limit changed, all taken back; a better file. */
+import type { Page } from '@playwright/test';
 import { smallSession } from '../support/small-session';
 import { spokenLog } from '../support/spoken-log';
 import { expect, test } from './journey';
@@ -12,7 +13,14 @@ const asChosen = (name: string, text: string) => {
   return { name, mimeType: 'text/plain', buffer: Buffer.from(text) };
 };
 
-test('a spoken value is judged, an edge moved, both taken back; a better file lists what it changed', async ({
+/** On the page of a rule set with two versions: the other one is put in use for its one session. */
+async function putInUse(page: Page, reason: string): Promise<void> {
+  await page.getByLabel('Reason').first().fill(reason);
+  await page.getByRole('button', { name: 'Use this version' }).first().click();
+  await expect(page.getByText('In use; the session is being computed again.')).toBeVisible();
+}
+
+test('a word is judged, an edge moved, a limit changed, all taken back; a better file lists what it changed', async ({
   page,
   complaints,
 }) => {
@@ -62,10 +70,36 @@ test('a spoken value is judged, an edge moved, both taken back; a better file li
     await correction.getByRole('button', { name: /^Undo/ }).click();
     await expect(final).not.toContainText('set by');
     await expect(correction.getByRole('button', { name: /^Put back/ })).toBeVisible();
-    await page.goto(`${session}/sources`);
+  });
+
+  await test.step('a tighter limit is previewed, saved and put in use', async () => {
+    await page.goto(`${session}/rules`);
+    await page.getByRole('link', { name: 'Judged by rules.yaml, version 1.' }).click();
+    await page.getByRole('link', { name: 'Edit version 1' }).click();
+    await page.getByRole('button', { name: /^Closing rate/ }).click();
+    await page.getByLabel('Constant').fill('0.25');
+    await page.getByRole('button', { name: 'Preview' }).click();
+    await expect(
+      page.getByRole('row', { name: /^Closing rate ?differs.*met.*broken/ }),
+    ).toBeVisible();
+    await page.getByLabel('Reason').fill('handbook change');
+    await page.getByRole('button', { name: 'Save this version' }).click();
+    await putInUse(page, 'as agreed');
+    await page.getByRole('link', { name: 'See what changed' }).click();
+    await expect(page.getByText('rules.yaml, version 2 in place of version 1')).toBeVisible();
+  });
+
+  await test.step('put back in use, the former version judges as before', async () => {
+    await page.goto(`${session}/rules`);
+    await expect(page.locator('#rule-closing-rate')).toContainText('broken');
+    await page.getByRole('link', { name: 'Judged by rules.yaml, version 2.' }).click();
+    await putInUse(page, 'it was a slip');
+    await page.goto(`${session}/rules`);
+    await expect(page.locator('#rule-closing-rate')).toContainText('met');
   });
 
   await test.step('a shorter telemetry takes the place of the first', async () => {
+    await page.goto(`${session}/sources`);
     const replacing = page.getByRole('group').filter({ hasText: 'Replace telemetry.csv' });
     await replacing.locator('summary').click();
     const lines = (files.get('telemetry.csv') ?? '').split('\n').slice(0, ROWS_OF_THE_HOLD);

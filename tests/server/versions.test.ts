@@ -14,6 +14,8 @@ import { readUsedInput } from '@/lib/server/jobs/used-input';
 import { newId } from '@/lib/server/new-id';
 import { loadEntry, loadRegister, loadVersionText } from '@/lib/server/queries/load-register';
 import { loadTrial } from '@/lib/server/queries/load-trial';
+import { loadUsedTexts } from '@/lib/server/queries/load-used-texts';
+import { loadChangedSince } from '@/lib/server/queries/load-version-uses';
 import { runCommand } from '@/lib/server/run-command';
 import { uploadFolder } from '@/lib/server/uploads/receive-file';
 import { freshDataDir } from '../support/data-dir';
@@ -97,9 +99,14 @@ test('a tighter limit is tried, saved, put in use for one session and taken back
   await workOff();
   const shown = await db().reconstruction.findFirstOrThrow({ orderBy: { createdAt: 'desc' } });
   expect(shown.body).toContain('"verdict":"broken"');
+  const edition = { id: sessionId, filesNumber: 1 };
+  expect([...(await loadUsedTexts(edition))]).toEqual([['rules.yaml', rules(0.25)]]);
+  const changed = { rule: 'closing-rate', disposition: 'waived', change: 'altered' };
+  expect(await loadChangedSince(sessionId)).toMatchObject([{ ...changed, from: 1, to: 2 }]);
   expect((await use(firstId ?? '', 1)).ok).toBe(false);
   expect((await use(firstId ?? '', 2)).ok).toBe(true);
-  const [limit] = (await readUsedInput({ id: sessionId, filesNumber: 1 })).rules;
+  const [limit] = (await readUsedInput(edition)).rules;
+  expect((await loadUsedTexts(edition)).size).toBe(0);
   expect(limit).toMatchObject({ limit: { value: 0.5 } });
   expect(await db().versionUse.findMany({ orderBy: { createdAt: 'asc' } })).toMatchObject([
     { fromVersionId: firstId, toVersionId: secondId, author: 'Local reviewer' },

@@ -24,7 +24,7 @@ const WORDS = {
 /** Every plan or rule set with its newest version, and the way to all of them. */
 export function EntryTable({ kind, title, rows }: EntryTableProps) {
   return (
-    <section className="panel">
+    <section className="panel" aria-label={title}>
       <div className={styles.head}>
         <h2>{title}</h2>
         <Link className="button" href={`/plans/${kind}/new`}>
@@ -49,6 +49,7 @@ export function EntryTable({ kind, title, rows }: EntryTableProps) {
               <tr key={row.key}>
                 <th scope="row">
                   <Link href={row.href}>{row.title}</Link>
+                  <Earlier lines={row.earlier} />
                 </th>
                 <td>{row.newest}</td>
                 <td className="words">
@@ -66,5 +67,21 @@ export function EntryTable({ kind, title, rows }: EntryTableProps) {
         </table>
       )}
     </section>
+  );
+}
+
+function Earlier({ lines }: Readonly<{ lines: EntryRow['earlier'] }>) {
+  if (lines.length === 0) return null;
+  return (
+    <details className={styles.under}>
+      <summary>
+        {lines.length === 1 ? 'one earlier version' : `${lines.length} earlier versions`}
+      </summary>
+      <ul className="plain">
+        {lines.map(({ key, text }) => (
+          <li key={key}>{text}</li>
+        ))}
+      </ul>
+    </details>
   );
 }

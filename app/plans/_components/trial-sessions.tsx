@@ -54,8 +54,7 @@ function SideBySide({ table }: Readonly<{ table: TrialTable }>) {
         {table.rows.map((row) => (
           <tr key={row.key} className={row.differs ? styles.differs : styles.same}>
             <th scope="row">
-              {row.name}
-              {row.differs && <span className={styles.mark}>differs</span>}
+              {row.name} {row.differs && <span className={styles.mark}>differs</span>}
             </th>
             <td className="words">
               <Cell cell={row.before} />

@@ -34,7 +34,8 @@ export function DraftBar({ draft, tab, onTab, errorCount, baseWords, isChanged }
     <section className="panel stack" aria-label="Draft">
       {draft.restored !== null && (
         <p className="unsure">
-          Your draft of {stampText(draft.restored.atIso)} is shown, kept on this machine.{' '}
+          Your draft of {stampText(draft.restored.atIso)}, begun from version{' '}
+          {draft.restored.baseNumber}, is shown; it was kept on this machine.{' '}
           <button type="button" className="button" onClick={draft.drop}>
             Start from {baseWords} instead
           </button>

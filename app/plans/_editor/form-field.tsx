@@ -36,8 +36,17 @@ export function FormField({ node, onEdit }: FormFieldProps) {
   return <PlainField node={node} onEdit={onEdit} />;
 }
 
+/** The fields of what is open as a whole, without a box. */
+export function BareFields({ node, onEdit }: FormFieldProps) {
+  return (
+    <div className={styles.fields}>
+      <InnerFields node={node} onEdit={onEdit} />
+    </div>
+  );
+}
+
 /** Fields of the chosen form, without a box of their own. */
-export function InnerFields({ node, onEdit }: FormFieldProps) {
+function InnerFields({ node, onEdit }: FormFieldProps) {
   if (node.control !== 'group') return <PlainField node={node} onEdit={onEdit} isInner />;
   return node.nodes.map((inner) => <FormField key={inner.id} node={inner} onEdit={onEdit} />);
 }
@@ -46,11 +55,11 @@ type VariantChoiceProps = FormFieldProps &
   Readonly<{ chosen: number; options: readonly Readonly<{ label: string; value: unknown }>[] }>;
 
 /** Which of several forms it has; what both know is carried over. */
-export function VariantChoice({ node, chosen, options, onEdit }: VariantChoiceProps) {
+function VariantChoice({ node, chosen, options, onEdit }: VariantChoiceProps) {
   const id = useId();
   return (
     <div className={`${field.field} ${styles.wide}`}>
-      <label htmlFor={id}>Form</label>
+      <label htmlFor={id}>Kind</label>
       <select
         id={id}
         className={field.input}
@@ -119,15 +128,13 @@ function LeaveOut({ node, onEdit }: FormFieldProps) {
 function PlainField({ node, onEdit, isInner = false }: FormFieldProps & { isInner?: boolean }) {
   const id = useId();
   const isRows = node.control === 'points' || node.control === 'list';
+  const name = `${isInner ? 'Value' : node.label}${node.unit === '' ? '' : `, ${node.unit}`}`;
   return (
     <div
       className={`${field.field} ${isRows || node.path.at(-1) === 'statement' ? styles.wide : ''}`}
     >
       <span className={styles.label}>
-        <label htmlFor={id}>
-          {isInner ? 'Value' : node.label}
-          {node.unit !== '' && `, ${node.unit}`}
-        </label>{' '}
+        {isRows ? <span className="soft">{name}</span> : <label htmlFor={id}>{name}</label>}{' '}
         <LeaveOut node={node} onEdit={onEdit} />
       </span>
       <ControlOf node={node} id={id} onEdit={onEdit} />
@@ -143,9 +150,14 @@ function PlainField({ node, onEdit, isInner = false }: FormFieldProps & { isInne
 }
 
 function ControlOf({ node, id, onEdit }: FormFieldProps & Readonly<{ id: string }>) {
-  if (node.control === 'points') return <PointRows node={node} {...node} {...{ id, onEdit }} />;
-  if (node.control === 'numbers') return <NumberRow node={node} {...node} {...{ id, onEdit }} />;
-  if (node.control === 'list') return <ListRows node={node} {...node} {...{ id, onEdit }} />;
+  if (node.control === 'points')
+    return <PointRows node={node} rows={node.rows} heads={node.heads} onEdit={onEdit} />;
+  if (node.control === 'numbers')
+    return (
+      <NumberRow node={node} id={id} values={node.values} heads={node.heads} onEdit={onEdit} />
+    );
+  if (node.control === 'list')
+    return <ListRows node={node} items={node.items} of={node.of} onEdit={onEdit} />;
   if (node.control === 'choice') {
     return (
       <select

@@ -6,15 +6,15 @@ import styles from './form-field.module.css';
 import { TypedInput } from './typed-input';
 
 type OnEdit = (edit: DraftEdit, group?: string) => void;
-type Common = Readonly<{ node: FormNode; id: string; onEdit: OnEdit }>;
+type Common = Readonly<{ node: FormNode; onEdit: OnEdit }>;
 
 type PointRowsProps = Common &
   Readonly<{ rows: readonly (readonly string[])[]; heads: readonly string[] }>;
 
 /** Points of a profile, one a row. */
-export function PointRows({ node, rows, heads, id, onEdit }: PointRowsProps) {
+export function PointRows({ node, rows, heads, onEdit }: PointRowsProps) {
   return (
-    <div className={styles.points} id={id}>
+    <fieldset className={styles.points} aria-label={node.label}>
       <div className={styles.point} aria-hidden="true">
         {heads.map((head) => (
           <span key={head} className={styles.hint}>
@@ -56,11 +56,12 @@ export function PointRows({ node, rows, heads, id, onEdit }: PointRowsProps) {
       >
         Add a point
       </button>
-    </div>
+    </fieldset>
   );
 }
 
-type NumberRowProps = Common & Readonly<{ values: readonly string[]; heads: readonly string[] }>;
+type NumberRowProps = Common &
+  Readonly<{ id: string; values: readonly string[]; heads: readonly string[] }>;
 
 /** Two numbers that belong together. */
 export function NumberRow({ node, values, heads, id, onEdit }: NumberRowProps) {
@@ -85,9 +86,9 @@ export function NumberRow({ node, values, heads, id, onEdit }: NumberRowProps) {
 type ListRowsProps = Common & Readonly<{ items: readonly string[]; of: 'text' | 'number' }>;
 
 /** Words or numbers, one a row. */
-export function ListRows({ node, items, of, id, onEdit }: ListRowsProps) {
+export function ListRows({ node, items, of, onEdit }: ListRowsProps) {
   return (
-    <div className={styles.points} id={id}>
+    <fieldset className={styles.points} aria-label={node.label}>
       {items.map((item, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: an item is its place in the list
         <div key={index} className={styles.point}>
@@ -124,6 +125,6 @@ export function ListRows({ node, items, of, id, onEdit }: ListRowsProps) {
       >
         Add one
       </button>
-    </div>
+    </fieldset>
   );
 }

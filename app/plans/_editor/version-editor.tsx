@@ -4,7 +4,7 @@ import { useDeferredValue, useMemo, useState } from 'react';
 import type { VersionedKind } from '@/lib/core/session/file-identity';
 import { draftView, headForm, itemForm, newItems } from '@/lib/view/plans/draft-view';
 import { DraftBar } from './draft-bar';
-import { FormField, InnerFields } from './form-field';
+import { BareFields, FormField } from './form-field';
 import { ItemList } from './item-list';
 import { SavePanel } from './save-panel';
 import { TrialPanel, type TrialSession } from './trial-panel';
@@ -80,7 +80,7 @@ export function VersionEditor(props: VersionEditorProps) {
           />
           <div className={styles.fields} key={form.id}>
             {item === null ? (
-              <InnerFields node={form} onEdit={draft.edit} />
+              <BareFields node={form} onEdit={draft.edit} />
             ) : (
               <FormField node={{ ...form, label: item.name }} onEdit={draft.edit} />
             )}

@@ -19,6 +19,9 @@ export type RuleReading = Readonly<{
   /** The unit margins are shown in. */
   unit: string | null;
   explanation: string;
+  /** How often it went beyond its limit, and for how long altogether, s. */
+  exceedanceCount: number;
+  beyondS: number;
 }>;
 
 export type StepReading = Readonly<{
@@ -52,8 +55,14 @@ function brief(figure: Figure): BriefFigure {
 
 const briefOrNull = (figure: Figure | null) => (figure === null ? null : brief(figure));
 
-function ruleReading({ verdict, margin, unit, explanation }: RuleResult): RuleReading {
-  return { verdict, margin: briefOrNull(margin), unit, explanation };
+function ruleReading(
+  { id, verdict, margin, unit, explanation }: RuleResult,
+  { exceedances }: Reconstruction,
+): RuleReading {
+  const own = exceedances.filter(({ rule }) => rule === id);
+  const beyondS = own.reduce((sum, { durationS }) => sum + (durationS.value ?? 0), 0);
+  const counts = { exceedanceCount: own.length, beyondS };
+  return { verdict, margin: briefOrNull(margin), unit, explanation, ...counts };
 }
 
 function stepReading(step: StepResult): StepReading {
@@ -83,13 +92,11 @@ function pair<T>(id: string, before: T | null, after: T | null): Pair<T> {
   return { id, before, after, differs: comparable(before) !== comparable(after) };
 }
 
-function pairsById<Of extends Readonly<{ id: string }>, Reading>(
-  before: readonly Of[],
-  after: readonly Of[],
-  read: (of: Of) => Reading,
+function pairsById<Reading>(
+  sides: readonly [before: Reconstruction, after: Reconstruction],
+  read: (of: Reconstruction) => readonly (readonly [id: string, reading: Reading])[],
 ): readonly Pair<Reading>[] {
-  const readings = (of: readonly Of[]) => new Map(of.map((each) => [each.id, read(each)]));
-  const [older, newer] = [readings(before), readings(after)];
+  const [older, newer] = [new Map(read(sides[0])), new Map(read(sides[1]))];
   return [...new Set([...newer.keys(), ...older.keys()])].map((id) =>
     pair(id, older.get(id) ?? null, newer.get(id) ?? null),
   );
@@ -124,8 +131,12 @@ export function readingDifferences(
   after: Reconstruction,
 ): ReadingDifferences {
   return {
-    rules: pairsById(before.rules, after.rules, ruleReading),
-    steps: pairsById(before.steps, after.steps, stepReading),
+    rules: pairsById([before, after], (side) =>
+      side.rules.map((rule) => [rule.id, ruleReading(rule, side)]),
+    ),
+    steps: pairsById([before, after], ({ steps }) =>
+      steps.map((step) => [step.id, stepReading(step)]),
+    ),
     phases: phasePairs(before, after),
   };
 }

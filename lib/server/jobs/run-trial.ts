@@ -57,7 +57,9 @@ async function trySession(
   const empty = { ...nothing, differences: null, unknownSteps: [], dispositions: [] };
   try {
     const used = await readUsedInput(row);
-    const stored = withCorrections(used, await standingCorrections(row.id));
+    // Held against simulator runs is the flight, not its plan or its rules: they need not be read.
+    const { simulations: _runs, ...flight } = used;
+    const stored = withCorrections(flight, await standingCorrections(row.id));
     const missing = await missingSamples(stored);
     if (missing.length > 0) {
       return { ...empty, fault: missing.map(({ message }) => message).join('; ') };

@@ -46,6 +46,8 @@ export type EntryRow = Readonly<{
   when: string;
   author: string;
   reason: string;
+  /** The versions before, newest first, one line each. */
+  earlier: readonly Readonly<{ key: string; text: string }>[];
   /** Sessions by the version they use, newest version first. */
   use: string;
   sessions: readonly Link[];
@@ -88,6 +90,18 @@ export function entryRows(entries: readonly EntryInput[]): readonly EntryRow[] {
       when: stampText(newest?.createdAtIso ?? ''),
       author: authorText(newest?.author ?? ''),
       reason: newest?.reason ?? '',
+      earlier: versions
+        .slice(1)
+        .map(({ id, number, author, reason, createdAtIso, sessions: used }) => ({
+          key: id,
+          text: [
+            `version ${number}, ${authorText(author)}, ${stampText(createdAtIso)}`,
+            reason,
+            used.length === 0 ? '' : `used by ${plural(used.length, 'session')}`,
+          ]
+            .filter((part) => part !== '')
+            .join('; '),
+        })),
       use,
       sessions: sessionLinks(sessions, NAMED),
       moreSessions: Math.max(0, sessions.length - NAMED),

@@ -10,6 +10,7 @@ import type {
 } from '../../core/reconstruction/reading-differences';
 import type { Verdict } from '../../core/reconstruction/reconstruction';
 import { nameFromId } from '../../core/session/name-from-id';
+import { formatNumber, formatSigned } from '../../core/units/number-text';
 import { stampText } from '../format-date';
 import { plural } from '../format-number';
 import { motionName } from '../labels';
@@ -93,8 +94,18 @@ const NOT_THERE: SideCell = { verdict: null, text: 'not there' };
 
 function ruleCell(reading: RuleReading | null): SideCell {
   if (reading === null) return NOT_THERE;
-  const margin = text(reading.margin, { form: 'signed', unit: reading.unit });
-  return { verdict: reading.verdict, text: margin };
+  const { verdict, unit, exceedanceCount } = reading;
+  const margin = text(reading.margin, { form: 'signed', unit });
+  const beyond =
+    exceedanceCount === 0
+      ? ''
+      : `${plural(exceedanceCount, 'time')} beyond, ${formatNumber(reading.beyondS, 1)} s`;
+  return { verdict, text: [margin, beyond].filter((part) => part !== '').join(', ') };
+}
+
+function beyondDifference(before: RuleReading | null, after: RuleReading | null): string {
+  if (before === null || after === null || before.beyondS === after.beyondS) return '';
+  return `${formatSigned(after.beyondS - before.beyondS, 1)}\u00a0s beyond`;
 }
 
 function ruleRow({ id, before, after, differs }: Pair<RuleReading>): TrialRow {
@@ -104,8 +115,12 @@ function ruleRow({ id, before, after, differs }: Pair<RuleReading>): TrialRow {
     name: nameFromId(id),
     before: ruleCell(before),
     after: ruleCell(after),
-    difference:
+    difference: [
       before?.unit === after?.unit ? differenceOf(before?.margin, after?.margin, options) : '',
+      beyondDifference(before, after),
+    ]
+      .filter((part) => part !== '')
+      .join(', '),
     differs,
   };
 }

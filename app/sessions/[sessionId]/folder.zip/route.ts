@@ -1,9 +1,8 @@
 /** The session's files as they were imported, with plan and rules in use and what people said since, as one .zip. */
 import { Readable } from 'node:stream';
 import { originalFolder } from '@/lib/server/jobs/session-files';
-import { loadPeopleTexts } from '@/lib/server/queries/load-people-texts';
+import { loadFolderTexts } from '@/lib/server/queries/load-folder-texts';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
-import { loadUsedTexts } from '@/lib/server/queries/load-used-texts';
 import { zipFolder } from '@/lib/server/uploads/zip-folder';
 
 export const dynamic = 'force-dynamic';
@@ -24,8 +23,7 @@ export async function GET(_request: Request, { params }: Context): Promise<Respo
   const { sessionId } = await params;
   const session = await loadSessionHeader(sessionId);
   if (session === null) return new Response('No such session.\n', { status: 404 });
-  const texts = new Map([...(await loadUsedTexts(session)), ...(await loadPeopleTexts(session))]);
-  const zip = await zipFolder(originalFolder(session), texts);
+  const zip = await zipFolder(originalFolder(session), await loadFolderTexts(session));
   if (zip === null) {
     return new Response('This session is too large for one .zip (4 GiB).\n', { status: 413 });
   }

@@ -2,7 +2,7 @@
 import { localActor } from '../../actor';
 import { db } from '../../db';
 import { originalFolder } from '../../jobs/session-files';
-import { loadPeopleTexts } from '../../queries/load-people-texts';
+import { loadFolderTexts } from '../../queries/load-folder-texts';
 import { pathExists } from '../../samples/durable-files';
 
 /** Plain values: they travel to the publishing process. */
@@ -36,7 +36,7 @@ export async function loadPackageInputs(sessionId: string): Promise<PackageInput
   if (!(await pathExists(folder))) return { folder: null, texts: [], samples: [] };
   return {
     folder,
-    texts: [...(await loadPeopleTexts(edition))],
+    texts: [...(await loadFolderTexts(edition))],
     samples: sources.filter(({ folder }) => folder !== ''),
   };
 }

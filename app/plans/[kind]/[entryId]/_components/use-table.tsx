@@ -64,7 +64,6 @@ function Rows({ kind, versions, rows }: RowsProps) {
             <td>{row.usedText}</td>
             <td>
               <UseForm
-                key={row.version}
                 kind={kind}
                 row={row}
                 versions={versions.filter(({ number }) => number !== row.usedNumber)}
