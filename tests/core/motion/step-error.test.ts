@@ -33,13 +33,13 @@ function stepped(seed: number, measuresVelocity: 'yes' | 'no' = 'yes') {
 }
 
 /**
- * By simulation, of which the truth is known: 95 % of intervals hold it, so that of 16 seeds 13 to 16 do
- * (binomial, 0.7 % below).
+ * By simulation, of which the truth is known: 95 % of intervals hold it, so that of 10 seeds 8 to 10 do
+ * (binomial, 1.2 % below).
  */
-test('ranges moved by a step carry the error of its size, over 16 seeds', () => {
+test('ranges moved by a step carry the error of its size, over 10 seeds', () => {
   let inside = 0;
   let halfSum = 0;
-  for (let seed = 1; seed <= 16; seed++) {
+  for (let seed = 1; seed <= 10; seed++) {
     const { phases, dataQuality } = stepped(seed);
     expect(dataQuality.map(({ kind }) => kind)).toEqual(['step']);
     const range = phases[0]?.rangeStartM;
@@ -47,9 +47,9 @@ test('ranges moved by a step carry the error of its size, over 16 seeds', () => 
     if (Math.abs((range?.value ?? Number.NaN) - 100) <= half) inside++;
     halfSum += half;
   }
-  expect(inside).toBeGreaterThanOrEqual(13);
+  expect(inside).toBeGreaterThanOrEqual(8);
   // Noise of 0.042 m, two lines over 20 s of 50 samples, each carried to its end.
-  expect(halfSum / 16).toBeLessThan(1.5 * 0.042 * Math.sqrt(8 / 50) * 1.96);
+  expect(halfSum / 10).toBeLessThan(1.5 * 0.042 * Math.sqrt(8 / 50) * 1.96);
 });
 
 test('what both ends of a run share is not in its mean rate, and nothing after the step is touched', () => {

@@ -98,8 +98,9 @@ function ofCentre(attitude: 'recorded' | 'not recorded'): TelemetrySource {
   };
 }
 
+const direct = reconstructed(ports);
+
 describe('a position of the centre of mass with the attitude beside it', () => {
-  const direct = reconstructed(ports);
   const brought = reconstructed(ofCentre('recorded'));
 
   test('is brought to the port: contact and its conditions are those of the ports', () => {
@@ -156,7 +157,7 @@ describe('a position of the centre of mass without attitude', () => {
 });
 
 test('what is not stated is assumed from port to port, said once, and nothing else is', () => {
-  const { notes, contact } = reconstructed(ports);
+  const { notes, contact } = direct;
   expect(notes.filter(({ code }) => code.startsWith('points-'))).toHaveLength(1);
   expect(contact?.notEvaluated).toBeUndefined();
   const stated = {
@@ -194,16 +195,12 @@ const ORBIT = { rateRadPerS: N_RADPS, normal: [0, -1, 0] } as const;
 const REVERSED = { rateRadPerS: N_RADPS, normal: [0, 1, 0] } as const;
 
 describe('a velocity in inertial axes', () => {
-  const readings = (source: TelemetrySource) =>
-    reconstructed(source).navigation?.turning.map(({ axis, reading, about }) => [
-      axis,
-      reading,
-      about,
-    ]);
+  const readingsOf = ({ navigation }: ReturnType<typeof reconstructed>) =>
+    navigation?.turning.map(({ axis, reading, about }) => [axis, reading, about]);
+  const readings = (source: TelemetrySource) => readingsOf(reconstructed(source));
 
   /** Source: n r with n = 0.00113 rad/s (recomputed, elementary). */
   test('declared with its orbit is turned: the results are those of the rotating one', () => {
-    const direct = reconstructed(ports);
     const turned = reconstructed(inertial({ velocityFrame: 'inertial', orbit: ORBIT }));
     expect(turned.navigation?.turning).toEqual([]);
     expect(turned.notes.map(({ code }) => code)).toContain('velocity-turned');
@@ -215,11 +212,11 @@ describe('a velocity in inertial axes', () => {
   });
 
   test('not declared, it is named with its sense and, where an orbit is stated, told from its opposite', () => {
-    expect(readings(inertial({}))).toEqual([['z', 'inertial', '-y']]);
+    const silent = reconstructed(inertial({}));
+    expect(readingsOf(silent)).toEqual([['z', 'inertial', '-y']]);
     expect(readings(inertial({ orbit: ORBIT }))).toEqual([['z', 'inertial-by-orbit', '-y']]);
     expect(readings(inertial({ orbit: REVERSED }))).toEqual([['z', 'against-orbit', '-y']]);
-    const { notes } = reconstructed(inertial({}));
-    const named = notes.find(({ code }) => code === 'velocity-turns');
+    const named = silent.notes.find(({ code }) => code === 'velocity-turns');
     expect(named?.message).toContain('axes that turn about -y');
   });
 
