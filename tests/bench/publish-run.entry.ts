@@ -6,6 +6,7 @@ import { renderDebrief } from '@/lib/server/publish/render-debrief';
 process.once('message', async (request: PublishRequest) => {
   const answer = await renderDebrief(request);
   const peakKb = process.resourceUsage().maxRSS;
-  process.send?.({ kind: answer.kind, peakKb });
+  const { user, system } = process.cpuUsage();
+  process.send?.({ kind: answer.kind, peakKb, processorS: (user + system) / 1e6 });
   process.disconnect();
 });

@@ -3,7 +3,7 @@ import type { DocNode } from '@/lib/core/debrief/document';
 import type { Imprint } from '@/lib/core/debrief/record';
 import type { Broken } from '../jobs/child-answer';
 import type { MaterialOutline } from './full-material';
-import type { PackageInputs } from './package/package-inputs';
+import type { PackageInputs } from './package/package-material';
 import type { WrittenFile } from './published-folder';
 
 export type PublishRequest = Readonly<{

@@ -3,7 +3,7 @@ import type { DebriefRecord } from '@/lib/core/debrief/record';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { columnsOf } from '../../samples/columns-of';
 import type { SampleManifest } from '../../samples/sample-manifest';
-import type { PackageInputs } from './package-inputs';
+import type { PackageInputs } from './package-material';
 
 /** Columns of one sample folder. Its own clock goes onto session time as `offsetS + rate * own`. */
 export type CitedColumns = Readonly<{

@@ -4,16 +4,7 @@ import { db } from '../../db';
 import { originalFolder } from '../../jobs/session-files';
 import { loadFolderTexts } from '../../queries/load-folder-texts';
 import { pathExists } from '../../samples/durable-files';
-
-/** Plain values: they travel to the publishing process. */
-export type PackageInputs = Readonly<{
-  /** The session folder as it was imported; null where it is no longer there. */
-  folder: string | null;
-  /** Texts in place of, or beside, its files: what people said since. */
-  texts: readonly (readonly [name: string, text: string])[];
-  /** Sample folders of the telemetry sources. */
-  samples: readonly Readonly<{ file: string; folder: string }>[];
-}>;
+import type { PackageInputs } from './package-material';
 
 /** @returns null where the session is gone */
 export async function loadPackageInputs(sessionId: string): Promise<PackageInputs | null> {

@@ -15,7 +15,7 @@ import { listFiles } from '../../durable-files';
 import { type ZipContent, zipContents } from '../../uploads/zip-folder';
 import { citedColumns } from './cited-columns';
 import { exportColumns } from './export-columns';
-import type { PackageInputs } from './package-inputs';
+import type { PackageInputs } from './package-material';
 
 /** A session folder larger than this travels without its largest files; our own choice. */
 const MOST_SESSION_BYTES = 256 * 1024 * 1024;

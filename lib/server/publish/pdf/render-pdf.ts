@@ -52,6 +52,8 @@ export async function renderPdfs(
       pdfTags: true,
       creationTimestamp: Math.floor(Date.parse(sealed.record.publishedAtIso) / 1000),
     });
-    return { pdf, pages: document.numOfPages };
+    const { numOfPages: pages } = document;
+    compiler.evictCache(0);
+    return { pdf, pages };
   });
 }

@@ -1,0 +1,11 @@
+/** What a data package is made from beside its record, as plain values. */
+
+/** Plain values: they travel to the publishing process. */
+export type PackageInputs = Readonly<{
+  /** The session folder as it was imported; null where it is no longer there. */
+  folder: string | null;
+  /** Texts in place of, or beside, its files: what people said since. */
+  texts: readonly (readonly [name: string, text: string])[];
+  /** Sample folders of the telemetry sources. */
+  samples: readonly Readonly<{ file: string; folder: string }>[];
+}>;
