@@ -1,7 +1,7 @@
 /** The timeline's state in its address: what is shown can be sent to somebody else. */
 import type { TimeWindow } from './charts/time-window';
 import { clampTime, fitWindow } from './charts/time-window';
-import { isKnownPlace, STRIP_HEIGHTS } from './strip-places';
+import { isKnownPlace, partsOfPlace, STRIP_HEIGHTS } from './strip-places';
 import { type AxisKind, SESSION_AXIS } from './timeline-clock';
 
 export type TimelineAddress = Readonly<{
@@ -62,6 +62,24 @@ export function readTimelineAddress(asked: Asked, known: TimelineKnown): Timelin
         }
       : null;
   return { window, strips, heights, selection, axis: readAxis(one(asked.axis), known), sought };
+}
+
+/**
+ * Strips that an address or an arrangement names and this session does not have.
+ *
+ * @param list as it stands in an address; null for none
+ */
+export function unknownStrips(list: string | null, known: TimelineKnown): readonly string[] {
+  if (list === null) return [];
+  return list
+    .split(',')
+    .map(decode)
+    .flatMap((text) => {
+      const id = isKnownPlace(text, known.strips) ? text : text.replace(/~\d{2,3}$/, '');
+      return partsOfPlace(id, known.strips).filter((part) => !known.strips.has(part));
+    })
+    .filter((id, index, all) => id !== '' && all.indexOf(id) === index)
+    .slice(0, MOST_STRIPS);
 }
 
 /**

@@ -117,7 +117,7 @@ test('a time is typed in the code at hand; an end before the start is refused, n
   await expect(onUtc).toBeFocused();
 
   // What was computed is taken with one key.
-  await page.keyboard.press('x');
+  await page.keyboard.press('X');
   await page.keyboard.press('s');
   await page.keyboard.press('w');
   await page.keyboard.press('ArrowDown');

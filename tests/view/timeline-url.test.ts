@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import {
   readArrangement,
   readTimelineAddress,
+  unknownStrips,
   writeArrangement,
   writeTimelineAddress,
 } from '@/lib/view/timeline-url';
@@ -98,4 +99,10 @@ test('an arrangement is the part of an address that holds for any session', () =
   });
   const other = { ...known, strips: new Set(['range']) };
   expect(readArrangement('strips=range,elsewhere', other).strips).toEqual(['range']);
+});
+
+test('strips that a session does not have are named, not passed over in silence', () => {
+  const list = 'range,elsewhere~192,closing_rate+nowhere,telemetry.csv:a%2Cb%252C';
+  expect(unknownStrips(list, known)).toEqual(['elsewhere', 'nowhere']);
+  expect(unknownStrips(null, known)).toEqual([]);
 });

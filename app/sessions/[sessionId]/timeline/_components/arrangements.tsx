@@ -3,7 +3,7 @@
 import { type Dispatch, type FormEvent, useId, useState, useTransition } from 'react';
 import type { KeptArrangement, TimelineView } from '@/lib/view/timeline';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
-import { knownOf, readArrangement, writeArrangement } from '@/lib/view/timeline-url';
+import { knownOf, readArrangement, unknownStrips, writeArrangement } from '@/lib/view/timeline-url';
 import { editTimelineArrangement, keepTimelineArrangement } from '../arrangement-actions';
 import forms from './forms.module.css';
 import styles from './strip-chooser.module.css';
@@ -25,6 +25,7 @@ export function Arrangements({ view, state, dispatch, say }: ArrangementsProps) 
   const { sessionId } = view;
   const [name, setName] = useState('');
   const [problem, setProblem] = useState('');
+  const [told, setTold] = useState('');
   const [removed, setRemoved] = useState<KeptArrangement | null>(null);
   const [waits, start] = useTransition();
   const id = useId();
@@ -63,11 +64,13 @@ export function Arrangements({ view, state, dispatch, say }: ArrangementsProps) 
             kept={kept}
             waits={waits}
             putUp={() => {
-              dispatch({
-                kind: 'arrange',
-                address: readArrangement(kept.query, knownOf(view)),
-              });
-              say(`${kept.name} is put up.`);
+              const known = knownOf(view);
+              dispatch({ kind: 'arrange', address: readArrangement(kept.query, known) });
+              const strips = new URLSearchParams(kept.query).get('strips');
+              const lacking = unknownStrips(strips, known);
+              const rest = lacking.length === 0 ? '' : `: not here ${lacking.join(', ')}`;
+              setTold(`${kept.name} is put up${rest}.`);
+              say(`${kept.name} is put up${rest}.`);
             }}
             rename={(to) => change(kept, { name: to }, () => say(`Renamed to ${to}.`))}
             replace={() =>
@@ -89,6 +92,7 @@ export function Arrangements({ view, state, dispatch, say }: ArrangementsProps) 
           />
         ))}
       </ul>
+      {told !== '' && <p className={styles.removed}>{told}</p>}
       {removed !== null && (
         <p className={styles.removed}>
           {removed.name} is removed.{' '}

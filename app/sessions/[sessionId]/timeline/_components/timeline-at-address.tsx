@@ -3,7 +3,7 @@
 import { useSearchParams } from 'next/navigation';
 import { useState } from 'react';
 import type { TimelineView } from '@/lib/view/timeline';
-import { knownOf, readTimelineAddress } from '@/lib/view/timeline-url';
+import { knownOf, readTimelineAddress, unknownStrips } from '@/lib/view/timeline-url';
 import { Timeline } from './timeline';
 
 type TimelineAtAddressProps = Readonly<{
@@ -25,5 +25,6 @@ export function TimelineAtAddress({ view, stamp }: TimelineAtAddressProps) {
     const values = Object.fromEntries(names.map((name) => [name, asked.getAll(name)]));
     return readTimelineAddress(values, knownOf(view));
   });
-  return <Timeline view={view} stamp={stamp} address={address} />;
+  const [unknown] = useState(() => unknownStrips(asked.get('strips'), knownOf(view)));
+  return <Timeline view={view} stamp={stamp} address={address} unknown={unknown} />;
 }

@@ -30,10 +30,16 @@ import { useTimelineActs } from './use-timeline-acts';
 import { useTraces } from './use-traces';
 import { WindowList } from './window-list';
 
-type TimelineProps = Readonly<{ view: TimelineView; stamp: string; address: TimelineAddress }>;
+type TimelineProps = Readonly<{
+  view: TimelineView;
+  stamp: string;
+  address: TimelineAddress;
+  /** Strips that the address names and this session lacks. */
+  unknown: readonly string[];
+}>;
 
 /** Everything on one axis: strips, the cursor's readings, the selection, and what is written of it. */
-export function Timeline({ view: sent, stamp, address }: TimelineProps) {
+export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps) {
   const { session, sessionId } = sent;
   const [state, dispatch] = useReducer(timelineReducer, { session, sheet: null, ...address });
   const { window, selection } = state;
@@ -120,6 +126,11 @@ export function Timeline({ view: sent, stamp, address }: TimelineProps) {
               plot={plot}
               colours={colours}
             />
+            {unknown.map((id) => (
+              <p key={id} className={styles.absent} role="status">
+                The address names the strip {id}, which this session does not have.
+              </p>
+            ))}
             {view.catalogue.absent.map((sentence) => (
               <p key={sentence} className={styles.absent}>
                 {sentence}
