@@ -12,7 +12,7 @@ import {
   type KeyObject,
   sign,
 } from 'node:crypto';
-import { link, open, readFile, rm } from 'node:fs/promises';
+import { link, open, readdir, readFile, rm } from 'node:fs/promises';
 import path from 'node:path';
 import type { Signer } from '@/lib/core/debrief/record';
 import { syncToDisk } from '../durable-files';
@@ -31,8 +31,16 @@ async function readKey(file: string): Promise<KeyObject | null> {
   }
 }
 
+/** Halves of keys that a crash left: no key is being made, since this process alone has the folder. */
+async function removeHalves(folder: string): Promise<void> {
+  for (const name of await readdir(folder)) {
+    if (name.startsWith(`${KEY_NAME}.tmp-`)) await rm(path.join(folder, name), { force: true });
+  }
+}
+
 /** Written whole beside its place and then linked to it: a key that is there is never replaced. */
 async function makeKey(file: string): Promise<void> {
+  await removeHalves(path.dirname(file));
   const { privateKey } = generateKeyPairSync('ed25519');
   const temporary = `${file}.tmp-${newId()}`;
   const handle = await open(temporary, 'wx', OWNER_ONLY);
@@ -52,11 +60,16 @@ async function makeKey(file: string): Promise<void> {
   }
 }
 
+let making: Promise<void> | null = null;
+
 async function privateKey(): Promise<KeyObject> {
   const file = path.join(env().dataDir, KEY_NAME);
   const there = await readKey(file);
   if (there !== null) return there;
-  await makeKey(file);
+  making ??= makeKey(file).finally(() => {
+    making = null;
+  });
+  await making;
   return createPrivateKey(await readFile(file, 'utf8'));
 }
 
