@@ -75,29 +75,34 @@ test('the range as planned starts with the first flown step and keeps the time o
 test('a tolerance is drawn as a band about its line, where it applies', () => {
   const { holds, holdTolerances } = planTraces(flown);
   if (holds === null) throw new Error('there is a hold');
-  const { spreads } = stripPlot({
-    strip: {
-      ...strip('range'),
-      series: [
-        {
-          key: 'plan.holds',
-          label: 'hold',
-          role: 'plan',
-          colour: 3,
-          dash: 'long-dash',
-          points: holds,
-          tolerances: holdTolerances,
-        },
-      ],
-    },
-    window: { fromS: 0, toS: 300 },
-    timeTickCount: 4,
-    answers: [],
-    bands: [],
-    marks: [],
-  });
+  const drawnIn = (window: Readonly<{ fromS: number; toS: number }>) =>
+    stripPlot({
+      strip: {
+        ...strip('range'),
+        series: [
+          {
+            key: 'plan.holds',
+            label: 'hold',
+            role: 'plan',
+            colour: 3,
+            dash: 'long-dash',
+            points: holds,
+            tolerances: holdTolerances,
+          },
+        ],
+      },
+      window,
+      timeTickCount: 4,
+      answers: [],
+      bands: [],
+      marks: [],
+    });
+  const { spreads } = drawnIn({ fromS: 0, toS: 300 });
   expect(spreads[0]?.low[0]).toBe(48);
   expect(spreads[0]?.high[0]).toBe(52);
+  // Between two points of the line it is drawn, after the hold it is not.
+  expect(drawnIn({ fromS: 60.1, toS: 60.2 }).plot.series).toHaveLength(1);
+  expect(drawnIn({ fromS: 160, toS: 200 }).plot.series).toHaveLength(0);
 });
 
 test('strips of one unit share a place, each line with a name, a colour and a dash of its own', () => {

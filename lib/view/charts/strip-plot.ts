@@ -89,6 +89,7 @@ export function stripPlot(input: StripPlotInput): StripPlot {
   const spreads: SeriesSpread[] = [];
   for (const { series: each, trace } of traces) {
     if (trace === null) continue;
+    if (each.points !== undefined && !crosses(trace, window)) continue;
     const head = { id: each.key, label: each.label, colour: each.colour, dash: each.dash };
     if (each.dash === 'solid') series.push({ ...head, ...zigzag(trace) });
     else {
@@ -119,6 +120,15 @@ export function stripPlot(input: StripPlotInput): StripPlot {
   const drawn = { plot, area, spreads, missing, hasValues, grain } as const;
   const warp = input.axis?.warp ?? null;
   return warp === null ? drawn : onWarp(drawn, warp);
+}
+
+/** True where a part of a line lies in the window: one that is elsewhere gets no name beside the strip. */
+function crosses(trace: Trace, { fromS, toS }: TimeWindow): boolean {
+  return trace.x.some((startS, index) => {
+    const endS = trace.x[index + 1];
+    const isDrawn = trace.low[index] !== null && (trace.low[index + 1] ?? null) !== null;
+    return endS !== undefined && isDrawn && startS <= toS && endS >= fromS;
+  });
 }
 
 function isInWindow(trace: Trace | null, { fromS, toS }: TimeWindow): boolean {
