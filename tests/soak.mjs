@@ -7,7 +7,7 @@
 //   --commands N   damaged folders, command line   --kills N      kills at random moments
 //   --formats N    damaged files of each format   --points none    no death at every named point
 //   --calibration N  simulated approaches in each of four cases (default 200, 0 for none): how often the
-//                    stated intervals hold the truth
+//                    stated intervals hold the truth. Seeds from 201: 1 to 100 were used for tuning
 //   Before them the process dies at every named point of the write paths, once each.
 //   --record       writes the summary to tests/soak.results.md
 import { spawn, spawnSync } from 'node:child_process';
@@ -156,18 +156,21 @@ function everyNamedPoint() {
   return { name: 'death at every named point', cases: tests.length, ended, bad };
 }
 
+/** Seeds from here on judge the intervals; the ones before were looked at while they were made. */
+const JUDGING_SEED = 201;
+
 /** Flies the calibration study; its table is kept with --record. */
 function calibrationStudy(count) {
   const study = spawnSync(
     process.execPath,
-    ['.built/calibration.mjs', `${firstSeed}`, `${count}`],
+    ['.built/calibration.mjs', `${JUDGING_SEED}`, `${count}`],
     { encoding: 'utf8', maxBuffer: 1 << 24 },
   );
   console.log(`[${seconds()} s] calibration of intervals${study.stdout}${study.stderr}`);
   if (values.record) {
     writeFileSync(
       'tests/calibration/results.md',
-      `# How often stated 95 % intervals hold the truth\n\nSeeds from ${firstSeed}, ${count} in each case. \`*\`: not 92 to 98 %. \`>\`: wider than 1.3 times the 95 % quantile of the error.\n${study.stdout}`,
+      `# How often stated 95 % intervals hold the truth\n\nJudged on ${count} seeds from ${JUDGING_SEED} in each case; 1 to 100 were used for tuning. \`*\`: not 92 to 98 %. \`>\`: wider than 1.3 times the 95 % quantile of the error.\n${study.stdout}`,
     );
   }
   const bad = study.status === 0 ? [] : ['edges of phases are out in some case'];

@@ -34,7 +34,7 @@ function column(value: (atS: number, row: number) => number, sd: number, seed: n
   return out;
 }
 
-function longSession(): SessionInput {
+export function longSession(): SessionInput {
   const axial = axialMotion(100, [
     ...moveParts(0.2, 70, 60),
     { forS: 60 },

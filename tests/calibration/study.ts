@@ -19,7 +19,7 @@ export type CaseResult = Readonly<{
 }>;
 
 /** The figures that the study is about, by the names of `trueFigures`. */
-function statedFigures(r: Reconstruction): ReadonlyMap<string, Figure | undefined> {
+export function statedFigures(r: Reconstruction): ReadonlyMap<string, Figure | undefined> {
   const out = new Map<string, Figure | null | undefined>();
   for (const i of [1, 2, 3]) {
     out.set(`edge ${i}`, r.phases[i]?.startS);

@@ -42,6 +42,8 @@ export function motionAlongAxis(of: AlongAxis): MotionEstimate {
     rateMethod: '',
     stepS: (tS[1] ?? 1) - (tS[0] ?? 0),
     rateSpanS: 2,
+    rateLinesS: null,
+    unseenMps: null,
     positionSpanS: 2,
     rateIsDerived: false,
     samples: new Map(),

@@ -118,17 +118,3 @@ function tailQuantile(q: number): number {
     1;
   return above / below;
 }
-
-/**
- * Half-width factor of a 95 % band that holds for the smallest of several estimates at once
- * (Bonferroni): the extreme of many noisy values strays further than each of them.
- *
- * @param count number of independent estimates that compete, at least 1
- * @returns multiple of one estimate's standard deviation; 1.96 for one, growing slowly
- *
- * Source: C. E. Bonferroni's inequality; see R. G. Miller, "Simultaneous Statistical Inference",
- * 2nd ed. (1981), section 1.1.4 (from memory).
- */
-export function simultaneous95(count: number): number {
-  return normalQuantile(1 - 0.025 / Math.max(1, count));
-}

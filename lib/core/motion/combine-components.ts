@@ -12,6 +12,8 @@ export type Combined = Omit<
   | 'rateMethod'
   | 'stepS'
   | 'rateSpanS'
+  | 'rateLinesS'
+  | 'unseenMps'
   | 'positionSpanS'
   | 'steps'
   | 'samples'

@@ -3,9 +3,10 @@ import { lowerBound } from '../math/search';
 import { meanNoiseSd, type Samples } from '../series/samples';
 import { type Smoothed, smoothSamples } from '../series/smooth';
 import type { MeasuredMotion } from './measured-motion';
-import { clusterRateSdMps, type RampCluster, rampClusters } from './ramp-errors';
+import { clusterLevelSdM, clusterRateSdMps, type RampCluster, rampClusters } from './ramp-errors';
 import {
   findRatePulses,
+  pulseInstantSdS,
   pulseRateMps,
   pulseRateSdMps,
   pulseWayM,
@@ -58,7 +59,7 @@ export function deriveVelocity(
   });
   addPulses(line, pulses, motion.tS);
   addRamps(line, ramps, motion.tS);
-  widenAtRamps(line, clusters, motion.tS);
+  widenAtRamps(line, clusters, motion.tS, position);
   for (let row = 0; row < line.slopeSd.length; row++)
     line.slopeSd[row] = MODEL_ERROR * (line.slopeSd[row] ?? 0);
   return { ...line, value: line.slope, sd: line.slopeSd, levelSdM: line.sd, halfSpanS };
@@ -98,13 +99,23 @@ function addRamps(line: Smoothed, ramps: readonly RateRamp[], tS: Float64Array):
   }
 }
 
-/** Round ramps the rate is known as well as they are. */
-function widenAtRamps(line: Smoothed, clusters: readonly RampCluster[], tS: Float64Array): void {
+/** Round ramps rate and position are known as well as they are. */
+function widenAtRamps(
+  line: Smoothed,
+  clusters: readonly RampCluster[],
+  tS: Float64Array,
+  position: Samples,
+): void {
   for (const cluster of clusters) {
     for (let row = lowerBound(tS, cluster.fromS); row < tS.length; row++) {
       const atS = tS[row] ?? Number.NaN;
       if (!(atS <= cluster.toS)) break;
       line.slopeSd[row] = Math.max(line.slopeSd[row] ?? 0, clusterRateSdMps(cluster, atS));
+      // One sample by itself tells the position at least as well as its noise.
+      const near = Math.min(position.sd.length - 1, lowerBound(position.tS, atS));
+      const oneSdM = position.slowSd?.[near] ?? position.sd[near] ?? 0;
+      const levelSdM = Math.min(clusterLevelSdM(cluster, atS), oneSdM);
+      line.sd[row] = Math.max(line.sd[row] ?? 0, levelSdM);
     }
   }
 }
@@ -112,9 +123,10 @@ function widenAtRamps(line: Smoothed, clusters: readonly RampCluster[], tS: Floa
 /** Puts the pulses' rates back, with their uncertainty. */
 function addPulses(line: Smoothed, pulses: readonly RatePulse[], tS: Float64Array): void {
   for (const pulse of pulses) {
-    for (let row = lowerBound(tS, pulse.atS); row < tS.length; row++) {
+    const fromS = pulse.atS - 4 * pulseInstantSdS(pulse);
+    for (let row = lowerBound(tS, fromS); row < tS.length; row++) {
       const rateMps = pulseRateMps(pulse, tS[row] ?? pulse.atS);
-      if (rateMps === 0) break;
+      if (rateMps === 0 && (tS[row] ?? 0) > pulse.atS) break;
       const sdMps = pulseRateSdMps(pulse, tS[row] ?? pulse.atS);
       line.slope[row] = (line.slope[row] ?? Number.NaN) + rateMps;
       line.slopeSd[row] = Math.hypot(line.slopeSd[row] ?? Number.NaN, sdMps);

@@ -1,5 +1,5 @@
 /** One component of position and velocity at each row. */
-import { meanNoiseSd, type Samples } from '../series/samples';
+import { meanNoiseSd, meanVarianceFactor, type Samples } from '../series/samples';
 import { type Smoothed, smoothSamples } from '../series/smooth';
 import { deriveVelocity } from './derive-velocity';
 import {
@@ -7,6 +7,7 @@ import {
   likeliestWander,
   type PositionEstimate,
   positionAlong,
+  type SlowParts,
   travelled,
 } from './level-offset';
 import type { MeasuredMotion } from './measured-motion';
@@ -40,20 +41,27 @@ export function blank(n: number): Float64Array {
   return new Float64Array(n).fill(Number.NaN);
 }
 
-/**
- * Position samples laid back on the rows, NaN where the row has none; `sd` as white noise of a long mean,
- * `oneSd` of one sample by itself.
- */
-function onRows(
-  samples: Samples,
-  tS: Float64Array,
-): Readonly<Record<'value' | 'sd' | 'oneSd', Float64Array>> {
+/** Position samples laid back on the rows, NaN where the row has none. */
+type OnRows = Readonly<{
+  value: Float64Array;
+  /** Noise as white noise of a long mean, of one sample by itself, and in its two parts. */
+  sd: Float64Array;
+  oneSd: Float64Array;
+  quickSd: Float64Array;
+  slowSd: Float64Array | null;
+}>;
+
+function onRows(samples: Samples, tS: Float64Array): OnRows {
   if (samples.tS === tS && samples.slowSd === null && samples.correlation === 0) {
-    return { value: samples.values.slice(), sd: samples.sd, oneSd: samples.sd };
+    const { sd } = samples;
+    return { value: samples.values.slice(), sd, oneSd: sd, quickSd: sd, slowSd: null };
   }
   const value = blank(tS.length);
   const sd = blank(tS.length);
   const oneSd = blank(tS.length);
+  const quickSd = blank(tS.length);
+  const slowSd = samples.slowSd === null ? null : blank(tS.length);
+  const raise = Math.sqrt(meanVarianceFactor(samples.correlation));
   let row = 0;
   for (let k = 0; k < samples.tS.length; k++) {
     while (row < tS.length && tS[row] !== samples.tS[k]) row++;
@@ -61,8 +69,50 @@ function onRows(
     value[row] = samples.values[k] ?? Number.NaN;
     sd[row] = meanNoiseSd(samples, k);
     oneSd[row] = Math.hypot(samples.sd[k] ?? Number.NaN, samples.slowSd?.[k] ?? 0);
+    quickSd[row] = raise * (samples.sd[k] ?? Number.NaN);
+    if (slowSd !== null) slowSd[row] = samples.slowSd?.[k] ?? 0;
   }
-  return { value, sd, oneSd };
+  return { value, sd, oneSd, quickSd, slowSd };
+}
+
+/**
+ * The velocity whose integral is the way: as measured, straight between updates, held at the ends. Lines
+ * slid over it would carry the position ahead of every bend of the rate.
+ */
+function wayVelocity(measured: Samples, tS: Float64Array): Float64Array {
+  if (measured.tS === tS) return measured.values;
+  const out = new Float64Array(tS.length);
+  const last = measured.tS.length - 1;
+  let at = 0;
+  for (let row = 0; row < tS.length; row++) {
+    const whenS = tS[row] ?? 0;
+    while (at < last && (measured.tS[at + 1] ?? whenS) <= whenS) at++;
+    const lowS = measured.tS[at] ?? whenS;
+    const low = measured.values[at] ?? Number.NaN;
+    const highS = measured.tS[at + 1] ?? lowS;
+    const share = whenS > lowS && highS > lowS ? (whenS - lowS) / (highS - lowS) : 0;
+    out[row] = share === 0 ? low : low + share * ((measured.values[at + 1] ?? low) - low);
+  }
+  return out;
+}
+
+/** The parts of the noise where position or velocity has a slow one. */
+function slowParts(samples: OnRows, position: Samples, measured: Samples | null): SlowParts | null {
+  const driftSd = measured?.slowSd ?? null;
+  if (measured === null || (samples.slowSd === null && driftSd === null)) return null;
+  return {
+    quickSdM: samples.quickSd,
+    slowSdM: samples.slowSd ?? new Float64Array(samples.value.length),
+    positionS: position.slowS,
+    driftSdMps: driftSd?.[driftSd.length >> 1] ?? 0,
+    driftS: measured.slowS,
+  };
+}
+
+function partOf(slow: SlowParts | null, { from, to }: RowSpan): SlowParts | null {
+  if (slow === null) return null;
+  const [quickSdM, slowSdM] = [slow.quickSdM.subarray(from, to), slow.slowSdM.subarray(from, to)];
+  return { ...slow, quickSdM, slowSdM };
 }
 
 export function estimateComponent(
@@ -75,13 +125,17 @@ export function estimateComponent(
   const velocity = derived ?? smoothMeasured(measured ?? position, motion);
   const samples = onRows(position, tS);
   const known = spans.flatMap((span) => knownSpans(velocity.value, span));
+  const alongMps = measured === null ? velocity.value : wayVelocity(measured, tS);
+  const slow = slowParts(samples, position, measured);
   const stretches: readonly ComponentStretch[] = known.map((span) => ({
     tS: tS.subarray(span.from, span.to),
     positionM: samples.value.subarray(span.from, span.to),
     positionSdM: samples.sd.subarray(span.from, span.to),
-    velocityMps: velocity.value.subarray(span.from, span.to),
+    wayM: travelled(tS.subarray(span.from, span.to), alongMps.subarray(span.from, span.to)),
+    slow: partOf(slow, span),
   }));
-  const steps = measured === null ? [] : moveSteps(samples, stretches, known, name, tS);
+  const steps =
+    measured === null ? [] : moveSteps(samples, stretches, known, { name, tS, velocity });
   const wander = likeliestWander(stretches, measured);
   const positionM = blank(tS.length);
   const positionSdM = blank(tS.length);
@@ -122,26 +176,24 @@ function moveSteps(
   samples: Readonly<{ value: Float64Array }>,
   stretches: readonly ComponentStretch[],
   spans: readonly RowSpan[],
-  channel: string,
-  tS: Float64Array,
+  { name, tS, velocity }: Readonly<{ name: string; tS: Float64Array; velocity: Smoothed }>,
 ): Component['steps'] {
   const moved: Omit<MovedStep, 'axis'>[] = [];
   stretches.forEach((stretch, index) => {
-    const wayM = travelled(stretch);
-    for (let i = 0; i < wayM.length; i++) {
-      wayM[i] = (stretch.positionM[i] ?? Number.NaN) - (wayM[i] ?? Number.NaN);
-    }
+    const { wayM } = stretch;
+    const offsetM = stretch.positionM.map((seenM, i) => seenM - (wayM[i] ?? Number.NaN));
+    const span = spans[index] ?? { from: 0, to: 0 };
     const found = findPositionSteps({
       tS: stretch.tS,
-      offsetM: wayM,
+      offsetM,
       sdM: stretch.positionSdM,
-      velocityMps: stretch.velocityMps,
+      velocityMps: velocity.value.subarray(span.from, span.to),
     });
     for (const { row, sizeM, sizeSdM } of found) {
-      const at = (spans[index]?.from ?? 0) + row;
+      const at = span.from + row;
       for (let i = 0; i < at; i++) samples.value[i] = (samples.value[i] ?? Number.NaN) + sizeM;
       moved.push({
-        channel,
+        channel: name,
         beforeS: tS[at - 1] ?? Number.NaN,
         afterS: tS[at] ?? Number.NaN,
         sizeM,

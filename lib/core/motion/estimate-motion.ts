@@ -9,6 +9,7 @@ import type { MotionBasis, MotionEstimate, MovedStep } from './motion-estimate';
 import { type MeasuredAxis, partNoise } from './part-noise';
 import { stretchesOf } from './row-spans';
 import { withStepErrors } from './step-error';
+import { unseenRates } from './unseen-rates';
 
 const AXES = ['x', 'y', 'z'] as const;
 
@@ -84,6 +85,8 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       samples,
       steps,
       rateIsDerived: !measured,
+      rateLinesS: measured ? 2 * VELOCITY_HALF_SPAN_S : null,
+      unseenMps: measured ? null : unseenRates(samples.get(used[0] ?? ''), motion),
       rateSpanS: measured
         ? measuredRateSpanS(samples.get(used[1] ?? ''))
         : LONGEST_DERIVED_HALF_SPAN_S,

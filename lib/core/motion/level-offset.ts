@@ -1,4 +1,5 @@
 /** Position estimated from its own samples and the integral of the velocity. */
+import { type SlowOffset, slowOffsetMisfit, smoothSlowOffset } from '../math/offset-smoother';
 import { randomWalkMisfit, smoothedLevel } from '../math/random-walk-smoother';
 import type { Samples } from '../series/samples';
 
@@ -8,10 +9,21 @@ export type ComponentStretch = Readonly<{
   tS: Float64Array;
   /** Position samples at the rows, m; NaN = none. */
   positionM: Float64Array;
-  /** Noise of each, standard deviation, m. */
+  /** Noise of each as that of white noise which a long mean would show, standard deviation, m. */
   positionSdM: Float64Array;
-  /** Velocity estimated at each row, m/s. */
-  velocityMps: Float64Array;
+  /** Way travelled from the stretch's first row, m. */
+  wayM: Float64Array;
+  /** The slow noise of position and velocity, told apart; `null` where there is none. */
+  slow: SlowParts | null;
+}>;
+
+/** Noise in its parts: of each position sample, and of the velocity whose way was taken. */
+export type SlowParts = Readonly<{
+  quickSdM: Float64Array;
+  slowSdM: Float64Array;
+  positionS: number;
+  driftSdMps: number;
+  driftS: number;
 }>;
 
 export type PositionEstimate = Readonly<{ positionM: Float64Array; sdM: Float64Array }>;
@@ -19,9 +31,8 @@ export type PositionEstimate = Readonly<{ positionM: Float64Array; sdM: Float64A
 const MOST_TRIED = 20_000;
 const SCALES = 14;
 
-/** Integral of the velocity from the stretch's first row, trapezoid rule, m. */
-export function travelled(stretch: ComponentStretch): Float64Array {
-  const { tS, velocityMps } = stretch;
+/** Integral of a velocity from the first row, trapezoid rule, m. */
+export function travelled(tS: Float64Array, velocityMps: Float64Array): Float64Array {
   const out = new Float64Array(tS.length);
   let sum = 0;
   let previousS = tS[0] ?? 0;
@@ -47,7 +58,8 @@ type OffsetWalk = Readonly<{
 }>;
 
 /** The offset between position samples and the travelled way, with a wander of 1 m2/s. */
-function offsetWalk(stretch: ComponentStretch, wayM: Float64Array, stride: number): OffsetWalk {
+function offsetWalk(stretch: ComponentStretch, stride: number): OffsetWalk {
+  const { wayM } = stretch;
   const n = Math.ceil(stretch.tS.length / stride);
   const seen = new Float64Array(n);
   const noise = new Float64Array(n);
@@ -82,7 +94,7 @@ export function likeliestWander(
   let total = 0;
   for (const stretch of stretches) total += stretch.tS.length;
   const stride = Math.max(1, Math.ceil(total / MOST_TRIED));
-  const walks = stretches.map((stretch) => offsetWalk(stretch, travelled(stretch), stride));
+  const misfits = stretches.map((stretch) => misfitOf(stretch, stride));
   const sdMps = velocity === null ? 1e-4 : (velocity.sd[velocity.sd.length >> 1] ?? 0);
   const stepS = velocity === null || Number.isNaN(velocity.stepS) ? 1 : velocity.stepS;
   const least = Math.max(sdMps * sdMps * stepS, 1e-12);
@@ -90,18 +102,79 @@ export function likeliestWander(
   for (let k = 0; k < SCALES; k++) {
     const varianceM2PerS = least * 4 ** k;
     let misfit = 0;
-    for (const walk of walks) {
-      misfit += randomWalkMisfit({ ...walk, priorMean: 0, priorVariance: 1e12 }, varianceM2PerS);
-    }
+    for (const misfitAt of misfits) misfit += misfitAt(varianceM2PerS);
     if (misfit < best.misfit - 1) best = { varianceM2PerS, misfit };
   }
   return { varianceM2PerS: best.varianceM2PerS };
 }
 
+/** How badly a wander explains what a stretch shows, as minus twice its log likelihood. */
+function misfitOf(stretch: ComponentStretch, stride: number): (varianceM2PerS: number) => number {
+  if (stretch.slow !== null) {
+    const walk = slowOffset(stretch, stretch.slow);
+    return (varianceM2PerS) => slowOffsetMisfit(walk, varianceM2PerS);
+  }
+  const walk = { ...offsetWalk(stretch, stride), priorMean: 0, priorVariance: 1e12 };
+  return (varianceM2PerS) => randomWalkMisfit(walk, varianceM2PerS);
+}
+
+/** The offset with its noise in parts; of many rows, means of neighbouring ones, each like one row. */
+function slowOffset(stretch: ComponentStretch, slow: SlowParts): SlowOffset {
+  const rows = Math.ceil(stretch.tS.length / MOST_TRIED);
+  const n = Math.ceil(stretch.tS.length / rows);
+  const column = (): Float64Array => new Float64Array(n);
+  const [tS, seen, white, slowVariance] = [column(), column(), column(), column()];
+  for (let k = 0; k < n; k++) {
+    const to = Math.min(stretch.tS.length, (k + 1) * rows);
+    const sums = { count: 0, tS: 0, offset: 0, quick: 0, slow: 0 };
+    for (let i = k * rows; i < to; i++) {
+      const offset = (stretch.positionM[i] ?? Number.NaN) - (stretch.wayM[i] ?? Number.NaN);
+      tS[k] = (tS[k] ?? 0) + (stretch.tS[i] ?? 0) / (to - k * rows);
+      if (Number.isNaN(offset)) continue;
+      sums.count += 1;
+      sums.offset += offset;
+      sums.quick += (slow.quickSdM[i] ?? 0) ** 2;
+      sums.slow += (slow.slowSdM[i] ?? 0) ** 2;
+    }
+    seen[k] = sums.count === 0 ? Number.NaN : sums.offset / sums.count;
+    white[k] = Math.max(sums.quick / Math.max(1, sums.count) ** 2, 1e-18);
+    slowVariance[k] = sums.slow / Math.max(1, sums.count);
+  }
+  const drift = { variance: slow.driftSdMps ** 2, timeS: slow.driftS };
+  return { tS, seen, white, slow: slowVariance, slowS: slow.positionS, drift };
+}
+
+/** Position where noise is slow: its parts are smoothed beside the offset. */
+function positionBesideSlow(
+  stretch: ComponentStretch,
+  slow: SlowParts,
+  { varianceM2PerS }: Wander,
+): PositionEstimate {
+  const walk = slowOffset(stretch, slow);
+  const offset = smoothSlowOffset(walk, varianceM2PerS);
+  const positionM = new Float64Array(stretch.tS.length);
+  const sdM = new Float64Array(stretch.tS.length);
+  const last = walk.tS.length - 1;
+  let k = 0;
+  for (let i = 0; i < stretch.tS.length; i++) {
+    const atS = stretch.tS[i] ?? Number.NaN;
+    while (k + 1 < last && (walk.tS[k + 1] ?? Number.NaN) <= atS) k++;
+    const [lowS, highS] = [walk.tS[k] ?? atS, walk.tS[Math.min(last, k + 1)] ?? atS];
+    const share = highS > lowS ? Math.min(1, Math.max(0, (atS - lowS) / (highS - lowS))) : 0;
+    const between = (values: Float64Array): number => {
+      const low = values[k] ?? Number.NaN;
+      return low + share * ((values[Math.min(last, k + 1)] ?? low) - low);
+    };
+    positionM[i] = (stretch.wayM[i] ?? Number.NaN) + between(offset.mean);
+    sdM[i] = Math.sqrt(between(offset.variance));
+  }
+  return { positionM, sdM };
+}
+
 /**
  * Position of one component over a stretch: the way travelled (integral of velocity) plus an offset
  * that wanders slowly, smoothed over all position samples of the stretch (random walk,
- * Rauch-Tung-Striebel). Position noise is averaged over minutes while every move the velocity shows
+ * Rauch-Tung-Striebel; with noise that hangs together, beside that noise). Position noise is averaged over minutes while every move the velocity shows
  * stays sharp; a root of squares formed afterwards is then hardly raised by noise.
  *
  * @param stretch the component on rows without a gap
@@ -109,8 +182,7 @@ export function likeliestWander(
  * @returns position and its standard deviation at each row, m; NaN where no position was seen
  */
 export function positionAlong(stretch: ComponentStretch, wander: Wander): PositionEstimate {
-  const wayM = travelled(stretch);
-  const walk = offsetWalk(stretch, wayM, 1);
+  const walk = offsetWalk(stretch, 1);
   const n = walk.seen.length;
   let anything = false;
   for (let i = 0; i < n; i++) {
@@ -121,10 +193,12 @@ export function positionAlong(stretch: ComponentStretch, wander: Wander): Positi
     const unknown = new Float64Array(n).fill(Number.NaN);
     return { positionM: unknown, sdM: unknown };
   }
+  if (stretch.slow !== null) return positionBesideSlow(stretch, stretch.slow, wander);
   const level = smoothedLevel({ ...walk, priorMean: 0, priorVariance: 1e12 });
+  const positionM = level.mean;
   for (let i = 0; i < n; i++) {
-    wayM[i] = (wayM[i] ?? 0) + (level.mean[i] ?? Number.NaN);
+    positionM[i] = (stretch.wayM[i] ?? 0) + (positionM[i] ?? Number.NaN);
     level.variance[i] = Math.sqrt(Math.max(level.variance[i] ?? 0, 0));
   }
-  return { positionM: wayM, sdM: level.variance };
+  return { positionM, sdM: level.variance };
 }

@@ -17,4 +17,6 @@ export type MeasuredMotion = Readonly<{
   stepS: number;
   /** Rate under which the plan calls it a hold, m/s; sets how sharp a derived rate must be. */
   holdRateMps: number;
+  /** The plan's acceleration, m/s2; `null` without a plan. */
+  accelerationMps2: number | null;
 }>;

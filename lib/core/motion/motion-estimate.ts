@@ -37,7 +37,14 @@ export type MotionEstimate = Readonly<{
   stepS: number;
   /** Time over which errors of neighbouring rows' rates hang together (the span of the fit), s. */
   rateSpanS: number;
-  /** The same for positions, s. */
+  /** Span of the lines that smoothed a measured rate, s; `null` where the rate comes from the position. */
+  rateLinesS: number | null;
+  /**
+   * Largest excursion of a derived rate that would not stand out of slow noise, at each row, m/s; `null`
+   * where the rate is measured or noise is white.
+   */
+  unseenMps: Float64Array | null;
+  /** Time over which errors of positions hang together, s. */
   positionSpanS: number;
   /** True where the rate comes from the position: its mean is then as good as the ranges at its ends. */
   rateIsDerived: boolean;

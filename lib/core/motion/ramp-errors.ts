@@ -13,6 +13,8 @@ export type RampCluster = Readonly<{
   unknowns: number;
   /** Share of the bin before that its data have taken off. */
   keep: number;
+  /** Where its background has its origin, s. */
+  middleS: number;
 }>;
 
 /** Ramps nearer to each other than this are judged together, s. */
@@ -144,12 +146,40 @@ function clusterOf(group: readonly RateRamp[], bins: Bins): RampCluster | null {
     covariance,
     unknowns,
     keep: bins.keep,
+    middleS,
   };
 }
 
 /** Clusters of ramps with their covariance. */
 export function rampClusters({ ramps, bins }: FoundRamps): readonly RampCluster[] {
   return groupsOf(ramps).flatMap((group) => clusterOf(group, bins) ?? []);
+}
+
+function deviation({ covariance, unknowns }: RampCluster, slopes: Float64Array): number {
+  let variance = 0;
+  for (let i = 0; i < unknowns; i++) {
+    for (let j = 0; j < unknowns; j++) {
+      variance += (slopes[i] ?? 0) * (slopes[j] ?? 0) * (covariance[i * unknowns + j] ?? 0);
+    }
+  }
+  return Math.sqrt(Math.max(0, variance));
+}
+
+/** Standard deviation of the position inside a cluster, m. */
+export function clusterLevelSdM(cluster: RampCluster, atS: number): number {
+  const { ramps, unknowns, keep, middleS } = cluster;
+  const slopes = new Float64Array(unknowns);
+  slopes[0] = 1 / (1 - keep);
+  slopes[1] = (atS - middleS) / (REACH_S * (1 - keep));
+  ramps.forEach(({ atS: startS, lastsS, sizeMps }, index) => {
+    const at = 2 + 3 * index;
+    const afterS = Math.max(0, atS - startS);
+    const inS = Math.min(afterS, lastsS);
+    slopes[at] = (inS * inS) / (2 * lastsS) + (afterS - inS);
+    slopes[at + 1] = (-sizeMps * inS) / lastsS;
+    slopes[at + 2] = (-sizeMps * inS * inS) / (2 * lastsS * lastsS);
+  });
+  return deviation(cluster, slopes);
 }
 
 /** Standard deviation of the rate inside a cluster, m/s. */
@@ -169,11 +199,5 @@ export function clusterRateSdMps(cluster: RampCluster, atS: number): number {
     slopes[at + 1] = -sizeMps / wideS;
     slopes[at + 2] = (-sizeMps / wideS) * (wideS > lastsS ? 0.5 : share);
   });
-  let variance = 0;
-  for (let i = 0; i < unknowns; i++) {
-    for (let j = 0; j < unknowns; j++) {
-      variance += (slopes[i] ?? 0) * (slopes[j] ?? 0) * (covariance[i * unknowns + j] ?? 0);
-    }
-  }
-  return Math.sqrt(Math.max(0, variance));
+  return deviation(cluster, slopes);
 }

@@ -56,11 +56,22 @@ export function pulseRateMps(pulse: RatePulse, atS: number): number {
   return pulse.sizeMps * pulseShape(pulse.lastsS, atS - pulse.atS);
 }
 
-/** Standard deviation of the rate that a pulse adds at a time, m/s. */
+/** Standard deviation of a pulse's instant, s. */
+export function pulseInstantSdS({ covariance, sizeMps }: RatePulse): number {
+  return Math.sqrt(Math.max(0, covariance[4] ?? 0)) / Math.abs(sizeMps);
+}
+
+/**
+ * Standard deviation of the rate that a pulse adds at a time, m/s. Near its start the jump may have been or
+ * not: there it is that of a value which is the size or nothing, by the instant's own distribution (logistic,
+ * which is near enough to the normal one).
+ */
 export function pulseRateSdMps(pulse: RatePulse, atS: number): number {
   const { lastsS, covariance } = pulse;
   const share = (atS - pulse.atS) / lastsS;
-  if (share < 0 || share > 1) return 0;
+  const chance = 1 / (1 + Math.exp((-1.702 * (atS - pulse.atS)) / pulseInstantSdS(pulse)));
+  const jumpMps = Math.abs(pulse.sizeMps) * Math.sqrt(chance * (1 - chance));
+  if (share < 0 || share > 1) return share < 0 ? jumpMps : 0;
   const slopes = [1 - share, 1 / lastsS, share];
   let variance = 0;
   slopes.forEach((a, i) => {
@@ -68,7 +79,7 @@ export function pulseRateSdMps(pulse: RatePulse, atS: number): number {
       variance += a * b * (covariance[3 * i + j] ?? 0);
     });
   });
-  return Math.sqrt(Math.max(0, variance));
+  return Math.max(jumpMps, Math.sqrt(Math.max(0, variance)));
 }
 
 /** Way that a pulse has added by a time, m. */

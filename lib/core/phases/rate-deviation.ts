@@ -1,10 +1,10 @@
 /** How far a piece of a move strayed from the planned closing rate. */
 import { lowerBound, profileAt } from '../math/search';
-import { NORMAL_95, simultaneous95 } from '../math/statistics';
+import { NORMAL_95 } from '../math/statistics';
 import { stoppingDistanceM } from '../motion/braking';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import type { MoveStep } from '../session/plan';
-import { competitorsOf, type Measured } from './run-quantities';
+import { type Measured, peakHalf } from './run-quantities';
 
 /** The ramps at either end and the last metres before the port are left out. */
 export type DeviationSpan = Readonly<{
@@ -12,6 +12,9 @@ export type DeviationSpan = Readonly<{
   toS: number;
   rangeStartM: number;
   rangeEndM: number;
+  /** 95 % half-widths of the edges, s. */
+  startHalfS: number;
+  endHalfS: number;
   accelerationMps2: number;
 }>;
 
@@ -55,11 +58,113 @@ function extremeHalfS(
   return Math.max(((motion.tS[high] ?? 0) - (motion.tS[low] ?? 0)) / 2, 0.475 * motion.stepS);
 }
 
+/** What the numbers may owe to the ends: the span begins and ends where the edges of the piece are put. */
+type EndEffects = Readonly<{ meanMps: number; squareM2ps2: number; peakMps: number }>;
+
+/**
+ * How far the ends of the span may lie elsewhere, by the edges' half-widths and by the range there over the
+ * rate, and what that changes: the mean and the mean square by what is deviated there, the peak by what
+ * is left of it without the rows so near to an end.
+ */
+function endEffects(
+  motion: MotionEstimate,
+  deviation: Float64Array,
+  sums: Readonly<{ first: number; last: number; s: number; mean: number }>,
+  span: DeviationSpan,
+): EndEffects {
+  const at = (values: Float64Array, row: number): number => values[row] ?? Number.NaN;
+  const slackS = (row: number, halfS: number): number => {
+    const halfM = NORMAL_95 * at(motion.rangeSdM, row);
+    return Math.min(sums.s / 2, Math.hypot(halfS, halfM / Math.abs(at(motion.closingMps, row))));
+  };
+  const { first, last } = sums;
+  const [startS, endS] = [slackS(first, span.startHalfS), slackS(last, span.endHalfS)];
+  const [a, b] = [at(deviation, first), at(deviation, last)];
+  const mean = sums.mean / sums.s;
+  let [peak, inner] = [0, 0];
+  for (let row = first; row <= last; row++) {
+    const size = Math.abs(at(deviation, row));
+    if (Number.isNaN(size)) continue;
+    peak = Math.max(peak, size);
+    const atS = at(motion.tS, row);
+    if (atS < at(motion.tS, first) + startS || atS > at(motion.tS, last) - endS) continue;
+    inner = Math.max(inner, size);
+  }
+  return {
+    meanMps: Math.hypot((a - mean) * startS, (b - mean) * endS) / sums.s,
+    squareM2ps2: Math.hypot(a * a * startS, b * b * endS) / sums.s,
+    peakMps: peak - inner,
+  };
+}
+
+/**
+ * Mean square that one excursion which slow noise hides adds over some time: a third of its height's
+ * square while it lasts, up and back at the plan's acceleration.
+ */
+function unseenSquare(
+  motion: MotionEstimate,
+  rows: Readonly<{ first: number; last: number }>,
+  { accelerationMps2 }: DeviationSpan,
+  durationS: number,
+): number {
+  let height = 0;
+  for (let row = rows.first; motion.unseenMps !== null && row <= rows.last; row++) {
+    height = Math.max(height, motion.unseenMps[row] ?? 0);
+  }
+  const lastsS = accelerationMps2 > 0 ? (2 * height) / accelerationMps2 : 0;
+  return (height * height * Math.min(lastsS, durationS)) / (3 * durationS);
+}
+
+/**
+ * How unlike the noise of two estimates so many rows apart is, 0 to 1: one minus its correlation. Lines over
+ * n rows share all but `apart` of them; errors that hang together for longer are the more alike.
+ */
+function unlikeness({ rateLinesS, rateSpanS, stepS }: MotionEstimate, apart: number): number {
+  if (rateLinesS === null) return 0;
+  const rows = Math.round(rateLinesS / stepS) + 1;
+  return Math.min(1, apart / rows) * Math.min(1, rateLinesS / rateSpanS);
+}
+
+/**
+ * What lines over a span take off the mean square of a rate that bends, m2/s2: lines move the rate by a
+ * sixth of the square of half the span times its bend, and its square by twice the rate times that. Bends
+ * are second differences over half the span, and none across a leap, which the lines do not cross either.
+ *
+ * Source: elementary; the second moment of a level window.
+ */
+function flattenedSquare(
+  motion: MotionEstimate,
+  deviation: Float64Array,
+  rows: Readonly<{ first: number; last: number }>,
+): number {
+  const { tS, closingSdMps, stepS, rateLinesS } = motion;
+  if (rateLinesS === null) return 0;
+  const reach = Math.max(1, Math.round(rateLinesS / 2 / stepS));
+  const at = (row: number): number => deviation[row] ?? Number.NaN;
+  const change = (row: number): number => Math.abs(at(row) - at(row - 1));
+  const unlike = unlikeness(motion, reach);
+  let lastLeap = Number.NEGATIVE_INFINITY;
+  let lost = 0;
+  let count = 0;
+  for (let row = rows.first; row <= rows.last; row++) {
+    if (Number.isNaN(at(row))) continue;
+    count++;
+    const beside = Math.max(change(row - 1) || 0, change(row + 1) || 0);
+    if (change(row) > 3 * beside + 4 * (closingSdMps[row] ?? 0)) lastLeap = row;
+    const [first, middle] = [row - 2 * reach, row - reach];
+    const spanS = (tS[row] ?? Number.NaN) - (tS[first] ?? Number.NaN);
+    const bend = at(row) - 2 * at(middle) + at(first);
+    if (Number.isNaN(bend + spanS) || lastLeap > first || spanS > 1.5 * rateLinesS) continue;
+    lost -= at(middle) * bend + 2 * unlike * (closingSdMps[middle] ?? 0) ** 2;
+  }
+  return count === 0 ? 0 : lost / count / 3;
+}
+
 /**
  * Closing rate minus the planned rate at that range, over a closing piece of a move without its
  * first and last v2/(2a) metres (v the planned rate at that end) and without the last 3 m before the
  * port. Means are over time, steps across gaps left out; the rate's own noise is taken out of the
- * root mean square.
+ * root mean square, and what smoothing took off it put back.
  *
  * @param motion the estimated motion
  * @param step the move with its planned profile
@@ -118,23 +223,33 @@ export function rateDeviation(
     }
   }
   if (sums.s === 0) return null;
-  const noise = sums.noise / sums.s;
+  // Between two rows a straight line is less noisy than at them.
+  const noise = (sums.noise / sums.s) * (1 - unlikeness(motion, 1) / 3);
   const share = Math.min(1, motion.rateSpanS / sums.s);
-  const square = Math.max(0, sums.square / sums.s - noise);
+  const square = Math.max(
+    0,
+    sums.square / sums.s - noise + flattenedSquare(motion, deviation, sums),
+  );
   const rms = Math.sqrt(square);
   const squareHalf = NORMAL_95 * Math.sqrt(share * (2 * noise * noise + 4 * square * noise));
   const meanSd = motion.rateIsDerived
     ? Math.hypot(motion.rangeSdM[sums.first] ?? 0, motion.rangeSdM[sums.last] ?? 0) / sums.s
     : Math.sqrt(noise * share);
-  const rows = { from, to, perEstimate: motion.rateSpanS / motion.stepS };
   const peak = deviation[peakRow] ?? Number.NaN;
-  const competitors = competitorsOf(deviation, motion.closingSdMps, peak, rows);
+  const ends = endEffects(motion, deviation, sums, span);
+  const unseen = unseenSquare(motion, sums, span, sums.s);
   return {
-    meanMps: { value: sums.mean / sums.s, half: NORMAL_95 * meanSd },
-    rmsMps: { value: rms, half: Math.min(squareHalf / (2 * rms), Math.sqrt(squareHalf)) },
+    meanMps: { value: sums.mean / sums.s, half: Math.hypot(NORMAL_95 * meanSd, ends.meanMps) },
+    rmsMps: {
+      value: rms,
+      half: Math.max(
+        Math.min(squareHalf / (2 * rms), Math.sqrt(squareHalf)),
+        Math.sqrt(square + Math.max(unseen, ends.squareM2ps2)) - rms,
+      ),
+    },
     peakMps: {
       value: peak,
-      half: simultaneous95(competitors) * (motion.closingSdMps[peakRow] ?? Number.NaN),
+      half: Math.max(peakHalf(motion, deviation, peakRow, { from, to }), ends.peakMps),
     },
     peakS: {
       value: motion.tS[peakRow] ?? Number.NaN,

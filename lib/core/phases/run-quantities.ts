@@ -1,6 +1,8 @@
 /** Ranges and rates of one run of motion. */
+
+import { extreme95 } from '../math/extreme-interval';
 import { lowerBound } from '../math/search';
-import { NORMAL_95, simultaneous95 } from '../math/statistics';
+import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { motionThrough } from '../motion/sample-motion';
 import { stepErrorSdM } from '../motion/step-error';
@@ -84,7 +86,7 @@ function timeMean(
  * How many independent estimates compete for the largest size: rows within four standard deviations
  * of it, over a quarter of the rows that hang together (a sliding fit strays as often as that).
  */
-export function competitorsOf(
+function competitorsOf(
   values: Float64Array,
   sd: Float64Array,
   extreme: number,
@@ -96,6 +98,29 @@ export function competitorsOf(
     if (below <= 4 * (sd[row] ?? 0)) count++;
   }
   return Math.max(1, count / Math.max(1, rows.perEstimate / 4));
+}
+
+/**
+ * Half-width of the value of largest size in a column that follows the closing rate: the largest of many
+ * noisy values, and what slow noise may hide.
+ */
+export function peakHalf(
+  motion: MotionEstimate,
+  column: Float64Array,
+  row: number,
+  rows: Readonly<{ from: number; to: number }>,
+): number {
+  const { closingSdMps } = motion;
+  const sd = closingSdMps[row] ?? Number.NaN;
+  const perEstimate = motion.rateSpanS / motion.stepS;
+  const extreme = column[row] ?? Number.NaN;
+  const compete = competitorsOf(column, closingSdMps, extreme, { ...rows, perEstimate });
+  let unseen = 0;
+  for (let i = rows.from; motion.unseenMps !== null && i < rows.to; i++) {
+    const reach = Math.abs(column[i] ?? 0) + (motion.unseenMps[i] ?? 0);
+    if (!Number.isNaN(reach)) unseen = Math.max(unseen, reach - Math.abs(extreme));
+  }
+  return Math.max(extreme95(compete) * sd, unseen);
 }
 
 /**
@@ -139,9 +164,6 @@ export function runQuantities(motion: MotionEstimate, run: MotionRun): RunQuanti
     peak = closing;
     peakRow = row;
   }
-  const perEstimate = motion.rateSpanS / motion.stepS;
-  const rows = { from, to, perEstimate };
-  const count = peakRow < 0 ? 1 : competitorsOf(motion.closingMps, motion.closingSdMps, peak, rows);
   return {
     rangeStartM: withEdge(rangeStartM, run.startS, run.startHalfS),
     rangeEndM: withEdge(rangeEndM, run.endS, run.endHalfS),
@@ -149,7 +171,7 @@ export function runQuantities(motion: MotionEstimate, run: MotionRun): RunQuanti
     meanClosingMps: { value: mean, half: meanHalf },
     peakClosingMps: {
       value: peak,
-      half: simultaneous95(count) * (motion.closingSdMps[peakRow] ?? Number.NaN),
+      half: peakHalf(motion, motion.closingMps, peakRow, { from, to }),
     },
     peakS: motion.tS[peakRow] ?? Number.NaN,
   };

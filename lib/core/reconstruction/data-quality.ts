@@ -85,6 +85,7 @@ function isCommand({ as }: Channel): boolean {
 
 type ChannelRows = Readonly<{
   tS: Float64Array;
+  stepS: number;
   longestStepS: number;
   source: string;
   /** What people said about stretches of this channel. */
@@ -93,9 +94,9 @@ type ChannelRows = Readonly<{
 
 function checkChannel(
   channel: Channel,
-  { tS, longestStepS, source, corrections }: ChannelRows,
+  { tS, stepS, longestStepS, source, corrections }: ChannelRows,
 ): { checked: CheckedChannel; faults: DataFault[] } {
-  const rhythm = channelRhythm(tS, channel.values);
+  const rhythm = channelRhythm(tS, channel.values, stepS);
   const faults: DataFault[] = [];
   const mark: Mark = { rejected: null };
   const at = (row: number): number => tS[row] ?? Number.NaN;
@@ -138,7 +139,7 @@ function checkChannel(
     settle(found, { from: frozen.from + 1, to: frozen.to });
   }
   if (rhythm.kind === 'each-row') {
-    for (const spike of findSpikes(tS, channel.values)) {
+    for (const spike of findSpikes(tS, channel.values, stepS)) {
       const frozen = mark.rejected !== null && mark.rejected[spike.from] === 1;
       if (frozen) continue;
       const rows = spike.to - spike.from + 1;
@@ -208,7 +209,7 @@ export function checkSource(
   }
   const channels = source.channels.map((channel) => {
     const own = corrections.filter((one) => one.channel === channel.name);
-    const rows = { tS, longestStepS, source: source.file, corrections: own };
+    const rows = { tS, stepS, longestStepS, source: source.file, corrections: own };
     const result = checkChannel(channel, rows);
     faults.push(...result.faults);
     return result.checked;

@@ -1,9 +1,11 @@
 /** The motion of a session, with the source it comes from. */
+
 import type { EvidenceSource } from '../figure';
 import { estimateMotion } from '../motion/estimate-motion';
 import type { MeasuredColumn } from '../motion/measured-motion';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { withStepErrors } from '../motion/step-error';
+import type { Plan } from '../session/plan';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { Origin } from './figure-of';
@@ -69,12 +71,12 @@ function withWords(motion: MotionEstimate, words: string | null): MotionEstimate
  * range alone, then the one that covers more time, then the first named.
  *
  * @param sources telemetry sources on session time, checked
- * @param holdRateMps the plan's hold rate; `null` without a plan (0.02 m/s is then supposed)
+ * @param plan its hold rate and acceleration; `null` without one (a hold rate of 0.02 m/s is then supposed)
  * @returns the motion; `null` where no source shows position or range
  */
 export function estimateSessionMotion(
   sources: readonly CheckedSource[],
-  holdRateMps: number | null,
+  plan: Pick<Plan, 'holdRateMps' | 'accelerationMps2'> | null,
 ): SessionMotion | null {
   let best: CheckedSource | null = null;
   const covers = (source: CheckedSource): number =>
@@ -94,7 +96,8 @@ export function estimateSessionMotion(
     columns: columnsOf(best, levelled),
     longestStepS: best.longestStepS,
     stepS: best.stepS,
-    holdRateMps: holdRateMps ?? DEFAULT_HOLD_RATE_MPS,
+    holdRateMps: plan?.holdRateMps ?? DEFAULT_HOLD_RATE_MPS,
+    accelerationMps2: plan?.accelerationMps2 ?? null,
   });
   if (estimated === null) return null;
   const levelledMotion = withStepErrors({ ...estimated, steps: levelled.moved });

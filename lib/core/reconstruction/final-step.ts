@@ -77,7 +77,7 @@ export function finalStepOfRun(source: TelemetrySource, plan: Plan): FinalStep |
     corrections: [],
   });
   const [brought = checked] = bringToPorts([checked]);
-  const session = estimateSessionMotion([brought], plan.holdRateMps);
+  const session = estimateSessionMotion([brought], plan);
   if (session === null) return { name, reason: 'it shows neither position nor range' };
   const contact = findContactTime(motionOfPorts(session), plan.contactAxialM, null);
   const { phases } = findPhases(session, plan, lastEdge(session, contact));

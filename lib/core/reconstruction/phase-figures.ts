@@ -124,6 +124,8 @@ function phaseOf(
           toS: run.endS,
           rangeStartM: run.rangeStartM,
           rangeEndM: run.rangeEndM,
+          startHalfS: run.startHalfS,
+          endHalfS: run.endHalfS,
           accelerationMps2: plan.accelerationMps2,
         })
       : null;

@@ -75,6 +75,8 @@ function fromMotion(session: SessionMotion, derived: DerivedQuantity): Estimated
     unit: derived.unit,
     stretches: motion.stretches,
     spanS: derived.unit === 'm/s' ? motion.rateSpanS : motion.positionSpanS,
+    ...(derived.unit === 'm/s' && motion.rateLinesS !== null ? { linesS: motion.rateLinesS } : {}),
+    ...(derived.unit === 'm/s' && motion.unseenMps !== null ? { unseen: motion.unseenMps } : {}),
     systematic: session.stated[derived.stated],
     channels: motion.channels,
     faults: faultsUnder([...session.source.faults, ...stepFaults(session)], motion.channels),
@@ -125,6 +127,7 @@ function fromChannel(source: CheckedSource, checked: CheckedChannel): EstimatedQ
     sd: smoothed.sd,
     noise: 'estimated',
     spanS: Math.max(2 * HALF_SPAN_S, samples.stepS),
+    linesS: 2 * HALF_SPAN_S,
     method: 'Straight lines over 2 s that do not run across a jump or a gap.',
   };
 }

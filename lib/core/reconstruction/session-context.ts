@@ -120,7 +120,7 @@ export function sessionContext(input: SessionInput): SessionContext {
   const { plan } = input;
   const telemetry = placeAllTelemetry(input);
   const { checked } = telemetry;
-  const session = estimateSessionMotion(checked, plan?.holdRateMps ?? null);
+  const session = estimateSessionMotion(checked, plan);
   const logs = placeAllLogs(input, session);
   const events = eventsOnSession(logs.map((log) => log.placed));
   const ruleEvents = events.flatMap((entry): RuleEvent[] =>

@@ -1,13 +1,13 @@
 /** A quantity that stays between two bounds, either of which may be open. */
 
-import { crossingResolutionS } from '../math/edge-resolution';
 import { lowerBound, profileAt, profileSlopeAt } from '../math/search';
-import { NORMAL_95, simultaneous95 } from '../math/statistics';
+import { NORMAL_95 } from '../math/statistics';
 import { quantityWords } from '../session/general-rule';
 import { nameFromId } from '../session/name-from-id';
 import type { BandRule, Limit } from '../session/rule';
 import { quantityOf } from './derived-quantity';
 import { faultWords } from './faults-under-rule';
+import { columnAt, exceedanceHalves, marginHalf, type RoomOverTime } from './margin-interval';
 import {
   type Beyond,
   type Extreme,
@@ -55,66 +55,6 @@ export function limitAlong(limit: Limit, places: Places): LimitColumn {
   return { value, sd };
 }
 
-/** A column between rows, linear; used only inside pieces, where neighbours are known. */
-function columnAt(tS: Float64Array, values: Float64Array, atS: number): number {
-  const after = lowerBound(tS, atS);
-  const high = values[Math.min(after, values.length - 1)] ?? Number.NaN;
-  if (after === 0 || after >= tS.length || tS[after] === atS) return high;
-  const low = values[after - 1] ?? Number.NaN;
-  const t0 = tS[after - 1] ?? atS;
-  const t1 = tS[after] ?? atS;
-  return low + ((atS - t0) / (t1 - t0)) * (high - low);
-}
-
-/** How far from an edge the room stays within its own noise, s: the edge's half-width. */
-function edgeHalfS(
-  line: MarginLine,
-  piece: number,
-  edgeS: number,
-  sd: number,
-  stepS: number,
-): number {
-  const span = line.pieces[piece];
-  if (span === undefined) return 0;
-  const firstS = line.tS[span.from] ?? edgeS;
-  const lastS = line.tS[span.to - 1] ?? edgeS;
-  const atEnd = edgeS <= firstS || edgeS >= lastS;
-  const band = NORMAL_95 * sd;
-  const after = Math.max(span.from, lowerBound(line.tS.subarray(0, span.to), edgeS));
-  const walk = (start: number, direction: 1 | -1): number => {
-    let nearS = edgeS;
-    let near = 0;
-    for (let i = start; i >= span.from && i < span.to; i += direction) {
-      const off = Math.abs(line.room[i] ?? 0);
-      const atS = line.tS[i] ?? edgeS;
-      if (off > band) {
-        const share = off === near ? 1 : Math.min(1, Math.max(0, (band - near) / (off - near)));
-        return Math.abs(nearS + share * (atS - nearS) - edgeS);
-      }
-      nearS = atS;
-      near = off;
-    }
-    return Math.abs(nearS - edgeS);
-  };
-  if (atEnd) return 0.475 * stepS;
-  const noise = (walk(after - 1, -1) + walk(after, 1)) / 2;
-  return Math.max(noise, crossingResolutionS(line.tS, line.room, after, edgeS, sd));
-}
-
-/** How long the room stays within noise of its worst, to either side: the half-width of the time. */
-function worstHalfS(line: MarginLine, beyond: Beyond, sd: number, stepS: number): number {
-  const band = NORMAL_95 * Math.SQRT2 * sd;
-  let lowS = beyond.worstS;
-  let highS = beyond.worstS;
-  const from = lowerBound(line.tS, beyond.startS);
-  for (let i = from; i < line.tS.length && (line.tS[i] ?? 0) <= beyond.endS; i++) {
-    if ((line.room[i] ?? 0) - beyond.worstRoom > band) continue;
-    lowS = Math.min(lowS, line.tS[i] ?? lowS);
-    highS = Math.max(highS, line.tS[i] ?? highS);
-  }
-  return Math.max((highS - lowS) / 2, 0.475 * stepS);
-}
-
 /**
  * The room to the nearer bound at each row, and that bound. Between rows the room is a straight line;
  * where the nearer bound changes between two rows it is that of the rows.
@@ -157,71 +97,10 @@ export function bandRoom(
   return { room, roomSd, limit, side };
 }
 
-type Evaluation = Readonly<{
-  rule: BandRule;
-  quantity: EstimatedQuantity;
-  band: BandRoom;
-  limit: LimitColumn;
-  line: MarginLine;
-  /** Standard deviation of the room at the quantity's rows. */
-  roomSd: Float64Array;
-  stepS: number;
-}>;
-
-/** Independent estimates that compete for the smallest room: each within three of its own deviations. */
-function competitors(evaluation: Evaluation, extreme: Extreme): number {
-  const { line, roomSd, quantity, stepS } = evaluation;
-  let count = 0;
-  let row = 0;
-  for (const piece of line.pieces) {
-    for (let i = piece.from; i < piece.to; i++) {
-      const atS = line.tS[i] ?? Number.NaN;
-      while (row + 1 < quantity.tS.length && (quantity.tS[row + 1] ?? Number.NaN) <= atS) row++;
-      const own = roomSd[row] ?? Number.NaN;
-      if ((line.room[i] ?? Number.NaN) - extreme.value <= 3 * own) count++;
-    }
-  }
-  return Math.max(1, (count * stepS) / Math.max(quantity.spanS / 4, stepS));
-}
-
-/** The line's points from one time to another, in the piece that holds both. */
-function around(line: MarginLine, fromS: number, toS: number): MarginLine {
-  const pieces = line.pieces.flatMap((piece) => {
-    const from = Math.max(piece.from, lowerBound(line.tS, fromS));
-    const to = Math.min(piece.to, lowerBound(line.tS, toS) + 1);
-    return from < to ? [{ from, to }] : [];
-  });
-  return { ...line, pieces };
-}
-
-/**
- * What the spacing of rows adds to a margin with persistence: half the change of the margin there when
- * the time is half a row shorter or longer, since an edge may lie anywhere between two rows.
- */
-function rowHalf(evaluation: Evaluation, extreme: Extreme, persistsS: number): number {
-  if (persistsS <= 0) return 0;
-  const { stepS } = evaluation;
-  const reachS = persistsS + 4 * stepS;
-  const line = around(evaluation.line, extreme.atS - reachS, extreme.atS + persistsS + reachS);
-  const shorter = persistentMargin(line, Math.max(0, persistsS - stepS / 2));
-  const longer = persistentMargin(line, persistsS + stepS / 2);
-  if (shorter === null || longer === null) return 0;
-  return Math.max(0, (longer.value - shorter.value) / 2);
-}
-
-/** The end of `[atS, atS + persistsS]` with the larger room, s. */
-function bindingS(line: MarginLine, atS: number, persistsS: number): number {
-  const endS = atS + persistsS;
-  const roomAt = (whenS: number): number => columnAt(line.tS, line.room, whenS);
-  // A window often ends where both rooms are alike: rounding must not choose between them.
-  return persistsS > 0 && roomAt(endS) > roomAt(atS) - 1e-6 ? endS : atS;
-}
+type Evaluation = RoomOverTime & Readonly<{ rule: BandRule; band: BandRoom; limit: LimitColumn }>;
 
 function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): Margin {
-  const { quantity, roomSd } = evaluation;
-  // The largest room of the window is what counts: at its end where the excess falls off.
-  const sd = columnAt(quantity.tS, roomSd, bindingS(evaluation.line, extreme.atS, persistsS));
-  const noise = simultaneous95(competitors(evaluation, extreme)) * sd;
+  const { quantity } = evaluation;
   const what = roomWords(evaluation.rule);
   const over =
     persistsS > 0
@@ -229,14 +108,11 @@ function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): 
       : `Smallest ${what}`;
   return {
     value: extreme.value,
-    half:
-      quantity.noise === 'unknown'
-        ? null
-        : Math.hypot(noise, rowHalf(evaluation, extreme, persistsS)),
+    half: marginHalf(evaluation, extreme, persistsS),
     systematic: quantity.systematic,
     fromS: extreme.atS,
     toS: extreme.atS + persistsS,
-    method: `${over}, exact for straight lines between rows; the interval allows for the smallest of many noisy values and for the spacing of rows. ${quantity.method}`,
+    method: `${over}, exact for straight lines between rows; the interval allows for the smallest of many noisy values, for bends that lines flatten and for the spacing of rows. ${quantity.method}`,
   };
 }
 
@@ -252,20 +128,14 @@ function roomWords({ low, high }: BandRule): string {
 }
 
 function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers {
-  const { quantity, limit, line, roomSd, stepS } = evaluation;
-  const sdAt = (atS: number): number => columnAt(quantity.tS, roomSd, atS);
-  const worstSd = columnAt(quantity.tS, quantity.sd, beyond.worstS);
+  const { quantity, limit } = evaluation;
   const limitAt = columnAt(quantity.tS, limit.value, beyond.worstS);
-  const room = beyond.worstRoom;
   return {
     startS: beyond.startS,
-    startHalfS: edgeHalfS(line, beyond.piece, beyond.startS, sdAt(beyond.startS), stepS),
     endS: beyond.endS,
-    endHalfS: edgeHalfS(line, beyond.piece, beyond.endS, sdAt(beyond.endS), stepS),
     worstS: beyond.worstS,
-    worstHalfS: worstHalfS(line, beyond, sdAt(beyond.worstS), stepS),
-    worst: limitAt - sideAt(evaluation, beyond.worstS) * room,
-    worstHalf: quantity.noise === 'unknown' ? null : NORMAL_95 * worstSd,
+    ...exceedanceHalves(evaluation, beyond),
+    worst: limitAt - sideAt(evaluation, beyond.worstS) * beyond.worstRoom,
     systematic: quantity.systematic,
     limit: limitAt,
     limitHalf: NORMAL_95 * columnAt(quantity.tS, limit.sd, beyond.worstS),

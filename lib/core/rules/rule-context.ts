@@ -25,6 +25,10 @@ export type EstimatedQuantity = Readonly<{
   stretches: readonly Readonly<{ from: number; to: number }>[];
   /** Time over which errors hang together, s. */
   spanS: number;
+  /** Span of the lines that smoothed it, s, where they may have flattened a bend; absent elsewhere. */
+  linesS?: number;
+  /** Largest excursion that would not stand out of the noise, at each row; absent where it shows. */
+  unseen?: Float64Array;
   /** Stated systematic half-width (95 %), in the unit; `null` where not stated. */
   systematic: number | null;
   channels: readonly string[];

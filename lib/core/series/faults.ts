@@ -34,6 +34,8 @@ export type Rhythm = Readonly<{
   kind: 'each-row' | 'held' | 'now-and-then';
   /** For held data the time between renewals, s; else the median row step. */
   periodS: number;
+  /** Most rows after one another with the same value, NaN cells passed over. */
+  longestRun: number;
 }>;
 
 const FEWEST_RENEWALS = 20;
@@ -44,21 +46,34 @@ const FEWEST_RENEWALS = 20;
  *
  * @param tS times of the rows, s
  * @param values the column; NaN cells are passed over
+ * @param stepS median step of the rows, s
  */
-export function channelRhythm(tS: Float64Array, values: Float64Array): Rhythm {
+export function channelRhythm(
+  tS: Float64Array,
+  values: Float64Array,
+  stepS = medianStep(tS),
+): Rhythm {
   let rows = 0;
-  let changes = 0;
+  let runs = 0;
+  let longestRun = 0;
   let previous = Number.NaN;
+  let startedAt = 0;
   for (let i = 0; i < values.length; i++) {
     const value = values[i]!;
     if (Number.isNaN(value)) continue;
+    if (value !== previous) {
+      longestRun = Math.max(longestRun, rows - startedAt);
+      startedAt = rows;
+      runs++;
+      previous = value;
+    }
     rows++;
-    if (!Number.isNaN(previous) && value !== previous) changes++;
-    previous = value;
   }
-  const stepS = medianStep(tS);
-  if (rows > 1 && changes >= 0.5 * (rows - 1)) return { kind: 'each-row', periodS: stepS };
-  if (changes < FEWEST_RENEWALS) return { kind: 'now-and-then', periodS: stepS };
+  longestRun = Math.max(longestRun, rows - startedAt);
+  const changes = Math.max(0, runs - 1);
+  const common = { periodS: stepS, longestRun };
+  if (rows > 1 && changes >= 0.5 * (rows - 1)) return { kind: 'each-row', ...common };
+  if (changes < FEWEST_RENEWALS) return { kind: 'now-and-then', ...common };
   const periods = new Float64Array(changes);
   let count = 0;
   let lastS = Number.NaN;
@@ -78,7 +93,7 @@ export function channelRhythm(tS: Float64Array, values: Float64Array): Rhythm {
     if (Math.abs(periods[k]! - period) <= 0.1 * period + stepS * STAMP_SLACK) regular++;
   }
   const held = regular >= 0.8 * count && period > 1.5 * stepS;
-  return held ? { kind: 'held', periodS: period } : { kind: 'now-and-then', periodS: stepS };
+  return held ? { kind: 'held', periodS: period, longestRun } : { kind: 'now-and-then', ...common };
 }
 
 /** Marks repeats of a held value: 1 where the row brings nothing new. */
@@ -109,7 +124,7 @@ export function findFrozen(
   rhythm: Rhythm,
   longestStepS: number,
 ): readonly RowStretch[] {
-  if (rhythm.kind === 'now-and-then') return [];
+  if (rhythm.kind === 'now-and-then' || rhythm.longestRun < 2) return [];
   const leastS = Math.max(10, rhythm.kind === 'held' ? GAP_STEPS * rhythm.periodS : 0);
   const frozen: RowStretch[] = [];
   let first = -1;
@@ -226,13 +241,17 @@ function isSpike(
  *
  * @param tS times of the rows, s
  * @param values the column; NaN cells are passed over
+ * @param stepS median step of the rows, s
  * @returns the spikes found, ascending
  *
  * Valid: for a channel that changes with each row; the caller leaves others out.
  */
-export function findSpikes(tS: Float64Array, values: Float64Array): readonly RowStretch[] {
+export function findSpikes(
+  tS: Float64Array,
+  values: Float64Array,
+  stepS = medianStep(tS),
+): readonly RowStretch[] {
   const n = values.length;
-  const stepS = medianStep(tS);
   const spikes: RowStretch[] = [];
   const block = 512;
   const work = new Float64Array(128);

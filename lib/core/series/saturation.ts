@@ -102,7 +102,7 @@ export function findSaturated(
   rhythm: Rhythm,
   longestStepS: number,
 ): readonly RowStretch[] {
-  if (rhythm.kind === 'now-and-then') return [];
+  if (rhythm.kind === 'now-and-then' || rhythm.longestRun < FEWEST_UPDATES) return [];
   const { values } = column;
   const { least, most, digit } = shapeOf(values);
   if (digit === 0) return [];

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { findRatePulses, pulseRateSdMps } from '@/lib/core/motion/rate-pulses';
+import { findRatePulses, pulseInstantSdS, pulseRateSdMps } from '@/lib/core/motion/rate-pulses';
 import { takeSamples } from '@/lib/core/series/samples';
 import { expectWithin } from '../../support/expect-within';
 import { gaussian } from '../../support/flown-session';
@@ -45,9 +45,14 @@ describe('pulses of the rate without measured velocity', () => {
     expect(found).toHaveLength(1);
     const [pulse] = found;
     expectWithin(pulse?.atS, 80, 1, 'two seconds of data at 3 cm');
-    const sdMps = pulse === undefined ? 0 : pulseRateSdMps(pulse, pulse.atS);
+    const sdMps = Math.sqrt(pulse?.covariance[0] ?? 0);
     expectWithin(pulse?.sizeMps, -sizeMps, 3 * sdMps, 'three of its own standard deviations');
     expect(sdMps).toBeLessThan(0.04);
+    if (pulse === undefined) return;
+    // At its instant the jump may have been or not: half of the size is the deviation of such a value.
+    const halfMps = Math.abs(pulse.sizeMps) / 2;
+    expect(pulseRateSdMps(pulse, pulse.atS)).toBeGreaterThanOrEqual(halfMps * (1 - 1e-12));
+    expect(pulseRateSdMps(pulse, pulse.atS - 10 * pulseInstantSdS(pulse))).toBeLessThan(1e-3);
   });
 
   test('steady motion, a ramp, and a slow swing of 10 cm show none, with 20 seeds', () => {

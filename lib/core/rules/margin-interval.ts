@@ -1,0 +1,234 @@
+/** How well margins and exceedances are known: half-widths of 95 %. */
+import { crossingResolutionS } from '../math/edge-resolution';
+import { biased95, extreme95, flattenedAtCorner } from '../math/extreme-interval';
+import { lowerBound } from '../math/search';
+import { NORMAL_95 } from '../math/statistics';
+import { type Beyond, type Extreme, type MarginLine, persistentMargin } from './margins';
+import type { EstimatedQuantity } from './rule-context';
+
+/** A quantity, the room it leaves where the rule applies, and the noise of that. */
+export type RoomOverTime = Readonly<{
+  quantity: EstimatedQuantity;
+  line: MarginLine;
+  /** Standard deviation of the room at the quantity's rows. */
+  roomSd: Float64Array;
+  stepS: number;
+}>;
+
+/** A column between rows, linear; used only inside pieces, where neighbours are known. */
+export function columnAt(tS: Float64Array, values: Float64Array, atS: number): number {
+  const after = lowerBound(tS, atS);
+  const high = values[Math.min(after, values.length - 1)] ?? Number.NaN;
+  if (after === 0 || after >= tS.length || tS[after] === atS) return high;
+  const low = values[after - 1] ?? Number.NaN;
+  const t0 = tS[after - 1] ?? atS;
+  const t1 = tS[after] ?? atS;
+  return low + ((atS - t0) / (t1 - t0)) * (high - low);
+}
+
+/** How far from an edge the room stays within its half-width there, s: the edge's half-width. */
+function edgeHalfS(
+  { line, quantity, roomSd, stepS }: RoomOverTime,
+  piece: number,
+  edgeS: number,
+  { sd, half }: Readonly<{ sd: number; half: number }>,
+): number {
+  const span = line.pieces[piece];
+  if (span === undefined) return 0;
+  const firstS = line.tS[span.from] ?? edgeS;
+  const lastS = line.tS[span.to - 1] ?? edgeS;
+  const atEnd = edgeS <= firstS || edgeS >= lastS;
+  const wide = sd > 0 ? half / sd : NORMAL_95;
+  const after = Math.max(span.from, lowerBound(line.tS.subarray(0, span.to), edgeS));
+  const walk = (start: number, direction: 1 | -1): number => {
+    let nearS = edgeS;
+    let nearOver = -half;
+    for (let i = start; i >= span.from && i < span.to; i += direction) {
+      const atS = line.tS[i] ?? edgeS;
+      const over = Math.abs(line.room[i] ?? 0) - wide * columnAt(quantity.tS, roomSd, atS);
+      if (over > 0) {
+        const share =
+          over === nearOver ? 1 : Math.min(1, Math.max(0, nearOver / (nearOver - over)));
+        return Math.abs(nearS + share * (atS - nearS) - edgeS);
+      }
+      nearS = atS;
+      nearOver = over;
+    }
+    return Math.abs(nearS - edgeS);
+  };
+  if (atEnd) return 0.475 * stepS;
+  const noise = (walk(after - 1, -1) + walk(after, 1)) / 2;
+  return Math.max(noise, crossingResolutionS(line.tS, line.room, after, edgeS, sd));
+}
+
+/** How long the room stays within noise of its worst, to either side: the half-width of the time. */
+function worstHalfS(line: MarginLine, beyond: Beyond, sd: number, stepS: number): number {
+  const band = NORMAL_95 * Math.SQRT2 * sd;
+  let lowS = beyond.worstS;
+  let highS = beyond.worstS;
+  const from = lowerBound(line.tS, beyond.startS);
+  for (let i = from; i < line.tS.length && (line.tS[i] ?? 0) <= beyond.endS; i++) {
+    if ((line.room[i] ?? 0) - beyond.worstRoom > band) continue;
+    lowS = Math.min(lowS, line.tS[i] ?? lowS);
+    highS = Math.max(highS, line.tS[i] ?? highS);
+  }
+  return Math.max((highS - lowS) / 2, 0.475 * stepS);
+}
+
+/** Independent estimates that compete for the smallest room: each within three of its own deviations. */
+function competitors(
+  { line, roomSd, quantity, stepS }: RoomOverTime,
+  extreme: Readonly<{ value: number }>,
+): number {
+  let count = 0;
+  let row = 0;
+  for (const piece of line.pieces) {
+    for (let i = piece.from; i < piece.to; i++) {
+      const atS = line.tS[i] ?? Number.NaN;
+      while (row + 1 < quantity.tS.length && (quantity.tS[row + 1] ?? Number.NaN) <= atS) row++;
+      const own = roomSd[row] ?? Number.NaN;
+      if ((line.room[i] ?? Number.NaN) - extreme.value <= 3 * own) count++;
+    }
+  }
+  return Math.max(1, (count * stepS) / Math.max(quantity.spanS / 4, stepS));
+}
+
+/** The line's points from one time to another, in the piece that holds both. */
+function around(line: MarginLine, fromS: number, toS: number): MarginLine {
+  const pieces = line.pieces.flatMap((piece) => {
+    const from = Math.max(piece.from, lowerBound(line.tS, fromS));
+    const to = Math.min(piece.to, lowerBound(line.tS, toS) + 1);
+    return from < to ? [{ from, to }] : [];
+  });
+  return { ...line, pieces };
+}
+
+/**
+ * What the spacing of rows adds to a margin with persistence: half the change of the margin there when
+ * the time is half a row shorter or longer, since an edge may lie anywhere between two rows.
+ */
+function rowHalf(evaluation: RoomOverTime, extreme: Extreme, persistsS: number): number {
+  if (persistsS <= 0) return 0;
+  const { stepS } = evaluation;
+  const reachS = persistsS + 4 * stepS;
+  const line = around(evaluation.line, extreme.atS - reachS, extreme.atS + persistsS + reachS);
+  const shorter = persistentMargin(line, Math.max(0, persistsS - stepS / 2));
+  const longer = persistentMargin(line, persistsS + stepS / 2);
+  if (shorter === null || longer === null) return 0;
+  return Math.max(0, (longer.value - shorter.value) / 2);
+}
+
+/** The end of `[atS, atS + persistsS]` with the larger room, s. */
+function bindingS(line: MarginLine, atS: number, persistsS: number): number {
+  const endS = atS + persistsS;
+  const roomAt = (whenS: number): number => columnAt(line.tS, line.room, whenS);
+  // A window often ends where both rooms are alike: rounding must not choose between them.
+  return persistsS > 0 && roomAt(endS) > roomAt(atS) - 1e-6 ? endS : atS;
+}
+
+/**
+ * Half-width of the room where the excess is entered (`outward` -1) or left (1): noise, and what the lines
+ * flattened if the value stopped rising at the height of the worst, near to the edge.
+ */
+function edgeNoise(
+  { quantity, line, roomSd }: RoomOverTime,
+  { worstRoom }: Beyond,
+  edgeS: number,
+  outward: 1 | -1,
+): Readonly<{ sd: number; half: number }> {
+  const sd = columnAt(quantity.tS, roomSd, edgeS);
+  const spanS = quantity.linesS;
+  if (spanS === undefined) return { sd, half: NORMAL_95 * sd };
+  const slope = columnAt(line.tS, line.room, edgeS + (outward * spanS) / 2) / (spanS / 2);
+  if (!(slope > 0)) return { sd, half: NORMAL_95 * sd };
+  return { sd, half: biased95(sd, flattenedAtCorner(slope, -worstRoom / slope, spanS)) };
+}
+
+/** True where the quantity leaps between two rows, as after a jet: far more than beside them. */
+function leapsWithin({ quantity }: RoomOverTime, fromS: number, toS: number): boolean {
+  const { tS, value, sd } = quantity;
+  const change = (row: number): number => {
+    const step = Math.abs((value[row] ?? Number.NaN) - (value[row - 1] ?? Number.NaN));
+    return Number.isNaN(step) ? 0 : step;
+  };
+  for (let row = lowerBound(tS, fromS); row < tS.length && (tS[row - 1] ?? fromS) < toS; row++) {
+    const beside = Math.max(change(row - 1), change(row + 1));
+    if (change(row) > 3 * beside + 4 * (sd[row] ?? 0)) return true;
+  }
+  return false;
+}
+
+/**
+ * What lines may have taken off a margin with persistence: an excess hardly longer than the persistence
+ * is flattened at its corners. By no more than half of what the margin changes when the persistence is half
+ * a span longer (0.8 of it for one that lasts just the persistence, nothing for one two seconds longer), and
+ * no more than half the bend of the room where the window binds (all of it at a corner). Lines do not run
+ * across a leap, and flatten nothing there.
+ */
+function flattenedMargin(evaluation: RoomOverTime, extreme: Extreme, persistsS: number): number {
+  const { line, quantity } = evaluation;
+  if (persistsS <= 0 || quantity.linesS === undefined) return 0;
+  const halfS = quantity.linesS / 2;
+  const near = around(line, extreme.atS - 2 * halfS, extreme.atS + persistsS + 2 * halfS);
+  const longer = persistentMargin(near, persistsS + halfS);
+  if (longer === null) return 0;
+  const bindsS = bindingS(line, extreme.atS, persistsS);
+  if (leapsWithin(evaluation, bindsS - halfS, bindsS + halfS)) return 0;
+  const roomAt = (atS: number): number => columnAt(line.tS, line.room, atS);
+  const bend = roomAt(bindsS - halfS) - 2 * roomAt(bindsS) + roomAt(bindsS + halfS);
+  const most = Math.min(longer.value - extreme.value, Number.isNaN(bend) ? 0 : Math.abs(bend));
+  return Math.max(0, most) / 2;
+}
+
+/** How far under the margin the room may have come in excursions that do not stand out of the noise. */
+function unseenHalf({ line, quantity }: RoomOverTime, extreme: Extreme): number {
+  const { unseen } = quantity;
+  if (unseen === undefined) return 0;
+  let lowest = extreme.value;
+  for (const { from, to } of line.pieces) {
+    for (let i = from; i < to; i++) {
+      const hidden = columnAt(quantity.tS, unseen, line.tS[i] ?? Number.NaN);
+      lowest = Math.min(lowest, (line.room[i] ?? Number.NaN) - hidden);
+    }
+  }
+  return extreme.value - lowest;
+}
+
+/**
+ * Half-width of a margin: the smallest of many noisy values, bends that lines flatten, the spacing of
+ * rows, and excursions that slow noise hides.
+ *
+ * @returns `null` where the scatter does not tell the noise
+ */
+export function marginHalf(room: RoomOverTime, extreme: Extreme, persistsS: number): number | null {
+  const { quantity, line, roomSd } = room;
+  if (quantity.noise === 'unknown') return null;
+  // The largest room of the window is what counts: at its end where the excess falls off.
+  const sd = columnAt(quantity.tS, roomSd, bindingS(line, extreme.atS, persistsS));
+  const bias = flattenedMargin(room, extreme, persistsS);
+  const noise = biased95(sd, bias) + (extreme95(competitors(room, extreme)) - NORMAL_95) * sd;
+  return Math.max(Math.hypot(noise, rowHalf(room, extreme, persistsS)), unseenHalf(room, extreme));
+}
+
+/** Half-widths of a stretch beyond the limit: of its edges, of its worst moment, and of the worst value. */
+export function exceedanceHalves(
+  room: RoomOverTime,
+  beyond: Beyond,
+): Readonly<
+  Record<'startHalfS' | 'endHalfS' | 'worstHalfS', number> & { worstHalf: number | null }
+> {
+  const { quantity, line, roomSd, stepS } = room;
+  const { tS, sd } = quantity;
+  // Without the limit's own part: the worst is a value.
+  const own = { ...room, roomSd: sd, line: around(line, beyond.startS, beyond.endS) };
+  const compete = competitors(own, { value: beyond.worstRoom });
+  const before = edgeNoise(room, beyond, beyond.startS, -1);
+  const after = edgeNoise(room, beyond, beyond.endS, 1);
+  return {
+    startHalfS: edgeHalfS(room, beyond.piece, beyond.startS, before),
+    endHalfS: edgeHalfS(room, beyond.piece, beyond.endS, after),
+    worstHalfS: worstHalfS(line, beyond, columnAt(tS, roomSd, beyond.worstS), stepS),
+    worstHalf:
+      quantity.noise === 'unknown' ? null : extreme95(compete) * columnAt(tS, sd, beyond.worstS),
+  };
+}
