@@ -104,7 +104,7 @@ export function TrialPanel({ kind, entryId, text, isValid, sessions }: TrialPane
       )}
       {result !== null && (
         <div>
-          <p role="status">
+          <p role="status" className={styles.result}>
             {result.view.summary}.{' '}
             {result.text === text ? (
               <a href={`/plans/trials/${result.view.jobId}`}>Link to this</a>
