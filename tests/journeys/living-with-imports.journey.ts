@@ -15,8 +15,10 @@ const asChosen = (name: string, text: string) => {
 
 /** On the page of a rule set with two versions: the other one is put in use for its one session. */
 async function putInUse(page: Page, reason: string): Promise<void> {
+  const use = page.getByRole('button', { name: 'Use this version' }).first();
+  await expect(use).toBeVisible();
   await page.getByLabel('Reason').first().fill(reason);
-  await page.getByRole('button', { name: 'Use this version' }).first().click();
+  await use.click();
   await expect(page.getByText('In use; the session is being computed again.')).toBeVisible();
 }
 
