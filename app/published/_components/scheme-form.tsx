@@ -22,8 +22,10 @@ export function SchemeForm({ scheme }: Readonly<{ scheme: string }>) {
       <summary>How debriefs are numbered</summary>
       <form action={save} className="stack">
         <label>
-          Scheme, with <code>{'{number}'}</code>, <code>{'{number:3}'}</code> for three digits,{' '}
-          <code>{'{year}'}</code>
+          <span>
+            Scheme, with <code>{'{number}'}</code>, <code>{'{number:3}'}</code> for three digits,{' '}
+            <code>{'{year}'}</code>
+          </span>
           <input type="text" name="scheme" defaultValue={scheme} maxLength={60} />
         </label>
         <div className="row">

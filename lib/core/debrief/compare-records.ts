@@ -88,7 +88,14 @@ function piece(text: string, from: number): string {
   return `${start > 0 ? '\u2026' : ''}${cut}${start + LONGEST < text.length ? '\u2026' : ''}`;
 }
 
-function wordChange(what: string, before: string, after: string): RecordChange {
+/** Words as they are quoted: the place of a number says that there is one, unless that is all. */
+function quoted(words: string, other: string): string {
+  const plain = (text: string) => text.replace(/\{[^}]*\}/g, '[number]');
+  return plain(words) === plain(other) ? words : plain(words);
+}
+
+function wordChange(what: string, old: string, now: string): RecordChange {
+  const [before, after] = [quoted(old, now), quoted(now, old)];
   let same = 0;
   while (same < before.length && before[same] === after[same]) same += 1;
   return { kind: 'words', what, before: piece(before, same), after: piece(after, same) };
