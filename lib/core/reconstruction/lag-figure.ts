@@ -6,7 +6,7 @@ import type { CompareTracks } from './compare-tracks';
 
 /** Largest lag looked for, s, and samples of a column. Our own choices. */
 const REACH_S = 30;
-const MOST_SAMPLES = 3000;
+const MOST_SAMPLES = 1500;
 
 function stepOf({ tS }: Track): number {
   return median(tS.subarray(1).map((atS, row) => atS - (tS[row] ?? Number.NaN)));
