@@ -2,6 +2,7 @@
 import { expect, test } from 'vitest';
 import { defineTask } from '@/lib/server/commands/define-task';
 import { giveRating } from '@/lib/server/commands/give-rating';
+import { giveTaskLoad } from '@/lib/server/commands/give-task-load';
 import { db } from '@/lib/server/db';
 import { standingCorrections } from '@/lib/server/queries/load-corrections';
 import { runCommand } from '@/lib/server/run-command';
@@ -91,4 +92,15 @@ test('a rating needs answers that allow it, a measured task, and somebody at the
   expect((await standingCorrections(sessionId)).handlingRatings).toMatchObject([
     { task: 'Roll', rating: 5, rater: 'PILOT', remark: null },
   ]);
+  const load = {
+    mental: 30,
+    physical: 15,
+    temporal: 60,
+    performance: 40,
+    effort: 30,
+    frustration: 40,
+  };
+  const given = { sessionId, task: 'Roll', load, rater: 'PILOT', remark: '' };
+  expect((await runCommand(giveTaskLoad, given)).ok).toBe(true);
+  expect((await standingCorrections(sessionId)).handlingRatings?.[1]).toMatchObject({ load });
 });

@@ -82,6 +82,16 @@ const ratingSchema: z.ZodType<HandlingRating> = z.object({
   scale: z.string(),
   answers: z.record(z.string(), z.enum(['yes', 'no'])),
   rating: z.number(),
+  load: z.exactOptional(
+    z.object({
+      mental: z.number(),
+      physical: z.number(),
+      temporal: z.number(),
+      performance: z.number(),
+      effort: z.number(),
+      frustration: z.number(),
+    }),
+  ),
   rater: z.string(),
   remark: z.string().nullable(),
   ...said,
@@ -150,13 +160,13 @@ export const loadHandlingTasks = cache(
     readKept(sessionId, { kind: 'task', schema: taskSchema }),
 );
 
-/** As `loadCorrections`, for ratings of tasks. */
-/** Other sessions that a session is held against, undone ones included. */
+/** As `loadCorrections`, for other sessions that a session is held against. */
 export const loadRunSessions = cache(
   (sessionId: string): Promise<readonly KeptCorrection<RunSession>[]> =>
     readKept(sessionId, { kind: 'run-session', schema: runSessionSchema }),
 );
 
+/** As `loadCorrections`, for ratings of tasks. */
 export const loadHandlingRatings = cache(
   (sessionId: string): Promise<readonly KeptCorrection<HandlingRating>[]> =>
     readKept(sessionId, { kind: 'rating', schema: ratingSchema }),
