@@ -56,3 +56,12 @@ export async function standingRunSessions(sessionId: string): Promise<readonly S
   }
   return found;
 }
+
+/** The input with the other sessions that it is held against. */
+export async function withSessionsAsRuns(
+  stored: StoredInput,
+  sessionId: string,
+): Promise<StoredInput> {
+  const runSessions = await standingRunSessions(sessionId);
+  return runSessions.length === 0 ? stored : { ...stored, runSessions };
+}

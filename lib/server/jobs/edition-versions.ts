@@ -28,18 +28,19 @@ export async function keptVersions(
   };
 }
 
-type Columns = Readonly<{ planVersionId: string | null; ruleSetVersionId: string | null }>;
+/** What each replaced file became; absent for a kind whose file stays. */
+type Replaced = Readonly<{ planVersionId?: string | null; ruleSetVersionId?: string | null }>;
 
 /** A replaced plan or rule file is another version in use, as when a person puts one in use. */
 export async function noteOtherVersions(
   tx: Transaction,
   { sessionId, author }: Readonly<{ sessionId: string; author: string }>,
-  now: Columns,
+  now: Replaced,
 ): Promise<void> {
   const where = { id: sessionId };
   const select = { planVersionId: true, ruleSetVersionId: true } as const;
   const before = await tx.session.findUniqueOrThrow({ where, select });
-  const note = async (kind: VersionedKind, from: string | null, to: string | null) => {
+  const note = async (kind: VersionedKind, from: string | null, to: string | null = null) => {
     if (to === null || from === to) return;
     const use = { sessionId, kind, fromVersionId: from, toVersionId: to, author };
     const data = { id: newId(), ...use, reason: 'its file was replaced' };

@@ -8,7 +8,7 @@ import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS } from '../db';
 import { standingCorrections } from '../queries/load-corrections';
 import { parseJson } from '../rows';
-import { standingRunSessions } from '../run-sessions';
+import { withSessionsAsRuns } from '../run-sessions';
 import { samplePath } from '../samples/columns-of';
 import { pathExists } from '../samples/durable-files';
 import { failedWith, type JobContext, type JobOutcome, sessionGone } from './job-runner';
@@ -27,14 +27,13 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   const edition = await editionOf(sessionId);
   if (edition === null) return sessionGone();
   const stored = await readUsedInput(edition);
-  const runSessions = await standingRunSessions(sessionId);
   const missing = await missingSamples(stored);
   if (missing.length > 0) return failedWith(missing);
   const reconstructed = await reconstructInChild(
-    {
-      ...withCorrections(stored, await standingCorrections(sessionId)),
-      ...(runSessions.length === 0 ? {} : { runSessions }),
-    },
+    await withSessionsAsRuns(
+      withCorrections(stored, await standingCorrections(sessionId)),
+      sessionId,
+    ),
     context.signal,
   );
   const isKept = await db().$transaction(async (tx) => {

@@ -13,6 +13,7 @@ import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
 import { listFiles } from '../durable-files';
 import { standingCorrections } from '../queries/load-corrections';
 import { parseJson, sourceSpecFromJson, toJson } from '../rows';
+import { withSessionsAsRuns } from '../run-sessions';
 import { keepFile, pathExists } from '../samples/durable-files';
 import { removeUpload, uploadFolder } from '../uploads/receive-file';
 import { type KeptVersions, keptVersions, noteOtherVersions } from './edition-versions';
@@ -99,7 +100,10 @@ async function readAndKeep(
     withVersions(reading.input, used),
     await standingCorrections(session.id),
   );
-  const reconstruction = await reconstructInChild(corrected, context.signal);
+  const reconstruction = await reconstructInChild(
+    await withSessionsAsRuns(corrected, session.id),
+    context.signal,
+  );
   context.report({ ...stage, stage: 'Keeping the new edition' });
   const edition = { id: session.id, filesNumber: session.filesNumber + 1 };
   await placeSessionFiles(edition, reading.folder, reading.input);
@@ -176,10 +180,14 @@ async function storeEdition(
     const isNew = !rows.some((row) => row.file === file);
     if (isNew) await storeSource(tx, { sessionId, reading, file, earlier: null });
   }
-  const planVersionId = used.planVersion?.id ?? (await storePlan(tx, actor, reading));
-  const ruleSetVersionId = used.ruleSetVersion?.id ?? (await storeRules(tx, actor, reading));
-  const kept = { planVersionId, ruleSetVersionId };
-  await noteOtherVersions(tx, { sessionId, author: actor.name }, kept);
+  // A version that was put in use while the files were read stays: it is computed in next.
+  const replaced = {
+    ...(used.planVersion === null ? { planVersionId: await storePlan(tx, actor, reading) } : {}),
+    ...(used.ruleSetVersion === null
+      ? { ruleSetVersionId: await storeRules(tx, actor, reading) }
+      : {}),
+  };
+  await noteOtherVersions(tx, { sessionId, author: actor.name }, replaced);
   // Refused where another change came first: this one was read against the edition before.
   await tx.session.update({
     where: { id: sessionId, filesNumber: session.filesNumber },
@@ -187,7 +195,7 @@ async function storeEdition(
       title: input.title,
       kind: input.kind,
       folderSha256: folderHash(reading),
-      ...kept,
+      ...replaced,
       filesNumber: { increment: 1 },
       version: { increment: 1 },
     },
