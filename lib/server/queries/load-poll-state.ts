@@ -39,7 +39,7 @@ export async function loadPollState(sessionId: string, atS: number): Promise<Pol
   });
   if (edition === null) return null;
   const said = await standingCorrections(sessionId);
-  const key = JSON.stringify([edition, currentEngine(), said.clockCorrections, atS]);
+  const key = JSON.stringify([edition, currentEngine(), said, atS]);
   try {
     return await remember(key, async () => {
       const stored = withCorrections(await readUsedInput(edition), said);
