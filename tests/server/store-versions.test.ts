@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import { readPlanFile } from '@/lib/core/session/read-plan-file';
 import { localActor } from '@/lib/server/actor';
 import { db } from '@/lib/server/db';
+import { deleteUnusedVersions } from '@/lib/server/jobs/remove-demo-rows';
 import { storePlan, storeRules } from '@/lib/server/jobs/store-versions';
 import { newId } from '@/lib/server/new-id';
 import { freshDataDir } from '../support/data-dir';
@@ -100,4 +101,23 @@ test('a file that is given an id later goes on in the entry of its flight', asyn
   const first = await bring({ session: 'Arrival', rules: 'rules: []\n' });
   const named = await bring({ session: 'Arrival', rules: 'id: approach\nrules: []\n' });
   expect(named.rules).toEqual({ number: 2, entryId: first.rules?.entryId });
+});
+
+test('a version that a session was read with before is kept, to go back to; others go', async () => {
+  const { teamId } = localActor();
+  const clear = () => db().$transaction((tx) => deleteUnusedVersions(tx, teamId));
+  const hashes = async () => (await db().ruleSetVersion.findMany()).map(({ sha256 }) => sha256);
+  await bring({ session: 'Arrival', rules: 'a' });
+  await bring({ session: 'Another', rules: 'b' });
+  const [first, second] = await db().ruleSetVersion.findMany({ orderBy: { sha256: 'asc' } });
+  const { id } = await db().session.findFirstOrThrow({ where: { title: 'Arrival' } });
+  await db().session.update({ where: { id }, data: { ruleSetVersionId: second?.id ?? '' } });
+  const use = { fromVersionId: first?.id ?? '', toVersionId: second?.id ?? '', author: 'P' };
+  const data = { id: 'use', sessionId: id, kind: 'rules', reason: 'as agreed', ...use };
+  await db().versionUse.create({ data });
+  await clear();
+  expect((await hashes()).sort()).toEqual(['a', 'b']);
+  await db().session.deleteMany({ where: { id } });
+  await clear();
+  expect(await hashes()).toEqual(['b']);
 });

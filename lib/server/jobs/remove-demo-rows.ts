@@ -24,12 +24,21 @@ export async function deleteDemoSessions(tx: Transaction, teamId: string): Promi
   return { sessionCount: count, publishedFolders: published.map((row) => row.folder) };
 }
 
-/** Entries of the register that no session names any more, unless a person saved a version in them. */
+/**
+ * Entries of the register that no session names any more, unless a person saved a version in them. A
+ * session names what it was read with before, too: going back to it must stay possible.
+ */
 export async function deleteUnusedVersions(tx: Transaction, teamId: string): Promise<void> {
+  const uses = await tx.versionUse.findMany({
+    where: { session: { teamId } },
+    select: { fromVersionId: true, toVersionId: true },
+  });
+  const named = uses.flatMap((use) => [use.fromVersionId, use.toVersionId]);
+  const usedBefore = { id: { in: [...new Set(named.filter((id) => id !== null))] } };
   for (const kind of ['plan', 'rules'] as const) {
     const table = versionTable(tx, kind);
     const kept = await table.findMany({
-      where: { teamId, OR: [{ sessions: { some: {} } }, { author: { not: '' } }] },
+      where: { teamId, OR: [{ sessions: { some: {} } }, { author: { not: '' } }, usedBefore] },
       distinct: ['entryId'],
       select: { entryId: true },
     });
