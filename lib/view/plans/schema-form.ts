@@ -56,6 +56,15 @@ function isTextUnion(schema: z.ZodUnion): boolean {
   );
 }
 
+/** All forms that a union allows, those of unions inside it too. */
+function flatUnion(schema: z.ZodUnion): z.ZodUnion<readonly z.ZodType[]> {
+  const options = schema.options.flatMap((option): readonly z.ZodType[] => {
+    if (option instanceof z.ZodUnion) return flatUnion(option).options;
+    return option instanceof z.ZodType ? [option] : [];
+  });
+  return z.union(options);
+}
+
 function isNumber(schema: unknown): boolean {
   return schema instanceof z.ZodNumber;
 }
@@ -73,7 +82,8 @@ function groupControl(schema: z.ZodObject, place: Place): Control {
   return { control: 'group', nodes };
 }
 
-function variantControl(schema: z.ZodUnion, place: Place): Control {
+function variantControl(union: z.ZodUnion, place: Place): Control {
+  const schema = flatUnion(union);
   const chosen = likeliestIndex(schema, place.value);
   const inner = schema.options[chosen];
   return {
@@ -88,7 +98,8 @@ function variantControl(schema: z.ZodUnion, place: Place): Control {
 }
 
 function nullableControl(schema: z.ZodNullable, place: Place): Control {
-  const inner = schema.unwrap();
+  const held = schema.unwrap();
+  const inner = held instanceof z.ZodUnion ? flatUnion(held) : held;
   if (!(inner instanceof z.ZodType)) return { control: 'text', value: shownValue(place.value) };
   const isOpen = place.value === null || place.value === undefined;
   const options = inner instanceof z.ZodUnion ? inner.options : [inner];

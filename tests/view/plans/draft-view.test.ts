@@ -32,6 +32,16 @@ function shownPaths(node: FormNode): readonly string[] {
   return [node.id];
 }
 
+/** Forms that a person could not tell apart, and a choice directly inside a choice. */
+function unnamedForms(node: FormNode): readonly string[] {
+  if (node.control === 'group') return node.nodes.flatMap(unnamedForms);
+  if (node.control !== 'variant') return [];
+  const unnamed = node.options.filter(({ label }) => label.startsWith('form '));
+  const inner = node.inner === null ? [] : unnamedForms(node.inner);
+  const nested = node.inner?.control === 'variant' ? [node.id] : [];
+  return [...unnamed.map(() => node.id), ...nested, ...inner];
+}
+
 /** Key paths of the leaves of plain data; a profile, a list and a pair are one. */
 function leafPaths(value: unknown, path: string): readonly string[] {
   if (
@@ -55,6 +65,7 @@ test('every field of every kind of rule is in its form', () => {
     // The one value of `by` is part of the form that is chosen, not a field.
     const wanted = leafPaths(rule, `rules[${index}]`).filter((path) => !path.endsWith('.by'));
     expect(shown).toEqual(expect.arrayContaining([...wanted]));
+    expect(unnamedForms(itemForm('rules', view, index))).toEqual([]);
   }
   expect(shownPaths(headForm('rules', view))).toEqual(['title']);
 });
