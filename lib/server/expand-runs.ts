@@ -1,7 +1,9 @@
 /** Simulator runs out of what they come in: a .zip of them, or one Parquet file with a column of runs. */
+
 import { mkdir, open, readdir } from 'node:fs/promises';
 import path from 'node:path';
 import type { Issue } from '@/lib/core/result';
+import { naturalOrder } from '@/lib/core/session/natural-order';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { hashFile } from './samples/durable-files';
 import { splitRuns } from './samples/split-runs';
@@ -47,7 +49,7 @@ async function unzipped(part: SourcePart, into: string, signal: AbortSignal | un
   const parts = names
     .filter((entry) => entry.isFile())
     .map((entry) => path.relative(into, path.join(entry.parentPath, entry.name)))
-    .sort((a, b) => a.localeCompare(b, 'en', { numeric: true }))
+    .sort(naturalOrder)
     .map((name) => ({ name: `${part.name}/${name}`, file: path.join(into, name) }));
   return { parts, issues: [] };
 }

@@ -1,7 +1,9 @@
 /** The files of a session folder that one source is made of: names, and patterns such as `tm-*.csv`. */
+
 import { readdir } from 'node:fs/promises';
 import path from 'node:path';
 import type { Issue } from '@/lib/core/result';
+import { naturalOrder } from '@/lib/core/session/natural-order';
 import { patternMatcher } from '@/lib/core/session/runs-about';
 import { findFile } from './folder-file';
 import { isSystemError } from './samples/durable-files';
@@ -36,7 +38,7 @@ async function expand(folder: string, pattern: string): Promise<readonly string[
   const names = await namesIn(path.join(folder, within));
   return names
     .filter((name) => matches.test(name))
-    .sort((a, b) => a.localeCompare(b, 'en', { numeric: true }))
+    .sort(naturalOrder)
     .map((name) => `${within}${name}`);
 }
 

@@ -1,5 +1,7 @@
 /** What figures rest on that simulator runs are behind. */
+
 import type { EvidenceSource } from '../figure';
+import { naturalOrder } from '../session/natural-order';
 import type { SimulationSet } from '../session/session-input';
 import type { Origin } from './figure-of';
 
@@ -42,9 +44,7 @@ export function comparedOrigins(
 ): ComparedOrigins {
   const { channels, of } = flight;
   const points = of === undefined ? {} : { of };
-  const names = set.runs
-    .map(({ file }) => file)
-    .sort((a, b) => a.localeCompare(b, 'en', { numeric: true }));
+  const names = set.runs.map(({ file }) => file).sort(naturalOrder);
   const source = { file: set.files, sha256: set.sha256 };
   const runs: Origin = {
     sources: [source],

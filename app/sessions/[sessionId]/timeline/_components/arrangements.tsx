@@ -4,7 +4,7 @@ import { type Dispatch, type FormEvent, useId, useState, useTransition } from 'r
 import type { KeptArrangement, TimelineView } from '@/lib/view/timeline';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
 import { knownOf, readArrangement, unknownStrips, writeArrangement } from '@/lib/view/timeline-url';
-import { editTimelineArrangement, keepTimelineArrangement } from '../arrangement-actions';
+import { editTimelineArrangement, keepTimelineArrangement } from '../arrangements/actions';
 import forms from './forms.module.css';
 import styles from './strip-chooser.module.css';
 import { withAddressAtRest } from './use-address';
