@@ -63,3 +63,17 @@ export function chosenKeys(form: FormData): readonly string[] {
   const chosen = form.getAll('evidence').flatMap((value) => String(value).split(' '));
   return [...new Set(chosen)].filter((key) => key !== '').slice(0, 100);
 }
+
+/** What somebody else made of a change meanwhile, for the one whose words were not kept. */
+export function changedMeanwhile(newer: unknown): string {
+  const said = (name: string): string => {
+    const value: unknown =
+      typeof newer === 'object' && newer !== null ? Reflect.get(newer, name) : '';
+    return typeof value === 'string' ? value : '';
+  };
+  const now =
+    said('removed') === 'removed'
+      ? 'took it off the table'
+      : `has it as “${said('parameter')}”, from “${said('now')}” to “${said('proposed')}”, ${said('state')}`;
+  return `Nothing was kept: somebody changed it meanwhile and ${now}. What you typed stays here; load the page again to go on from theirs.`;
+}

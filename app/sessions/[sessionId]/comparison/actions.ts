@@ -12,7 +12,7 @@ import { loadModelChanges } from '@/lib/server/queries/load-model-changes';
 import { runCommand } from '@/lib/server/run-command';
 import { type ClockFormState, doneState, refusedState, typedOf } from '@/lib/view/clock/clock-edit';
 import { questionOfQuery } from '@/lib/view/compare-question';
-import { chosenKeys, modelChangeWords } from '@/lib/view/model-change-view';
+import { changedMeanwhile, chosenKeys, modelChangeWords } from '@/lib/view/model-change-view';
 
 /** `id` and `version` of the change that is edited; both null for a new one. */
 export type ChangePlace = Readonly<{
@@ -46,7 +46,11 @@ export async function saveModelChangeAction(
     id === null
       ? await runCommand(createModelChange, { sessionId, ...words })
       : await runCommand(editModelChange, { id, version, ...words });
-  if (!result.ok) return refusedState(before, typed, result);
+  if (!result.ok) {
+    const isLate = result.code === 'changed-meanwhile';
+    const message = isLate ? changedMeanwhile(result.newer) : result.message;
+    return refusedState(before, typed, { ...result, message });
+  }
   revalidate(sessionId);
   return doneState(before, 'Kept.');
 }

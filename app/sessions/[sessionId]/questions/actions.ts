@@ -73,9 +73,9 @@ type Ending = Readonly<{
 
 function ended(result: CommandResult<unknown>, ending: Ending): ClockFormState {
   const { place, before, typed, done } = ending;
-  if (!result.ok) return refusedState(before, typed, result);
+  // Refused because somebody was quicker: what they wrote then stands over what was typed.
   revalidate(postedField(place, 'sessionId'));
-  return doneState(before, done);
+  return result.ok ? doneState(before, done) : refusedState(before, typed, result);
 }
 
 /** @returns what stood in the way; null where nothing did */
@@ -91,7 +91,6 @@ export async function restoreQuestionAction(place: Place): Promise<string | null
 async function moved(place: Place, command: typeof removeCrewQuestion): Promise<string | null> {
   const [id, version] = [postedField(place, 'id'), postedField(place, 'version')];
   const result = await runCommand(command, { id, version });
-  if (!result.ok) return result.message;
   revalidate(postedField(place, 'sessionId'));
-  return null;
+  return result.ok ? null : result.message;
 }
