@@ -29,9 +29,15 @@ afterAll(() => rmSync(root, { recursive: true, force: true }));
 const MADE = { publishedAtIso: '2027-04-06T13:05:00.000Z', publishedBy: 'Somebody' };
 const sha256 = (content: string | Buffer) => createHash('sha256').update(content).digest('hex');
 
-function published(doc: DocNode, material: DebriefMaterial, title = 'Arrival'): SealedRecord {
+function published(
+  doc: DocNode,
+  material: DebriefMaterial,
+  title = 'Arrival',
+  designation = 'Debrief 7',
+): SealedRecord {
   const resolved = resolveDocument(doc, material, BUILT_IN_BLOCKS);
-  const imprint = { ...MADE, number: 7, revision: 2, previousSha256: 'ab'.repeat(32), title };
+  const place = { number: 7, revision: 2, previousSha256: 'ab'.repeat(32) };
+  const imprint = { ...MADE, ...place, title, designation };
   return sealRecord(makeRecord(resolved, material, imprint));
 }
 
@@ -161,7 +167,7 @@ describe('the PDF', () => {
       },
     ]);
     expect(glyphChecks(draft, material, { registry: BUILT_IN_BLOCKS, coverage })).toEqual([]);
-    const [pdf] = await renderPdfs(published(doc, material), ['a4']);
+    const [pdf] = await renderPdfs(published(doc, material, text, `${text} 7`), ['a4']);
     expect(pdf?.pages).toBeGreaterThan(0);
   });
 });

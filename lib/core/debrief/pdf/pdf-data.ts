@@ -201,7 +201,7 @@ export function pdfData(sealed: SealedRecord, paper: Paper, text: GlyphText): Pd
     quick: record.standing === 'preliminary',
     title: wrapped(text(record.title)),
     plainTitle: text(record.title),
-    label: recordLabel(record),
+    label: text(recordLabel(record)),
     author: text(record.publishedBy),
     date: record.publishedAtIso.slice(0, 10).split('-').map(Number),
     banner: record.banner === null ? null : text(record.banner),
