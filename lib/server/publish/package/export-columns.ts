@@ -1,6 +1,7 @@
 /** Cited columns as Parquet and as CSV, on session time; the same columns give the same bytes. */
 import path from 'node:path';
 import type { PackagedColumns } from '@/lib/core/debrief/package/package-readme';
+import { noFormula } from '@/lib/view/csv-cell';
 import { TIME_COLUMN } from '../../samples/column-plan';
 import { samplePath } from '../../samples/columns-of';
 import { readDoubles } from '../../samples/double-chunks';
@@ -17,10 +18,10 @@ function fileStem({ source }: CitedColumns, index: number): string {
   return `${index}-${source.replace(/[^\w.-]+/g, '_')}`;
 }
 
-function querySql(cited: CitedColumns, file: string): string {
+function querySql(cited: CitedColumns, file: string, called: (name: string) => string): string {
   const { columns, offsetS, rate, fromS, toS } = cited;
   const time = `${sqlDouble(offsetS)} + ${TIME_COLUMN} * ${sqlDouble(rate)}`;
-  const list = columns.map(({ name, stored }) => `${sqlName(stored)} AS ${sqlName(name)}`);
+  const list = columns.map(({ name, stored }) => `${sqlName(stored)} AS ${sqlName(called(name))}`);
   const where =
     fromS === null || toS === null
       ? ''
@@ -40,7 +41,9 @@ export async function exportColumns(
 ): Promise<PackagedColumns> {
   const source = path.join(samplePath(place.samplesRoot, cited.folder), DATA_FILE);
   const stem = `data/${fileStem(cited, place.index)}`;
-  const query = querySql(cited, source);
+  const query = querySql(cited, source, (name) => name);
+  // Names come from files: in a table for a spreadsheet none of them is a formula.
+  const csvQuery = querySql(cited, source, noFormula);
   const engine = { threads: 1, folder: place.folder, sourceFile: source, signal: undefined };
   return withImportEngine(engine, async (connection) => {
     const extent = `SELECT CAST(count(*) AS DOUBLE), min(session_s), max(session_s) FROM (${query})`;
@@ -49,7 +52,8 @@ export async function exportColumns(
     const parquet = '(FORMAT parquet, COMPRESSION zstd, ROW_GROUP_SIZE 65536)';
     await connection.run(`COPY (${query}) TO ${target('parquet')} ${parquet}`);
     const isShort = (rows?.[0] ?? 0) <= MOST_CSV_ROWS;
-    if (isShort) await connection.run(`COPY (${query}) TO ${target('csv')} (FORMAT csv, HEADER)`);
+    if (isShort)
+      await connection.run(`COPY (${csvQuery}) TO ${target('csv')} (FORMAT csv, HEADER)`);
     return {
       file: `${stem}.parquet`,
       csv: isShort ? `${stem}.csv` : null,
