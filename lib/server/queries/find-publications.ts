@@ -40,11 +40,11 @@ export async function findPublications(query: string): Promise<readonly Publicat
     .split(/\s+/)
     .filter((word) => word !== '');
   if (words.length === 0) return all;
-  const found = await Promise.all(
-    all.map(
-      async (each, index) =>
-        calledSo(each, words) || (index < MOST_RECORDS && (await saysSo(each, words))),
-    ),
-  );
-  return all.filter((_, index) => found[index]);
+  // One after the other: a record may be megabytes, and many are not held at once.
+  const found: PublicationSummary[] = [];
+  for (const [index, each] of all.entries()) {
+    const isFound = calledSo(each, words) || (index < MOST_RECORDS && (await saysSo(each, words)));
+    if (isFound) found.push(each);
+  }
+  return found;
 }
