@@ -60,7 +60,9 @@ async function importFound(
   if (folder === null || manifest === null) return null;
   // A run out of a container is no file of the folder: the container is.
   const inside = (name: string): boolean =>
-    expanded.containers.some((each) => name.startsWith(each.name));
+    expanded.containers.some(
+      (each) => /^(?:\/|, run )/.test(name.slice(each.name.length)) && name.startsWith(each.name),
+    );
   gathered.files.push(...expanded.containers);
   for (const { name, sha256, bytes } of manifest.runs ?? [])
     if (!inside(name)) gathered.files.push({ name, sha256, bytes });
