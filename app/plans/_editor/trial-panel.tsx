@@ -38,8 +38,9 @@ export function TrialPanel({ kind, entryId, text, isValid, sessions }: TrialPane
   }
   async function start(sessionIds: readonly string[]): Promise<void> {
     setProblem(null);
-    const asked = await tryVersionAction({ kind, entryId, text, sessionIds });
-    if (asked.ok) setRun({ jobId: asked.data.jobId, text, count: sessionIds.length });
+    const asked = await tryVersionAction({ kind, entryId, text, sessionIds }).catch(() => null);
+    if (asked === null) setProblem('The server does not answer at the moment. Try again.');
+    else if (asked.ok) setRun({ jobId: asked.data.jobId, text, count: sessionIds.length });
     else setProblem(asked.message);
   }
 
