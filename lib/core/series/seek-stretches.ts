@@ -34,8 +34,8 @@ export type StretchSeeker = Readonly<{
 /**
  * Looks for stretches in samples that come piece by piece, so that no long channel has to be held.
  *
- * A stretch begins and ends where the straight line between two samples crosses the limit. A gap and an
- * absent sample end it at the last sample before.
+ * A stretch begins and ends where the straight line between two samples crosses the limit. A gap ends it
+ * at the last sample before. An absent sample is none: a slow channel in fast rows has many of them.
  *
  * @param stepS usual time between two samples; longer than five of them is a gap; null = none is
  *
