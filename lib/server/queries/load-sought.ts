@@ -102,28 +102,50 @@ function sameChannel(channels: readonly ChannelRow[], own: ChannelRow): ChannelR
   );
 }
 
-/** The whole channel in pieces of the time they span; a rate needs a second beyond each end of a piece. */
+/** `last`: whether the row at the end of the span belongs to it, or to the span after. */
+type Span = Readonly<{ startS: number; endS: number; last: 'with' | 'without' }>;
+
+/** Shorter spans are not halved: no channel has so many rows in one, s. */
+const SHORTEST_S = 0.01;
+
+/** Spans of equal time, as many as the rows ask for; the first is taken from the end of the list. */
+function spansOf(fromS: number, toS: number, rows: number): Span[] {
+  const pieces = Math.max(1, Math.ceil(rows / ROWS_A_PIECE));
+  const pieceS = (toS - fromS) / pieces;
+  return Array.from({ length: pieces }, (_, piece): Span => {
+    const startS = fromS + piece * pieceS;
+    const isLast = piece === pieces - 1;
+    return { startS, endS: isLast ? toS : startS + pieceS, last: isLast ? 'with' : 'without' };
+  }).reverse();
+}
+
+/**
+ * The whole channel in pieces of the time they span; a rate needs a second beyond each end of a piece.
+ * Where rows crowd, a piece holds more of them than are read at once and is halved.
+ */
 async function seekIn(
   channel: ChannelRow,
   condition: SeekCondition,
 ): Promise<readonly SoughtStretch[]> {
   const { offsetS, rate, stepS, folder, name } = channel;
-  const manifest = await columnsOf(samplesRoot(), folder);
-  const { fromS, toS, rows } = manifest;
+  const { fromS, toS, rows } = await columnsOf(samplesRoot(), folder);
   if (fromS === null || toS === null) return [];
   const seeker = seekStretches(condition, stepS);
-  const pieces = Math.max(1, Math.ceil(rows / ROWS_A_PIECE));
-  const pieceS = (toS - fromS) / pieces;
   const reachS = condition.of === 'rate' ? (RATE_REACH_S * 1.01) / rate : 0;
-  for (let piece = 0; piece < pieces; piece += 1) {
-    const startS = fromS + piece * pieceS;
-    const endS = piece === pieces - 1 ? toS : startS + pieceS;
+  const spans = spansOf(fromS, toS, rows);
+  for (let span = spans.pop(); span !== undefined; span = spans.pop()) {
+    const { startS, endS, last } = span;
     const read = await readWindow(samplesRoot(), folder, {
       columns: [name],
       fromS: startS - reachS,
       toS: endS + reachS,
       maxRows: 8 * ROWS_A_PIECE,
     });
+    if (read.cut && endS - startS > SHORTEST_S + 4 * reachS) {
+      const middleS = (startS + endS) / 2;
+      spans.push({ startS: middleS, endS, last }, { startS, endS: middleS, last: 'without' });
+      continue;
+    }
     const samples = {
       tS: read.tS.map((ownS) => offsetS + ownS * rate),
       values: read.columns[0]?.values ?? new Float64Array(),
@@ -131,8 +153,7 @@ async function seekIn(
     const values = condition.of === 'rate' ? slopes(samples) : samples.values;
     // A row on the edge of two pieces belongs to the later one, the last row of all to the last.
     const from = firstAt(read.tS, startS, 'at');
-    const to =
-      piece === pieces - 1 ? firstAt(read.tS, endS, 'after') : firstAt(read.tS, endS, 'at');
+    const to = firstAt(read.tS, endS, last === 'with' ? 'after' : 'at');
     seeker.feed({ tS: samples.tS.subarray(from, to), values: values.subarray(from, to) });
   }
   return seeker.finish();
