@@ -1,5 +1,4 @@
 /** Published files as they lie on the disk, checked against what was published. */
-import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { cache } from 'react';
@@ -8,6 +7,7 @@ import { publishedName } from '@/lib/core/debrief/package/published-name';
 import { type DebriefRecord, readRecord } from '@/lib/core/debrief/record';
 import { publishedRoot } from '../data-folders';
 import { loadPublication, loadPublications, type Publication } from '../queries/load-publications';
+import { hashFile, pathExists } from '../samples/durable-files';
 
 export type PublishedRecord = Readonly<{
   publication: Publication;
@@ -16,9 +16,9 @@ export type PublishedRecord = Readonly<{
   record: DebriefRecord | null;
 }>;
 
-async function readPublished(publication: Publication, name: string): Promise<Buffer | null> {
+async function readRecordBytes({ folder }: Publication): Promise<Buffer | null> {
   try {
-    return await readFile(path.join(publishedRoot(), publication.folder, name));
+    return await readFile(path.join(publishedRoot(), folder, 'record.json'));
   } catch (error) {
     if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
     throw error;
@@ -31,7 +31,7 @@ export const loadRecord = cache(
     const publication = await loadPublication(number, revision);
     if (publication === null) return null;
     const newestRevision = (await newestRevisionOf(number)) ?? revision;
-    const bytes = await readPublished(publication, 'record.json');
+    const bytes = await readRecordBytes(publication);
     const record = bytes === null ? null : readRecord(bytes.toString('utf8'), publication.sha256);
     return { publication, newestRevision, record };
   },
@@ -70,7 +70,9 @@ export async function loadRevisionChanges(
 }
 
 export type PublishedFile = Readonly<{
-  bytes: Buffer;
+  /** Where it lies: a data package is too large to be held in memory. */
+  place: string;
+  bytes: number;
   mediaType: string;
   sha256: string;
   /** What the file is called once it is saved. */
@@ -86,11 +88,12 @@ export async function loadPublishedFile(
   const publication = await loadPublication(number, revision);
   const row = publication?.files.find((file) => file.name === name);
   if (publication === null || row === undefined) return null;
-  const bytes = await readPublished(publication, name);
-  if (bytes === null || createHash('sha256').update(bytes).digest('hex') !== row.sha256)
-    return null;
+  const place = path.join(publishedRoot(), publication.folder, name);
+  if (!(await pathExists(place))) return null;
+  const { sha256, bytes } = await hashFile(place);
+  if (sha256 !== row.sha256) return null;
   const downloadName = publishedName(name, { number, revision });
-  return { bytes, mediaType: row.mediaType, sha256: row.sha256, downloadName };
+  return { place, bytes, mediaType: row.mediaType, sha256, downloadName };
 }
 
 /** A positive whole number from an address; null for anything else. */

@@ -1,7 +1,6 @@
 /** A publication's files: written beside, flushed, and only then given their name. */
 import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
-import { open, rename, rm, stat } from 'node:fs/promises';
+import { open, rename, rm } from 'node:fs/promises';
 import path from 'node:path';
 import { manifestText, savedEntries } from '@/lib/core/debrief/package/manifest';
 import {
@@ -15,6 +14,7 @@ import { type CrashPointName, crashPoint } from '../crash-point';
 import { publishedRoot } from '../data-folders';
 import { syncToDisk } from '../durable-files';
 import { newId } from '../new-id';
+import { hashFile } from '../samples/durable-files';
 import { signBytes } from './signing-key';
 
 export type WrittenFile = Readonly<{
@@ -62,9 +62,7 @@ export async function keepWritten(
   const place = path.join(folder, file.name);
   await syncToDisk(place);
   crashPoint(after);
-  const hash = createHash('sha256');
-  for await (const block of createReadStream(place)) hash.update(block);
-  return { ...file, sha256: hash.digest('hex'), bytes: (await stat(place)).size };
+  return { ...file, ...(await hashFile(place)) };
 }
 
 /** Adds the manifest of all files, its signature and the key, and flushes the folder. */

@@ -1,6 +1,6 @@
 /** The data package: record, session folder, cited columns, logs, README, hashes; one .zip. */
 import { createHash } from 'node:crypto';
-import { createReadStream, createWriteStream } from 'node:fs';
+import { createWriteStream } from 'node:fs';
 import { mkdir, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { Readable } from 'node:stream';
@@ -12,6 +12,7 @@ import type { SealedRecord } from '@/lib/core/debrief/record';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { invariant } from '@/lib/core/result';
 import { listFiles } from '../../durable-files';
+import { hashFile } from '../../samples/durable-files';
 import { type ZipContent, zipContents } from '../../uploads/zip-folder';
 import { citedColumns } from './cited-columns';
 import { exportColumns } from './export-columns';
@@ -33,10 +34,8 @@ export type PackageRequest = Readonly<{
 type LeftOut = PackageContents['leftOut'][number];
 
 async function hashOf(content: ZipContent): Promise<string> {
-  const hash = createHash('sha256');
-  if ('text' in content) return hash.update(content.text).digest('hex');
-  for await (const block of createReadStream(content.file)) hash.update(block);
-  return hash.digest('hex');
+  if ('text' in content) return createHash('sha256').update(content.text).digest('hex');
+  return (await hashFile(content.file)).sha256;
 }
 
 const bytesOf = (content: ZipContent) =>

@@ -1,3 +1,5 @@
+import { createReadStream } from 'node:fs';
+import { Readable } from 'node:stream';
 import { loadPublishedFile, readCount } from '@/lib/server/publish/load-record';
 
 type FileContext = Readonly<{
@@ -17,10 +19,11 @@ export async function GET(_request: Request, { params }: FileContext): Promise<R
     const message = 'No such file of this publication, or its bytes are not those published.\n';
     return new Response(message, { status: 404, headers: { 'Content-Type': 'text/plain' } });
   }
-  return new Response(new Uint8Array(file.bytes), {
+  const content = Readable.toWeb(createReadStream(file.place)) as ReadableStream<Uint8Array>;
+  return new Response(content, {
     headers: {
       'Content-Type': file.mediaType,
-      'Content-Length': String(file.bytes.length),
+      'Content-Length': String(file.bytes),
       'Content-Disposition': `attachment; filename="${file.downloadName}"`,
       'Cache-Control': 'private, max-age=31536000, immutable',
       ETag: `"${file.sha256}"`,
