@@ -1,4 +1,4 @@
-import { createHash, createPublicKey, verify } from 'node:crypto';
+import { createHash, createPublicKey, generateKeyPairSync, verify } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeEach, describe, expect, test } from 'vitest';
@@ -234,6 +234,16 @@ describe('publishing', () => {
     manifest[10] = (manifest[10] ?? 0) ^ 1;
     expect(verify(null, manifest, key, signature)).toBe(false);
     expect(statSync(path.join(dataDir(), 'signing-key.pem')).mode & 0o777).toBe(0o600);
+  });
+
+  test('a key that cannot be used is said, and never replaced', async () => {
+    const file = path.join(dataDir(), 'signing-key.pem');
+    const rsa = generateKeyPairSync('rsa', { modulusLength: 1024 }).privateKey;
+    for (const text of ['no key', rsa.export({ type: 'pkcs8', format: 'pem' }).toString()]) {
+      writeFileSync(file, text);
+      expect(await publish('one')).toMatchObject({ code: 'signing-key-unusable' });
+      expect(readFileSync(file, 'utf8')).toBe(text);
+    }
   });
 
   test('a revision names the hash of the one before, which stays as it was', async () => {

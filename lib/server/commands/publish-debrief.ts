@@ -4,12 +4,13 @@ import path from 'node:path';
 import { z } from 'zod';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { designationOf } from '@/lib/core/debrief/number-scheme';
-import { type Imprint, readRecord } from '@/lib/core/debrief/record';
+import { type Imprint, readRecord, type Signer } from '@/lib/core/debrief/record';
 import { DomainError, invariant } from '@/lib/core/result';
 import type { Actor } from '../actor';
 import { crashPoint } from '../crash-point';
 import { publishedRoot } from '../data-folders';
 import { db, type Transaction } from '../db';
+import { logLine } from '../log-line';
 import { newId } from '../new-id';
 import { loadMaterialOutline } from '../publish/load-material';
 import { loadPackageInputs } from '../publish/package/package-inputs';
@@ -22,7 +23,7 @@ import {
   unnamedPath,
 } from '../publish/published-folder';
 import { renderInChild } from '../publish/render-in-child';
-import { loadSigner } from '../publish/signing-key';
+import { loadSigner, UnusableKey } from '../publish/signing-key';
 import { checkedDocument } from '../publish/stored-document';
 import { defineCommand } from './define-command';
 
@@ -100,6 +101,18 @@ async function requireChange(rendered: RenderedDebrief, place: Place): Promise<v
   }
 }
 
+async function signerOrRefusal(): Promise<Signer> {
+  try {
+    return await loadSigner();
+  } catch (error) {
+    if (!(error instanceof UnusableKey)) throw error;
+    logLine('signing-key-unusable', { fault: error.message });
+    const message =
+      'Not published: signing-key.pem in the data folder cannot be used as a key. Restore it from a backup.';
+    throw new DomainError('signing-key-unusable', message);
+  }
+}
+
 async function prepare(
   { actor, now }: Readonly<{ actor: Actor; now: Date }>,
   request: Input,
@@ -120,7 +133,7 @@ async function prepare(
     select: { numberScheme: true },
   });
   const publishedAtIso = now.toISOString();
-  const signer = await loadSigner();
+  const signer = await signerOrRefusal();
   const imprint: Imprint = {
     number,
     revision,

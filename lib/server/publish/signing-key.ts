@@ -18,17 +18,23 @@ import type { Signer } from '@/lib/core/debrief/record';
 import { syncToDisk } from '../durable-files';
 import { env } from '../env';
 import { newId } from '../new-id';
+import { isSystemError } from '../samples/durable-files';
 
 const KEY_NAME = 'signing-key.pem';
 const OWNER_ONLY = 0o600;
 
+/** The key's file is there, and no key can be read out of it. It is never replaced by itself. */
+export class UnusableKey extends Error {}
+
 async function readKey(file: string): Promise<KeyObject | null> {
   try {
-    return createPrivateKey(await readFile(file, 'utf8'));
+    const key = createPrivateKey(await readFile(file, 'utf8'));
+    if (key.asymmetricKeyType === 'ed25519') return key;
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
-    throw error;
+    if (isSystemError(error, ['ENOENT'])) return null;
+    throw new UnusableKey(String(error), { cause: error });
   }
+  throw new UnusableKey('it is a key of another kind');
 }
 
 /** Halves of keys that a crash left: no key is being made, since this process alone has the folder. */
@@ -54,7 +60,7 @@ async function makeKey(file: string): Promise<void> {
     await link(temporary, file);
     await syncToDisk(path.dirname(file));
   } catch (error) {
-    if (!(error instanceof Error && 'code' in error && error.code === 'EEXIST')) throw error;
+    if (!isSystemError(error, ['EEXIST'])) throw error;
   } finally {
     await rm(temporary, { force: true });
   }
@@ -73,7 +79,7 @@ async function privateKey(): Promise<KeyObject> {
   return createPrivateKey(await readFile(file, 'utf8'));
 }
 
-/** The public half of the installation's key, as a record names it. */
+/** The public half of the installation's key, as a record names it. @throws UnusableKey */
 export async function loadSigner(): Promise<Signer> {
   const key = createPublicKey(await privateKey());
   const der = key.export({ type: 'spki', format: 'der' });
