@@ -1,6 +1,6 @@
 /** A data package computed again: each cited number from its session folder, beside what was published. */
 import { createHash } from 'node:crypto';
-import { createReadStream, rmSync } from 'node:fs';
+import { rmSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import path from 'node:path';
@@ -17,6 +17,7 @@ import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { formatIssue, plainLine } from '@/lib/core/result';
 import type { SessionInput } from '@/lib/core/session/session-input';
+import { hashFile, isSystemError } from '@/lib/server/samples/durable-files';
 import { readSessionFolder } from '@/lib/server/session-folder';
 import { unzip } from '@/lib/server/uploads/unzip';
 import { makeStore } from './run-store';
@@ -39,12 +40,10 @@ async function changedFiles(folder: string): Promise<readonly string[]> {
   const changed: string[] = [];
   for (const { name, sha256 } of entries) {
     const file = path.resolve(folder, name);
-    const hash = createHash('sha256');
     if (!file.startsWith(`${folder}${path.sep}`)) changed.push(name);
     else {
       try {
-        for await (const block of createReadStream(file)) hash.update(block);
-        if (hash.digest('hex') !== sha256) changed.push(name);
+        if ((await hashFile(file)).sha256 !== sha256) changed.push(name);
       } catch {
         changed.push(name); // it is not there, or cannot be read
       }
@@ -154,9 +153,11 @@ export async function recompute(given: Given): Promise<number> {
   try {
     return await recomputeIn(store, given);
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') {
-      return complain(`${given.file}: there is no such file`);
+    if (isSystemError(error, ['ENOENT'])) return complain(`${given.file}: there is no such file`);
+    if (isSystemError(error, ['EISDIR'])) {
+      return complain(`${given.file}: a folder; a data package (.zip) is expected`);
     }
+    if (isSystemError(error, ['EACCES'])) return complain(`${given.file}: it cannot be opened`);
     throw error;
   } finally {
     rmSync(store, { recursive: true, force: true });

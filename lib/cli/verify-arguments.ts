@@ -11,7 +11,7 @@ A manifest: its signature is that of the key beside it, and so is the SHA-256 of
 A data package (.zip): each cited number is computed again from the data that travel in it, and the
 largest difference is told.
 
-  --sha256 HASH       the SHA-256 from the publisher's own list of published debriefs
+  --sha256 HASH       of a page or a record, from the publisher's own list of published debriefs
   --recompute PACKAGE compute a data package again
   --session FOLDER    the session folder, where it was too large to travel in the package
   --help              print this
@@ -65,6 +65,9 @@ export function readVerifyArguments(args: readonly string[]): VerifyArguments {
   const [file = zip] = files;
   if (file === undefined || file === '') {
     problems.push('FILE is missing: a page, a record or a manifest');
+  }
+  if (hash !== undefined && (zip !== undefined || file?.endsWith('.sha256') === true)) {
+    problems.push('--sha256 goes with a page or a record');
   }
   const count = files.length + (zip === undefined ? 0 : 1);
   if (count > 1) problems.push(`one FILE is expected, found ${count}`);

@@ -1,10 +1,10 @@
 /** A publication's manifest: its signature, and each file that lies beside it. */
 import { createHash, createPublicKey, verify } from 'node:crypto';
-import { createReadStream } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { readManifest } from '@/lib/core/debrief/package/manifest';
 import { plainLine } from '@/lib/core/result';
+import { hashFile } from '@/lib/server/samples/durable-files';
 
 const DIFFERS = 1;
 const BAD_INPUT = 2;
@@ -18,13 +18,11 @@ async function bytesAt(file: string): Promise<Buffer | null> {
 }
 
 async function hashAt(file: string): Promise<string | null> {
-  const hash = createHash('sha256');
   try {
-    for await (const block of createReadStream(file)) hash.update(block);
+    return (await hashFile(file)).sha256;
   } catch {
     return null; // as above
   }
-  return hash.digest('hex');
 }
 
 function isSigned(text: Buffer, signature: Buffer, pem: Buffer): boolean {

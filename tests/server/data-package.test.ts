@@ -164,5 +164,9 @@ describe('computed again', () => {
     writeFileSync(file, 'no archive');
     expect(await computed(file)).toMatchObject({ ends: 2, said: expect.stringMatching(/\.zip/) });
     expect((await computed(path.join(root, 'absent.zip'))).said).toMatch(/there is no such file/);
+    expect(await computed(root)).toMatchObject({
+      ends: 2,
+      said: expect.stringMatching(/a folder/),
+    });
   });
 });

@@ -107,6 +107,12 @@ test('the command says everything that is wrong with its arguments', () => {
     file: 'a.html',
     sha256: 'ab'.repeat(32),
   });
+  for (const args of [['manifest.sha256'], ['--recompute', 'data.zip']]) {
+    expect(readVerifyArguments([...args, '--sha256', 'ab'.repeat(32)])).toEqual({
+      kind: 'wrong',
+      problems: ['--sha256 goes with a page or a record'],
+    });
+  }
   expect(readVerifyArguments(['--sha256=12', '--loud'])).toEqual({
     kind: 'wrong',
     problems: [
