@@ -54,8 +54,8 @@ export function TrialWatch({ jobId, count, onEnd }: TrialWatchProps) {
 
   async function stop(): Promise<void> {
     setStopping(true);
-    const asked = await cancelJobAction(jobId);
-    if (!asked.ok) setStopping(false);
+    const asked = await cancelJobAction(jobId).catch(() => null);
+    if (asked?.ok !== true) setStopping(false);
   }
 
   return (

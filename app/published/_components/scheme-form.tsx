@@ -10,11 +10,11 @@ export function SchemeForm({ scheme }: Readonly<{ scheme: string }>) {
   const [isSaving, startSaving] = useTransition();
   const save = (form: FormData) =>
     startSaving(async () => {
-      const result = await setSchemeAction(String(form.get('scheme') ?? ''));
+      const result = await setSchemeAction(String(form.get('scheme') ?? '')).catch(() => null);
       setSaid(
-        result.ok
+        result?.ok === true
           ? { text: 'Kept. It holds for what is published from now on.', fits: true }
-          : { text: result.message, fits: false },
+          : { text: result?.message ?? 'The server does not answer at the moment.', fits: false },
       );
     });
   return (

@@ -12,8 +12,10 @@ export function WithdrawForm({ place }: WithdrawFormProps) {
   const [isSaving, startSaving] = useTransition();
   const save = (form: FormData) =>
     startSaving(async () => {
-      const result = await withdrawAction(place, String(form.get('reason') ?? ''));
-      setFault(result.ok ? '' : result.message);
+      const reason = String(form.get('reason') ?? '');
+      const result = await withdrawAction(place, reason).catch(() => null);
+      const fault = result === null ? 'The server does not answer at the moment.' : '';
+      setFault(result === null || result.ok ? fault : result.message);
     });
   return (
     <details className={`no-print ${styles.more}`}>

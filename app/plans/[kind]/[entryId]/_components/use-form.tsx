@@ -14,6 +14,8 @@ type UseFormProps = Readonly<{
   versions: readonly Readonly<{ id: string; number: number }>[];
 }>;
 
+const NO_ANSWER = 'The server does not answer at the moment. Try again.';
+
 /** One session is given another version, with the reason. */
 export function UseForm({ kind, row, versions }: UseFormProps) {
   const id = useId();
@@ -29,12 +31,12 @@ export function UseForm({ kind, row, versions }: UseFormProps) {
       kind,
       versionId: String(form.get('versionId') ?? ''),
       reason: String(form.get('reason') ?? ''),
-    });
+    }).catch(() => null);
     setBusy(false);
     setState(
-      result.ok
+      result?.ok === true
         ? { words: 'In use; the session is being computed again.', bad: false }
-        : { words: result.message, bad: true },
+        : { words: result?.message ?? NO_ANSWER, bad: true },
     );
   }
 
