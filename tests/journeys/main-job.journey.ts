@@ -5,7 +5,7 @@ import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Page } from '@playwright/test';
 import { demoSession } from './demo-session';
-import { expect, test } from './journey';
+import { addAxe, axeViolations, expect, test } from './journey';
 import {
   chooseFiles,
   debriefText,
@@ -146,6 +146,10 @@ test('from a session folder to a published debrief that never changes', async ({
     await expect(page.getByRole('article')).toContainText(LATER);
     await expect(page.getByRole('article')).toContainText(`revision 1, SHA-256 ${hash}`);
     expect(await shownHash(page)).not.toBe(hash);
+    await addAxe(page);
+    await page.goto(`${published.replace(/1$/, '2')}/changes`);
+    await expect(page.getByRole('main')).toContainText(LATER);
+    expect(await axeViolations(page, 'everything')).toEqual([]);
     await page.goto(published);
     await expect(page.getByText('This revision is superseded.')).toBeVisible();
     expect(await shownHash(page)).toBe(hash);
