@@ -33,12 +33,24 @@ function motionSource({ sources }: StoredInput): StoredTelemetry | undefined {
   return has('position.x') ?? has('range');
 }
 
+/**
+ * What a session is called as a run: by its title, counted where another has it. Runs are told apart by
+ * their names, and what is said of them is found by a pattern.
+ */
+function runName(title: string, taken: readonly Readonly<{ name: string }>[]): string {
+  const name = `session ${title.replace(/[*?]/g, '_')}`;
+  const isTaken = (each: string): boolean => taken.some((other) => other.name === each);
+  let count = 2;
+  while (isTaken(`${name} (${count})`)) count += 1;
+  return isTaken(name) ? `${name} (${count})` : name;
+}
+
 /** Those that stand and are still here, each once. */
-export async function standingRunSessions(sessionId: string): Promise<readonly StoredRunSession[]> {
+async function standingRunSessions(sessionId: string): Promise<readonly StoredRunSession[]> {
   const { teamId } = localActor();
   const rows = await db().correction.findMany({
     where: { sessionId, kind: 'run-session', undoneAt: null, session: { teamId } },
-    orderBy: { createdAt: 'asc' },
+    orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
     select: { body: true },
   });
   const asked = new Map(
@@ -52,7 +64,7 @@ export async function standingRunSessions(sessionId: string): Promise<readonly S
     });
     const source = session === null ? undefined : motionSource(await readStoredInput(session));
     if (session === null || source === undefined) continue;
-    found.push({ name: `session ${session.title}`, basis, source });
+    found.push({ name: runName(session.title, found), basis, source });
   }
   return found;
 }

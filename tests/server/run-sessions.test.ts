@@ -1,14 +1,16 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { expect, test } from 'vitest';
+import { aboutRun } from '@/lib/core/session/runs-about';
 import { addRunSession } from '@/lib/server/commands/add-run-session';
 import { undoCorrection } from '@/lib/server/commands/undo-correction';
 import { samplesRoot, sessionsRoot } from '@/lib/server/data-folders';
+import { db } from '@/lib/server/db';
 import { fromStored, type StoredInput } from '@/lib/server/jobs/stored-input';
 import { loadRunSessions } from '@/lib/server/queries/load-corrections';
 import { toJson } from '@/lib/server/rows';
 import { runCommand } from '@/lib/server/run-command';
-import { standingRunSessions } from '@/lib/server/run-sessions';
+import { withSessionsAsRuns } from '@/lib/server/run-sessions';
 import { importTelemetry } from '@/lib/server/samples/import-telemetry';
 import { addSession } from '../support/add-session';
 import { freshDataDir } from '../support/data-dir';
@@ -59,13 +61,38 @@ test('another session is held against as a run until that is undone', async () =
     code: 'own-session',
   });
   expect((await runCommand(addRunSession, asked)).ok).toBe(true);
-  const runSessions = await standingRunSessions(sessionId);
-  const { simulations } = await fromStored({ ...nothing, runSessions }, samplesRoot());
+  const stored = await withSessionsAsRuns(nothing, sessionId);
+  const { simulations } = await fromStored(stored, samplesRoot());
   expect(simulations).toMatchObject({ files: '1 session' });
   expect(simulations?.runs.map(({ file, tS }) => [file, [...tS]])).toEqual([
     ['session Session earlier', [0, 1, 2]],
   ]);
   const [kept] = await loadRunSessions(sessionId);
   await runCommand(undoCorrection, { id: kept?.id, version: kept?.version });
-  expect(await standingRunSessions(sessionId)).toEqual([]);
+  expect(await withSessionsAsRuns(nothing, sessionId)).toBe(nothing);
+});
+
+test('sessions of one title are two runs, and no title is a pattern of another', async () => {
+  const sessionId = await addSession('flight');
+  for (const [id, basis] of [
+    ['a', 'prediction'],
+    ['b', 'reconstruction'],
+    ['c', 'prediction'],
+  ]) {
+    const run = await flownSession(id ?? '');
+    await db().session.update({
+      where: { id: run },
+      data: { title: id === 'c' ? 'A*' : 'Arrival' },
+    });
+    expect((await runCommand(addRunSession, { sessionId, run, basis })).ok).toBe(true);
+  }
+  const stored = await withSessionsAsRuns(nothing, sessionId);
+  const { simulations } = await fromStored(stored, samplesRoot());
+  const names = simulations?.runs.map(({ file }) => file) ?? [];
+  expect(names).toEqual(['session Arrival', 'session Arrival (2)', 'session A_']);
+  expect(names.map((name) => aboutRun(simulations?.about, name).basis)).toEqual([
+    'prediction',
+    'reconstruction',
+    'prediction',
+  ]);
 });
