@@ -43,7 +43,7 @@ async function writeAllRows(
     const cells = columns
       .filter(({ name }) => wanted.has(name) && name !== runColumn)
       .map((each) => `${parquetCellSql(each)} AS ${sqlName(each.name)}`);
-    const label = `replace(replace(CAST(${sqlName(runColumn)} AS VARCHAR), ',', ' '), '"', ' ')`;
+    const label = `regexp_replace(CAST(${sqlName(runColumn)} AS VARCHAR), '[,"\\r\\n]', ' ', 'g')`;
     await connection.run(
       `COPY (SELECT ${[label, ...cells].join(', ')} FROM ${table}
              WHERE ${sqlName(runColumn)} IS NOT NULL
