@@ -12,8 +12,8 @@ import type { ComparedOrigins } from './runs-origin';
 /** The ratio's interval must lie beyond this to call the vehicle looser. Our own choice. */
 const LEAST_LOOSER = 1.25;
 
-function verdictOf(ratio: number, half: number, isAlike: boolean): VehicleAxis['verdict'] {
-  if (!isAlike || !Number.isFinite(ratio) || !Number.isFinite(half)) return 'not claimed';
+function verdictOf(ratio: number, half: number): VehicleAxis['verdict'] {
+  if (!Number.isFinite(ratio) || !Number.isFinite(half)) return 'not claimed';
   if (ratio - half > LEAST_LOOSER) return 'looser';
   return ratio + half < 1 / LEAST_LOOSER ? 'tighter' : 'as simulated';
 }
@@ -53,7 +53,7 @@ export function vehicleAxes(
           random: half,
           method: `Standard deviation flown over the median of ${values.length} reconstructions, over the time of the final step; interval of the flight’s alone.`,
         }),
-        verdict: verdictOf(ratio, half, isAlike),
+        verdict: isAlike ? verdictOf(ratio, half) : 'not claimed',
       },
     ];
   });

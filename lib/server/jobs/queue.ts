@@ -1,5 +1,5 @@
 /**
- * The queue: takes waiting jobs from their table and runs them, one at a time in each lane. It runs
+ * The queue: takes waiting jobs from their table and runs them, one at a time. It runs
  * in the server process only; elsewhere waking it does nothing and the row waits.
  */
 import { localActor } from '../actor';
