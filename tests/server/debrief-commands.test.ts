@@ -2,6 +2,7 @@ import { createHash, createPublicKey, generateKeyPairSync, verify } from 'node:c
 import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeEach, describe, expect, test } from 'vitest';
+import { GET } from '@/app/published/[number]/[revision]/[file]/route';
 import { blockId, type DocNode, nodeText } from '@/lib/core/debrief/document';
 import { readManifest } from '@/lib/core/debrief/package/manifest';
 import { readRecord } from '@/lib/core/debrief/record';
@@ -178,6 +179,14 @@ test('files are served as they were published, and not at all once they were cha
   const file = await loadPublishedFile(1, 1, 'record.json');
   expect(file?.downloadName).toBe('record-1-r1.json');
   expect(file?.sha256).toBe(published.data.sha256);
+  const params = Promise.resolve({ number: '1', revision: '1', file: 'record.json' });
+  const sent = Buffer.from(
+    await (await GET(new Request('http://127.0.0.1/'), { params })).arrayBuffer(),
+  );
+  expect([sent.length, createHash('sha256').update(sent).digest('hex')]).toEqual([
+    file?.bytes,
+    published.data.sha256,
+  ]);
   expect(await loadPublishedFile(1, 1, '../../wakeline.db')).toBeNull();
   expect(await loadPublishedFile(2, 1, 'record.json')).toBeNull();
   writeFileSync(path.join(publishedRoot(), '1-r1', 'record.json'), '{}');
