@@ -3,6 +3,7 @@
 import { type Dispatch, type FormEvent, useId, useState } from 'react';
 import { isSoughtView } from '@/lib/view/checked-answers';
 import type { TimelineView } from '@/lib/view/timeline';
+import type { SoughtView } from '@/lib/view/timeline-sought';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
 import { seekChannels } from '@/lib/view/timeline-strips';
 import forms from './forms.module.css';
@@ -138,25 +139,29 @@ export function SeekForm({ view, state, acts, dispatch }: SeekFormProps) {
           {wrong}
         </p>
       )}
-      {fetched.state === 'loading' && <p className="soft">Looking through the samples…</p>}
-      {fetched.state === 'failed' && (
-        <p role="alert">
-          The search was not done. {fetched.message}{' '}
-          <button type="button" className="button" onClick={fetched.retry}>
-            Try again
-          </button>
-        </p>
-      )}
-      {fetched.state === 'ready' && (
-        <SoughtList
-          found={fetched.value}
-          sessionId={view.sessionId}
-          acts={acts}
-          dispatch={dispatch}
-        />
-      )}
+      <SeekAnswer fetched={fetched} sessionId={view.sessionId} acts={acts} dispatch={dispatch} />
     </section>
   );
+}
+
+type SeekAnswerProps = Pick<SeekFormProps, 'acts' | 'dispatch'> &
+  Readonly<{ fetched: ReturnType<typeof useFetched<SoughtView>>; sessionId: string }>;
+
+/** What became of the search. */
+function SeekAnswer({ fetched, sessionId, acts, dispatch }: SeekAnswerProps) {
+  if (fetched.state === 'loading') return <p className="soft">Looking through the samples…</p>;
+  if (fetched.state === 'failed') {
+    return (
+      <p role="alert">
+        The search was not done. {fetched.message}{' '}
+        <button type="button" className="button" onClick={fetched.retry}>
+          Try again
+        </button>
+      </p>
+    );
+  }
+  if (fetched.state !== 'ready') return null;
+  return <SoughtList found={fetched.value} sessionId={sessionId} acts={acts} dispatch={dispatch} />;
 }
 
 type ChoiceProps<Value extends string> = Readonly<{
