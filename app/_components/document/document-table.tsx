@@ -39,7 +39,11 @@ export function DocumentTable({ table }: Readonly<{ table: Table }>) {
   const className =
     table.columns.length < WIDE_FROM ? styles.table : `${styles.table} ${styles.wide}`;
   return (
-    <section className={className} id={table.id} aria-label={table.caption === '' ? undefined : table.caption}>
+    <section
+      className={className}
+      id={table.id}
+      aria-label={table.caption === '' ? undefined : table.caption}
+    >
       <table>
         {table.number !== null && (
           <caption>
