@@ -111,47 +111,68 @@ function cutVariance(sizes: Float64Array, count: number): number {
 
 const ROUNDS = 60;
 
+/** Unknowns a fit has at most; with fewer the others have no part in any row and stay 0. */
+const UNKNOWNS = 4;
+
+/** Rows as columns of numbers, `UNKNOWNS` parts a row. */
+type FlatRows = Readonly<{ part: Float64Array; count: Float64Array; seen: Float64Array }>;
+
+function flatten(rows: readonly Row[]): FlatRows {
+  const part = new Float64Array(rows.length * UNKNOWNS);
+  rows.forEach(({ parts }, row) => {
+    for (let k = 0; k < parts.length; k++) part[row * UNKNOWNS + k] = parts[k]!;
+  });
+  return {
+    part,
+    count: Float64Array.from(rows, (row) => row.count),
+    seen: Float64Array.from(rows, (row) => row.seen),
+  };
+}
+
+/** One round of the multiplying: `x` is changed. */
+function improve({ part, count, seen }: FlatRows, x: Float64Array): void {
+  // Written out, since some sixty fits of a flight go sixty times over every row.
+  const [x0, x1, x2, x3] = [x[0]!, x[1]!, x[2]!, x[3]!];
+  let [up0, up1, up2, up3, down0, down1, down2, down3] = [0, 0, 0, 0, 0, 0, 0, 0];
+  for (let row = 0, at = 0; row < count.length; row++, at += UNKNOWNS) {
+    const p0 = part[at]!;
+    const p1 = part[at + 1]!;
+    const p2 = part[at + 2]!;
+    const p3 = part[at + 3]!;
+    const inverse = 1 / (1e-300 + x0 * p0 + x1 * p1 + x2 * p2 + x3 * p3);
+    const down = count[row]! * inverse;
+    const up = down * seen[row]! * inverse;
+    up0 += up * p0;
+    up1 += up * p1;
+    up2 += up * p2;
+    up3 += up * p3;
+    down0 += down * p0;
+    down1 += down * p1;
+    down2 += down * p2;
+    down3 += down * p3;
+  }
+  x[0] = down0 > 0 ? (x0 * up0) / down0 : 0;
+  x[1] = down1 > 0 ? (x1 * up1) / down1 : 0;
+  x[2] = down2 > 0 ? (x2 * up2) / down2 : 0;
+  x[3] = down3 > 0 ? (x3 * up3) / down3 : 0;
+}
+
 /** Non-negative weights that explain the rows best (gamma likelihood), by multiplying up and down. */
 function fitVariances(rows: readonly Row[], unknowns: number): { x: number[]; misfit: number } {
-  const x = Array.from({ length: unknowns }, (_, k) => {
+  const x = new Float64Array(UNKNOWNS);
+  for (let k = 0; k < unknowns; k++) {
     const sizes = rows.map(({ parts, seen }) => seen / Math.max(parts[k] ?? 0, 1e-300));
-    return Math.max(1e-300, Math.min(...sizes.filter((size) => size > 0), 1e300)) / unknowns;
-  });
-  // Row after row, one number an unknown: some sixty fits go over them sixty times each.
-  const part = new Float64Array(rows.length * unknowns);
-  const weighted = new Float64Array(part.length);
-  const seenWeighted = new Float64Array(part.length);
-  let at = 0;
-  for (const { parts, seen, count } of rows) {
-    for (let k = 0; k < unknowns; k++, at++) {
-      part[at] = parts[k]!;
-      weighted[at] = count * parts[k]!;
-      seenWeighted[at] = weighted[at]! * seen;
-    }
+    x[k] = Math.max(1e-300, Math.min(...sizes.filter((size) => size > 0), 1e300)) / unknowns;
   }
-  const up = new Float64Array(unknowns);
-  const down = new Float64Array(unknowns);
-  for (let round = 0; round < ROUNDS; round++) {
-    up.fill(0);
-    down.fill(0);
-    for (let at = 0; at < part.length; at += unknowns) {
-      let model = 1e-300;
-      for (let k = 0; k < unknowns; k++) model += x[k]! * part[at + k]!;
-      const square = model * model;
-      for (let k = 0; k < unknowns; k++) {
-        up[k] = up[k]! + seenWeighted[at + k]! / square;
-        down[k] = down[k]! + weighted[at + k]! / model;
-      }
-    }
-    for (let k = 0; k < unknowns; k++) x[k]! *= down[k]! > 0 ? up[k]! / down[k]! : 0;
-  }
+  const flat = flatten(rows);
+  for (let round = 0; round < ROUNDS; round++) improve(flat, x);
   let misfit = 0;
   for (const { parts, seen, count } of rows) {
     let model = 1e-300;
     for (let k = 0; k < unknowns; k++) model += x[k]! * parts[k]!;
     misfit += (count / 2) * (Math.log(model) + seen / model);
   }
-  return { x, misfit };
+  return { x: [...x.subarray(0, unknowns)], misfit };
 }
 
 type Trial = Readonly<{ x: readonly number[]; misfit: number }>;
