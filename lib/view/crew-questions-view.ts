@@ -85,7 +85,9 @@ export function questionStrips(
 function pictureOf({ question, strips, traces }: AskedQuestion): SvgNode | null {
   if (traces === null) return null;
   const { fromS, toS } = question.anchor;
-  const bands: PlotBand[] = [{ along: 'x', from: fromS, to: toS, tone: 'finding', label: '' }];
+  const bands: PlotBand[] = [
+    { along: 'x', from: fromS, to: toS, tone: 'finding', label: 'asked about' },
+  ];
   const plots = strips.flatMap((strip) => {
     const { plot, hasValues } = stripPlot({
       strip,
@@ -107,6 +109,13 @@ function pictureOf({ question, strips, traces }: AskedQuestion): SvgNode | null 
   });
 }
 
+/** Words that a written and a spoken log both hold stand once. */
+function onceOnly(words: readonly SessionEvent[]): readonly SessionEvent[] {
+  const said = (word: SessionEvent) => `${word.timeS.toFixed(1)} ${word.speaker} ${word.text}`;
+  const first = new Map(words.map((word) => [said(word), word] as const).reverse());
+  return words.filter((word) => first.get(said(word)) === word);
+}
+
 function wordsOf(words: readonly SessionEvent[]): QuestionView['words'] {
   return words.slice(0, MOST_WORDS).map((word) => ({
     key: `${word.source}:${word.line}`,
@@ -116,7 +125,8 @@ function wordsOf(words: readonly SessionEvent[]): QuestionView['words'] {
 }
 
 function viewOf(asked: AskedQuestion): QuestionView {
-  const { question, words } = asked;
+  const { question } = asked;
+  const words = onceOnly(asked.words);
   const { sessionId, fromS, toS } = question.anchor;
   const picture = pictureOf(asked);
   const left = words.length - MOST_WORDS;

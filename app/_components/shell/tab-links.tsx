@@ -14,8 +14,10 @@ type TabLinksProps = Readonly<{
 /** Links between sibling pages; the one that is open is marked by weight, line and `aria-current`. */
 export function TabLinks({ label, tabs }: TabLinksProps) {
   const pathname = usePathname();
+  // A page above the others is open at its own address only, not at one that has no tab.
+  const isAbove = (href: string) => tabs.some((other) => other.href.startsWith(`${href}/`));
   const open = tabs
-    .filter(({ href }) => pathname === href || pathname.startsWith(`${href}/`))
+    .filter(({ href }) => pathname === href || (pathname.startsWith(`${href}/`) && !isAbove(href)))
     .reduce((longest, { href }) => (href.length > longest.length ? href : longest), '');
   return (
     <nav className={styles.tabs} aria-label={label}>
