@@ -7,10 +7,11 @@ import { type CommandResult, runCommand } from '@/lib/server/run-command';
 
 type Done = CommandResult<Readonly<{ id: string }>>;
 
-/** What the next debriefs are called. */
-export async function setSchemeAction(scheme: string): Promise<Done> {
-  const result = await runCommand(setNumberScheme, { scheme });
-  if (result.ok) revalidatePath('/published');
+/** What the next debriefs are called; `seen` is the scheme that the form began with. */
+export async function setSchemeAction(scheme: string, seen: string): Promise<Done> {
+  const result = await runCommand(setNumberScheme, { scheme, seen });
+  // Refused because somebody was quicker, the page has to show what they wrote.
+  revalidatePath('/published');
   return result;
 }
 

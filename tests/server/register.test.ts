@@ -68,13 +68,27 @@ test('a withdrawn revision says so with its reason, once, and keeps its files', 
 });
 
 test('a scheme that is not valid is refused, one that is holds for the team', async () => {
-  expect(await runCommand(setNumberScheme, { scheme: 'ARR' })).toMatchObject({
+  expect(
+    await runCommand(setNumberScheme, { scheme: 'ARR', seen: 'Debrief {number}' }),
+  ).toMatchObject({
     ok: false,
     code: 'scheme-not-valid',
   });
-  expect(await runCommand(setNumberScheme, { scheme: 'ARR-{number:3}' })).toMatchObject({
+  expect(
+    await runCommand(setNumberScheme, { scheme: 'ARR-{number:3}', seen: 'Debrief {number}' }),
+  ).toMatchObject({
     ok: true,
   });
   const team = await db().team.findUniqueOrThrow({ where: { id: 'local' } });
   expect(team.numberScheme).toBe('ARR-{number:3}');
+});
+
+test('of two people who change the scheme the second is told what it is now', async () => {
+  const seen = 'Debrief {number}';
+  await runCommand(setNumberScheme, { scheme: 'A-{number}', seen });
+  const late = await runCommand(setNumberScheme, { scheme: 'B-{number}', seen });
+  expect(late).toMatchObject({ ok: false, code: 'changed-meanwhile' });
+  expect(late.ok ? '' : late.message).toContain('A-{number}');
+  const team = await db().team.findUniqueOrThrow({ where: { id: 'local' } });
+  expect(team.numberScheme).toBe('A-{number}');
 });

@@ -8,15 +8,17 @@ import styles from './published.module.css';
 export function SchemeForm({ scheme }: Readonly<{ scheme: string }>) {
   const [said, setSaid] = useState<Readonly<{ text: string; fits: boolean }> | null>(null);
   const [isSaving, startSaving] = useTransition();
-  const save = (form: FormData) =>
+  const save = (form: FormData) => {
+    const typed = String(form.get('scheme') ?? '');
     startSaving(async () => {
-      const result = await setSchemeAction(String(form.get('scheme') ?? '')).catch(() => null);
+      const result = await setSchemeAction(typed, scheme).catch(() => null);
       setSaid(
         result?.ok === true
           ? { text: 'Kept. It holds for what is published from now on.', fits: true }
           : { text: result?.message ?? 'The server does not answer at the moment.', fits: false },
       );
     });
+  };
   return (
     <details className={`panel no-print ${styles.more}`}>
       <summary>How debriefs are numbered</summary>

@@ -11,6 +11,7 @@ import { versionedKind } from '../trials/trial-input';
 import { versionTable } from '../version-table';
 import { reasonInput } from './correction-input';
 import { defineCommand } from './define-command';
+import { sessionVersion } from './session-version';
 
 const input = z.object({
   sessionId: z.string().min(1),
@@ -25,14 +26,7 @@ export const putInUse = defineCommand({
   name: 'put-in-use',
   input,
   may: () => true,
-  version: {
-    expected: ({ version }) => version,
-    load: async ({ tx, actor }, { sessionId }) => {
-      const where = { id: sessionId, teamId: actor.teamId };
-      const row = await tx.session.findFirst({ where, select: { version: true, title: true } });
-      return row === null ? null : { version: row.version, value: { title: row.title } };
-    },
-  },
+  version: sessionVersion,
   run: async (context, asked): Promise<Readonly<{ sessionId: string; jobId: string }>> => {
     const { tx, actor, now } = context;
     const { sessionId, kind, versionId, reason } = asked;

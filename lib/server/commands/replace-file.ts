@@ -9,6 +9,7 @@ import { safeRelativePath } from '../safe-path';
 import { isUploadId } from '../uploads/receive-file';
 import { type CommandContext, defineCommand } from './define-command';
 import { requireUpload } from './require-upload';
+import { sessionVersion } from './session-version';
 
 const input = z.object({
   sessionId: z.string().min(1),
@@ -41,14 +42,7 @@ export const replaceFile = defineCommand({
   name: 'replace-file',
   input,
   may: () => true,
-  version: {
-    expected: ({ version }) => version,
-    load: async ({ tx, actor }, { sessionId }) => {
-      const where = { id: sessionId, teamId: actor.teamId };
-      const row = await tx.session.findFirst({ where, select: { version: true, title: true } });
-      return row === null ? null : { version: row.version, value: { title: row.title } };
-    },
-  },
+  version: sessionVersion,
   run: async (context, replaced): Promise<Readonly<{ jobId: string }>> => {
     const { sessionId, file, uploadId } = replaced;
     const { teamId } = context.actor;

@@ -28,8 +28,17 @@ type PdfAnswer = Readonly<{ kind: 'rendered'; pdf: Uint8Array }> | Broken;
 /** Longer than two pages take on a machine that has other work. */
 const LIMIT_MS = 60_000;
 
-/** The quick look as a PDF. */
+/** The one that is being set: the next waits for it, however many are asked for at once. */
+let lastPdf: Promise<unknown> = Promise.resolve();
+
+/** The quick look as a PDF; one process at a time. */
 export function quickLookPdf(sealed: SealedRecord, paper: Paper): Promise<Uint8Array> {
+  const pdf = lastPdf.then(() => setPdf(sealed, paper));
+  lastPdf = pdf.catch(() => null);
+  return pdf;
+}
+
+function setPdf(sealed: SealedRecord, paper: Paper): Promise<Uint8Array> {
   return runInChild<PdfAnswer, Uint8Array>({
     entry: 'quick-look-child',
     request: { sealed, paper },

@@ -2,6 +2,7 @@
 
 import { useActionState } from 'react';
 import { Field, SelectField } from '@/app/_components/form/field';
+import { FormEnd } from '@/app/_components/form/form-end';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
 import { FINDING_CHOICES } from '@/lib/view/finding-edit';
 import type { FindingPlace } from '@/lib/view/finding-place';
@@ -15,7 +16,7 @@ export function FindingNote({ place, about }: FindingNoteProps) {
     writeFindingAction.bind(null, place),
     CLOCK_FORM_START,
   );
-  const { typed, fields, message, done } = state;
+  const { typed, fields } = state;
   return (
     <details className="no-print">
       <summary>
@@ -45,17 +46,12 @@ export function FindingNote({ place, about }: FindingNoteProps) {
             words={FINDING_CHOICES.severity}
           />
         </div>
-        <div className="row">
-          <button className="button primary" type="submit" disabled={isSaving}>
-            {isSaving ? 'Keeping' : 'Keep this finding'}
-          </button>
-          <span
-            className={message === null ? 'soft' : 'beyond'}
-            role={message === null ? 'status' : 'alert'}
-          >
-            {message ?? done ?? `The ${place.keys.length} numbers of this part are kept with it.`}
-          </span>
-        </div>
+        <FormEnd
+          state={state}
+          isSaving={isSaving}
+          words={['Keep this finding', 'Keeping']}
+          hint={`The ${place.keys.length} numbers of this part are kept with it.`}
+        />
       </form>
     </details>
   );

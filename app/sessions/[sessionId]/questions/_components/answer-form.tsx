@@ -2,9 +2,9 @@
 
 import { useActionState } from 'react';
 import { Field } from '@/app/_components/form/field';
+import { FormEnd } from '@/app/_components/form/form-end';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
 import { answerAction } from '../actions';
-import { FormEnd } from './form-end';
 import styles from './questions.module.css';
 
 export type QuestionPlace = Readonly<{ sessionId: string; id: string; version: number }>;

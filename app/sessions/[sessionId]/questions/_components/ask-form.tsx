@@ -2,10 +2,10 @@
 
 import { useActionState } from 'react';
 import { Field } from '@/app/_components/form/field';
+import { FormEnd } from '@/app/_components/form/form-end';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
 import type { QuestionStart } from '@/lib/view/crew-questions-view';
 import { askAction } from '../actions';
-import { FormEnd } from './form-end';
 import styles from './questions.module.css';
 
 type AskFormProps = Readonly<{ sessionId: string; start: QuestionStart }>;

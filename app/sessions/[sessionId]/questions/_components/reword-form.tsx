@@ -2,10 +2,10 @@
 
 import { useActionState, useState } from 'react';
 import { Field } from '@/app/_components/form/field';
+import { FormEnd } from '@/app/_components/form/form-end';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
 import { rewordAction } from '../actions';
 import type { QuestionPlace } from './answer-form';
-import { FormEnd } from './form-end';
 
 type RewordFormProps = Readonly<{ place: QuestionPlace; question: string }>;
 

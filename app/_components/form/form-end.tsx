@@ -5,10 +5,12 @@ type FormEndProps = Readonly<{
   isSaving: boolean;
   /** The button at rest and while it is being kept. */
   words: readonly [rest: string, busy: string];
+  /** Said beside the button until something was tried. */
+  hint?: string;
 }>;
 
 /** What became of the last try, and the button. */
-export function FormEnd({ state, isSaving, words }: FormEndProps) {
+export function FormEnd({ state, isSaving, words, hint }: FormEndProps) {
   const { message, done } = state;
   const [rest, busy] = words;
   return (
@@ -20,7 +22,7 @@ export function FormEnd({ state, isSaving, words }: FormEndProps) {
         className={message === null ? 'soft' : 'beyond'}
         role={message === null ? 'status' : 'alert'}
       >
-        {message ?? done}
+        {message ?? done ?? hint}
       </span>
     </div>
   );
