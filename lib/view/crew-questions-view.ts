@@ -85,9 +85,7 @@ export function questionStrips(
 function pictureOf({ question, strips, traces }: AskedQuestion): SvgNode | null {
   if (traces === null) return null;
   const { fromS, toS } = question.anchor;
-  const bands: PlotBand[] = [
-    { along: 'x', from: fromS, to: toS, tone: 'finding', label: 'asked about' },
-  ];
+  const bands: PlotBand[] = [{ along: 'x', from: fromS, to: toS, tone: 'question', label: '' }];
   const plots = strips.flatMap((strip) => {
     const { plot, hasValues } = stripPlot({
       strip,
@@ -97,7 +95,9 @@ function pictureOf({ question, strips, traces }: AskedQuestion): SvgNode | null 
       bands,
       marks: [],
     });
-    return hasValues ? [plot] : [];
+    // A limit that holds nowhere in the stretch is not named beside it.
+    const series = plot.series.filter(({ y }) => y.some((value) => value !== null));
+    return hasValues ? [{ ...plot, series }] : [];
   });
   if (plots.length === 0) return null;
   const names = strips.map(({ label }) => label).join(', ');

@@ -63,6 +63,7 @@ export type PlotTone =
   | 'beyond'
   | 'gap'
   | 'finding'
+  | 'question'
   | 'event'
   | 'contact';
 

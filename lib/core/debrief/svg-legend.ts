@@ -11,6 +11,7 @@ const TONE_WORDS: Readonly<Record<PlotTone, string>> = {
   beyond: 'beyond a limit',
   gap: 'no data',
   finding: 'finding',
+  question: 'asked about',
   event: 'event',
   contact: 'contact',
 };
@@ -24,6 +25,7 @@ const TONE_ORDER: readonly PlotTone[] = [
   'beyond',
   'gap',
   'finding',
+  'question',
 ];
 
 const ROW_PX = 17;

@@ -19,6 +19,7 @@ export const TONES: Readonly<Record<PlotTone, readonly [name: string, light: str
   beyond: ['--beyond', '#b34700'],
   gap: ['--ink-faint', '#666e76'],
   finding: ['--accent', '#00598c'],
+  question: ['--accent', '#00598c'],
   event: ['--ink-soft', '#4d5761'],
   contact: ['--inside', '#00704f'],
 };
@@ -28,7 +29,11 @@ export const INK = ['--ink', '#1b2530'] as const;
 export const INK_SOFT = ['--ink-soft', '#4d5761'] as const;
 
 /** Solid tones wash the background; the others are drawn thin so that the trace stays readable. */
-export const WASH: Readonly<Partial<Record<PlotTone, number>>> = { beyond: 0.18, finding: 0.14 };
+export const WASH: Readonly<Partial<Record<PlotTone, number>>> = {
+  beyond: 0.18,
+  finding: 0.14,
+  question: 0.14,
+};
 
 /** Width of a character at the pictures' size of type, near enough to make room by. */
 export const CHARACTER_PX = 6.4;

@@ -33,6 +33,7 @@ export function chartColours(property: (name: string) => string): ChartColours {
       beyond: read('--beyond'),
       gap: read('--ink-faint'),
       finding: read('--accent'),
+      question: read('--accent'),
       event: read('--ink-soft'),
       contact: read('--inside'),
     },
