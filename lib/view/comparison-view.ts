@@ -16,7 +16,7 @@ import { type BandDrawing, bandDrawing } from './band-drawing';
 import { type CompareForm, compareForm } from './compare-question';
 import { type EvidenceChoice, evidenceChoices, evidenceKeys } from './comparison-keys';
 import { countView, type FigureView, figureView, timelineHref } from './figure-view';
-import type { FindingPlace } from './finding-place';
+import { alignedFinding, type FindingPlace } from './finding-place';
 import { plural } from './format-number';
 import { formatSessionTime } from './format-time';
 import { type RunGroupView, runGroupView, vehicleSentence } from './run-group-view';
@@ -52,8 +52,8 @@ export type QuantityCard = Readonly<{
   stretches: readonly Readonly<{ text: string; href: string | null }>[];
   pairs: readonly PairRow[];
   rows: readonly (readonly string[])[];
-  /** Where a finding on this quantity goes, with its numbers. */
-  finding: FindingPlace;
+  /** Where a finding on this quantity goes, with its numbers; null where nothing was aligned. */
+  finding: FindingPlace | null;
   /** What the columns of the flight and of the band rest on. */
   places: FigureView;
   bandPlaces: FigureView;
@@ -257,14 +257,12 @@ function quantityCard(
       text: stretchText(from, to, ofPlace),
       href: stretchHref(from, to, { places, passS: comparison.flightPassS, sessionId }),
     })),
-    finding: {
+    finding: alignedFinding(comparison.report, {
       sessionId,
-      fromS: comparison.report.fromS,
-      toS: comparison.report.toS,
       channels: quantity.flightPlaces.evidence.channels,
       keys: evidenceKeys(name),
       query,
-    },
+    }),
     pairs: quantity.pairs.map((pair, index) =>
       pairRow(pair, `${name}-${index}`, { label, ofPlace, sessionId }),
     ),
@@ -293,10 +291,11 @@ function placesText(alignedOn: string, unit: 'm' | 's'): string {
 }
 
 /** What was aligned and what fell outside. */
-function reportLines({ report, runs, flightPassS }: Comparison): readonly string[] {
-  const { places, whole, partly, none, fromS, toS } = report;
-  if (places === 0 || !flightPassS.some((each) => each !== null))
-    return ['The flight is at none of the places: nothing could be aligned.'];
+function reportLines({ report, runs }: Comparison): readonly string[] {
+  const { places, whole, partly, none, fromS, toS, reason } = report;
+  // An older reconstruction says none.
+  if (typeof reason === 'string') return [`Nothing could be aligned: ${reason}.`];
+  if (fromS === null || toS === null) return [];
   const stretch = `of the flight from ${formatSessionTime(fromS)} to ${formatSessionTime(toS)}`;
   return [
     `${plural(places, 'place')} ${stretch}; ${whole} of ${runs} runs are there at all of them, ${partly} at some.`,

@@ -10,6 +10,14 @@ export type FindingPlace = Readonly<{
   query: string;
 }>;
 
+/** A finding on what was aligned; null where nothing was, so that there is no stretch. */
+export function alignedFinding(
+  { fromS, toS }: Readonly<{ fromS: number | null; toS: number | null }>,
+  place: Omit<FindingPlace, 'fromS' | 'toS'>,
+): FindingPlace | null {
+  return fromS === null || toS === null ? null : { ...place, fromS, toS };
+}
+
 function textsOf(posted: unknown): readonly string[] {
   return Array.isArray(posted)
     ? posted.filter((each): each is string => typeof each === 'string').slice(0, 200)

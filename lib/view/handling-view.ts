@@ -19,7 +19,7 @@ import {
   figureViewOrNull,
   timelineHref,
 } from './figure-view';
-import type { FindingPlace } from './finding-place';
+import { alignedFinding, type FindingPlace } from './finding-place';
 import { plural } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
 import { vehicleSentence } from './run-group-view';
@@ -88,7 +88,8 @@ export type AxisRow = Readonly<{
   isLoose: boolean;
   isKnown: boolean;
   verdict: string;
-  finding: FindingPlace;
+  /** Null where nothing was aligned: there is no stretch to write of. */
+  finding: FindingPlace | null;
 }>;
 
 export type MeasureRow = Readonly<{
@@ -302,14 +303,12 @@ function axisRows({ axes, scores, report }: Comparison, sessionId: string): read
       isLoose: verdict === 'loose',
       isKnown: verdict !== 'not known',
       verdict: AXIS_WORDS[verdict],
-      finding: {
+      finding: alignedFinding(report, {
         sessionId,
-        fromS: report.fromS,
-        toS: report.toS,
         channels: flight.evidence.channels,
         keys: axisKeys(axis.axis, scores),
         query: '',
-      },
+      }),
     };
   });
 }

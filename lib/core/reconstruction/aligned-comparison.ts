@@ -117,16 +117,36 @@ function alignedWords(alignment: Alignment, { step, sense }: CompareTracks['pass
   return `time from ${eventWords(alignment.event)}`;
 }
 
-function reportOf(flight: Aligned, runs: readonly Aligned[]): AlignedComparison['report'] {
+/** Why the flight is at none of the places, as a clause. */
+function nowhereReason({ flight, pass }: CompareTracks, alignment: Alignment): string {
+  if (alignment.kind === 'event') {
+    return `the flight has no ${eventWords(alignment.event).replace(/^the /, '')}`;
+  }
+  const step = alignment.kind === 'time' ? alignment.step : pass.step;
+  if (flight.steps[step] === undefined) return `the flight has not flown the step ${step}`;
+  if (alignment.kind === 'time') return `the step ${step} of the flight is too short`;
+  return `the flight has no ${PASSED[alignment.kind]} inside the step ${step} that it passes ${pass.sense}`;
+}
+
+function reportOf(
+  flight: Aligned,
+  runs: readonly Aligned[],
+  nowhere: string,
+): AlignedComparison['report'] {
+  // By the instants that there are: a place without one would make the stretch no number.
+  const instants = flight.timesS.filter((timeS) => !Number.isNaN(timeS));
   const places = flight.timesS.length;
   const counts = runs.map(({ there }) => there);
+  const noRun = counts.every((each) => each === 0);
   return {
     places,
     whole: counts.filter((each) => each === places && places > 0).length,
     partly: counts.filter((each) => each > 0 && each < places).length,
     none: runs.flatMap(({ track }, index) => (counts[index] === 0 ? [track.name] : [])),
-    fromS: Math.min(...flight.timesS),
-    toS: Math.max(...flight.timesS),
+    fromS: instants.length === 0 ? null : Math.min(...instants),
+    toS: instants.length === 0 ? null : Math.max(...instants),
+    reason:
+      instants.length === 0 ? nowhere : noRun ? 'no run is at any place that the flight has' : null,
   };
 }
 
@@ -178,7 +198,7 @@ export function compareAligned(
   return {
     alignedOn: alignedWords(alignment, pass),
     unit,
-    report: reportOf(flight, runs),
+    report: reportOf(flight, runs, nowhereReason(tracks, alignment)),
     flightPassS: listed(flight.timesS),
     quantities: held.map((each) => {
       const open: Opened | null =

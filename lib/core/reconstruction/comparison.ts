@@ -151,14 +151,18 @@ export type AlignedComparison = Readonly<{
   /** What was brought together. */
   alignedOn: string;
   unit: 'm' | 's';
-  /** What was aligned and what fell outside; times of the flight, s. */
+  /**
+   * What was aligned and what fell outside; times of the flight, s, null where it is at no place.
+   * `reason` says why nothing could be aligned; null where something was.
+   */
   report: Readonly<{
     places: number;
     whole: number;
     partly: number;
     none: readonly string[];
-    fromS: number;
-    toS: number;
+    fromS: number | null;
+    toS: number | null;
+    reason: string | null;
   }>;
   flightPassS: readonly (number | null)[];
   quantities: readonly ComparedQuantity[];

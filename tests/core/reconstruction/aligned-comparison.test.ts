@@ -57,6 +57,7 @@ describe('asked in another way', () => {
       none: ['elsewhere'],
       fromS: START_S,
       toS: START_S + 100,
+      reason: null,
     });
     // At 80 s only the 21 whole runs are there: offsets 0 to 2 about one swing, median 1.
     const at = asked.places.indexOf(80);
@@ -77,6 +78,25 @@ describe('asked in another way', () => {
       alignment: { kind: 'event', event: 'start:nothing' },
     });
     expect(answer).toMatchObject({ quantities: [], opened: null, nearest: null });
+    expect(answer.report).toMatchObject({
+      places: 0,
+      fromS: null,
+      toS: null,
+      reason: 'the flight has no start of nothing',
+    });
+    // JSON has no infinity and no NaN: what it writes as null must have been null before.
+    expect(JSON.parse(JSON.stringify(answer.report))).toEqual(answer.report);
+  });
+});
+
+test('runs that are at none of the places of the flight are said to be why nothing aligns', () => {
+  const nowhere = { ...tracks, runs: [{ ...track('elsewhere', 0), steps: {} }], others: [] };
+  const { report, quantities } = compareAligned(nowhere, START_QUESTION);
+  expect(quantities).toEqual([]);
+  expect(report).toMatchObject({
+    fromS: START_S,
+    none: ['elsewhere'],
+    reason: 'no run is at any place that the flight has',
   });
 });
 

@@ -49,7 +49,7 @@ export function QuantityPanel({ card }: QuantityPanelProps) {
       </p>
       <PairTable card={card} />
       <NumberTable card={card} />
-      <FindingNote place={card.finding} about={card.label} />
+      {card.finding !== null && <FindingNote place={card.finding} about={card.label} />}
     </section>
   );
 }

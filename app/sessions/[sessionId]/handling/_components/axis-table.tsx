@@ -60,9 +60,9 @@ export function AxisTable({ axes, vehicle }: AxisTableProps) {
         than any run when its deviation lies beyond all of at least twenty runs, half as far again
         from their median as the farthest of them (with 60 runs 69 %, with 20 runs 131 % as far).
       </p>
-      {axes.map((axis) => (
-        <FindingNote key={axis.key} place={axis.finding} about={axis.label} />
-      ))}
+      {axes.map(({ key, finding, label }) =>
+        finding === null ? null : <FindingNote key={key} place={finding} about={label} />,
+      )}
       {vehicle !== null && (
         <p className="panel-note">
           <SentenceLine sentence={vehicle} />
