@@ -8,7 +8,9 @@ import { db } from '@/lib/server/db';
 import { currentEngine } from '@/lib/server/jobs/built';
 import { queueDemoOnce, queueStaleReconstructions, recover } from '@/lib/server/jobs/recover';
 import { readJob } from '@/lib/server/queries/load-job';
+import { loadTrial } from '@/lib/server/queries/load-trial';
 import { runCommand } from '@/lib/server/run-command';
+import { pruneTrials, TRIALS_KEPT } from '@/lib/server/trials/prune-trials';
 import { addSession } from '../support/add-session';
 import { freshDataDir } from '../support/data-dir';
 
@@ -137,4 +139,36 @@ test('the demo is asked for at the first start, and not again once it was remove
   expect(await db().job.findMany({ select: { state: true } })).toEqual([{ state: 'cancelled' }]);
   expect(await db().session.findMany({ select: { id: true } })).toEqual([{ id: 'mine' }]);
   expect(await runCommand(removeDemo, {})).toMatchObject({ ok: false, code: 'no-demo' });
+});
+
+test('ended previews go with age and beyond the newest; what still waits or runs stays', async () => {
+  const dayMs = 24 * 3_600_000;
+  const { teamId } = localActor();
+  const made = (id: string, state: string, daysAgo: number, kind = 'trial') => ({
+    id,
+    teamId,
+    kind,
+    state,
+    stage: '',
+    input: '{}',
+    createdAt: new Date(Date.now() - daysAgo * dayMs),
+  });
+  const { days, count } = TRIALS_KEPT;
+  const fresh = Array.from({ length: count }, (_, k) => made(`fresh-${k}`, 'done', k / count));
+  await db().job.createMany({
+    data: [
+      ...fresh,
+      made('one-too-many', 'failed', 2),
+      made('too-old', 'cancelled', days + 1),
+      made('waits', 'waiting', days + 1),
+      made('imported', 'done', days + 1, 'import'),
+    ],
+  });
+  const log = await logOf(recover);
+  expect(log).toContainEqual(expect.objectContaining({ event: 'previews-removed', count: 2 }));
+  const left = (await db().job.findMany({ select: { id: true } })).map(({ id }) => id);
+  expect(left.sort()).toEqual([...fresh.map(({ id }) => id), 'imported', 'waits'].sort());
+  await db().job.update({ where: { id: 'fresh-0' }, data: { createdAt: new Date(0) } });
+  expect(await pruneTrials()).toBe(1);
+  expect(await loadTrial('fresh-0')).toBeNull();
 });

@@ -5,6 +5,7 @@
 import { localActor } from '../actor';
 import { db, TRANSACTION_LIMITS } from '../db';
 import { logLine } from '../log-line';
+import { pruneTrials } from '../trials/prune-trials';
 import { outcomeOfFault, type RunnableKind, writeJobEnd } from './job-end';
 import { progressWriter } from './job-progress';
 import type { JobOutcome, JobRunner } from './job-runner';
@@ -109,6 +110,7 @@ async function pump(): Promise<void> {
       queue().isSweepWanted = false;
       await sweepStore();
       await sweepUploads({ idleMs: ABANDONED_AFTER_MS });
+      await pruneTrials();
     }
     const job = await claimJob();
     if (job === null && queue().isSweepWanted) continue;

@@ -4,6 +4,7 @@ import { db, TRANSACTION_LIMITS } from '../db';
 import { logLine } from '../log-line';
 import { newId } from '../new-id';
 import { toJson } from '../rows';
+import { pruneTrials } from '../trials/prune-trials';
 import { currentEngine } from './built';
 import { brokenOff, failedWith } from './job-runner';
 import { queueReconstruction } from './queue-reconstruction';
@@ -15,6 +16,7 @@ const MAX_ATTEMPTS = 3;
 
 export async function recover(): Promise<void> {
   await mendJobs();
+  await pruneTrials();
   const swept = [
     ...(await sweepUploads({ idleMs: 0 })),
     ...(await sweepStore()),

@@ -4,6 +4,7 @@ import { notFound } from 'next/navigation';
 import { HomeHeader } from '@/app/_components/shell/home-header';
 import { loadEntry, loadEntryTrials, loadTrialSessions } from '@/lib/server/queries/load-register';
 import { FILE_NAMES } from '@/lib/server/read-version';
+import { TRIALS_KEPT } from '@/lib/server/trials/prune-trials';
 import { usageRows, versionRows } from '@/lib/view/plans/register-view';
 import { trialView } from '@/lib/view/plans/trial-view';
 import { requireKind } from '../../versioned-kind';
@@ -39,7 +40,7 @@ export default async function EntryPage({ params }: EntryPageProps) {
         </div>
         <VersionTable rows={rows} />
         <UseTable kind={kind} versions={versions} {...usageRows(entryId, sessions)} />
-        <TrialList trials={trials.map(trialView)} versions={versions} />
+        <TrialList trials={trials.map(trialView)} versions={versions} kept={TRIALS_KEPT} />
       </main>
     </>
   );

@@ -4,10 +4,12 @@ import type { TrialView } from '@/lib/view/plans/trial-view';
 type TrialListProps = Readonly<{
   trials: readonly TrialView[];
   versions: readonly Readonly<{ number: number; sha256: string }>[];
+  /** How long previews are kept, and how many. */
+  kept: Readonly<{ days: number; count: number }>;
 }>;
 
 /** What changes of this entry were found to do to sessions. */
-export function TrialList({ trials, versions }: TrialListProps) {
+export function TrialList({ trials, versions, kept }: TrialListProps) {
   if (trials.length === 0) return null;
   return (
     <section className="panel">
@@ -37,6 +39,9 @@ export function TrialList({ trials, versions }: TrialListProps) {
           })}
         </tbody>
       </table>
+      <p className="panel-note">
+        A preview is kept for {kept.days} days, and the newest {kept.count} of all.
+      </p>
     </section>
   );
 }
