@@ -75,5 +75,5 @@ export function changedMeanwhile(newer: unknown): string {
     said('removed') === 'removed'
       ? 'took it off the table'
       : `has it as “${said('parameter')}”, from “${said('now')}” to “${said('proposed')}”, ${said('state')}`;
-  return `Nothing was kept: somebody changed it meanwhile and ${now}. What you typed stays here; load the page again to go on from theirs.`;
+  return `Nothing was kept: somebody changed it meanwhile and ${now}. What you typed stays here; load the page again to see theirs in the table, and keep yours or discard it.`;
 }

@@ -1,9 +1,11 @@
 'use client';
 
-import { useActionState } from 'react';
+import { useActionState, useState } from 'react';
 import { Field, SelectField } from '@/app/_components/form/field';
-import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
+import { useKeptWords } from '@/app/_components/form/use-kept-words';
+import { CLOCK_FORM_START, type ClockFormState } from '@/lib/view/clock/clock-edit';
 import type { EvidenceChoice } from '@/lib/view/comparison-keys';
+import type { KeptWords } from '@/lib/view/kept-words';
 import type { ModelChangeRowView } from '@/lib/view/model-change-view';
 import { saveModelChangeAction } from '../actions';
 import styles from './comparison.module.css';
@@ -33,28 +35,93 @@ export function ModelChangeForm({
   evidence,
   states,
 }: ModelChangeFormProps) {
-  const place = { sessionId, query, id: change?.id ?? null, version: change?.version ?? null };
+  const id = change?.id ?? null;
+  const version = change?.version ?? null;
+  const place = { sessionId, query, id, version };
+  const key = `wakeline.model-change.${sessionId}.${id ?? 'new'}`;
+  const { kept, round, keep, forget } = useKeptWords(key, version);
+  const words = kept?.words;
+  const [isOpen, setOpen] = useState<boolean | null>(null);
   const [state, save, isSaving] = useActionState(
-    saveModelChangeAction.bind(null, place),
+    async (before: ClockFormState, form: FormData): Promise<ClockFormState> => {
+      const after = await saveModelChangeAction(place, before, form);
+      if (after.done !== null) forget();
+      return after;
+    },
     CLOCK_FORM_START,
   );
-  const { typed, fields, message, done } = state;
+  const { fields, message, done } = state;
+  const isOvertaken = kept !== null && kept.since !== version;
   return (
-    <form key={state.attempt} className="stack" action={save}>
+    <details
+      className="no-print"
+      open={isOpen ?? kept !== null}
+      onToggle={({ currentTarget }) => setOpen(currentTarget.open)}
+    >
+      <summary>
+        {change === null ? (
+          'Propose a change'
+        ) : (
+          <>
+            Edit<span className="visually-hidden"> change {change.number}</span>
+          </>
+        )}
+      </summary>
+      <form
+        // Another's words replace the fields only while nothing is typed.
+        key={`${state.attempt} ${round} ${kept === null ? version : kept.since}`}
+        className="stack"
+        action={save}
+        onInput={({ currentTarget }) => keep(currentTarget)}
+      >
+        <ChangeFields {...{ change, evidence, states, words, fields }} />
+        {isOvertaken && (
+          <p className="unsure" role="status">
+            It was changed after you began to type. The table shows what it says now; keeping your
+            words puts them in place of it.
+          </p>
+        )}
+        <div className="row">
+          <button className="button primary" type="submit" disabled={isSaving}>
+            {isSaving ? 'Keeping' : 'Keep this change'}
+          </button>
+          {kept !== null && (
+            <button className="button" type="button" disabled={isSaving} onClick={forget}>
+              Discard what is typed
+            </button>
+          )}
+          <span
+            className={message === null ? 'soft' : 'beyond'}
+            role={message === null ? 'status' : 'alert'}
+          >
+            {message ?? done}
+          </span>
+        </div>
+      </form>
+    </details>
+  );
+}
+
+type ChangeFieldsProps = Pick<ModelChangeFormProps, 'change' | 'evidence' | 'states'> &
+  Readonly<{ words: KeptWords['words'] | undefined; fields: ClockFormState['fields'] }>;
+
+function ChangeFields({ change, evidence, states, words, fields }: ChangeFieldsProps) {
+  return (
+    <>
       <div className={styles.changeFields}>
         {FIELDS.map(([name, label]) => (
           <Field
             key={name}
             label={label}
             name={name}
-            value={typed[name] ?? change?.[name] ?? ''}
+            value={words?.[name]?.[0] ?? change?.[name] ?? ''}
             problem={fields[name]}
           />
         ))}
         <SelectField
           label="State"
           name="state"
-          value={typed.state ?? change?.state ?? 'proposed'}
+          value={words?.state?.[0] ?? change?.state ?? 'proposed'}
           words={states}
         />
       </div>
@@ -62,7 +129,7 @@ export function ModelChangeForm({
         {change === null || change.evidence.length === 0
           ? 'Evidence, one or more'
           : `Evidence: ${change.evidence.length} figures kept; choosing here takes their place`}
-        <select name="evidence" multiple size={6}>
+        <select name="evidence" multiple size={6} defaultValue={words?.evidence ?? []}>
           {evidence.map(({ value, text }) => (
             <option key={text} value={value}>
               {text}
@@ -70,17 +137,6 @@ export function ModelChangeForm({
           ))}
         </select>
       </label>
-      <div className="row">
-        <button className="button primary" type="submit" disabled={isSaving}>
-          {isSaving ? 'Keeping' : 'Keep this change'}
-        </button>
-        <span
-          className={message === null ? 'soft' : 'beyond'}
-          role={message === null ? 'status' : 'alert'}
-        >
-          {message ?? done}
-        </span>
-      </div>
-    </form>
+    </>
   );
 }

@@ -45,10 +45,7 @@ export function ModelChanges({ rows, ...rest }: ModelChangesProps) {
           </tbody>
         </table>
       )}
-      <details className="no-print">
-        <summary>Propose a change</summary>
-        <ModelChangeForm change={null} {...rest} />
-      </details>
+      <ModelChangeForm change={null} {...rest} />
     </section>
   );
 }
@@ -77,14 +74,7 @@ function ChangeRow({ row, ...rest }: ChangeRowProps) {
       <td>{row.isRemoved ? 'removed' : row.state}</td>
       <td className="no-print">
         <ModelChangeButtons sessionId={rest.sessionId} change={row} />
-        {!row.isRemoved && (
-          <details>
-            <summary>
-              Edit<span className="visually-hidden"> change {row.number}</span>
-            </summary>
-            <ModelChangeForm key={row.version} change={row} {...rest} />
-          </details>
-        )}
+        {!row.isRemoved && <ModelChangeForm change={row} {...rest} />}
       </td>
     </tr>
   );
