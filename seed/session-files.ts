@@ -73,7 +73,8 @@ export const SESSION_YAML = `${FLIGHT_YAML}simulations:
   flown: { navigation_model: docking camera, configuration: six axes of jets }
 `;
 
-export const RULES_YAML = `rules:
+export const RULES_YAML = `title: Flight rules of the arrival from ahead
+rules:
   - id: closing-rate
     statement: Closing rate stays at or under the braking profile.
     quantity: closing_rate

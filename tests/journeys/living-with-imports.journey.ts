@@ -76,7 +76,7 @@ test('a word is judged, an edge moved, a limit changed, all taken back; a better
 
   await test.step('a tighter limit is previewed, saved and put in use', async () => {
     await page.goto(`${session}/rules`);
-    await page.getByRole('link', { name: 'Judged by rules.yaml, version 1.' }).click();
+    await page.getByRole('link', { name: 'Judged by Rules, version 1.' }).click();
     await page.getByRole('link', { name: 'Edit version 1' }).click();
     await page.getByRole('button', { name: /^Closing rate/ }).click();
     await page.getByLabel('Constant').fill('0.25');
@@ -88,13 +88,13 @@ test('a word is judged, an edge moved, a limit changed, all taken back; a better
     await page.getByRole('button', { name: 'Save this version' }).click();
     await putInUse(page, 'as agreed');
     await page.getByRole('link', { name: 'See what changed' }).click();
-    await expect(page.getByText('rules.yaml, version 2 in place of version 1')).toBeVisible();
+    await expect(page.getByText('Rules, version 2 in place of version 1')).toBeVisible();
   });
 
   await test.step('put back in use, the former version judges as before', async () => {
     await page.goto(`${session}/rules`);
     await expect(page.locator('#rule-closing-rate')).toContainText('broken');
-    await page.getByRole('link', { name: 'Judged by rules.yaml, version 2.' }).click();
+    await page.getByRole('link', { name: 'Judged by Rules, version 2.' }).click();
     await putInUse(page, 'it was a slip');
     await page.goto(`${session}/rules`);
     await expect(page.locator('#rule-closing-rate')).toContainText('met');

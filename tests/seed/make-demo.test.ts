@@ -16,7 +16,7 @@ const SHA_256 = {
   'people.yaml': 'b5409de6588a261d8b334bf30dbb18dc087733b2dff490db651420e5b15f3d4f',
   'plan.yaml': '557a4e54dc5d9f7b9057616ab82d42d0455fe78a7fa4bc80a055b695c4844ee3',
   'rangefinder.csv': '4a38153860b0a5bf2befc467c29246eb5b9ebaa70afca6b9c3676acd085c3750',
-  'rules.yaml': '9b25efb36e5ad59f9bc3c296ac1e935add29f0cb6cad3cc9e85cc9f0a9936abb',
+  'rules.yaml': 'fe7bca5a785c81e415fd0753f2bd978faadf628e4caa782a03075297f3ede55f',
   'session.yaml': '184e34926efc30d8497d38930b3ae9cb98df28cf8d5d1bef22a47b2c74b910fc',
   'telemetry.csv': '7de56b98490c6eafa1241202d396f1ecef2f020f39ee19d50cee7e2fd128a6ff',
 } as const;

@@ -81,6 +81,20 @@ test('a rule file of another name is another entry, though of the same flight', 
   expect(other).toMatchObject({ plan: null, rules: { number: 1 } });
 });
 
+test('a rule file without a title is called by its name in words, with one by its title', async () => {
+  await bring({ session: 'Arrival', rules: 'rules: []\n', rulesFile: 'in/abort-rules.yaml' });
+  await bring({ session: 'Departure', rules: 'title: Leaving\nrules: []\n' });
+  const titles = (await db().ruleSetVersion.findMany()).map(({ title }) => title);
+  expect(titles.sort()).toEqual(['Abort rules', 'Leaving']);
+});
+
+test('a version that bears the bare name of its file is gone on from all the same', async () => {
+  const first = await bring({ session: 'Arrival', rules: 'a' });
+  await db().ruleSetVersion.updateMany({ data: { title: 'rules.yaml' } });
+  const second = await bring({ session: 'Arrival', rules: 'b' });
+  expect(second.rules).toEqual({ number: 2, entryId: first.rules?.entryId });
+});
+
 test('the same bytes are one version, and a change made from there goes on in its entry', async () => {
   const first = await bring({ session: 'Arrival', rules: 'a' });
   const shared = await bring({ session: 'Rehearsal', rules: 'a' });

@@ -162,7 +162,12 @@ const eventsSchema = z
 export const rulesFileSchema = z
   .strictObject({
     id: registerIdSchema,
-    title: z.string().min(1).max(200).optional().describe('Free text. Default: the file name.'),
+    title: z
+      .string()
+      .min(1)
+      .max(200)
+      .optional()
+      .describe('Free text. Default: made from the file name.'),
     rules: z
       .array(
         z.union([

@@ -8,6 +8,7 @@
  * person may say otherwise, by saving a file as a version of an entry of their choice.
  */
 import { fileIdentity, type VersionedKind } from '@/lib/core/session/file-identity';
+import { nameFromId } from '@/lib/core/session/name-from-id';
 import type { Actor } from '../actor';
 import type { Transaction } from '../db';
 import { newId } from '../new-id';
@@ -27,7 +28,8 @@ type RulesReading = Readonly<{
   rulesText: string | null;
 }>;
 
-type File = Pick<NewVersion, 'title' | 'sha256' | 'text' | 'body'>;
+/** `fileName`: what versions kept by older programs were called where the file has no title. */
+type File = Pick<NewVersion, 'title' | 'sha256' | 'text' | 'body'> & Readonly<{ fileName: string }>;
 
 /** @returns the id of the plan's version; null for a session without a plan */
 export async function storePlan(
@@ -37,11 +39,12 @@ export async function storePlan(
 ): Promise<string | null> {
   const { plan, planSha256: sha256 } = input;
   if (plan === null || sha256 === null || planText === null) return null;
-  const file = { title: plan.title, sha256, text: planText, body: toJson(plan) };
+  const { title } = plan;
+  const file = { title, fileName: title, sha256, text: planText, body: toJson(plan) };
   return storeFile(tx, 'plan', file, { teamId, title: input.title, kind: input.kind });
 }
 
-/** A rule file without a title is called by its file name. @returns as for a plan */
+/** A rule file without a title is called by its file name, in words. @returns as for a plan */
 export async function storeRules(
   tx: Transaction,
   { teamId }: Actor,
@@ -50,9 +53,15 @@ export async function storeRules(
   const { rules, rulesSha256: sha256 } = input;
   const { rulesFile } = sessionFile;
   if (rulesFile === null || sha256 === null || rulesText === null) return null;
-  const title = fileIdentity('rules', rulesText).title ?? rulesFile;
-  const file = { title, sha256, text: rulesText, body: toJson(rules) };
+  const title = fileIdentity('rules', rulesText).title ?? titleFromFile(rulesFile);
+  const file = { title, fileName: rulesFile, sha256, text: rulesText, body: toJson(rules) };
   return storeFile(tx, 'rules', file, { teamId, title: input.title, kind: input.kind });
+}
+
+/** `Abort rules` for `abort-rules.yaml`. */
+function titleFromFile(file: string): string {
+  const name = file.slice(file.lastIndexOf('/') + 1);
+  return nameFromId(name.replace(/\.(ya?ml|json)$/i, ''));
 }
 
 /** The session that brings a file: others of its title and kind are the same flight or run. */
@@ -65,6 +74,7 @@ async function storeFile(
   lineage: Lineage,
 ): Promise<string> {
   const { teamId } = lineage;
+  const { fileName, ...row } = file;
   const table = versionTable(tx, kind);
   const select = { id: true } as const;
   const known = await table.findFirst({ where: { teamId, sha256: file.sha256 }, select });
@@ -78,14 +88,14 @@ async function storeFile(
   });
   const number = (last?.number ?? 0) + 1;
   const brought = { author: '', reason: '' };
-  const data = { id: newId(), teamId, entryId, number, ...file, ...brought, fileId };
+  const data = { id: newId(), teamId, entryId, number, ...row, ...brought, fileId };
   return (await table.create({ data, select })).id;
 }
 
 /** The entry that a new file goes on; null where it starts one of its own. */
 async function entryOf(
   table: ReturnType<typeof versionTable>,
-  { title, fileId }: Pick<NewVersion, 'title' | 'fileId'>,
+  { title, fileId, fileName }: Pick<File & NewVersion, 'title' | 'fileId' | 'fileName'>,
   lineage: Lineage,
 ): Promise<string | null> {
   const { teamId } = lineage;
@@ -94,7 +104,7 @@ async function entryOf(
     const named = await table.findFirst({ where: { teamId, fileId }, ...newest });
     if (named !== null) return named.entryId;
   }
-  const where = { teamId, title, sessions: { some: lineage } };
+  const where = { teamId, title: { in: [title, fileName] }, sessions: { some: lineage } };
   const unlessOther = fileId === null ? {} : { fileId: null };
   return (
     (await table.findFirst({ where: { ...where, ...unlessOther }, ...newest }))?.entryId ?? null
