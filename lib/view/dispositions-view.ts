@@ -67,37 +67,13 @@ export function dispositionList(
   reconstruction: Reconstruction,
   kept: readonly KeptWord<RuleDisposition>[],
 ): DispositionList {
-  const here = new Set(kept.map(({ correction }) => sameKey(correction)));
-  const own = reconstruction.dispositions
-    .filter((one) => !here.has(sameKey(one)))
-    .map((one, index) => ({
-      key: `folder-${index}`,
-      who: one.by ?? 'not named',
-      when: "with the folder's people.yaml",
-      what: whatText(one),
-      why: one.reason ?? '',
-      undone: null,
-      undo: null,
-    }));
   const known = new Set(reconstruction.ruleSet.map(({ id }) => id));
   return {
-    rows: [...own, ...kept.map((one) => keptRow(one, whatText(one.correction)))],
+    rows: kept.map((one) => keptRow(one, whatText(one.correction))),
     astray: reconstruction.dispositions
       .filter(({ rule }) => !known.has(rule))
       .map((one) => `${nameFromId(one.rule)}: ${decisionText(one)}`),
   };
-}
-
-/** What makes two decisions one; the time may have been found from the entry meanwhile. */
-function sameKey(one: RuleDisposition): string {
-  return JSON.stringify([
-    one.rule,
-    one.disposition,
-    one.givenBy,
-    one.entry,
-    one.amendedTo,
-    one.reason,
-  ]);
 }
 
 function whatText(one: RuleDisposition): string {

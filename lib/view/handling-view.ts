@@ -357,7 +357,7 @@ type Kept = Readonly<{
   ratings: readonly KeptWord<HandlingRating>[];
 }>;
 
-/** Tasks and ratings made here, for undoing them. */
+/** Tasks and ratings, for undoing them. */
 export function handlingWords({ tasks, ratings }: Kept): readonly CorrectionRow[] {
   return [
     ...tasks.map((one) => keptRow(one, `task ${one.correction.name}`)),

@@ -160,27 +160,10 @@ export function phaseEditRows(
   const isShown = ({ kind }: PhaseEdit) => only === 'all' || kind === 'contact';
   const kept = allKept.filter(({ correction }) => isShown(correction));
   const results = new Map(phaseEdits?.results.map((each) => [wordsKey(each.edit), each]));
-  const here = new Set(kept.map(({ correction }) => wordsKey(correction)));
-  const own = (phaseEdits?.results ?? [])
-    .filter(({ edit }) => isShown(edit) && !here.has(wordsKey(edit)))
-    .map((result, index): CorrectionRow => {
-      const { edit } = result;
-      const row = {
-        key: `folder-${index}`,
-        who: edit.by ?? 'not named',
-        when: "with the folder's people.yaml",
-        what: whatText(edit, result),
-        why: edit.reason ?? '',
-        undone: null,
-        undo: null,
-      };
-      return withFault(row, result);
-    });
-  const made = kept.map((one) => {
+  return kept.map((one) => {
     const result = results.get(wordsKey(one.correction));
     return withFault(keptRow(one, whatText(one.correction, result)), result);
   });
-  return [...own, ...made];
 }
 
 /** What a form of a correction has seen: the sum of the versions of all of them. */

@@ -12,7 +12,7 @@ import { startImport } from '@/lib/server/commands/start-import';
 import { undoCorrection } from '@/lib/server/commands/undo-correction';
 import { samplesRoot } from '@/lib/server/data-folders';
 import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
-import { loadPhaseEdits, standingCorrections } from '@/lib/server/queries/load-corrections';
+import { loadPhaseEdits, loadWordsSince } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { runCommand } from '@/lib/server/run-command';
 import { readSessionFolder } from '@/lib/server/session-folder';
@@ -114,10 +114,10 @@ test('a moved edge is computed in, travels with the folder, is undone, put back,
   const at = (version: number) => ({ id: kept?.id, version });
   await stopQueue();
   expect((await runCommand(undoCorrection, at(1))).ok).toBe(true);
-  expect((await standingCorrections(sessionId)).phaseEdits).toBeUndefined();
+  expect((await loadWordsSince(sessionId)).standing.phaseEdits).toBeUndefined();
   expect(await runCommand(restoreCorrection, at(1))).toMatchObject({ code: 'changed-meanwhile' });
   expect((await runCommand(restoreCorrection, at(2))).ok).toBe(true);
-  expect((await standingCorrections(sessionId)).phaseEdits).toHaveLength(1);
+  expect((await loadWordsSince(sessionId)).standing.phaseEdits).toHaveLength(1);
   expect(await runCommand(restoreCorrection, at(3))).toMatchObject({ code: 'counts-already' });
   startQueue();
 

@@ -9,11 +9,13 @@ import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { readPeopleFile } from '@/lib/core/session/read-people-file';
 import { correctClock } from '@/lib/server/commands/correct-clock';
 import { replaceFile } from '@/lib/server/commands/replace-file';
+import { restoreCorrection } from '@/lib/server/commands/restore-correction';
 import { startImport } from '@/lib/server/commands/start-import';
 import { undoCorrection } from '@/lib/server/commands/undo-correction';
+import { undoFolderCorrection } from '@/lib/server/commands/undo-folder-correction';
 import { samplesRoot } from '@/lib/server/data-folders';
 import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
-import { readCorrections } from '@/lib/server/queries/load-corrections';
+import { loadCorrections, readCorrections } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { type CommandResult, runCommand } from '@/lib/server/run-command';
 import { readSessionFolder } from '@/lib/server/session-folder';
@@ -73,6 +75,7 @@ const peopleIn = (files: Readonly<Record<string, Uint8Array>>): string =>
 /** The exported files read and computed as any folder is. */
 async function readAgain(files: Readonly<Record<string, Uint8Array>>) {
   const folder = path.join(dataDir(), 'again');
+  rmSync(folder, { recursive: true, force: true });
   mkdirSync(folder);
   for (const [name, bytes] of Object.entries(files)) writeFileSync(path.join(folder, name), bytes);
   const { input } = await readSessionFolder(folder, { samplesRoot: samplesRoot() });
@@ -101,7 +104,7 @@ async function atOnce(commands: readonly (() => Promise<Asked>)[]): Promise<void
   expect((await endedJob(Promise.resolve(first))).state).toBe('done');
 }
 
-test('corrections move the clock behind those of the folder, outlive a replaced file, travel and are undone', async () => {
+test('corrections move the clock behind those of the folder, outlive a replaced file, travel and are undone, the folder’s own too', async () => {
   const sessionId = await imported();
   const before = await seen(sessionId);
   expect(before.clock).toMatchObject({ tiePointsUsed: 4, evidence: { basis: 'callouts' } });
@@ -157,7 +160,36 @@ test('corrections move the clock behind those of the folder, outlive a replaced 
     code: 'changed-meanwhile',
     newer: { undoneBy: 'Local reviewer' },
   });
+  await undoTheFoldersOwn(sessionId, before);
 }, 60_000);
+
+/** Undone and put back on a session whose folder, replaced since, says one thing of its own. */
+async function undoTheFoldersOwn(sessionId: string, before: ReturnType<typeof seenIn>) {
+  await stopQueue();
+  const [own] = await loadCorrections(sessionId);
+  expect(own).toMatchObject({ author: 'A. Reviewer', createdAtIso: null, undone: null });
+  const word = { sessionId, ...own?.unkept };
+  expect(await runCommand(undoFolderCorrection, word)).toMatchObject({ ok: true });
+  expect(await runCommand(undoFolderCorrection, word)).toMatchObject({ code: 'undone-already' });
+  const other = { ...word, words: '[]' };
+  expect(await runCommand(undoFolderCorrection, other)).toMatchObject({ code: 'not-in-folder' });
+
+  const files = await exported(sessionId);
+  expect(readPeopleFile(peopleIn(files), 'people.yaml').value?.clockCorrections).toEqual([]);
+  const without = await readAgain(files);
+  const usedOf = ({ callouts }: typeof before) =>
+    callouts.find(({ line }) => line === LINE_OF_20)?.review;
+  expect([usedOf(before), usedOf(without)]).toEqual(['rejected', null]);
+  expect(without.clock.tiePointsUsed).toBe(5);
+
+  const [row] = await loadCorrections(sessionId);
+  const undone = { by: 'Local reviewer' };
+  expect(row).toMatchObject({ author: 'A. Reviewer', createdAtIso: null, undone });
+  const { id, version } = row ?? {};
+  expect(await runCommand(restoreCorrection, { id, version })).toMatchObject({ ok: true });
+  expect((await loadCorrections(sessionId))[0]).toMatchObject({ createdAtIso: null, undone: null });
+  expect(peopleIn(await exported(sessionId))).toBe(OWN);
+}
 
 test('what cannot be is refused by the name of its field, and nothing is kept', async () => {
   const sessionId = await addSession('s');

@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { disposeRule } from '@/lib/server/commands/dispose-rule';
 import { undoCorrection } from '@/lib/server/commands/undo-correction';
-import { loadDispositions, standingCorrections } from '@/lib/server/queries/load-corrections';
+import { loadDispositions, loadWordsSince } from '@/lib/server/queries/load-corrections';
 import { runCommand } from '@/lib/server/run-command';
 import { readDisposition } from '@/lib/view/dispositions-view';
 import { addSession } from '../support/add-session';
@@ -26,7 +26,7 @@ test('a disposition is kept with who, when and why, and undone by a date', async
   const sessionId = await addSession('s');
   const kept = await keep(sessionId);
   expect(kept.ok).toBe(true);
-  const [one] = (await standingCorrections(sessionId)).ruleDispositions ?? [];
+  const [one] = (await loadWordsSince(sessionId)).standing.ruleDispositions ?? [];
   expect(one).toEqual({
     rule: 'corridor',
     disposition: 'waived',
@@ -39,7 +39,7 @@ test('a disposition is kept with who, when and why, and undone by a date', async
   });
   const id = kept.ok ? kept.data.id : '';
   expect((await runCommand(undoCorrection, { id, version: 1 })).ok).toBe(true);
-  expect((await standingCorrections(sessionId)).ruleDispositions).toBeUndefined();
+  expect((await loadWordsSince(sessionId)).standing.ruleDispositions).toBeUndefined();
   expect((await loadDispositions(sessionId)).map(({ undone }) => undone?.by)).toEqual([
     'Local reviewer',
   ]);

@@ -4,7 +4,7 @@ import { defineTask } from '@/lib/server/commands/define-task';
 import { giveRating } from '@/lib/server/commands/give-rating';
 import { giveTaskLoad } from '@/lib/server/commands/give-task-load';
 import { db } from '@/lib/server/db';
-import { standingCorrections } from '@/lib/server/queries/load-corrections';
+import { loadWordsSince } from '@/lib/server/queries/load-corrections';
 import { runCommand } from '@/lib/server/run-command';
 import { readRating, readTask } from '@/lib/view/handling-edit';
 import { addSession } from '../support/add-session';
@@ -31,7 +31,7 @@ const define = (sessionId: string, typed: Readonly<Record<string, string>> = {})
 test('a task is kept in SI, once by its name', async () => {
   const sessionId = await addSession('s');
   expect((await define(sessionId)).ok).toBe(true);
-  const [task] = (await standingCorrections(sessionId)).handlingTasks ?? [];
+  const [task] = (await loadWordsSince(sessionId)).standing.handlingTasks ?? [];
   expect(task).toMatchObject({ name: 'Roll', fromS: 70, toS: 100, target: 0, reason: null });
   expect(task?.desired).toBeCloseTo((0.5 * Math.PI) / 180, 12);
   expect(await define(sessionId)).toMatchObject({ code: 'task-there' });
@@ -89,7 +89,7 @@ test('a rating needs answers that allow it, a measured task, and somebody at the
   expect(await rate({ ...yes, rating: '5' })).toMatchObject({ code: 'flown-automatically' });
   await keep('moved');
   expect((await rate({ ...yes, rating: '5' })).ok).toBe(true);
-  expect((await standingCorrections(sessionId)).handlingRatings).toMatchObject([
+  expect((await loadWordsSince(sessionId)).standing.handlingRatings).toMatchObject([
     { task: 'Roll', rating: 5, rater: 'PILOT', remark: null },
   ]);
   const load = {
@@ -102,5 +102,5 @@ test('a rating needs answers that allow it, a measured task, and somebody at the
   };
   const given = { sessionId, task: 'Roll', load, rater: 'PILOT', remark: '' };
   expect((await runCommand(giveTaskLoad, given)).ok).toBe(true);
-  expect((await standingCorrections(sessionId)).handlingRatings?.[1]).toMatchObject({ load });
+  expect((await loadWordsSince(sessionId)).standing.handlingRatings?.[1]).toMatchObject({ load });
 });

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { wordsKey } from '@/lib/core/session/words-key';
 import { type StoredInput, withCorrections } from '@/lib/server/jobs/stored-input';
 
 const STORED: StoredInput = {
@@ -26,8 +27,8 @@ const TIE = {
 test('words that came back with an exported people.yaml count once', () => {
   const { kind, source, ...rest } = TIE;
   const other = { ...rest, source, kind };
-  const said = { clockCorrections: [other, { ...other, sourceS: 20 }], stretchCorrections: [] };
-  const both = withCorrections({ ...STORED, clockCorrections: [TIE] }, said);
+  const standing = { clockCorrections: [other, { ...other, sourceS: 20 }], stretchCorrections: [] };
+  const both = withCorrections({ ...STORED, clockCorrections: [TIE] }, { standing, undone: [] });
   expect(both.clockCorrections).toHaveLength(2);
   expect(both.clockCorrections?.[0]).toEqual(TIE);
   expect(both.clockCorrections?.[1]).toMatchObject({ sourceS: 20 });
@@ -35,5 +36,20 @@ test('words that came back with an exported people.yaml count once', () => {
 
 test('nothing said leaves the input as it is', () => {
   const nothing = { clockCorrections: [], stretchCorrections: [] };
-  expect(withCorrections(STORED, nothing)).toEqual(STORED);
+  expect(withCorrections(STORED, { standing: nothing, undone: [] })).toEqual(STORED);
+});
+
+test('a word of the folder that was undone here does not count, whatever the order of its keys', () => {
+  const { kind, source, ...rest } = TIE;
+  const standing = { clockCorrections: [], stretchCorrections: [] };
+  const stored = { ...STORED, clockCorrections: [TIE, { ...TIE, sourceS: 20 }] };
+  const undone = [wordsKey({ ...rest, source, kind })];
+  const left = withCorrections(stored, { standing, undone });
+  expect(left.clockCorrections).toEqual([{ ...TIE, sourceS: 20 }]);
+  // Said here in the same words by somebody since, it counts after all.
+  const again = withCorrections(stored, {
+    standing: { ...standing, clockCorrections: [TIE] },
+    undone,
+  });
+  expect(again.clockCorrections).toEqual([{ ...TIE, sourceS: 20 }, TIE]);
 });

@@ -34,11 +34,21 @@ const { reconstruction, derived } = reconstruct(
 const rangeM = derived.columns.find(({ name }) => name === 'range')?.values ?? new Float64Array();
 const RANGE: RangeEnvelope = { tS: derived.tS, leastM: rangeM, mostM: rangeM };
 
+const OF_FOLDER: KeptWord = {
+  id: 'folder-0',
+  version: 0,
+  correction: HAND,
+  author: HAND.by ?? '',
+  createdAtIso: null,
+  undone: null,
+  unkept: { kind: 'clock', words: 'as they are written' },
+};
+
 function viewOf(more: Readonly<{ kept?: readonly KeptWord[]; range?: RangeEnvelope | null }> = {}) {
   const source = chosenSource(reconstruction.sources, null);
   if (source === null) throw new Error('no source with evidence');
   const { kept = [], range = RANGE } = more;
-  return clockView({ reconstruction, source, sessionId: 's', range, fromFolder: [HAND], kept });
+  return clockView({ reconstruction, source, sessionId: 's', range, kept: [OF_FOLDER, ...kept] });
 }
 
 test('the source with the most evidence is shown where none is asked for', () => {
@@ -107,7 +117,7 @@ test('a source whose own time lies far away does not squeeze the session', () =>
   const source = chosenSource(away.sources, null);
   if (source === null) throw new Error('no source with evidence');
   const asked = { reconstruction: away, source, sessionId: 's', range: RANGE };
-  const { drawing, entries } = clockView({ ...asked, fromFolder: [], kept: [] });
+  const { drawing, entries } = clockView({ ...asked, kept: [] });
   expect(drawing?.marks.every(({ before }) => before === null)).toBe(true);
   expect(drawing?.note).toContain('too far away to be drawn for 10 of 10');
   expect(entries[0]?.time).toMatch(/^-24:/);
@@ -147,7 +157,7 @@ test('corrections say who, when, what and why; the folder’s first, the undone 
   expect(corrections[0]).toMatchObject({
     who: 'A. Reviewer',
     when: "with the folder's people.yaml",
-    undo: null,
+    undo: { kind: 'clock', words: 'as they are written' },
   });
   expect(corrections[1]).toMatchObject({
     who: 'B. Reviewer',

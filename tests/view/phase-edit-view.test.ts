@@ -86,7 +86,14 @@ test('the list says what was moved to where, what does not fit and why, and what
   const unfit = withEdit('not applied', 'there is no edge');
   expect(phaseEditRows(unfit, [kept(EDIT)])[0]?.fault).toBe('Not applied: there is no edge.');
   expect(phaseEditRows(unfit, [kept(EDIT, 'Ada')])[0]?.fault).toBeUndefined();
-  expect(phaseEditRows(unfit, [])[0]).toMatchObject({ undo: null, who: 'Ada' });
+  const unkept = { kind: 'phase', words: 'as they are written' };
+  const ofFolder = { ...kept(EDIT), author: '', createdAtIso: null, unkept };
+  expect(phaseEditRows(unfit, [ofFolder])[0]).toMatchObject({
+    undo: unkept,
+    who: 'not named',
+    when: "with the folder's people.yaml",
+    fault: 'Not applied: there is no edge.',
+  });
   expect(phaseEditRows(unfit, [kept(EDIT)], 'contact')).toEqual([]);
 });
 

@@ -37,6 +37,7 @@ import { setNumberScheme } from './set-number-scheme';
 import { startImport } from './start-import';
 import { tryVersion } from './try-version';
 import { undoCorrection } from './undo-correction';
+import { undoFolderCorrection } from './undo-folder-correction';
 import { undoModelChange } from './undo-model-change';
 import { withdrawDebrief } from './withdraw-debrief';
 
@@ -52,6 +53,7 @@ export const commands = [
   giveRating,
   giveTaskLoad,
   undoCorrection,
+  undoFolderCorrection,
   restoreCorrection,
   replaceFile,
   cancelJob,

@@ -6,7 +6,7 @@ import { z } from 'zod';
 import type { Issue } from '@/lib/core/result';
 import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS } from '../db';
-import { standingCorrections } from '../queries/load-corrections';
+import { loadWordsSince } from '../queries/load-corrections';
 import { parseJson } from '../rows';
 import { withSessionsAsRuns } from '../run-sessions';
 import { samplePath } from '../samples/columns-of';
@@ -30,10 +30,7 @@ export async function runReconstruct(context: JobContext): Promise<JobOutcome> {
   const missing = await missingSamples(stored);
   if (missing.length > 0) return failedWith(missing);
   const reconstructed = await reconstructInChild(
-    await withSessionsAsRuns(
-      withCorrections(stored, await standingCorrections(sessionId)),
-      sessionId,
-    ),
+    await withSessionsAsRuns(withCorrections(stored, await loadWordsSince(sessionId)), sessionId),
     context.signal,
   );
   const isKept = await db().$transaction(async (tx) => {

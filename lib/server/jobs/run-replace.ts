@@ -11,7 +11,7 @@ import { crashPoint } from '../crash-point';
 import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
 import { listFiles } from '../durable-files';
-import { standingCorrections } from '../queries/load-corrections';
+import { loadWordsSince } from '../queries/load-corrections';
 import { parseJson, sourceSpecFromJson, toJson } from '../rows';
 import { withSessionsAsRuns } from '../run-sessions';
 import { keepFile, pathExists } from '../samples/durable-files';
@@ -98,7 +98,7 @@ async function readAndKeep(
   const used = await keptVersions(session, reading);
   const corrected = withCorrections(
     withVersions(reading.input, used),
-    await standingCorrections(session.id),
+    await loadWordsSince(session.id),
   );
   const reconstruction = await reconstructInChild(
     await withSessionsAsRuns(corrected, session.id),

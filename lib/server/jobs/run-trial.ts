@@ -8,7 +8,7 @@ import type { Rule } from '@/lib/core/session/rule';
 import { samplesRoot } from '../data-folders';
 import { db } from '../db';
 import { logLine } from '../log-line';
-import { standingCorrections } from '../queries/load-corrections';
+import { loadWordsSince } from '../queries/load-corrections';
 import { type ReadVersion, readVersion } from '../read-version';
 import { parseJson, reconstructionFromBody } from '../rows';
 import { type TrialInput, trialInput } from '../trials/trial-input';
@@ -59,7 +59,7 @@ async function trySession(
     const used = await readUsedInput(row);
     // Held against simulator runs is the flight, not its plan or its rules: they need not be read.
     const { simulations: _runs, ...flight } = used;
-    const stored = withCorrections(flight, await standingCorrections(row.id));
+    const stored = withCorrections(flight, await loadWordsSince(row.id));
     const missing = await missingSamples(stored);
     if (missing.length > 0) {
       return { ...empty, fault: missing.map(({ message }) => message).join('; ') };

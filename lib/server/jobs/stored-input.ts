@@ -53,34 +53,39 @@ export type StoredInput = Omit<SessionInput, 'sources' | 'simulations'> &
     runSessions?: readonly StoredRunSession[];
   }>;
 
-/** What came with the files, then what was said since; the same words count once. */
-function onceEach<Said extends object>(
-  before: readonly Said[],
-  since: readonly Said[],
-): readonly Said[] {
-  const known = new Set(before.map(wordsKey));
-  return [...before, ...since.filter((said) => !known.has(wordsKey(said)))];
-}
+/** What was said since the files came: what counts, and the keys of words that were undone. */
+export type WordsSince = Readonly<{ standing: PeopleFile; undone: readonly string[] }>;
 
 /**
  * The input with what people said since, after what came with the files. An exported people.yaml
- * that is brought back holds words that are kept here too: they count once.
+ * that is brought back holds words that are kept here too: they count once, and what was undone here
+ * does not count because a file says it.
  */
-export function withCorrections(stored: StoredInput, said: PeopleFile): StoredInput {
-  const clockCorrections = onceEach(stored.clockCorrections ?? [], said.clockCorrections);
-  const ruleDispositions = onceEach(stored.ruleDispositions ?? [], said.ruleDispositions ?? []);
-  const phaseEdits = onceEach(stored.phaseEdits ?? [], said.phaseEdits ?? []);
-  const handlingTasks = onceEach(stored.handlingTasks ?? [], said.handlingTasks ?? []);
-  const handlingRatings = onceEach(stored.handlingRatings ?? [], said.handlingRatings ?? []);
-  const stretchCorrections = onceEach(stored.stretchCorrections ?? [], said.stretchCorrections);
+export function withCorrections(
+  stored: StoredInput,
+  { standing, undone }: WordsSince,
+): StoredInput {
+  const isUndone = new Set(undone);
+  const both = <Name extends keyof PeopleFile>(name: Name) => {
+    const before: readonly object[] = stored[name] ?? [];
+    const counting = before.filter((said) => !isUndone.has(wordsKey(said)));
+    const known = new Set(counting.map(wordsKey));
+    const since: readonly object[] = standing[name] ?? [];
+    const all = [...counting, ...since.filter((said) => !known.has(wordsKey(said)))];
+    // Each list holds what its two sources hold.
+    const list = all as unknown as PeopleFile[Name];
+    return all.length === 0 ? {} : ({ [name]: list } as Pick<PeopleFile, Name>);
+  };
+  const { clockCorrections, stretchCorrections, ...rest } = stored;
+  const { phaseEdits, ruleDispositions, handlingTasks, handlingRatings, ...files } = rest;
   return {
-    ...stored,
-    ...(clockCorrections.length === 0 ? {} : { clockCorrections }),
-    ...(stretchCorrections.length === 0 ? {} : { stretchCorrections }),
-    ...(phaseEdits.length === 0 ? {} : { phaseEdits }),
-    ...(ruleDispositions.length === 0 ? {} : { ruleDispositions }),
-    ...(handlingTasks.length === 0 ? {} : { handlingTasks }),
-    ...(handlingRatings.length === 0 ? {} : { handlingRatings }),
+    ...files,
+    ...both('clockCorrections'),
+    ...both('stretchCorrections'),
+    ...both('phaseEdits'),
+    ...both('ruleDispositions'),
+    ...both('handlingTasks'),
+    ...both('handlingRatings'),
   };
 }
 

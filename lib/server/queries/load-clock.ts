@@ -1,9 +1,7 @@
 /** What the clock screen shows of a session: its reconstruction, its range, what people said. */
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
-import type { ClockCorrection } from '@/lib/core/session/clock-correction';
 import type { RangeEnvelope } from '@/lib/view/clock/clock-drawing';
 import { type KeptCorrection, loadCorrections } from './load-corrections';
-import { loadFolderCorrections } from './load-folder-corrections';
 import { loadRangeEnvelope } from './load-range-envelope';
 import { loadReconstruction } from './load-reconstruction';
 import { loadSessionHeader } from './load-session-header';
@@ -11,7 +9,6 @@ import { loadSessionHeader } from './load-session-header';
 export type LoadedClock = Readonly<{
   reconstruction: Reconstruction;
   range: RangeEnvelope | null;
-  fromFolder: readonly ClockCorrection[];
   kept: readonly KeptCorrection[];
 }>;
 
@@ -22,10 +19,9 @@ export async function loadClock(sessionId: string): Promise<LoadedClock | null> 
     loadReconstruction(sessionId),
   ]);
   if (header === null || reconstruction === null) return null;
-  const [range, fromFolder, kept] = await Promise.all([
+  const [range, kept] = await Promise.all([
     loadRangeEnvelope(sessionId),
-    loadFolderCorrections(header),
     loadCorrections(sessionId),
   ]);
-  return { reconstruction, range, fromFolder, kept };
+  return { reconstruction, range, kept };
 }

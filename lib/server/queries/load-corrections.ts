@@ -1,4 +1,4 @@
-/** What people said of a session's clocks, and of stretches of its channels. */
+/** What people said of a session: with its folder, and here since. */
 import { cache } from 'react';
 import { z } from 'zod';
 import type { ClockCorrection } from '@/lib/core/session/clock-correction';
@@ -7,22 +7,19 @@ import type { PhaseEdit } from '@/lib/core/session/phase-edit';
 import type { PeopleFile } from '@/lib/core/session/read-people-file';
 import type { RuleDisposition } from '@/lib/core/session/rule-disposition';
 import type { StretchCorrection } from '@/lib/core/session/stretch-correction';
+import { wordsKey } from '@/lib/core/session/words-key';
+import type { KeptWord } from '@/lib/view/clock/correction-list';
 import { localActor } from '../actor';
 import type { CorrectionKind } from '../correction-kind';
 import { db } from '../db';
+import type { WordsSince } from '../jobs/stored-input';
 import { phaseEditSchema } from '../phase-edit-rows';
 import { parseJson } from '../rows';
 import { type RunSession, runSessionSchema } from '../run-sessions';
+import { loadFolderPeople } from './load-folder-people';
+import { withFolderWords } from './with-folder-words';
 
-export type KeptCorrection<Said = ClockCorrection> = Readonly<{
-  id: string;
-  version: number;
-  correction: Said;
-  author: string;
-  createdAtIso: string;
-  /** null while it counts. */
-  undone: Readonly<{ by: string; atIso: string }> | null;
-}>;
+export type KeptCorrection<Said = ClockCorrection> = KeptWord<Said>;
 
 const said = { by: z.string().nullable(), reason: z.string().nullable() };
 const place = { source: z.string(), line: z.number(), nth: z.number() };
@@ -97,11 +94,21 @@ const ratingSchema: z.ZodType<HandlingRating> = z.object({
   ...said,
 });
 
+type ByPerson = Readonly<{ by: string | null; reason: string | null }>;
+
 type Kind<Said> = Readonly<{
   kind: CorrectionKind;
   schema: z.ZodType<Said>;
 }>;
 
+const CLOCK = { kind: 'clock', schema: correctionSchema } as const;
+const STRETCH = { kind: 'stretch', schema: stretchSchema } as const;
+const PHASE = { kind: 'phase', schema: phaseEditSchema } as const;
+const RULE = { kind: 'rule', schema: dispositionSchema } as const;
+const TASK = { kind: 'task', schema: taskSchema } as const;
+const RATING = { kind: 'rating', schema: ratingSchema } as const;
+
+/** Those that have a row, in the order in which they were made. */
 async function readKept<Said>(
   sessionId: string,
   { kind, schema }: Kind<Said>,
@@ -114,81 +121,108 @@ async function readKept<Said>(
       version: true,
       body: true,
       author: true,
+      ofFolder: true,
       createdAt: true,
       undoneAt: true,
       undoneBy: true,
     },
   });
-  return rows.map(({ id, version, body, author, createdAt, undoneAt, undoneBy }) => ({
+  return rows.map(({ id, version, body, author, ofFolder, createdAt, undoneAt, undoneBy }) => ({
     id,
     version,
     correction: parseJson(schema, body),
     author,
-    createdAtIso: createdAt.toISOString(),
+    createdAtIso: ofFolder ? null : createdAt.toISOString(),
     undone: undoneAt === null ? null : { by: undoneBy ?? author, atIso: undoneAt.toISOString() },
   }));
 }
 
-/** Clock corrections of a session in the order in which they were made, the undone ones too. */
-export async function readCorrections(sessionId: string): Promise<readonly KeptCorrection[]> {
-  return readKept(sessionId, { kind: 'clock', schema: correctionSchema });
+/** What came with the folder, then what was said here; words that are both stand once. */
+async function readAll<Said extends ByPerson>(
+  sessionId: string,
+  kind: Kind<Said>,
+  wordsOf: (people: PeopleFile) => readonly Said[] | undefined,
+): Promise<readonly KeptCorrection<Said>[]> {
+  const rows = await readKept(sessionId, kind);
+  const people = await loadFolderPeople(sessionId);
+  return withFolderWords(rows, { kind: kind.kind, words: wordsOf(people) ?? [] });
 }
 
-export const loadCorrections = cache(readCorrections);
+/** Clock corrections of a session that have a row, the undone ones too. */
+export async function readCorrections(sessionId: string): Promise<readonly KeptCorrection[]> {
+  return readKept(sessionId, CLOCK);
+}
+
+/** Clock corrections: the folder's, then those made here in their order, the undone ones too. */
+export const loadCorrections = cache(
+  (sessionId: string): Promise<readonly KeptCorrection[]> =>
+    readAll(sessionId, CLOCK, ({ clockCorrections }) => clockCorrections),
+);
 
 /** As `loadCorrections`, for stretches of channels that are kept or left out. */
 export const loadStretchCorrections = cache(
   (sessionId: string): Promise<readonly KeptCorrection<StretchCorrection>[]> =>
-    readKept(sessionId, { kind: 'stretch', schema: stretchSchema }),
+    readAll(sessionId, STRETCH, ({ stretchCorrections }) => stretchCorrections),
 );
 
 /** As `loadCorrections`, for edges moved, runs split or given to a step, and contact declared. */
 export const loadPhaseEdits = cache(
   (sessionId: string): Promise<readonly KeptCorrection<PhaseEdit>[]> =>
-    readKept(sessionId, { kind: 'phase', schema: phaseEditSchema }),
+    readAll(sessionId, PHASE, ({ phaseEdits }) => phaseEdits),
 );
 
 /** As `loadCorrections`, for rules that were waived or amended. */
 export const loadDispositions = cache(
   (sessionId: string): Promise<readonly KeptCorrection<RuleDisposition>[]> =>
-    readKept(sessionId, { kind: 'rule', schema: dispositionSchema }),
+    readAll(sessionId, RULE, ({ ruleDispositions }) => ruleDispositions),
 );
 
 /** As `loadCorrections`, for tasks that were flown by hand. */
 export const loadHandlingTasks = cache(
   (sessionId: string): Promise<readonly KeptCorrection<HandlingTask>[]> =>
-    readKept(sessionId, { kind: 'task', schema: taskSchema }),
-);
-
-/** As `loadCorrections`, for other sessions that a session is held against. */
-export const loadRunSessions = cache(
-  (sessionId: string): Promise<readonly KeptCorrection<RunSession>[]> =>
-    readKept(sessionId, { kind: 'run-session', schema: runSessionSchema }),
+    readAll(sessionId, TASK, ({ handlingTasks }) => handlingTasks),
 );
 
 /** As `loadCorrections`, for ratings of tasks. */
 export const loadHandlingRatings = cache(
   (sessionId: string): Promise<readonly KeptCorrection<HandlingRating>[]> =>
-    readKept(sessionId, { kind: 'rating', schema: ratingSchema }),
+    readAll(sessionId, RATING, ({ handlingRatings }) => handlingRatings),
+);
+
+/** Other sessions that a session is held against, the undone ones too. */
+export const loadRunSessions = cache(
+  (sessionId: string): Promise<readonly KeptCorrection<RunSession>[]> =>
+    readKept(sessionId, { kind: 'run-session', schema: runSessionSchema }),
 );
 
 function standing<Said>(kept: readonly KeptCorrection<Said>[]): readonly Said[] {
   return kept.filter(({ undone }) => undone === null).map(({ correction }) => correction);
 }
 
-/** Those that count now, as the reconstruction takes them. */
-export async function standingCorrections(sessionId: string): Promise<PeopleFile> {
-  const stretches = await readKept(sessionId, { kind: 'stretch', schema: stretchSchema });
-  const edits = standing(await readKept(sessionId, { kind: 'phase', schema: phaseEditSchema }));
-  const rules = standing(await readKept(sessionId, { kind: 'rule', schema: dispositionSchema }));
-  const tasks = standing(await readKept(sessionId, { kind: 'task', schema: taskSchema }));
-  const ratings = standing(await readKept(sessionId, { kind: 'rating', schema: ratingSchema }));
+/** What was said here, as the reconstruction takes it: what counts now, and what was undone. */
+export async function loadWordsSince(sessionId: string): Promise<WordsSince> {
+  const clock = await readKept(sessionId, CLOCK);
+  const stretches = await readKept(sessionId, STRETCH);
+  const edits = await readKept(sessionId, PHASE);
+  const rules = await readKept(sessionId, RULE);
+  const tasks = await readKept(sessionId, TASK);
+  const ratings = await readKept(sessionId, RATING);
+  const all = [...clock, ...stretches, ...edits, ...rules, ...tasks, ...ratings];
   return {
-    clockCorrections: standing(await readCorrections(sessionId)),
-    stretchCorrections: standing(stretches),
-    ...(edits.length === 0 ? {} : { phaseEdits: edits }),
-    ...(rules.length === 0 ? {} : { ruleDispositions: rules }),
-    ...(tasks.length === 0 ? {} : { handlingTasks: tasks }),
-    ...(ratings.length === 0 ? {} : { handlingRatings: ratings }),
+    standing: {
+      clockCorrections: standing(clock),
+      stretchCorrections: standing(stretches),
+      ...filled('phaseEdits', standing(edits)),
+      ...filled('ruleDispositions', standing(rules)),
+      ...filled('handlingTasks', standing(tasks)),
+      ...filled('handlingRatings', standing(ratings)),
+    },
+    undone: all
+      .filter(({ undone }) => undone !== null)
+      .map(({ correction }) => wordsKey(correction)),
   };
+}
+
+function filled<Name extends string, Said>(name: Name, said: readonly Said[]) {
+  return (said.length === 0 ? {} : { [name]: said }) as Partial<Record<Name, readonly Said[]>>;
 }

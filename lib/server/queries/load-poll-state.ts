@@ -8,7 +8,7 @@ import { withCorrections } from '../jobs/stored-input';
 import { readUsedInput } from '../jobs/used-input';
 import { logLine } from '../log-line';
 import { pollInChild } from '../polls/poll-in-child';
-import { standingCorrections } from './load-corrections';
+import { loadWordsSince } from './load-corrections';
 
 /** So many states are kept in memory; going back and forth between polls asks for few. */
 const KEPT = 24;
@@ -38,7 +38,7 @@ export async function loadPollState(sessionId: string, atS: number): Promise<Pol
     select: { id: true, filesNumber: true, planVersionId: true, ruleSetVersionId: true },
   });
   if (edition === null) return null;
-  const said = await standingCorrections(sessionId);
+  const said = await loadWordsSince(sessionId);
   const key = JSON.stringify([edition, currentEngine(), said, atS]);
   try {
     return await remember(key, async () => {

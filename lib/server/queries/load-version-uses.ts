@@ -109,7 +109,9 @@ export const loadChangedSince = cache(
     if (now === null) return [];
     const standing = (await loadDispositions(sessionId)).filter(({ undone }) => undone === null);
     const changed: ChangedSince[] = [];
-    for (const { correction, createdAtIso } of standing) {
+    for (const { correction, createdAtIso: saidAtIso } of standing) {
+      // What came with the folder was said before any version was put in use here.
+      const createdAtIso = saidAtIso ?? '';
       const { rule, disposition } = correction;
       const later = uses.find(({ createdAt }) => createdAt.toISOString() > createdAtIso);
       const then = later === undefined ? null : await rulesOf(later.fromVersionId);

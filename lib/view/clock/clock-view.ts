@@ -4,7 +4,6 @@ import type {
   SessionEvent,
   SourceReport,
 } from '../../core/reconstruction/reconstruction';
-import type { ClockCorrection } from '../../core/session/clock-correction';
 import { fieldTime } from '../timeline-readout';
 import { type ClockDrawing, clockDrawing, type RangeEnvelope } from './clock-drawing';
 import { type ClockFacts, clockFacts } from './clock-facts';
@@ -29,7 +28,6 @@ export type ClockViewInput = Readonly<{
   source: SourceReport;
   sessionId: string;
   range: RangeEnvelope | null;
-  fromFolder: readonly ClockCorrection[];
   kept: readonly KeptWord[];
 }>;
 
@@ -42,7 +40,6 @@ export function clockView(input: ClockViewInput): ClockView {
   const { file } = source;
   const items = clockItems(reconstruction, source);
   const events = reconstruction.events.filter((event) => event.source === file);
-  const said = { corrections: input.fromFolder, kept: input.kept };
   const lagS = source.clock.evidence?.lag?.lagS ?? 0;
   const hasEvidence = source.clock.evidence !== null;
   return {
@@ -52,7 +49,7 @@ export function clockView(input: ClockViewInput): ClockView {
     drawing: range === null || !hasEvidence ? null : clockDrawing({ items, range, lagS }),
     rows: items.map((item) => clockRow(item, { file, sessionId })),
     ...entriesOf(events, ownTime(source)),
-    corrections: correctionRows(file, said, (line, nth) => {
+    corrections: correctionRows(file, input.kept, (line, nth) => {
       const item = items.find(({ callout }) => callout?.line === line && callout.nth === nth);
       return item?.words ?? null;
     }),

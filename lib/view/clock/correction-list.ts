@@ -4,14 +4,23 @@ import { formatNumber } from '../../core/units/number-text';
 import { stampText } from '../format-date';
 import { formatSessionTime } from '../format-time';
 
-/** A correction as it is kept; `undone` is null while it counts. */
+/** What an undoing names: a row at the version that was seen, or a word of the folder. */
+type UndoTarget =
+  | Readonly<{ id: string; version: number }>
+  | Readonly<{ kind: string; words: string }>;
+
+/**
+ * A correction as it is kept; `undone` is null while it counts, `createdAtIso` where it came with the
+ * folder. `unkept` is there while a word of the folder has no row of its own.
+ */
 export type KeptWord<Correction = ClockCorrection> = Readonly<{
   id: string;
   version: number;
   correction: Correction;
   author: string;
-  createdAtIso: string;
+  createdAtIso: string | null;
   undone: Readonly<{ by: string; atIso: string }> | null;
+  unkept?: Readonly<{ kind: string; words: string }>;
 }>;
 
 export type CorrectionRow = Readonly<{
@@ -23,11 +32,8 @@ export type CorrectionRow = Readonly<{
   undone: string | null;
   /** Why it changes nothing, as a sentence; absent where it counts or was undone. */
   fault?: string;
-  /** What an undoing names; null where it came with the folder and is no row of the database. */
-  undo: Readonly<{ id: string; version: number }> | null;
+  undo: UndoTarget;
 }>;
-
-type Said = Readonly<{ corrections: readonly ClockCorrection[]; kept: readonly KeptWord[] }>;
 
 /**
  * Corrections of one source: those that came with the folder first, as they are computed in.
@@ -36,42 +42,31 @@ type Said = Readonly<{ corrections: readonly ClockCorrection[]; kept: readonly K
  */
 export function correctionRows(
   file: string,
-  { corrections, kept }: Said,
+  kept: readonly KeptWord[],
   words: (line: number, nth: number) => string | null,
 ): readonly CorrectionRow[] {
-  const whatOf = (correction: ClockCorrection) => whatText(correction, words);
-  const own = corrections
-    .filter(({ source }) => source === file)
-    .map((correction, index) => ({
-      key: `folder-${index}`,
-      who: correction.by ?? 'not named',
-      when: "with the folder's people.yaml",
-      what: whatOf(correction),
-      why: correction.reason ?? '',
-      undone: null,
-      undo: null,
-    }));
-  const later = kept
+  return kept
     .filter(({ correction }) => correction.source === file)
-    .map((one) => keptRow(one, whatOf(one.correction)));
-  return [...own, ...later];
+    .map((one) => keptRow(one, whatText(one.correction, words)));
 }
 
-/** A correction of the database; `what` says it in words. */
+/** One correction; `what` says it in words. */
 export function keptRow(
-  { id, version, correction, author, createdAtIso, undone }: KeptWord<{ reason: string | null }>,
+  { id, version, correction, author, createdAtIso, undone, unkept }: KeptWord<WithReason>,
   what: string,
 ): CorrectionRow {
   return {
     key: id,
-    who: author,
-    when: stampText(createdAtIso),
+    who: author === '' ? 'not named' : author,
+    when: createdAtIso === null ? "with the folder's people.yaml" : stampText(createdAtIso),
     what,
     why: correction.reason ?? '',
     undone: undone === null ? null : `undone by ${undone.by}, ${stampText(undone.atIso)}`,
-    undo: { id, version },
+    undo: unkept ?? { id, version },
   };
 }
+
+type WithReason = Readonly<{ reason: string | null }>;
 
 function whatText(
   correction: ClockCorrection,

@@ -4,8 +4,10 @@ import { revalidatePath } from 'next/cache';
 import { replaceFile } from '@/lib/server/commands/replace-file';
 import { restoreCorrection } from '@/lib/server/commands/restore-correction';
 import { undoCorrection } from '@/lib/server/commands/undo-correction';
+import { undoFolderCorrection } from '@/lib/server/commands/undo-folder-correction';
+import { postedId } from '@/lib/server/posted';
 import { type CommandResult, runCommand } from '@/lib/server/run-command';
-import { undoRefusal } from '@/lib/view/clock/correction-list';
+import { type CorrectionRow, undoRefusal } from '@/lib/view/clock/correction-list';
 
 export type Replacement = Readonly<{
   sessionId: string;
@@ -21,7 +23,7 @@ export async function replaceFileAction(
 }
 
 type Undoing = Readonly<{
-  correction: Readonly<{ id: string; version: number }>;
+  correction: CorrectionRow['undo'];
   to: 'undo' | 'put back';
 }>;
 
@@ -30,7 +32,11 @@ export async function undoAction(
   sessionId: string,
   { correction, to }: Undoing,
 ): Promise<string | null> {
-  const result = await runCommand(to === 'undo' ? undoCorrection : restoreCorrection, correction);
-  revalidatePath(`/sessions/${encodeURIComponent(sessionId)}`, 'layout');
+  const named = postedId(sessionId);
+  const result =
+    'words' in correction
+      ? await runCommand(undoFolderCorrection, { sessionId: named, ...correction })
+      : await runCommand(to === 'undo' ? undoCorrection : restoreCorrection, correction);
+  revalidatePath(`/sessions/${encodeURIComponent(named)}`, 'layout');
   return result.ok ? null : undoRefusal(result);
 }

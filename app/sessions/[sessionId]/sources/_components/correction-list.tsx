@@ -48,9 +48,7 @@ export function CorrectionList({
                   <td>{row.when}</td>
                   <td>
                     {row.undone !== null && <span className="soft">{row.undone}</span>}
-                    {row.undo !== null && (
-                      <UndoButton sessionId={sessionId} row={row} correction={row.undo} />
-                    )}
+                    <UndoButton sessionId={sessionId} row={row} />
                   </td>
                 </tr>
               ))}

@@ -5,16 +5,13 @@ import type { CorrectionRow } from '@/lib/view/clock/correction-list';
 import { undoAction } from '../actions';
 import styles from './corrections.module.css';
 
-type UndoButtonProps = Readonly<{
-  sessionId: string;
-  row: CorrectionRow;
-  correction: NonNullable<CorrectionRow['undo']>;
-}>;
+type UndoButtonProps = Readonly<{ sessionId: string; row: CorrectionRow }>;
 
 /** Takes a correction back, or its undoing; where somebody was quicker it says so. */
-export function UndoButton({ sessionId, row, correction }: UndoButtonProps) {
+export function UndoButton({ sessionId, row }: UndoButtonProps) {
   const [problem, setProblem] = useState<string | null>(null);
   const [isUndoing, startUndoing] = useTransition();
+  const { undo: correction } = row;
   const to = row.undone === null ? 'undo' : 'put back';
   return (
     <>
