@@ -110,12 +110,18 @@ async function differencesWith(
   });
 }
 
-function onlyDiffering({ rules, steps, phases }: ReadingDifferences): ReadingDifferences {
+function onlyDiffering({
+  rules,
+  steps,
+  phases,
+  arrival = [],
+}: ReadingDifferences): ReadingDifferences {
   const differs = (pair: Readonly<{ differs: boolean }>): boolean => pair.differs;
   return {
     rules: rules.filter(differs),
     steps: steps.filter(differs),
     phases: phases.filter(differs),
+    arrival: arrival.filter(differs),
   };
 }
 

@@ -1,7 +1,9 @@
 /** How sessions would read with a draft: now and then side by side, and by how much. */
 import { type FigureTextOptions, figureText } from '../../core/debrief/figure-text';
 import type {
+  ArrivalReading,
   BriefFigure,
+  NamedFigure,
   Pair,
   PhaseReading,
   ReadingDifferences,
@@ -90,6 +92,23 @@ function differenceOf(
   return text({ ...before, value: to - from }, { ...options, uncertainty: 'without' });
 }
 
+type Side = Readonly<{ depths?: readonly NamedFigure[] }> | null;
+
+/** Each number beside the main one that differs, by how much. */
+function depthDifferences(
+  before: Side,
+  after: Side,
+  options: FigureTextOptions,
+): readonly string[] {
+  const older = new Map(before?.depths?.map(({ name, figure }) => [name, figure]));
+  return (after?.depths ?? []).flatMap(({ name, figure }) => {
+    const difference = differenceOf(older.get(name), figure, options);
+    return difference === '' ? [] : [`${difference} ${name}`];
+  });
+}
+
+const joined = (parts: readonly string[]): string => parts.filter((part) => part !== '').join(', ');
+
 const NOT_THERE: SideCell = { verdict: null, text: 'not there' };
 
 function ruleCell(reading: RuleReading | null): SideCell {
@@ -115,12 +134,11 @@ function ruleRow({ id, before, after, differs }: Pair<RuleReading>): TrialRow {
     name: nameFromId(id),
     before: ruleCell(before),
     after: ruleCell(after),
-    difference: [
+    difference: joined([
       before?.unit === after?.unit ? differenceOf(before?.margin, after?.margin, options) : '',
       beyondDifference(before, after),
-    ]
-      .filter((part) => part !== '')
-      .join(', '),
+      ...(before?.unit === after?.unit ? depthDifferences(before, after, options) : []),
+    ]),
     differs,
   };
 }
@@ -144,9 +162,10 @@ function stepRow({ id, before, after, differs }: Pair<StepReading>): TrialRow {
     name: nameFromId(id),
     before: stepCell(before),
     after: stepCell(after),
-    difference: [flown === '' ? '' : `${flown} long`, late === '' ? '' : `${late} against plan`]
-      .filter((part) => part !== '')
-      .join(', '),
+    difference: joined([
+      flown === '' ? '' : `${flown} long`,
+      late === '' ? '' : `${late} against plan`,
+    ]),
     differs,
   };
 }
@@ -166,16 +185,47 @@ function phaseRow({ id, before, after, differs }: Pair<PhaseReading>, at: number
     name: `Phase ${at + 1}`,
     before: phaseCell(before),
     after: phaseCell(after),
-    difference: differenceOf(before?.startS, after?.startS, { form: 'signed-duration' }),
+    difference: joined([
+      differenceOf(before?.startS, after?.startS, { form: 'signed-duration' }),
+      ...depthDifferences(before, after, { form: 'signed' }),
+    ]),
     differs,
   };
 }
 
-function tablesOf({ rules, steps, phases }: ReadingDifferences): readonly TrialTable[] {
+function arrivalCell(reading: ArrivalReading | null): SideCell {
+  if (reading === null) return NOT_THERE;
+  const { kind, value, room } = reading;
+  if (value === null) return { verdict: null, text: 'not seen' };
+  const isStage = kind === 'stage';
+  const shown = text(value, isStage ? { form: 'number' } : {});
+  const left = text(room, { form: 'signed', uncertainty: 'without' });
+  const of = isStage ? 'against plan' : 'to the limit';
+  return { verdict: null, text: joined([shown, left === '' ? '' : `${left} ${of}`]) };
+}
+
+function arrivalRow({ id, before, after, differs }: Pair<ArrivalReading>): TrialRow {
+  return {
+    key: `arrival-${id}`,
+    name: (after ?? before)?.label ?? id,
+    before: arrivalCell(before),
+    after: arrivalCell(after),
+    difference: differenceOf(before?.room, after?.room, { form: 'signed' }),
+    differs,
+  };
+}
+
+function tablesOf({
+  rules,
+  steps,
+  phases,
+  arrival = [],
+}: ReadingDifferences): readonly TrialTable[] {
   return [
     { title: 'Rules', rows: rules.map(ruleRow) },
     { title: 'Steps', rows: steps.map(stepRow) },
     { title: 'Phases', rows: phases.map(phaseRow) },
+    { title: 'Contact and capture', rows: arrival.map(arrivalRow) },
   ].filter(({ rows }) => rows.length > 0);
 }
 
@@ -188,11 +238,13 @@ function summaryOf({ differences, sameRuleCount, sameStepCount, fault }: Session
   const counts = [differing(differences.rules), differing(differences.steps)] as const;
   const [rules, steps] = counts;
   const phases = differing(differences.phases);
-  if (rules + steps + phases === 0) return 'reads the same';
+  const arrival = differing(differences.arrival ?? []);
+  if (rules + steps + phases + arrival === 0) return 'reads the same';
   const parts = [
     rules === 0 ? '' : `${rules} of ${plural(rules + sameRuleCount, 'rule')}`,
     steps === 0 ? '' : `${steps} of ${plural(steps + sameStepCount, 'step')}`,
     phases === 0 ? '' : plural(phases, 'phase'),
+    arrival === 0 ? '' : `${plural(arrival, 'figure')} of contact and capture`,
   ].filter((part) => part !== '');
   return `${parts.join(', ')} would read differently`;
 }

@@ -1,6 +1,7 @@
 /** What a draft does to sessions: which rules and steps, by how much, and decisions to look at again. */
 import { expect, test } from 'vitest';
 import { readingDifferences } from '@/lib/core/reconstruction/reading-differences';
+import { contactLimitTable } from '@/lib/core/session/contact-limit-table';
 import { compareView } from '@/lib/view/plans/compare-view';
 import { trialView } from '@/lib/view/plans/trial-view';
 import { sampleReconstruction } from '../../support/sample-reconstruction';
@@ -57,6 +58,45 @@ test('a rule that is broken once less is picked out, though its margin stayed', 
   const rows = view.sessions[0]?.tables[0]?.rows.filter(({ differs }) => differs) ?? [];
   expect(rows.map(({ key }) => key)).toContain(`rule-${gone.rule}`);
   expect(rows[0]?.difference).toMatch(/^−[\d.]+\u00a0s beyond$/);
+});
+
+test('a depth that changed is listed though verdict, margin and time beyond stayed', () => {
+  const [first, ...others] = sampleReconstruction.exceedances;
+  if (first?.worst.value == null) throw new Error('the sample has an exceedance');
+  const deeper = { ...first, worst: { ...first.worst, value: first.worst.value + 0.02 } };
+  const view = viewOf({ ...sampleReconstruction, exceedances: [deeper, ...others] });
+  const rows = view.sessions[0]?.tables.flatMap((table) => table.rows) ?? [];
+  const [row, ...more] = rows.filter(({ differs }) => differs);
+  expect(more).toEqual([]);
+  expect(row?.key).toBe(`rule-${first.rule}`);
+  expect(row?.difference).toMatch(/^\+0\.020*\u00a0m\/s deepest beyond$/);
+});
+
+test('a profile that changed shows in the rate deviation of its phase alone, with by how much', () => {
+  const phases = sampleReconstruction.phases.map((phase) => {
+    const { rateDeviation } = phase;
+    if (rateDeviation?.meanMps.value == null) return phase;
+    const meanMps = { ...rateDeviation.meanMps, value: rateDeviation.meanMps.value - 0.01 };
+    return { ...phase, rateDeviation: { ...rateDeviation, meanMps } };
+  });
+  const view = viewOf({ ...sampleReconstruction, phases });
+  expect(view.summary).toMatch(/^\d phases? would read differently$/);
+  const rows = view.sessions[0]?.tables.flatMap((table) => table.rows) ?? [];
+  const [row] = rows.filter(({ differs }) => differs);
+  expect(row?.difference).toMatch(/^−0\.010*\u00a0m\/s mean off the planned rate$/);
+});
+
+test('a limit on contact that moved shows as room, the condition itself staying', () => {
+  const { plan } = sampleReconstruction;
+  if (plan === null) throw new Error('the sample has a plan');
+  const contactLimits = contactLimitTable('Own', 'none', { closing_rate_mps: [0.06, 0.1] });
+  const view = viewOf({ ...sampleReconstruction, plan: { ...plan, contactLimits } });
+  const table = view.sessions[0]?.tables.find(({ title }) => title === 'Contact and capture');
+  const row = table?.rows.find(({ key }) => key === 'arrival-closing_rate');
+  expect(row?.differs).toBe(true);
+  expect(row?.after.text).toContain('to the limit');
+  expect(row?.difference).toMatch(/^−0\.01/);
+  expect(table?.rows.filter(({ after }) => after.text === 'not there').length).toBeGreaterThan(0);
 });
 
 test('a waiver about a rule that the draft drops is named', () => {
