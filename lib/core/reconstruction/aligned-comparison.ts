@@ -13,7 +13,7 @@ import {
   type Opened,
 } from './compared-quantity';
 import type { AlignedComparison, AskedTolerances, RunDistance } from './comparison';
-import { figureOf } from './figure-of';
+import { figureOf, withPeople } from './figure-of';
 import { lagFinder } from './lag-figure';
 import { type ComparedOrigins, comparedOrigins } from './runs-origin';
 
@@ -160,17 +160,20 @@ function openedRun(
   return runs.find(({ track }) => track.name === name) ?? null;
 }
 
-function originsOf({
-  sources,
-  channels,
-  files,
-  sha256,
-  ...tracks
-}: CompareTracks): ComparedOrigins {
+/** What people set of the flight that its places rest on. */
+function peopleBehind({ people = {}, pass }: CompareTracks, alignment: Alignment) {
+  if (alignment.kind === 'event' && alignment.event === 'contact') return people.contact ?? [];
+  if (alignment.kind === 'event') return people[alignment.event.replace(/^(start|end):/, 'step:')];
+  return people[`step:${alignment.kind === 'time' ? alignment.step : pass.step}`];
+}
+
+function originsOf(tracks: CompareTracks, alignment: Alignment): ComparedOrigins {
+  const { sources, channels, files, sha256 } = tracks;
   const all = [...tracks.runs, ...tracks.others];
   const runs = all.map((run) => ({ file: run.name, sha256: run.sha256 }));
   const counted = tracks.runs.map(({ name }) => name);
-  return comparedOrigins({ sources, channels }, { files, sha256, runs }, counted);
+  const flight = withPeople({ sources, channels }, peopleBehind(tracks, alignment) ?? []);
+  return comparedOrigins(flight, { files, sha256, runs }, counted);
 }
 
 /**
@@ -191,7 +194,7 @@ export function compareAligned(
   const held = holdTogether(flight, runs, places);
   const order = byDistance(runs, held);
   const opened = openedRun(run, [...runs, ...others], order);
-  const origins = originsOf(tracks);
+  const origins = originsOf(tracks, alignment);
   const unit = unitOfPlaces(alignment);
   const lagOf = lagFinder(tracks, opened?.track ?? null);
   const nearest = order[0];

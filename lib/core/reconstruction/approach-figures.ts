@@ -12,7 +12,7 @@ import type { Plan } from '../session/plan';
 import type { Rule } from '../session/rule';
 import type { ApproachDeviation, ApproachFigures, ApproachStation } from './approach-report';
 import type { SessionMotion } from './estimated-motion';
-import { type FigureParts, figureOf } from './figure-of';
+import { type FigureParts, figureOf, withPeople } from './figure-of';
 import type { FlownPhase } from './phase-figures';
 
 /** What the approach is told from. */
@@ -23,6 +23,8 @@ export type ApproachInput = Readonly<{
   rulesFile: EvidenceSource | null;
   phases: readonly FlownPhase[];
   contactS: number | null;
+  /** What people said of contact; empty where it was computed. */
+  contactPeople: readonly string[];
   span: Readonly<{ fromS: number; toS: number }>;
 }>;
 
@@ -41,21 +43,40 @@ function stepAt(phases: readonly FlownPhase[], atS: number): PlanMoment | null {
   return first === undefined || stepIndex === null ? null : { stepIndex, startS: first.run.startS };
 }
 
+/** What people set of the step being flown, from its first piece to the last one begun by then. */
+function peopleOfMoment({ phases }: ApproachInput, moment: PlanMoment | null, atS: number) {
+  if (moment === null) return [];
+  return phases
+    .filter(({ run, match }) => run.startS <= atS + 1e-6 && match.stepIndex === moment.stepIndex)
+    .flatMap(({ people }) => people);
+}
+
+/** What people set of the moment itself: the edge at which a run begins, or contact. */
+function peopleOfStation({ phases, contactPeople }: ApproachInput, { kind, of }: Station) {
+  if (kind === 'contact') return contactPeople;
+  if (kind !== 'run-start' || of === null) return [];
+  return phases[of]?.phase.startS.evidence.people ?? [];
+}
+
 type Reader = Readonly<{
   at: (column: MotionColumn) => number;
   figure: (parts: FigureParts) => Figure;
+  /** What people set of this moment. */
+  people: readonly string[];
 }>;
 
-function readerAt({ session }: ApproachInput, atS: number): Reader {
+function readerAt({ session }: ApproachInput, atS: number, people: readonly string[]): Reader {
+  const origin = withPeople(session.origin, people);
   return {
     at: (column) => motionThrough(session.motion, column, atS),
-    figure: (parts) => figureOf(session.origin, { fromS: atS, toS: atS, ...parts }),
+    figure: (parts) => figureOf(origin, { fromS: atS, toS: atS, ...parts }),
+    people,
   };
 }
 
 const ACROSS_NOTE = ' The interval is that of the distance from the axis.';
 
-function clearanceOf(input: ApproachInput, { at }: Reader, atS: number) {
+function clearanceOf(input: ApproachInput, { at, people }: Reader, atS: number) {
   const tightest = tightestCorridor(corridorsOf(input.rules), at('rangeM'), at('axialM'));
   const { session, rulesFile } = input;
   if (tightest === null) return { corridor: null, clearanceM: null };
@@ -64,7 +85,7 @@ function clearanceOf(input: ApproachInput, { at }: Reader, atS: number) {
   const sources = rulesFile === null ? [] : [rulesFile];
   const slope = limit.kind === 'cone' && radiusM > limit.floorM ? Math.tan(limit.halfAngleRad) : 0;
   const clearanceM = figureOf(
-    { ...session.origin, sources: [...session.origin.sources, ...sources] },
+    withPeople({ ...session.origin, sources: [...session.origin.sources, ...sources] }, people),
     {
       value: radiusM - at('lateralM'),
       unit: 'm',
@@ -78,12 +99,8 @@ function clearanceOf(input: ApproachInput, { at }: Reader, atS: number) {
   return { corridor: { rule, radiusM }, clearanceM };
 }
 
-function toGo(
-  { plan, session, clock }: TimedInput,
-  reader: Reader,
-  moment: PlanMoment | null,
-  atS: number,
-) {
+function toGo(input: TimedInput, reader: Reader, moment: PlanMoment | null, atS: number) {
+  const { plan, session, clock } = input;
   const { at, figure } = reader;
   const byRate = timeToGoByRateS(
     {
@@ -111,7 +128,10 @@ function toGo(
   const step = plan.steps[moment.stepIndex];
   const place = { stepIndex: moment.stepIndex, sinceS: atS - moment.startS, rangeM };
   const rate = step?.kind === 'move' ? Math.abs(profileAt(step.closingRateMps, rangeM)) : 0;
-  const toGoByPlanS = figure({
+  const people = [...reader.people, ...peopleOfMoment(input, moment, atS)];
+  const toGoByPlanS = figureOf(withPeople(session.origin, people), {
+    fromS: atS,
+    toS: atS,
     value: clock(place),
     unit: 's',
     random: rate > 0 ? (NORMAL_95 * at('rangeSdM')) / rate : null,
@@ -126,7 +146,7 @@ function stationFigures(input: TimedInput, station: Station): ApproachStation {
   const { session, plan } = input;
   const { motion, stated } = session;
   const { atS } = station;
-  const reader = readerAt(input, atS);
+  const reader = readerAt(input, atS, peopleOfStation(input, station));
   const { at, figure } = reader;
   const place = (column: MotionColumn, sd: MotionColumn, systematic: number | null, note = '') =>
     figure({
@@ -169,6 +189,7 @@ type Flown = Readonly<{
   stepId: string;
   startS: number;
   startHalfS: number;
+  people: readonly string[];
   way: PlannedWay | null;
 }>;
 
@@ -177,7 +198,8 @@ function deviationFigures(
   numbers: RangeDeviation,
   flown: Flown,
 ): ApproachDeviation {
-  const { stated, origin, motion } = session;
+  const { stated, motion } = session;
+  const origin = withPeople(session.origin, flown.people);
   const { fromS, toS } = numbers;
   const figure = (parts: FigureParts): Figure => figureOf(origin, { fromS, toS, ...parts });
   const rate = (measured: RangeDeviation['meanMps'], method: string): Figure =>
@@ -243,6 +265,7 @@ function allDeviations(input: ApproachInput): readonly ApproachDeviation[] {
       stepId: step.id,
       startS: first.run.startS,
       startHalfS: first.run.startHalfS,
+      people: pieces.flatMap(({ people }) => people),
       way: plannedWay(plan, index),
     };
     const runs = pieces.map(({ run }) => run);

@@ -12,7 +12,7 @@ import type { Comparison, RunGroup, RunLeftOut, RunScores } from './comparison';
 import { compareScores, SCORE_NAMES, type ScoredStep, scoresOf } from './comparison-scores';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
-import type { Origin } from './figure-of';
+import { type Origin, withPeople } from './figure-of';
 import { comparedQuantity, type FinalStep, finalMove, finalStepOfRun } from './final-step';
 import type { StepResult } from './reconstruction';
 import { runGroups } from './run-groups';
@@ -54,6 +54,7 @@ type ComparedFlight = Readonly<{
   plan: Plan;
   origin: Origin;
   completed: boolean;
+  people: FlownSteps['people'];
 }>;
 
 /** A comparison, and the columns from which it can be asked again in another way. */
@@ -116,6 +117,7 @@ function compareRuns(flight: ComparedFlight, set: SimulationSet): ComparedRuns |
     sources: flight.origin.sources,
     files: set.files,
     sha256: set.sha256,
+    people: flight.people,
   };
   const comparison: Comparison = {
     runs: counted.length,
@@ -134,6 +136,8 @@ type FlownSteps = Readonly<{
   spans: ReadonlyMap<string, StepSpan>;
   steps: readonly StepResult[];
   contactS: number | null;
+  /** What people set, by `step:ID` and under `contact`. */
+  people: Readonly<Record<string, readonly string[]>>;
 }>;
 
 /**
@@ -153,7 +157,9 @@ export function compareSession(
   const { spans, steps, contactS } = flown;
   const span = spans.get(move?.id ?? '');
   if (span === undefined) return null;
-  const { origin, source } = session;
+  const { source } = session;
+  const { people } = flown;
+  const origin = withPeople(session.origin, people[`step:${move?.id}`] ?? []);
   const step: FinalStep = {
     name: source.source.file,
     sha256: source.source.sha256,
@@ -166,5 +172,5 @@ export function compareSession(
     quantity: comparedQuantity(session, checked),
   };
   const completed = steps.find(({ id }) => id === move?.id)?.completed ?? false;
-  return compareRuns({ step, plan, origin, completed }, simulations);
+  return compareRuns({ step, plan, origin, completed, people }, simulations);
 }

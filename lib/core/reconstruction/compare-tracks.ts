@@ -8,7 +8,8 @@ import type { FinalStep } from './final-step';
 
 /**
  * `runs` make the bands, `others` do not (reconstructions beside predictions). What figures rest on is
- * kept with them: `channels` and `sources` of the flight, `files` with the hash of all runs.
+ * kept with them: `channels` and `sources` of the flight, `files` with the hash of all runs, and `people`:
+ * what people set of its steps (`step:ID`) and of `contact`, absent where columns are older.
  */
 export type CompareTracks = Readonly<{
   pass: FinalPass;
@@ -19,6 +20,7 @@ export type CompareTracks = Readonly<{
   sources: readonly EvidenceSource[];
   files: string;
   sha256: string;
+  people?: Readonly<Record<string, readonly string[]>>;
 }>;
 
 /** Names of a track's columns, in the order in which they are kept. */

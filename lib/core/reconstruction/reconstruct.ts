@@ -95,6 +95,18 @@ function peopleOfStep(
     phases.flatMap(({ match, people }) => (match.stepIndex === indexOf(id) ? people : []));
 }
 
+/** What people set by step, and of contact under `contact`; only where they set something. */
+function setOfSteps(
+  plan: Plan | null,
+  phases: readonly FlownPhase[],
+  contact: readonly string[],
+): Readonly<Record<string, readonly string[]>> {
+  const ofStep = peopleOfStep(plan, phases);
+  const steps = (plan?.steps ?? []).map(({ id }) => [`step:${id}`, ofStep(id)] as const);
+  const all = [...steps, ['contact', contact] as const];
+  return Object.fromEntries(all.filter(([, people]) => people.length > 0));
+}
+
 /**
  * Reconstructs an approach from what was recorded: pure, and the same bytes for the same input.
  *
@@ -185,6 +197,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
           rulesFile,
           phases,
           contactS: contact?.timeS ?? null,
+          contactPeople: touch.people,
           span: context.evaluated,
         });
   const phaseList = phases.map((flown) => flown.phase);
@@ -204,6 +217,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     spans: context.steps,
     steps,
     contactS: contact?.timeS ?? null,
+    people: setOfSteps(plan, phases, touch.people),
   });
   return {
     reconstruction: {

@@ -3,7 +3,7 @@
 import type { EvidenceSource } from '../figure';
 import { naturalOrder } from '../session/natural-order';
 import type { SimulationSet } from '../session/session-input';
-import type { Origin } from './figure-of';
+import { type Origin, withPeople } from './figure-of';
 
 /**
  * Runs in words: how many of how many, and which, neighbours as from and to.
@@ -42,7 +42,7 @@ export function comparedOrigins(
   set: Pick<SimulationSet, 'files' | 'sha256'> & Readonly<{ runs: readonly EvidenceSource[] }>,
   counted: readonly string[],
 ): ComparedOrigins {
-  const { channels, of } = flight;
+  const { channels, of, people = [] } = flight;
   const points = of === undefined ? {} : { of };
   const names = set.runs.map(({ file }) => file).sort(naturalOrder);
   const source = { file: set.files, sha256: set.sha256 };
@@ -55,12 +55,12 @@ export function comparedOrigins(
   return {
     flight,
     runs,
-    both: { ...runs, sources: [...flight.sources, source] },
+    both: withPeople({ ...runs, sources: [...flight.sources, source] }, people),
     withRun: (name) => {
       const run = set.runs.find(({ file }) => file === name);
       if (run === undefined) return flight;
       const one = { file: run.file, sha256: run.sha256 };
-      return { sources: [...flight.sources, one], channels, ...points };
+      return withPeople({ sources: [...flight.sources, one], channels, ...points }, people);
     },
   };
 }

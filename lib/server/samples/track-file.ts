@@ -34,6 +34,7 @@ const indexSchema = z.object({
   sources: z.array(z.object({ file: z.string(), sha256: z.string() })),
   files: z.string(),
   sha256: z.string(),
+  people: z.exactOptional(z.record(z.string(), z.array(z.string()))),
   flight: trackSchema,
   runs: z.array(trackSchema),
   others: z.array(trackSchema),
@@ -88,7 +89,7 @@ function bytesOf(numbers: Float64Array): Uint8Array {
 
 /** Hash of everything that would be written. */
 export function tracksHash(tracks: CompareTracks): string {
-  const hash = createHash('sha256');
+  const hash = createHash('sha256').update(JSON.stringify(tracks.people ?? {}));
   for (const track of allOf(tracks)) {
     hash.update(JSON.stringify(entryOf(track)));
     for (const numbers of columnsOfTrack(track)) hash.update(bytesOf(numbers));
@@ -98,7 +99,7 @@ export function tracksHash(tracks: CompareTracks): string {
 
 /** Writes both files into a folder that is being filled. */
 export async function writeTracks(folder: string, tracks: CompareTracks): Promise<void> {
-  const { pass, channels, sources, files, sha256 } = tracks;
+  const { pass, channels, sources, files, sha256, people = {} } = tracks;
   const everyRow = everyRowOf(tracks.runs);
   const thin = (track: Track): Track => thinned(track, everyRow);
   const kept = {
@@ -122,6 +123,7 @@ export async function writeTracks(folder: string, tracks: CompareTracks): Promis
     sources: sources.map((source) => ({ ...source })),
     files,
     sha256,
+    people: Object.fromEntries(Object.entries(people).map(([id, said]) => [id, [...said]])),
     flight: entryOf(kept.flight),
     runs: kept.runs.map(entryOf),
     others: kept.others.map(entryOf),

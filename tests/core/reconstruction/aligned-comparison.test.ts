@@ -100,6 +100,18 @@ test('runs that are at none of the places of the flight are said to be why nothi
   });
 });
 
+test('what people set of a step marks what is aligned on it, and nothing else', () => {
+  const set = { ...tracks, people: { 'step:final': ['Start of Final, set by Ada.'] } };
+  const marks = (alignment: typeof START_QUESTION.alignment) =>
+    compareAligned(set, { ...START_QUESTION, alignment }).quantities.map(
+      ({ flightPlaces, bandPlaces }) =>
+        [flightPlaces, bandPlaces].map(({ evidence }) => evidence.people !== undefined).join(),
+    );
+  expect(new Set(marks({ kind: 'axial' }))).toEqual(new Set(['true,false']));
+  expect(new Set(marks({ kind: 'event', event: 'end:final' }))).toEqual(new Set(['true,false']));
+  expect(new Set(marks({ kind: 'event', event: 'contact' }))).toEqual(new Set(['false,false']));
+});
+
 describe('one run opened', () => {
   test('without a name it is the run most like the flight', () => {
     const { answer } = y({});

@@ -96,6 +96,64 @@ test('a moved edge says who set it, why and what was computed; its interval is w
   expect(halfOf(none?.durationS)).toBeNull();
 });
 
+test('stations, time to go and deviations of the approach say what they rest on, others do not', () => {
+  const { approach, phases } = run([MOVE]).reconstruction;
+  const stations = approach?.stations ?? [];
+  const at = (of: number) => stations.find((each) => each.kind === 'run-start' && each.of === of);
+  const isMarked = (figure: Figure | null | undefined) => figure?.evidence.people !== undefined;
+  expect([at(1)?.timeS, at(1)?.rangeM, at(1)?.toGoByPlanS].map(isMarked)).toEqual([
+    true,
+    true,
+    true,
+  ]);
+  expect([at(3)?.timeS, at(3)?.rangeM, at(3)?.toGoByPlanS].map(isMarked)).toEqual([
+    false,
+    false,
+    false,
+  ]);
+  const inStep = stations.filter(
+    ({ kind, timeS }) =>
+      kind === 'range' &&
+      (timeS.value ?? 0) > (phases[1]?.startS.value ?? 0) &&
+      (timeS.value ?? 0) < (phases[1]?.endS.value ?? 0),
+  );
+  expect(inStep.length).toBeGreaterThan(0);
+  expect(
+    inStep.every(({ toGoByPlanS, rangeM }) => isMarked(toGoByPlanS) && !isMarked(rangeM)),
+  ).toBe(true);
+  const steps = new Map(approach?.deviations.map(({ step, meanMps }) => [step, isMarked(meanMps)]));
+  expect([...steps]).toEqual([
+    ['to-30', true],
+    ['final', false],
+  ]);
+  const before = JSON.stringify(plain.approach);
+  expect(before).not.toContain('"people"');
+});
+
+test('a comparison of a step whose start a person moved says so, of the flight and not of the runs', () => {
+  const [source] = flight.sources;
+  if (source?.type !== 'telemetry') throw new Error('the flight has telemetry');
+  const simulations = {
+    files: 'run-*.csv',
+    like: source.file,
+    sha256: 'b'.repeat(64),
+    runs: [{ ...source, file: 'run-1.csv' }],
+  };
+  const startS = plain.phases[3]?.startS.value ?? Number.NaN;
+  const moved: PhaseEdit = { ...MOVE, edgeS: startS, toS: startS + 3 };
+  const input = { ...flight, simulations };
+  const { comparison } = reconstruct({ ...input, phaseEdits: [moved] }, TEST_ENGINE).reconstruction;
+  const [score] = comparison?.scores ?? [];
+  const [quantity] = comparison?.quantities ?? [];
+  expect(score?.flight.evidence.people?.join(' ')).toMatch(/^Start of Final, set by Ada/);
+  expect(score?.simMedian.evidence.people).toBeUndefined();
+  expect(quantity?.flightPlaces.evidence.people).toHaveLength(1);
+  expect(quantity?.pairs[0]?.bias.evidence.people).toHaveLength(1);
+  expect(quantity?.bandPlaces.evidence.people).toBeUndefined();
+  const none = reconstruct({ ...input, phaseEdits: [] }, TEST_ENGINE).reconstruction.comparison;
+  expect(JSON.stringify(none)).not.toContain('"people"');
+});
+
 test('with all of them undone every figure is the old one to the bit', () => {
   const undone = run([]).reconstruction;
   expect({ ...undone, inputsSha256: '' }).toEqual({ ...plain, inputsSha256: '' });
