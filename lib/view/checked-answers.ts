@@ -4,6 +4,7 @@
  */
 import type { WatchedJob } from './import-view';
 import type { DifferencesView } from './timeline-differences';
+import type { RatesView } from './timeline-rates';
 import type { SoughtView } from './timeline-sought';
 import type { StretchView } from './timeline-stretch';
 import type { StretchTable } from './timeline-table';
@@ -72,6 +73,15 @@ export function isDifferencesView(value: unknown): value is DifferencesView {
       value.rows,
       (item) => areStrings(item, ['key', 'label']) && isListOf(item.figures, isFigure),
     )
+  );
+}
+
+/** How fast columns change at the cursor. */
+export function isRatesView(value: unknown): value is RatesView {
+  return (
+    isFields(value) &&
+    typeof value.atS === 'number' &&
+    isListOf(value.rates, (item) => areStrings(item, ['key', 'text']))
   );
 }
 

@@ -1,7 +1,7 @@
 /** Texts at the cursor: times, values of strips, the last words said. */
 import { formatInstant } from '../core/time/format';
 import { formatNumber } from '../core/units/number-text';
-import type { Reading } from './charts/strip-plot';
+import type { Reading } from './charts/strip-reading';
 import { formatSessionTime } from './format-time';
 import type { LogMark } from './timeline';
 

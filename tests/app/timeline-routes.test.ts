@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { GET as getChanges } from '@/app/sessions/[sessionId]/timeline/changes/route';
 import { GET as getDifferences } from '@/app/sessions/[sessionId]/timeline/differences/route';
 import { GET as getEnvelope } from '@/app/sessions/[sessionId]/timeline/envelope/route';
+import { GET as getRates } from '@/app/sessions/[sessionId]/timeline/rates/route';
 import { GET as getRows } from '@/app/sessions/[sessionId]/timeline/rows/route';
 import { GET as getSeek } from '@/app/sessions/[sessionId]/timeline/seek/route';
 import { GET as getStretch } from '@/app/sessions/[sessionId]/timeline/stretch/route';
@@ -11,9 +12,10 @@ import { db } from '@/lib/server/db';
 import { runCommand } from '@/lib/server/run-command';
 import { writeDerived } from '@/lib/server/samples/write-derived';
 import { decodeEnvelope } from '@/lib/view/charts/envelope-wire';
-import { isSoughtView } from '@/lib/view/checked-answers';
+import { isRatesView, isSoughtView } from '@/lib/view/checked-answers';
 import { addSession } from '../support/add-session';
 import { freshDataDir } from '../support/data-dir';
+import { expectWithin } from '../support/expect-within';
 import { sampleDerived, sampleReconstruction } from '../support/sample-reconstruction';
 
 freshDataDir();
@@ -102,6 +104,25 @@ test('two cursors are answered from the store, an end between two rows too', asy
     Array(6).fill(null),
   );
   expect((await ask(getDifferences, 'from=0&to=1&c=range', 'nobody')).status).toBe(404);
+});
+
+test('the rate of the range at the cursor is the closing rate there, and none over the gap', async () => {
+  await addReconstructed();
+  const rateAt = async (atS: number): Promise<string> => {
+    const view: unknown = await (await ask(getRates, `at=${atS}&c=range&c=nothing`)).json();
+    if (!isRatesView(view)) throw new Error('rates were expected');
+    expect(view.rates.map(({ key }) => key)).toEqual(['range']);
+    return view.rates[0]?.text ?? '';
+  };
+  const closing = sampleDerived.columns.find(({ name }) => name === 'closing_rate');
+  for (const atS of [160, 500]) {
+    const shown = Number((await rateAt(atS)).replace('\u2212', '-').replace(' m/s', ''));
+    const there = closing?.values[sampleDerived.tS.indexOf(atS)] ?? Number.NaN;
+    expectWithin(shown, -there, 1e-3, 'three decimals are shown, over spans of 1 s and of 2 s');
+  }
+  expect(await rateAt(275)).toBe('no rate');
+  expect((await ask(getRates, 'at=1e11&c=range')).status).toBe(400);
+  expect((await ask(getRates, 'at=1&c=range', 'nobody')).status).toBe(404);
 });
 
 test('the figures of a stretch come from the store', async () => {

@@ -1,7 +1,8 @@
 /** The plan as traces, against ranges worked out by hand; strips that share a place. */
 import { expect, test } from 'vitest';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
-import { readStripAt, stripPlot } from '@/lib/view/charts/strip-plot';
+import { stripPlot } from '@/lib/view/charts/strip-plot';
+import { readStripAt } from '@/lib/view/charts/strip-reading';
 import { canShare, isKnownPlace, partsOfPlace, stripAtPlace } from '@/lib/view/strip-places';
 import { planTraces } from '@/lib/view/timeline-plan';
 import type { Strip } from '@/lib/view/timeline-strips';

@@ -1,10 +1,11 @@
 'use client';
 
-import { useEffect, useRef } from 'react';
+import { useLayoutEffect, useRef } from 'react';
 import type { ChartColours } from '@/lib/view/charts/chart-colours';
+import { drawStrip, type StripDrawing } from '@/lib/view/charts/strip-drawing';
 import type { StripPlot } from '@/lib/view/charts/strip-plot';
-import type { StripChart } from './chart-runtime';
 import styles from './strip-canvas.module.css';
+import { whenFacesAreThere } from './strip-faces';
 
 type StripCanvasProps = Readonly<{
   strip: StripPlot;
@@ -16,21 +17,26 @@ type StripCanvasProps = Readonly<{
   label: string;
 }>;
 
-let runtime: Promise<typeof import('./chart-runtime')> | null = null;
-
-/** The library and the faces it writes with: text drawn before a face is there would be measured wrong. */
-function loadRuntime(): Promise<typeof import('./chart-runtime')> {
-  runtime ??= Promise.all([
-    import('./chart-runtime'),
-    document.fonts.load('12px "IBM Plex Sans"').catch(() => []),
-    document.fonts.load('12px "IBM Plex Mono"').catch(() => []),
-  ]).then(([module]) => module);
-  return runtime;
+/** Draws at the dots of the screen; the canvas is made anew only where its size changes. */
+function drawOn(canvas: HTMLCanvasElement, drawing: StripDrawing): void {
+  const pen = canvas.getContext('2d');
+  if (pen === null) return;
+  const dots = window.devicePixelRatio;
+  const width = Math.round(drawing.widthPx * dots);
+  const height = Math.round(drawing.heightPx * dots);
+  if (canvas.width !== width || canvas.height !== height) {
+    canvas.width = width;
+    canvas.height = height;
+    canvas.style.width = `${drawing.widthPx}px`;
+    canvas.style.height = `${drawing.heightPx}px`;
+  }
+  pen.setTransform(dots, 0, 0, dots, 0, 0);
+  drawStrip(pen, drawing);
+  tellDrawn(canvas, drawing.strip);
 }
 
 /** What stands on the canvas, for whoever measures or tests: which window, from how fine an envelope. */
-function tellDrawn(canvas: HTMLCanvasElement | null, { plot, grain, hasValues }: StripPlot): void {
-  if (canvas === null) return;
+function tellDrawn(canvas: HTMLCanvasElement, { plot, grain, hasValues }: StripPlot): void {
   canvas.dataset.window = `${plot.x.from} ${plot.x.to}`;
   if (hasValues) canvas.dataset.grain = grain;
 }
@@ -38,32 +44,15 @@ function tellDrawn(canvas: HTMLCanvasElement | null, { plot, grain, hasValues }:
 /** One strip. The cursor and the selection lie above it and never make it draw again. */
 export function StripCanvas({ strip, colours, widthPx, heightPx, label }: StripCanvasProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
-  const chart = useRef<StripChart | null>(null);
-  const latest = useRef<Parameters<StripChart['draw']>[0] | null>(null);
 
-  useEffect(() => {
-    if (colours === null || widthPx === null) return;
-    latest.current = { strip, colours, widthPx, heightPx };
-    if (chart.current !== null) {
-      chart.current.draw(latest.current);
-      tellDrawn(canvas.current, strip);
-      return;
-    }
-    void loadRuntime().then(({ makeStripChart }) => {
-      if (canvas.current === null || latest.current === null) return;
-      if (chart.current === null) chart.current = makeStripChart(canvas.current, latest.current);
-      else chart.current.draw(latest.current);
-      tellDrawn(canvas.current, latest.current.strip);
-    });
+  // In the frame of the lanes and the axis: a picture that follows a frame later looks torn.
+  useLayoutEffect(() => {
+    const element = canvas.current;
+    if (element === null || colours === null || widthPx === null) return;
+    const draw = (): void => drawOn(element, { strip, colours, widthPx, heightPx });
+    draw();
+    return whenFacesAreThere(draw);
   }, [strip, colours, widthPx, heightPx]);
-
-  useEffect(
-    () => () => {
-      chart.current?.destroy();
-      chart.current = null;
-    },
-    [],
-  );
 
   return (
     <canvas

@@ -12,7 +12,7 @@ type SiteHeaderProps = Readonly<{
 export function SiteHeader({ children }: SiteHeaderProps) {
   return (
     <header className={styles.header}>
-      <Link className={styles.wordmark} href="/" aria-label={WORDMARK_LABEL}>
+      <Link className={styles.wordmark} href="/" prefetch={false} aria-label={WORDMARK_LABEL}>
         <Wordmark />
       </Link>
       {children}

@@ -11,7 +11,12 @@ type TabLinksProps = Readonly<{
   tabs: readonly TabLink[];
 }>;
 
-/** Links between sibling pages; the one that is open is marked by weight, line and `aria-current`. */
+/**
+ * Links between sibling pages; the one that is open is marked by weight, line and `aria-current`.
+ *
+ * Nothing is fetched before it is asked for: every page is made on request, so that fetching ahead brought an
+ * empty frame of each, and some thirty requests stood before what the open page itself reads.
+ */
 export function TabLinks({ label, tabs }: TabLinksProps) {
   const pathname = usePathname();
   // A page above the others is open at its own address only, not at one that has no tab.
@@ -26,6 +31,7 @@ export function TabLinks({ label, tabs }: TabLinksProps) {
           key={tab.href}
           className={styles.tab}
           href={tab.href}
+          prefetch={false}
           aria-current={tab.href === open ? 'page' : undefined}
         >
           {tab.label}

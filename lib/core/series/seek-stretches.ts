@@ -107,12 +107,22 @@ export function slopes({ tS, values }: Samples): Float64Array {
       window.splice(0, first);
       first = 0;
     }
-    if (!Number.isNaN(values[index]!)) out[index] = slopeAt(atS, { tS, values }, window, first);
+    if (!Number.isNaN(values[index]!))
+      out[index] = slopeThrough(atS, { tS, values }, window, first);
   }
   return out;
 }
 
-function slopeAt(
+/**
+ * Slope of the straight line of least squares through some samples.
+ *
+ * @param atS the instant that times are counted from, so that no digits are lost
+ * @param rows the samples to take, from the `first`th of the list on
+ * @returns unit of the values per second; NaN for fewer than three samples or none apart in time
+ *
+ * Source: elementary, as `slopes`.
+ */
+export function slopeThrough(
   atS: number,
   { tS, values }: Samples,
   window: readonly number[],

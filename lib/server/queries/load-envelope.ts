@@ -1,7 +1,7 @@
 /** The envelope of any columns of a session over a window, on session time. */
 import type { EnvelopeAnswer, EnvelopeGroup } from '@/lib/view/charts/envelope-wire';
 import { samplesRoot } from '../data-folders';
-import { readEnvelope } from '../samples/read-envelope';
+import { keptEnvelope } from '../samples/kept-envelopes';
 import { type ChannelRow, loadChannels } from './load-channels';
 
 export type EnvelopeRequest = Readonly<{
@@ -48,7 +48,7 @@ async function readGroup(
   const beside = Math.min(request.pixels, Math.ceil((EDGE_STEPS * stepS) / pixelS));
   const pixels = request.pixels + 2 * beside;
   const ownTime = (sessionS: number): number => (sessionS - first.offsetS) / first.rate;
-  const answer = await readEnvelope(samplesRoot(), first.folder, {
+  const answer = await keptEnvelope(samplesRoot(), first.folder, {
     columns: rows.map((row) => row.name),
     fromS: ownTime(request.fromS - beside * pixelS),
     toS: ownTime(request.toS + beside * pixelS),

@@ -65,15 +65,35 @@ export function encodeEnvelope(answer: EnvelopeAnswer): ArrayBuffer {
   const bytes = new ArrayBuffer(start + doubles * DOUBLE);
   new DataView(bytes).setUint32(0, text.length, true);
   new Uint8Array(bytes).set(text, 4);
-  const view = new DataView(bytes);
   let offset = start;
   for (const array of arrays) {
-    for (const value of array) {
-      view.setFloat64(offset, value, true);
-      offset += DOUBLE;
-    }
+    writeDoubles(bytes, offset, array);
+    offset += array.length * DOUBLE;
   }
   return bytes;
+}
+
+/** Machines that keep their numbers as the wire does copy them as they lie. */
+const IS_LITTLE_ENDIAN = new Uint8Array(new Uint16Array([1]).buffer)[0] === 1;
+
+function writeDoubles(bytes: ArrayBuffer, offset: number, values: Float64Array): void {
+  if (IS_LITTLE_ENDIAN) {
+    new Float64Array(bytes, offset, values.length).set(values);
+    return;
+  }
+  const view = new DataView(bytes);
+  values.forEach((value, index) => {
+    view.setFloat64(offset + index * DOUBLE, value, true);
+  });
+}
+
+/** @param offset a multiple of eight. @returns a view of the bytes where the machine allows one */
+function readDoubles(bytes: ArrayBuffer, offset: number, count: number): Float64Array {
+  if (IS_LITTLE_ENDIAN) return new Float64Array(bytes, offset, count);
+  const view = new DataView(bytes);
+  return Float64Array.from({ length: count }, (_, at) =>
+    view.getFloat64(offset + at * DOUBLE, true),
+  );
 }
 
 /** @returns the answer; null when the bytes are not one (cut short, another format) */
@@ -91,11 +111,8 @@ export function decodeEnvelope(bytes: ArrayBuffer): EnvelopeAnswer | null {
   );
   if (bytes.byteLength !== offset + doubles * DOUBLE) return null;
   const take = (count: number): Float64Array => {
-    const column = new Float64Array(count);
-    for (let index = 0; index < count; index += 1) {
-      column[index] = view.getFloat64(offset, true);
-      offset += DOUBLE;
-    }
+    const column = readDoubles(bytes, offset, count);
+    offset += count * DOUBLE;
     return column;
   };
   const groups = head.groups.map((group) => ({

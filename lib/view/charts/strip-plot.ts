@@ -5,7 +5,8 @@ import { GAP_STEPS } from '../../core/series/faults';
 import type { PlanLine, PlanTolerance } from '../timeline-plan';
 import type { Strip, StripSeries } from '../timeline-strips';
 import type { AxisWarp } from './axis-warp';
-import type { EnvelopeAnswer, EnvelopeColumn } from './envelope-wire';
+import { bestColumn, type FoundColumn, firstAtOrAfter } from './envelope-column';
+import type { EnvelopeAnswer } from './envelope-wire';
 import { type TimeWindow, windowSpanS } from './time-window';
 
 /** Between the least and the greatest value of a dashed trace, whose line runs in the middle. */
@@ -50,14 +51,6 @@ export type StripAxis = Readonly<{ ticks: readonly PlotTick[]; warp: AxisWarp | 
 /** A limit far outside the trace would flatten it: it is drawn while it lies within this many spans. */
 const LIMIT_REACH = 2;
 
-type Found = Readonly<{
-  column: EnvelopeColumn;
-  tS: Float64Array;
-  pixelS: number;
-  /** The window that the envelope was asked for. */
-  of: TimeWindow;
-}>;
-
 /** The drawn part of a column: pixels with samples, in the reader's unit, `null` across a gap. */
 type Trace = Readonly<{
   x: readonly number[];
@@ -76,7 +69,7 @@ export function stripPlot(input: StripPlotInput): StripPlot {
       found === null
         ? input.answers.some((answer) => answer.missing.includes(series.key))
         : isAsFineAs(found, window);
-    return { series, isFine, trace: found === null ? null : traceOf(found, strip.fromSi) };
+    return { series, isFine, trace: found === null ? null : traceOf(found, strip.fromSi, window) };
   });
   const missing = traces.filter((each) => each.trace === null).map((each) => each.series.key);
   const words = { label: strip.label, unit: strip.unit };
@@ -158,7 +151,7 @@ function onWarp(drawn: StripPlot, { place }: AxisWarp): StripPlot {
 }
 
 /** True of an envelope of this very window, or of a shorter one about it, give or take rounding. */
-function isAsFineAs({ of }: Found, window: TimeWindow): boolean {
+function isAsFineAs({ of }: FoundColumn, window: TimeWindow): boolean {
   const covers = of.fromS <= window.fromS + 1e-6 && of.toS >= window.toS - 1e-6;
   return covers && windowSpanS(of) <= windowSpanS(window) * 1.001;
 }
@@ -181,99 +174,21 @@ function areaOf({ runs, fromSi }: Strip, window: TimeWindow): NamedArea | null {
 
 type RunBandSide = readonly (number | null)[];
 
-/**
- * What a strip reads at an instant: least and greatest of the pixel there, in the reader's unit. An
- * instant outside the window is read from the finest answer that reaches it, as a rule the coarse one
- * of the whole session.
- */
-export type Reading = Readonly<{ low: number; high: number }>;
-
-export function readStripAt(
-  answers: readonly EnvelopeAnswer[],
-  series: StripSeries,
-  at: Readonly<{ tS: number; window: TimeWindow; fromSi: number }>,
-): Reading | null {
-  if (series.points !== undefined) return readLineAt(series.points, at);
-  const isShown = at.tS >= at.window.fromS && at.tS <= at.window.toS;
-  const reaching = answers.filter((each) => at.tS >= each.fromS && at.tS <= each.toS);
-  const found = isShown
-    ? bestColumn(answers, series.key, at.window)
-    : bestColumn(reaching, series.key, { fromS: at.tS, toS: at.tS });
-  if (found === null) return null;
+/** What lies in the window, and the nearest value on either side of it: a line runs to both edges. */
+function traceOf(found: FoundColumn, fromSi: number, window: TimeWindow): Trace {
   const { column, tS, pixelS } = found;
-  const reach = Math.max(pixelS, GAP_STEPS * (column.stepS ?? pixelS)) / 2;
-  let nearest = -1;
-  let distance = Number.POSITIVE_INFINITY;
-  for (let index = firstAtOrAfter(tS, at.tS - reach); index < tS.length; index += 1) {
-    const time = tS[index] ?? Number.POSITIVE_INFINITY;
-    if (time > at.tS + reach) break;
-    const away = Math.abs(time - at.tS);
-    if (away >= distance || Number.isNaN(column.minimum[index] ?? Number.NaN)) continue;
-    distance = away;
-    nearest = index;
-  }
-  if (nearest === -1) return null;
-  return {
-    low: (column.minimum[nearest] ?? Number.NaN) * at.fromSi,
-    high: (column.maximum[nearest] ?? Number.NaN) * at.fromSi,
-  };
-}
-
-/** Linear between the points of a line beside an instant; null outside and across what is not drawn. */
-function readLineAt(
-  { tS, values }: PlanLine,
-  at: Readonly<{ tS: number; fromSi: number }>,
-): Reading | null {
-  const next = tS.findIndex((each, index) => each >= at.tS && (tS[index - 1] ?? at.tS) <= at.tS);
-  const right = values[next] ?? null;
-  if (next === -1 || right === null) return null;
-  const leftS = tS[next - 1];
-  const left = values[next - 1] ?? null;
-  const rightS = tS[next] ?? at.tS;
-  if (rightS === at.tS) return { low: right * at.fromSi, high: right * at.fromSi };
-  if (leftS === undefined || left === null) return null;
-  const value = left + ((at.tS - leftS) / (rightS - leftS)) * (right - left);
-  return { low: value * at.fromSi, high: value * at.fromSi };
-}
-
-/**
- * The finest envelope that covers the window; while a finer one is on its way, the one that covers
- * most of it.
- */
-function bestColumn(
-  answers: readonly EnvelopeAnswer[],
-  key: string,
-  window: TimeWindow,
-): Found | null {
-  let best: Found | null = null;
-  let bestScore = Number.NEGATIVE_INFINITY;
-  for (const answer of answers) {
-    const group = answer.groups.find((each) => each.columns.some((column) => column.key === key));
-    const column = group?.columns.find((each) => each.key === key);
-    if (group === undefined || column === undefined) continue;
-    const covered = Math.min(answer.toS, window.toS) - Math.max(answer.fromS, window.fromS);
-    // An instant has no span: what reaches it covers it.
-    const spanS = windowSpanS(window);
-    const share = spanS === 0 ? 1 : Math.max(0, covered) / spanS;
-    const pixelS = (answer.toS - answer.fromS) / Math.max(1, answer.pixels);
-    const score = share > 0.999 ? 1 + 1 / (1 + pixelS) : share;
-    if (score <= bestScore) continue;
-    bestScore = score;
-    best = { column, tS: group.tS, pixelS, of: { fromS: answer.fromS, toS: answer.toS } };
-  }
-  return best;
-}
-
-function traceOf(found: Found, fromSi: number): Trace {
-  const { column, tS, pixelS } = found;
+  const { minimum, maximum } = column;
   const gapS = Math.max(1.5 * pixelS, GAP_STEPS * (column.stepS ?? 0) + pixelS);
+  let first = firstAtOrAfter(tS, window.fromS) - 1;
+  while (first > 0 && Number.isNaN(minimum[first] ?? Number.NaN)) first -= 1;
   const x: number[] = [];
   const low: (number | null)[] = [];
   const high: (number | null)[] = [];
   let last = Number.NaN;
-  tS.forEach((time, index) => {
-    const least = column.minimum[index] ?? Number.NaN;
-    if (Number.isNaN(least)) return;
+  for (let index = Math.max(0, first); index < tS.length && !(last > window.toS); index += 1) {
+    const time = tS[index] ?? Number.NaN;
+    const least = minimum[index] ?? Number.NaN;
+    if (Number.isNaN(least)) continue;
     if (time - last > gapS) {
       x.push((time + last) / 2);
       low.push(null);
@@ -281,9 +196,9 @@ function traceOf(found: Found, fromSi: number): Trace {
     }
     x.push(time);
     low.push(least * fromSi);
-    high.push((column.maximum[index] ?? Number.NaN) * fromSi);
+    high.push((maximum[index] ?? Number.NaN) * fromSi);
     last = time;
-  });
+  }
   return { x, low, high };
 }
 
@@ -365,30 +280,4 @@ function valueRange(
     (each) => each >= low - reach && each <= high + reach,
   );
   return [low, high, ...near];
-}
-
-function firstAtOrAfter(tS: Float64Array, timeS: number): number {
-  let low = 0;
-  let high = tS.length;
-  while (low < high) {
-    const middleIndex = (low + high) >>> 1;
-    if ((tS[middleIndex] ?? Number.POSITIVE_INFINITY) < timeS) low = middleIndex + 1;
-    else high = middleIndex;
-  }
-  return low;
-}
-
-/** The middle of each pixel of a column in a window, SI; NaN where it has no sample. */
-export function columnAlong(
-  answers: readonly EnvelopeAnswer[],
-  key: string,
-  window: TimeWindow,
-): Readonly<{ tS: readonly number[]; values: readonly number[] }> {
-  const found = bestColumn(answers, key, window);
-  if (found === null) return { tS: [], values: [] };
-  const { minimum, maximum } = found.column;
-  return {
-    tS: Array.from(found.tS),
-    values: Array.from(minimum, (low, index) => (low + (maximum[index] ?? Number.NaN)) / 2),
-  };
 }

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { EnvelopeAnswer } from '@/lib/view/charts/envelope-wire';
-import { readStripAt, stripPlot } from '@/lib/view/charts/strip-plot';
+import { stripPlot } from '@/lib/view/charts/strip-plot';
+import { readStripAt } from '@/lib/view/charts/strip-reading';
 import type { Strip } from '@/lib/view/timeline-strips';
 
 const strip: Strip = {

@@ -17,9 +17,20 @@ export function readStretchRequest(query: URLSearchParams): StretchRequest | str
     return `from and to are session seconds between -${FARTHEST_S} and ${FARTHEST_S}.`;
   }
   if (toS < fromS) return `to (${toS} s) lies before from (${fromS} s).`;
+  const keys = readKeys(query);
+  return typeof keys === 'string' ? keys : { fromS, toS, keys };
+}
+
+/** @returns the columns asked for, each once; a sentence when they are too many */
+export function readKeys(query: URLSearchParams): readonly string[] | string {
   const keys = [...new Set(query.getAll('c'))];
-  if (keys.length > MOST_KEYS) return `${keys.length} columns asked for; at most ${MOST_KEYS}.`;
-  return { fromS, toS, keys };
+  return keys.length > MOST_KEYS ? `${keys.length} columns asked for; at most ${MOST_KEYS}.` : keys;
+}
+
+/** @returns session seconds; null for what is no instant of a session */
+export function readInstant(text: string | null): number | null {
+  const atS = numberOf(text);
+  return atS === null || Math.abs(atS) > FARTHEST_S ? null : atS;
 }
 
 /** Columns of the screen, 16 to 4096. */

@@ -2,7 +2,7 @@
 
 import { useEffect, useRef } from 'react';
 import type { EnvelopeAnswer } from '@/lib/view/charts/envelope-wire';
-import { readStripAt } from '@/lib/view/charts/strip-plot';
+import { readStripAt } from '@/lib/view/charts/strip-reading';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
 import { formatSessionTime } from '@/lib/view/format-time';
 import type { LogMark } from '@/lib/view/timeline';
@@ -72,8 +72,10 @@ export function CursorBar({
     };
     const spokenText = (): string => {
       const strips = Array.from(document.querySelectorAll<HTMLElement>('[data-strip]'), (list) => {
-        const value = list.querySelector('dd')?.textContent ?? '';
-        return `${list.dataset.strip} ${value} ${list.dataset.unit ?? ''}`.trim();
+        const value = list.querySelector('[data-part="value"]')?.textContent ?? '';
+        const rate = list.querySelector('[data-part="rate"]')?.textContent ?? '';
+        const changing = rate === '' ? '' : `, ${rate}`;
+        return `${list.dataset.strip} ${value} ${list.dataset.unit ?? ''}`.trim() + changing;
       });
       return [clock.text(cursor.get()), ...strips, words.current?.textContent ?? ''].join(', ');
     };

@@ -13,6 +13,7 @@ import type { CursorStore } from './cursor-store';
 import { LaneRows } from './lane-rows';
 import { LaneTip } from './lane-tip';
 import { Overlay } from './overlay';
+import type { RatesStore } from './rates-store';
 import { TimeAxis } from './time-axis';
 import styles from './timeline.module.css';
 import { TraceRow } from './trace-row';
@@ -31,13 +32,14 @@ type StripAreaProps = Readonly<{
   acts: TimelineActs;
   traces: Traces;
   cursor: CursorStore;
+  rates: RatesStore;
   plot: MeasuredWidth;
   colours: ChartColours | null;
 }>;
 
 /** Lanes, traces and their axis under one cursor and one selection. */
 export function StripArea(props: StripAreaProps) {
-  const { view, state, dispatch, axis, hits, acts, traces, cursor, plot, colours } = props;
+  const { view, state, dispatch, axis, hits, acts, traces, cursor, rates, plot, colours } = props;
   const { window, selection } = state;
   const { widthPx } = plot;
   const strips = useRef<HTMLDivElement>(null);
@@ -70,6 +72,7 @@ export function StripArea(props: StripAreaProps) {
           marks={traces.marks}
           colours={colours}
           cursor={cursor}
+          rates={rates}
           takeOff={takeOff}
           heightPx={state.heights[strip.id] ?? STRIP_HEIGHTS.usual}
           resize={resize}

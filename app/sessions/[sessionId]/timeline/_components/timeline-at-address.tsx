@@ -2,7 +2,10 @@
 
 import { useSearchParams } from 'next/navigation';
 import { useState } from 'react';
+import { preload } from 'react-dom';
+import { envelopeAddress } from '@/lib/view/charts/envelope-question';
 import type { TimelineView } from '@/lib/view/timeline';
+import { firstQuestions } from '@/lib/view/timeline-traces';
 import { knownOf, readTimelineAddress, unknownStrips } from '@/lib/view/timeline-url';
 import { Timeline } from './timeline';
 
@@ -26,5 +29,10 @@ export function TimelineAtAddress({ view, stamp }: TimelineAtAddressProps) {
     return readTimelineAddress(values, knownOf(view));
   });
   const [unknown] = useState(() => unknownStrips(asked.get('strips'), knownOf(view)));
+  const [first] = useState(() =>
+    firstQuestions(view, address).map((question) => envelopeAddress(view.sessionId, question)),
+  );
+  // Written into the head of the page: the envelopes come while the browser still reads the scripts.
+  for (const href of first) preload(href, { as: 'fetch', crossOrigin: 'anonymous' });
   return <Timeline view={view} stamp={stamp} address={address} unknown={unknown} />;
 }

@@ -26,6 +26,7 @@ import { ClockProvider, useAxis } from './use-axis';
 import { useChanges } from './use-changes';
 import { useHistory } from './use-history';
 import { usePlotWidth } from './use-plot-width';
+import { useRates } from './use-rates';
 import { useTimelineActs } from './use-timeline-acts';
 import { useTraces } from './use-traces';
 import { WindowList } from './window-list';
@@ -52,6 +53,7 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
   const colours = useChartColours();
   const traces = useTraces(sent, state, plot.state === 'measured' ? plot.widthPx : null);
   const { range, keys, envelopes } = traces;
+  const rates = useRates({ sessionId, cursor, keys: traces.measured });
   const axis = useAxis(sent, state, traces, plot.widthPx);
   const view = useMemo(() => toldView(sent, axis.clock), [sent, axis.clock]);
   const hits = useMemo(() => searchHits(view, state.sought), [view, state.sought]);
@@ -123,6 +125,7 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
               acts={acts}
               traces={traces}
               cursor={cursor}
+              rates={rates}
               plot={plot}
               colours={colours}
             />

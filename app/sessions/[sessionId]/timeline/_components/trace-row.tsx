@@ -1,11 +1,11 @@
 'use client';
 
-import { memo, useEffect, useMemo, useRef } from 'react';
+import { memo, useMemo } from 'react';
 import { StripCanvas } from '@/app/_components/charts/strip-canvas';
 import type { PlotBand, PlotMark } from '@/lib/core/debrief/plot';
 import type { ChartColours } from '@/lib/view/charts/chart-colours';
 import type { EnvelopeAnswer } from '@/lib/view/charts/envelope-wire';
-import { readStripAt, stripPlot } from '@/lib/view/charts/strip-plot';
+import { type StripPlot, stripPlot } from '@/lib/view/charts/strip-plot';
 import {
   AXIS_WIDTH_PX,
   MARGIN_RIGHT_PX,
@@ -13,17 +13,19 @@ import {
   windowSpanS,
 } from '@/lib/view/charts/time-window';
 import { clockStretch } from '@/lib/view/timeline-clock';
-import { readingText } from '@/lib/view/timeline-readout';
 import { nearContactNote, type Strip } from '@/lib/view/timeline-strips';
 import type { CursorStore } from './cursor-store';
+import type { EnvelopeState } from './envelope-reader';
+import type { RatesStore } from './rates-store';
+import { Readings } from './readings';
 import { StripHandle } from './strip-handle';
 import styles from './timeline.module.css';
 import type { ShownAxis } from './use-axis';
-import type { EnvelopeState } from './use-envelopes';
 
 export type TraceRowProps = Readonly<{
   strip: Strip;
   answers: readonly EnvelopeAnswer[];
+  /** Whether the answers are still on their way. */
   state: EnvelopeState;
   window: TimeWindow;
   /** Width of the plot without its axis; null until it has been measured. */
@@ -34,6 +36,7 @@ export type TraceRowProps = Readonly<{
   marks: readonly PlotMark[];
   colours: ChartColours | null;
   cursor: CursorStore;
+  rates: RatesStore;
   takeOff: (id: string) => void;
   heightPx: number;
   resize: (id: string, heightPx: number) => void;
@@ -61,16 +64,7 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
     () => stripPlot({ strip, window, timeTickCount, answers, bands, marks, axis }),
     [strip, window, timeTickCount, answers, bands, marks, axis],
   );
-  const measured = strip.series.filter((series) => series.role === 'measured');
-  const absent = measured.every((series) => drawn.missing.includes(series.key));
-  const waits = state === 'loading' && !drawn.hasValues;
-  const says = waits
-    ? 'Reading the samples…'
-    : absent && state === 'ready'
-      ? `The sample store has no column ${measured.map((series) => series.key).join(', ')}.`
-      : drawn.hasValues || state !== 'ready'
-        ? null
-        : 'No samples in this window.';
+  const says = drawn.hasValues ? null : absence(strip, drawn, state);
   const contactS = marks.find((mark) => mark.tone === 'contact')?.at ?? null;
   const isClose = windowSpanS(window) <= NOTE_SPAN_S;
   const near = isClose ? nearContactNote(strip.id, window, contactS) : null;
@@ -113,32 +107,14 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
   );
 });
 
-/** Values at the cursor, written straight into the page: the strip is not drawn again. */
-function Readings({ strip, answers, window, cursor }: TraceRowProps) {
-  const list = useRef<HTMLDListElement>(null);
-  useEffect(() => {
-    const write = (): void => {
-      const cells = list.current?.querySelectorAll('dd') ?? [];
-      strip.series.forEach((series, index) => {
-        const cell = cells[index];
-        if (cell === undefined) return;
-        const at = { tS: cursor.get(), window, fromSi: strip.fromSi };
-        const text = readingText(readStripAt(answers, series, at), strip.decimals);
-        if (cell.textContent !== text) cell.textContent = text;
-        if (index === 0) cell.dataset.value = text;
-      });
-    };
-    write();
-    return cursor.subscribe(write);
-  }, [strip, answers, window, cursor]);
-  return (
-    <dl ref={list} className={styles.readings} data-strip={strip.label} data-unit={strip.unit}>
-      {strip.series.map((series, index) => (
-        <div key={series.key} className={index === 0 ? styles.firstReading : styles.reading}>
-          <dt>{series.label}</dt>
-          <dd />
-        </div>
-      ))}
-    </dl>
-  );
+/** Why a strip shows nothing that was measured. */
+function absence(strip: Strip, drawn: StripPlot, state: EnvelopeState): string {
+  if (drawn.grain === 'coarse') {
+    if (state === 'no-answer') return 'Not read yet: the server does not answer.';
+    return state === 'gone' ? 'Its samples are no longer kept.' : 'Reading the samples…';
+  }
+  const measured = strip.series.filter((series) => series.role === 'measured');
+  const isAbsent = measured.every((series) => drawn.missing.includes(series.key));
+  if (!isAbsent) return 'No samples in this window.';
+  return `The sample store has no column ${measured.map((series) => series.key).join(', ')}.`;
 }

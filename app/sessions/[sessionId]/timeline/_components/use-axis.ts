@@ -3,7 +3,8 @@
 import { createContext, useContext, useMemo } from 'react';
 import type { PlotTick } from '@/lib/core/debrief/plot';
 import { type AxisWarp, distanceWarp } from '@/lib/view/charts/axis-warp';
-import { columnAlong, readStripAt } from '@/lib/view/charts/strip-plot';
+import { columnAlong } from '@/lib/view/charts/envelope-column';
+import { readStripAt } from '@/lib/view/charts/strip-reading';
 import { timeTickCount } from '@/lib/view/charts/time-ticks';
 import type { TimelineView } from '@/lib/view/timeline';
 import {
