@@ -3,6 +3,7 @@
 import { readdir } from 'node:fs/promises';
 import path from 'node:path';
 import type { Issue } from '@/lib/core/result';
+import { isPattern } from '@/lib/core/session/file-pattern';
 import { naturalOrder } from '@/lib/core/session/natural-order';
 import { patternMatcher } from '@/lib/core/session/runs-about';
 import { findFile } from './folder-file';
@@ -14,11 +15,6 @@ const MOST_FILES = 500;
 /** A pattern may name this many simulator runs. */
 export const MOST_RUNS = 10_000;
 
-/** `*` stands for any characters of a name, `?` for one; folders are named without either. */
-function isPattern(name: string): boolean {
-  return /[*?]/.test(name);
-}
-
 async function namesIn(folder: string): Promise<readonly string[]> {
   try {
     const entries = await readdir(folder, { withFileTypes: true });
@@ -29,7 +25,7 @@ async function namesIn(folder: string): Promise<readonly string[]> {
   }
 }
 
-/** Names that a pattern stands for, in the order of their letters and numbers. */
+/** Names that a pattern stands for, in the order of their letters and numbers; folders have no signs of one. */
 async function expand(folder: string, pattern: string): Promise<readonly string[]> {
   const cut = pattern.lastIndexOf('/') + 1;
   const within = pattern.slice(0, cut);

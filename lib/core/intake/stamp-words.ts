@@ -34,6 +34,53 @@ export function midnightOpenWords(turn: TimesOfDay): Words {
   };
 }
 
+type NamedEnds = TimesOfFile & Readonly<{ name: string }>;
+type TimesOfFile = Readonly<{ firstS: number; lastS: number }>;
+
+const SHOWN_FILES = 6;
+
+function listed(texts: readonly string[]): string {
+  const more = texts.length - SHOWN_FILES;
+  return more > 0 ? `${texts.slice(0, SHOWN_FILES).join(', ')} and ${more} more` : texts.join(', ');
+}
+
+const ORDER_FROM = {
+  named: 'as their names are ordered',
+  stated: 'as they are listed',
+  clock:
+    'as their times of day go on without a long pause, though their names are ordered otherwise',
+} as const;
+
+/** Says in which order files of times of day were read, and where midnight lies between them. */
+export function filesOrderWords(
+  names: readonly string[],
+  afterMidnight: readonly number[],
+  from: keyof typeof ORDER_FROM,
+): Words {
+  const midnights = afterMidnight.map((at) => `${names[at - 1] ?? ''} and ${names[at] ?? ''}`);
+  return {
+    code: 'files-over-midnight',
+    severity: from === 'clock' ? 'warning' : 'note',
+    message: `its files hold times of day without a date and are read one after the other ${ORDER_FROM[from]}: ${listed(names)}; midnight lies between ${listed(midnights)}`,
+  };
+}
+
+/** Says that files of times of day may follow each other in more than one way, or in none. */
+export function filesOrderOpenWords(files: readonly NamedEnds[], given: 'stated' | 'named'): Words {
+  const ends = files.map(
+    ({ name, firstS, lastS }) =>
+      `${name} (${sessionTimeText(firstS)} to ${sessionTimeText(lastS)})`,
+  );
+  const days = 'write the day too (1:00:00:05) or dates';
+  const instead = given === 'stated' ? days : `list them in their order under files, or ${days}`;
+  return {
+    code: 'files-order-open',
+    severity: 'error',
+    message: `its files hold times of day without a date, which leave open in what order and on which days they follow each other: ${listed(ends)}; ${instead}`,
+    expected: 'files that go on one after the other, or dates',
+  };
+}
+
 const ORDER_WORDS: Readonly<Record<DateOrder, string>> = {
   'day-month-year': 'the day first',
   'month-day-year': 'the month first',

@@ -2,8 +2,8 @@
 import { DAY_S } from './calendar';
 
 /** A step this far back is midnight passed; one under the other is a row out of order. Our own choice. */
-const LONGEST_PAUSE_S = DAY_S / 4;
-const LONGEST_STEP_BACK_S = DAY_S / 4;
+export const LONGEST_PAUSE_S = DAY_S / 4;
+export const LONGEST_STEP_BACK_S = DAY_S / 4;
 /** A stamp mistyped stands alone among others that go on: so many rows to each side are looked at. */
 const ROWS_BESIDE = 3;
 
@@ -54,6 +54,12 @@ function daysOfStep(tS: Float64Array, rows: readonly number[], at: number): numb
   return isCloseTo(tS, earlier, afterS) || isCloseTo(tS, later, beforeS) ? 0 : null;
 }
 
+/** The double nearest to a stamp of whole nanoseconds, which a sum of two may miss by its last bits. */
+function toWholeNanosecond(stampS: number): number {
+  const ns = Math.round(stampS * 1e9);
+  return Number.isSafeInteger(ns) ? ns / 1e9 : stampS;
+}
+
 /**
  * Carries times of day on over midnight. A step back of more than 18 h is midnight, one of at most
  * 6 h is a row out of order; what lies between is left open, unless the rows beside it show that a
@@ -88,7 +94,8 @@ export function carryDays(tS: Float64Array, fromS: number): CarriedDays | null {
   if (lastDay === 0) return null;
   const carried = tS.slice();
   for (const [at, row] of rows.entries()) {
-    carried[row] = (tS[row] ?? NaN) + ((days[at] ?? 0) + Math.max(0, -lastDay)) * DAY_S;
+    const stampS = (tS[row] ?? NaN) + ((days[at] ?? 0) + Math.max(0, -lastDay)) * DAY_S;
+    carried[row] = toWholeNanosecond(stampS);
   }
   return { kind: 'carried', tS: carried, turns };
 }

@@ -1,5 +1,6 @@
 /** The name of a sample folder: what went in, so that the same thing twice gets the same name. */
 import { createHash } from 'node:crypto';
+import { orderGivenBy } from '@/lib/core/session/file-pattern';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { Instant } from '@/lib/core/time/instant';
 import { BUILT_IN_LEAP_TABLE, leapTable } from '@/lib/core/time/leap-table';
@@ -16,6 +17,8 @@ function shortHash(text: string): string {
  */
 export function sourceFolderName(sha256: string, spec: TelemetrySpec, zero: Instant): string {
   const { id } = leapTable();
+  // Of files with times of day, a stated order is believed where that of their names is not.
+  const isOrderStated = spec.time.code === 'elapsed-dhms' && orderGivenBy(spec) === 'stated';
   const how = {
     ...(id === BUILT_IN_LEAP_TABLE.id ? {} : { leapTable: id }),
     importer: IMPORTER_VERSION,
@@ -27,6 +30,7 @@ export function sourceFolderName(sha256: string, spec: TelemetrySpec, zero: Inst
     channels: spec.channels,
     dialect: spec.dialect,
     missing: spec.missing,
+    ...(isOrderStated ? { files: 'stated' } : {}),
   };
   return `${sha256.slice(0, NAME_DIGITS)}-${shortHash(JSON.stringify(how))}`;
 }

@@ -2,13 +2,13 @@
 import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import path from 'node:path';
-import { cellsOf } from '@/lib/core/intake/fixed-columns';
-import { splitCells } from '@/lib/core/intake/split-lines';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import { DAY_S } from '@/lib/core/time/calendar';
+import { LONGEST_PAUSE_S } from '@/lib/core/time/carry-days';
 import type { Instant } from '@/lib/core/time/instant';
-import { makeStampReader } from '@/lib/core/time/stamp-reader';
 import type { LinePlaces } from './line-places';
+import { type OrderedParts, orderParts, type Part, stampOf } from './part-order';
 import { isPlain, plainDialect, writePlainCopy } from './plain-copy';
 import { readHead, type SourceHead } from './source-head';
 import { scanSource } from './source-scan';
@@ -21,7 +21,6 @@ export type Joined = Readonly<{
   issues: readonly Issue[];
 }>;
 
-type Part = Readonly<{ name: string; source: TextSource; head: SourceHead }>;
 type Reading = Readonly<{ spec: TelemetrySpec; zero: Instant }>;
 
 async function openPart(
@@ -114,16 +113,6 @@ async function append(
   return ends;
 }
 
-function stampOf(row: string, part: Part, zero: Instant): number {
-  const { separator, columns } = plainDialect(part.head.dialect);
-  const cells = splitCells(row, separator) ?? [];
-  const { time } = part.head.spec;
-  const [first = '', second = ''] = time.columns.map((name) => cells[columns.indexOf(name)] ?? '');
-  const isElapsed = time.code === 'elapsed-seconds';
-  const comma = isElapsed && part.head.dialect.decimal === ',';
-  return makeStampReader(time, zero)(comma ? first.replace(',', '.') : first, second);
-}
-
 function overlapIssue(before: Part, after: Part, sizeS: number): Issue {
   return {
     code: 'parts-overlap',
@@ -133,38 +122,15 @@ function overlapIssue(before: Part, after: Part, sizeS: number): Issue {
   };
 }
 
-/** The first and the last stamp that read in the first bytes. */
-function stampsOfHead(part: Part, zero: Instant): Readonly<{ firstS: number; lastS: number }> {
-  const text = new TextDecoder(part.head.encoding).decode(part.source.scan.head);
-  const { dialect } = part.head;
-  const lines = text.split(/\r\n|\n|\r/).slice(dialect.rowsAfterLine);
-  const { separator } = plainDialect(dialect);
-  const read = (line: string): number =>
-    stampOf((cellsOf(line, dialect) ?? []).join(separator), part, zero);
-  const first = lines.find((line) => Number.isFinite(read(line)));
-  const last = lines.findLast((line) => Number.isFinite(read(line)));
-  // Nothing of it reads as a time: it goes last, and its rows are refused one by one.
-  const stampS = (line: string | undefined): number =>
-    line === undefined ? Number.POSITIVE_INFINITY : read(line);
-  return { firstS: stampS(first), lastS: stampS(last) };
+/** How far the second file begins before the first ends, s; under 0 where it begins after. */
+function overlapS(lastS: number, firstS: number, { runs, counts }: OrderedParts): number {
+  const overS = runs === 'forwards' ? lastS - firstS : firstS - lastS;
+  // More than can be midnight passed the other way.
+  return counts === 'times of day' && overS > DAY_S - LONGEST_PAUSE_S ? overS - DAY_S : overS;
 }
 
-type Ordered = Readonly<{ parts: readonly Part[]; runs: 'forwards' | 'backwards' }>;
-
-/** The parts one after the other: by their first stamps, the latest first where they run backwards. */
-function inOrder(parts: readonly Part[], zero: Instant): Ordered {
-  const stamped = parts.map((part) => ({ part, ...stampsOfHead(part, zero) }));
-  const turned = stamped.filter(({ firstS, lastS }) => lastS < firstS).length;
-  const isBackwards = 2 * turned > parts.length;
-  const sorted = [...stamped].sort(({ firstS: a }, { firstS: b }) => {
-    if (a === b) return 0;
-    const rises = a < b ? -1 : 1;
-    return isBackwards && Number.isFinite(a) && Number.isFinite(b) ? -rises : rises;
-  });
-  return { parts: sorted.map(({ part }) => part), runs: isBackwards ? 'backwards' : 'forwards' };
-}
-
-async function joinAll({ parts, runs }: Ordered, zero: Instant, how: Unpacking) {
+async function joinAll(ordered: OrderedParts, zero: Instant, how: Unpacking) {
+  const { parts } = ordered;
   const target = path.join(how.folder, 'joined.csv');
   const out = await open(target, 'wx');
   const places: LinePlaces[number][] = [];
@@ -191,10 +157,8 @@ async function joinAll({ parts, runs }: Ordered, zero: Instant, how: Unpacking) 
       const ends = await append(out, file, dialect.rowsAfterLine, index === 0 ? 'header' : 'rows');
       lines += ends.lines;
       const firstS = stampOf(ends.firstRow, part, zero);
-      const overS = before === null ? -1 : before.lastS - firstS;
-      if (before !== null && (runs === 'forwards' ? overS >= 0 : overS <= 0)) {
-        issues.push(overlapIssue(before.part, part, Math.abs(overS)));
-      }
+      const overS = before === null ? -1 : overlapS(before.lastS, firstS, ordered);
+      if (before !== null && overS >= 0) issues.push(overlapIssue(before.part, part, overS));
       before = { part, lastS: stampOf(ends.lastRow, part, zero) };
     }
   } finally {
@@ -205,7 +169,7 @@ async function joinAll({ parts, runs }: Ordered, zero: Instant, how: Unpacking) 
 
 /**
  * Opens every file of a source and joins them. Files must be written alike; they are put in the
- * order of their first stamps, the latest first where their rows run backwards.
+ * order that `orderParts` finds.
  */
 export async function joinParts(
   scanned: readonly ScannedPart[],
@@ -228,7 +192,9 @@ export async function joinParts(
   );
   if (hasErrors(issues)) return nothing;
   const { zero } = reading;
-  const ordered = inOrder(parts, zero);
+  const ordered = await orderParts(parts, reading.spec, zero);
+  issues.push(...ordered.issues);
+  if (hasErrors(issues)) return nothing;
   const joined = await joinAll(ordered, zero, how);
   issues.push(...joined.issues);
   const [start = first] = ordered.parts;

@@ -155,3 +155,56 @@ test('GPS weeks counted modulo 1024 are said, with what they lack', async () => 
   );
   expect(issues.map(({ code }) => code)).toEqual(['gps-week-rollover']);
 });
+
+/** The small session's telemetry with times of day, its 601 rows from 23:59:30 on. */
+function clockRows(): readonly string[] {
+  const rows = TABLE.trimEnd().split('\n').slice(1);
+  return rows.map((row) =>
+    row.replace(/^([\d.]+)/, (_, t) => {
+      const s = (86_370 + Number(t)) % 86_400;
+      const two = (value: number) => String(Math.floor(value)).padStart(2, '0');
+      return `${two(s / 3600)}:${two((s / 60) % 60)}:${(s % 60).toFixed(1).padStart(4, '0')}`;
+    }),
+  );
+}
+
+/** Both files hold times of day, the second those after midnight; read as `files` says. */
+function clockFolder(files: string, names: readonly [string, string], order: 'up' | 'down' = 'up') {
+  const rows = order === 'up' ? clockRows() : [...clockRows()].reverse();
+  const midnight = rows.findIndex((row) => row.startsWith(order === 'up' ? '00:00:00' : '23:59'));
+  const parts = [rows.slice(0, midnight), rows.slice(midnight)];
+  const [header = ''] = TABLE.split('\n');
+  const session = SESSION.replace('file: telemetry.csv', files).replace(
+    'code: elapsed-seconds',
+    "code: elapsed-dhms, from: '2025-03-03T10:00:30Z'",
+  );
+  const texts = parts.map((part) => [header, ...part, ''].join('\n'));
+  return folderWith(session, { [names[0]]: texts[0] ?? '', [names[1]]: texts[1] ?? '' });
+}
+
+test('times of day go on over midnight from file to file, in the order of the names', async () => {
+  const folder = clockFolder('file: tm-*.csv', ['tm-9.csv', 'tm-10.csv']);
+  const { input, issues } = await read(folder);
+  expect(issues).toMatchObject([
+    { code: 'files-over-midnight', severity: 'note', file: 'tm-*.csv' },
+    { code: 'carried-over-midnight', file: 'tm-10.csv', line: 2 },
+  ]);
+  expect(samplesOf(input)).toEqual(await plain());
+});
+
+test('names against the clock are said; a stated order against it is one error', async () => {
+  const names = ['b.csv', 'a.csv'] as const;
+  const { input, issues } = await read(clockFolder('file: "?.csv"', names));
+  expect(issues[0]).toMatchObject({ code: 'files-over-midnight', severity: 'warning' });
+  expect(issues[0]?.message).toContain('b.csv, a.csv; midnight lies between b.csv and a.csv');
+  expect(samplesOf(input)).toEqual(await plain());
+  const stated = await read(clockFolder('files: [a.csv, b.csv]', names));
+  expect(stated.issues).toMatchObject([{ code: 'files-order-open', severity: 'error' }]);
+  const right = await read(clockFolder('files: [b.csv, a.csv]', names));
+  expect(samplesOf(right.input)).toEqual(await plain());
+});
+
+test('files that run from the latest row to the earliest are joined over midnight too', async () => {
+  const { input } = await read(clockFolder('file: tm-*.csv', ['tm-2.csv', 'tm-1.csv'], 'down'));
+  expect(samplesOf(input)).toEqual(await plain());
+});
