@@ -14,7 +14,7 @@ import { readDateOrder } from './date-order';
 import { withImportEngine } from './engine';
 import { backwardsIssue, checkResult, quoteIssues } from './import-issues';
 import { type ImportProgress, type Watch, watched } from './import-watch';
-import { type Extent, levelFile, readExtent, writeLevels } from './level-files';
+import { type Extent, levelFile, writeLevels } from './level-files';
 import { placeLines } from './line-places';
 import { checkLongHeader, importLong, type LongResult } from './long-source';
 import { isPlain, plainDialect, writePlainCopy } from './plain-copy';
@@ -196,14 +196,12 @@ async function levelAndSeal(
   // The disk takes the data while the processor makes the levels.
   const seal = () => sealFile(temporary, DATA_FILE, 'samples:data-written');
   let data = rows;
-  let [sealed] = await Promise.all([seal(), writeLevels(levels, data.rows)]);
-  let extent = await readExtent(levels);
+  let [sealed, extent] = await Promise.all([seal(), writeLevels(levels, data.rows)]);
   if (extent.channels.some(({ min, max }) => !isFiniteOrNull(min) || !isFiniteOrNull(max))) {
     // A number too large for a double came in as infinite.
     const guarded = await readRows(input, head.spec, 'guarded');
     data = placeLines(guarded.data, source.places);
-    [sealed] = await Promise.all([seal(), writeLevels(levels, data.rows)]);
-    extent = await readExtent(levels);
+    [sealed, extent] = await Promise.all([seal(), writeLevels(levels, data.rows)]);
   }
   invariant(extent.rows === data.rows, 'rows of the data file and of its levels differ');
   return { data, extent, sealed };

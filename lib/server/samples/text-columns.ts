@@ -4,10 +4,11 @@ import type { Dialect } from '@/lib/core/intake/dialect';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { MOST_COLUMNS, missingWords } from './column-plan';
 import { cellName, cellNumberSql, csvScanSql } from './csv-scan';
-import { readDoubles } from './double-chunks';
+import { readCounts } from './read-counts';
 import { sqlName } from './sql-text';
 
 const ROWS_LOOKED_AT = 1000;
+const LOOKED_AT = 'looked_at';
 
 /**
  * A column is text when fewer than half of its filled cells in the first rows are numbers; a column
@@ -35,19 +36,21 @@ export async function findTextColumns(
     rejectsTable: 'look_rejects',
     absentWords: missingWords(spec),
   });
-  const counts = open.flatMap((index) => [
-    `CAST(count(${sqlName(cellName(index))}) AS DOUBLE)`,
-    `CAST(count(${cellNumberSql(index, dialect.decimal)}) AS DOUBLE)`,
-  ]);
-  const values = await readDoubles(
-    connection,
-    `SELECT ${counts} FROM (SELECT * FROM ${scan} LIMIT ${ROWS_LOOKED_AT})`,
-    1,
+  const cells = open.map((index) => sqlName(cellName(index)));
+  await connection.run(
+    `CREATE TEMP TABLE ${LOOKED_AT} AS SELECT ${cells} FROM ${scan} LIMIT ${ROWS_LOOKED_AT}`,
   );
+  const columns = open.map(
+    (index, at) => `${cells[at]}, ${cellNumberSql(index, dialect.decimal)} AS n${at}`,
+  );
+  const counts = await readCounts(connection, LOOKED_AT, columns, (at) => [
+    `count(${cells[at]})`,
+    `count(n${at})`,
+  ]);
+  await connection.run(`DROP TABLE ${LOOKED_AT}`);
   return new Set(
     open.filter((_, at) => {
-      const filled = values[2 * at]?.[0] ?? 0;
-      const numbers = values[2 * at + 1]?.[0] ?? 0;
+      const [filled = 0, numbers = 0] = counts[at] ?? [];
       return filled > 0 && 2 * numbers < filled;
     }),
   );

@@ -9,7 +9,8 @@ import { TIME_COLUMN } from './column-plan';
 import { badCellSql, cellName, cellNumberSql, csvScanSql } from './csv-scan';
 import { type PassInput, parquetOptions, storedNumberSql } from './data-pass';
 import { MOST_REJECTS, type RejectReason } from './data-result';
-import { appendDoubles, readDoubles } from './double-chunks';
+import { appendDoubles } from './double-chunks';
+import { readCounts } from './read-counts';
 import { sqlName, sqlText } from './sql-text';
 import { carryStamps, type StampDays } from './stamp-days';
 import { checkStampOrder, type StampOrder } from './stamp-order';
@@ -35,6 +36,11 @@ export type TextPass = Omit<StampDays, 'tS'> &
 
 const CELLS = 'cells';
 const STAMPS = 'stamps';
+
+/** Name of a channel's number beside its cell. */
+function numberName(at: number): string {
+  return `n${at}`;
+}
 
 function reasonOf(errorType: string): RejectReason {
   if (errorType === 'MISSING COLUMNS') return 'too-few-cells';
@@ -129,15 +135,26 @@ async function leaveOutRemarks(connection: DuckDBConnection, rows: readonly numb
   await connection.run('DROP TABLE remark_rows');
 }
 
-async function countCells(input: PassInput, bad: readonly string[], numbers: readonly string[]) {
-  if (bad.length === 0) return { rejectedCells: [], notFinite: [] };
-  const counts = [
-    ...bad.map((sql) => `count(*) FILTER (WHERE ${sql})`),
-    ...numbers.map((sql) => `count(*) FILTER (WHERE NOT isfinite(${sql}))`),
-  ].map((sql) => `CAST(${sql} AS DOUBLE)`);
-  const columns = await readDoubles(input.connection, `SELECT ${counts} FROM ${CELLS}`, 1);
-  const values = columns.map((column) => column[0] ?? 0);
-  return { rejectedCells: values.slice(0, bad.length), notFinite: values.slice(bad.length) };
+/** What each channel's cells hold: those that are no number, and numbers that are not finite. */
+async function countCells(
+  { connection, plan }: PassInput,
+  bad: readonly string[],
+  numbers: readonly string[],
+): Promise<Pick<TextPass, 'rejectedCells' | 'notFinite'>> {
+  const cells = plan.channels.map((channel) => sqlName(cellName(channel.index)));
+  const columns = cells.map((cell, at) => `${cell}, ${numbers[at]} AS ${numberName(at)}`);
+  const counted = await readCounts(connection, CELLS, columns, (at) => [
+    `count(${cells[at]}) - count(${numberName(at)})`,
+    `count(*) FILTER (WHERE NOT isfinite(${numberName(at)}))`,
+  ]);
+  const open = counted.flatMap(([lacking = 0], at) => (lacking > 0 ? [at] : []));
+  const openCells = open.map((at) => cells[at] ?? 'NULL');
+  const badCounts = await readCounts(connection, CELLS, openCells, (at) => [
+    `count(*) FILTER (WHERE ${bad[open[at] ?? 0]})`,
+  ]);
+  const rejectedCells = plan.channels.map(() => 0);
+  for (const [at, channel] of open.entries()) rejectedCells[channel] = badCounts[at]?.[0] ?? 0;
+  return { rejectedCells, notFinite: counted.map(([, notFinite = 0]) => notFinite) };
 }
 
 async function listBadCells(
@@ -161,6 +178,27 @@ async function listBadCells(
   }));
 }
 
+/** The rows that stand, in the order of time. Each number is read once, below where it is judged. */
+async function writeRows(
+  { connection, plan, dataFile, metadataOf }: PassInput,
+  numbers: readonly string[],
+): Promise<void> {
+  const texts = plan.texts.map((text) => sqlName(cellName(text.index)));
+  const read = ['r', ...numbers.map((number, at) => `${number} AS ${numberName(at)}`), ...texts];
+  const columns = [
+    `s.t AS ${TIME_COLUMN}`,
+    ...plan.channels.map((channel, at) => {
+      const number = storedNumberSql(numberName(at), channel);
+      return `CASE WHEN isfinite(${number}) THEN ${number} END AS ${sqlName(channel.stored)}`;
+    }),
+    ...plan.texts.map((text, at) => `${texts[at]} AS ${sqlName(text.stored)}`),
+  ];
+  await connection.run(
+    `COPY (SELECT ${columns} FROM (SELECT ${read} FROM ${CELLS}) JOIN ${STAMPS} AS s USING (r) ORDER BY s.t)
+     TO ${sqlText(dataFile)} ${parquetOptions(metadataOf(plan.channels))}`,
+  );
+}
+
 export async function runTextPass(input: PassInput): Promise<TextPass> {
   const { connection, plan } = input;
   const types = Array.from({ length: plan.columnCount }, () => 'VARCHAR' as const);
@@ -181,18 +219,7 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
   const bad = plan.channels.map((channel, index) =>
     badCellSql(sqlName(cellName(channel.index)), numbers[index] ?? 'NULL', input.absentWords),
   );
-  const columns = [
-    `s.t AS ${TIME_COLUMN}`,
-    ...plan.channels.map((channel, index) => {
-      const number = storedNumberSql(`(${numbers[index]})`, channel);
-      return `CASE WHEN isfinite(${number}) THEN ${number} END AS ${sqlName(channel.stored)}`;
-    }),
-    ...plan.texts.map((text) => `${sqlName(cellName(text.index))} AS ${sqlName(text.stored)}`),
-  ];
-  await connection.run(
-    `COPY (SELECT ${columns} FROM ${CELLS} JOIN ${STAMPS} AS s USING (r) ORDER BY s.t)
-     TO ${sqlText(input.dataFile)} ${parquetOptions(input.metadataOf(plan.channels))}`,
-  );
+  await writeRows(input, numbers);
   const counts = await countCells(input, bad, numbers);
   const badCells = await listBadCells(input, bad, counts.rejectedCells);
   await connection.run(`DROP TABLE ${CELLS}`);

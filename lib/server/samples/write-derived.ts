@@ -11,7 +11,7 @@ import { appendDoubles } from './double-chunks';
 import { pathExists } from './durable-files';
 import { withImportEngine } from './engine';
 import { derivedFolderName } from './folder-name';
-import { levelFile, readExtent, writeLevels } from './level-files';
+import { levelFile, writeLevels } from './level-files';
 import {
   IMPORTER_VERSION,
   LEVEL_ROWS,
@@ -78,8 +78,7 @@ async function fill(
       `COPY (SELECT * FROM derived) TO ${sqlText(dataFile)} ${parquetOptions(metadata)}`,
     );
     const levels = { connection, folder: temporary, dataFile, stored };
-    await writeLevels(levels, derived.tS.length);
-    const extent = await readExtent(levels);
+    const extent = await writeLevels(levels, derived.tS.length);
     invariant(extent.rows === derived.tS.length, 'derived rows were lost');
     const files: SampleFile[] = [];
     await rm(path.join(temporary, 'spill'), { recursive: true, force: true });
