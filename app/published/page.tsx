@@ -1,10 +1,12 @@
 import type { Metadata } from 'next';
 import { findPublications } from '@/lib/server/queries/find-publications';
+import { loadRequiredRoles } from '@/lib/server/queries/load-approvals';
 import { loadNumberScheme } from '@/lib/server/queries/load-number-scheme';
 import { publishedRows } from '@/lib/view/debrief/published-view';
 import { HomeHeader } from '../_components/shell/home-header';
 import { PublishedTable } from './_components/published-table';
 import { RegisterSearch } from './_components/register-search';
+import { RolesForm } from './_components/roles-form';
 import { SchemeForm } from './_components/scheme-form';
 
 export const metadata: Metadata = { title: 'Published' };
@@ -17,7 +19,11 @@ type PublishedPageProps = Readonly<{
 export default async function PublishedPage({ searchParams }: PublishedPageProps) {
   const asked = (await searchParams).q;
   const query = (typeof asked === 'string' ? asked : '').slice(0, 200).trim();
-  const [found, scheme] = await Promise.all([findPublications(query), loadNumberScheme()]);
+  const [found, scheme, roles] = await Promise.all([
+    findPublications(query),
+    loadNumberScheme(),
+    loadRequiredRoles(),
+  ]);
   return (
     <>
       <HomeHeader />
@@ -32,6 +38,7 @@ export default async function PublishedPage({ searchParams }: PublishedPageProps
         <RegisterSearch query={query} />
         <PublishedTable rows={publishedRows(found)} query={query} />
         <SchemeForm scheme={scheme} />
+        <RolesForm key={roles.join('\n')} roles={roles} />
       </main>
     </>
   );

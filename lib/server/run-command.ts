@@ -22,7 +22,13 @@ export type Refusal = Readonly<{
 
 export type CommandResult<Data> = Readonly<{ ok: true; data: Data }> | Refusal;
 
-type Outcome = Readonly<{ command: string; subject: string; actor: Actor; startedMs: number }>;
+type Outcome = Readonly<{
+  command: string;
+  subject: string;
+  actor: Actor;
+  startedMs: number;
+  detail?: Readonly<Record<string, string>>;
+}>;
 
 class Refused extends Error {
   constructor(readonly refusal: Refusal) {
@@ -57,6 +63,7 @@ export async function runCommand<Input, Data, Prepared>(
     subject: command.subject(input, null),
     actor,
     startedMs,
+    detail: command.detail?.(input) ?? {},
   };
   if (!command.may(actor, input)) {
     const message = 'You are not allowed to do this.';
@@ -146,7 +153,7 @@ async function writeAudit(tx: Transaction, outcome: Outcome, code: string | null
       command: outcome.command,
       subject: outcome.subject,
       outcome: code === null ? 'done' : 'refused',
-      detail: JSON.stringify(code === null ? {} : { code }),
+      detail: JSON.stringify({ ...outcome.detail, ...(code === null ? {} : { code }) }),
       durationMs: elapsedMs(outcome),
     },
     select: { id: true },

@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeEach, expect, test } from 'vitest';
+import { restoreDebrief } from '@/lib/server/commands/restore-debrief';
 import { setNumberScheme } from '@/lib/server/commands/set-number-scheme';
 import { withdrawDebrief } from '@/lib/server/commands/withdraw-debrief';
 import { publishedRoot } from '@/lib/server/data-folders';
@@ -65,6 +66,35 @@ test('a withdrawn revision says so with its reason, once, and keeps its files', 
     code: 'not-found',
   });
   expect(await labels('ordinary')).toHaveLength(1);
+});
+
+test('a withdrawal made by mistake is taken back once, with the reason, and both acts stay', async () => {
+  const place = { number: 2, revision: 1 };
+  await runCommand(withdrawDebrief, { ...place, reason: 'The wrong one.' });
+  const withdrawnAtIso = (await loadPublication(2, 1))?.withdrawn?.atIso ?? '';
+  const back = { ...place, withdrawnAtIso, reason: 'Meant for debrief 1.' };
+  expect(await runCommand(restoreDebrief, { ...back, reason: '' })).toMatchObject({ ok: false });
+  const unseen = { ...back, withdrawnAtIso: '2020-01-01T00:00:00.000Z' };
+  expect(await runCommand(restoreDebrief, unseen)).toMatchObject({ code: 'changed-meanwhile' });
+  const both = await Promise.all([back, back].map((each) => runCommand(restoreDebrief, each)));
+  expect(both.map((each) => (each.ok ? 'done' : each.code)).sort()).toEqual([
+    'done',
+    'not-withdrawn',
+  ]);
+  const found = await loadPublication(2, 1);
+  expect(found?.withdrawn).toBeNull();
+  const acts = (found?.earlierActs ?? []).map(({ kind, reason }) => [kind, reason]);
+  expect(acts).toEqual([
+    ['withdrawn', 'The wrong one.'],
+    ['restored', 'Meant for debrief 1.'],
+  ]);
+  expect(publishedRows(await findPublications('arr-2027-002'))[0]).toMatchObject({
+    state: 'newest',
+    reason: '',
+    restored: true,
+  });
+  await runCommand(withdrawDebrief, { ...place, reason: 'After all.' });
+  expect((await loadPublication(2, 1))?.earlierActs).toHaveLength(2);
 });
 
 test('a scheme that is not valid is refused, one that is holds for the team', async () => {

@@ -10,6 +10,13 @@ export function Imprint({ view }: ImprintProps) {
     <header className={styles.imprint}>
       {view.banner !== null && <p className={styles.banner}>{view.banner}</p>}
       {view.withdrawn !== null && <p className={styles.banner}>{view.withdrawn}</p>}
+      {view.earlierActs.length > 0 && (
+        <ul className={styles.superseded}>
+          {view.earlierActs.map((act) => (
+            <li key={act}>{act}</li>
+          ))}
+        </ul>
+      )}
       {view.superseded !== null && (
         <p className={styles.superseded}>
           {view.superseded.text} <Link href={view.superseded.href}>Go to it</Link>

@@ -50,10 +50,14 @@ export function PublishedTable({ rows, query }: PublishedTableProps) {
                     <span className="soft"> (invented demo)</span>
                   )}
                 </td>
-                <td>{row.published}</td>
+                <td>
+                  {row.published}
+                  {row.approved !== '' && <div className="soft">{row.approved}</div>}
+                </td>
                 <td className={STATE_TONE[row.state]}>
                   {row.state}
                   {row.reason !== '' && <span className="soft">: {row.reason}</span>}
+                  {row.restored && <span className="soft"> (a withdrawal was taken back)</span>}
                 </td>
                 <td>
                   <code className={styles.hash}>{row.sha256}</code>

@@ -23,7 +23,7 @@ export function WithdrawForm({ place }: WithdrawFormProps) {
       <form action={save} className="stack">
         <p>
           It stays readable and so do its files; page and register say that it was withdrawn, by
-          whom and why. This is not taken back.
+          whom and why. It can be taken back with a reason; both acts stay on record.
         </p>
         <label>
           Reason

@@ -5,6 +5,7 @@
 import canonicalize from 'canonicalize';
 import { utcText } from '../time/session-time-text';
 import { utcCaution } from '../time/utc-caution';
+import { type Approval, contentSha256Of, plainApproval } from './approvals';
 import { INVENTED_BANNER } from './caution';
 import type { DebriefMaterial, InputVersion } from './debrief-material';
 import { plainText } from './markup';
@@ -14,9 +15,6 @@ import { sha256OfText } from './sha256';
 
 /** Format of the record; another number is another way to read it. */
 export const RECORD_SCHEMA = 'wakeline/debrief-record/1';
-
-/** An approval, once people can give one. */
-export type Approval = Readonly<{ role: string; name: string; atIso: string }>;
 
 /** Whose key the publication's manifest is signed with. `keySha256` is of the key's DER form. */
 export type Signer = Readonly<{ algorithm: 'Ed25519'; keySha256: string; publicKeyPem: string }>;
@@ -65,6 +63,7 @@ export type Imprint = Readonly<{
   publishedAtIso: string;
   publishedBy: string;
   previousSha256: string | null;
+  approvals?: readonly Approval[];
   signer?: Signer;
 }>;
 
@@ -94,7 +93,7 @@ export function makeRecord(
     ...(imprint.reason === undefined ? {} : { reason: plainText(imprint.reason.normalize('NFC')) }),
     title: plainText(imprint.title.normalize('NFC')),
     publishedBy: plainText(imprint.publishedBy.normalize('NFC')),
-    approvals: [],
+    approvals: (imprint.approvals ?? []).map(plainApproval),
     caution: SHORT_CAUTION,
     banner: material.invented ? INVENTED_BANNER : null,
     session: {
@@ -128,6 +127,17 @@ export function makeQuickRecord(
   const record = makeRecord(document, material, { ...imprint, ...place, title });
   const banner = [PRELIMINARY_BANNER, record.banner].filter((line) => line !== null).join(' ');
   return { ...record, banner, standing: 'preliminary' };
+}
+
+/** The hash of what publishing would freeze, before it has a number: what people approve. */
+export function approvableSha256(
+  document: ResolvedDocument,
+  material: DebriefMaterial,
+  title: string,
+): string {
+  const place = { number: 0, revision: 0, previousSha256: null };
+  const imprint = { ...place, title, publishedAtIso: '', publishedBy: '' };
+  return contentSha256Of(makeRecord(document, material, imprint));
 }
 
 /** A record as it is stored: canonical JSON, and the SHA-256 of its UTF-8 bytes. */

@@ -1,5 +1,6 @@
 /** Whether the bytes of a record are what its SHA-256 was taken of. */
 import canonicalize from 'canonicalize';
+import { approvalFaults } from './approvals';
 import { type DebriefRecord, isRecord } from './record';
 import { sha256OfText } from './sha256';
 
@@ -52,5 +53,6 @@ export function verifyRecord(
         text: `the record's SHA-256 is ${sha256}, ${claim.by} says ${claim.sha256}`,
       }),
     );
-  return { record: value, unusable: null, sha256, lines: [...form, ...hashes] };
+  const approvals = approvalFaults(value).map((text): VerifyLine => ({ gravity: 'differs', text }));
+  return { record: value, unusable: null, sha256, lines: [...form, ...hashes, ...approvals] };
 }

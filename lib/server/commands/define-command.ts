@@ -29,6 +29,8 @@ export type Command<Input, Data, Prepared = null> = Readonly<{
   version?: VersionCheck<Input>;
   /** What the command was about, for the audit row: an id. */
   subject: (input: Input, data: Data | null) => string;
+  /** What the audit row keeps of it beside who, what and when, such as a reason. */
+  detail?: (input: Input) => Readonly<Record<string, string>>;
   /** Slow work before the transaction opens, such as rendering. May refuse with `DomainError`. */
   prepare?: (request: Readonly<{ actor: Actor; now: Date }>, input: Input) => Promise<Prepared>;
   /** Takes back what was prepared, when the command is then refused or fails. */

@@ -2,11 +2,13 @@
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
+import { missingRoles, missingRolesText } from '@/lib/core/debrief/approvals';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { designationOf } from '@/lib/core/debrief/number-scheme';
 import { type Imprint, readRecord, type Signer } from '@/lib/core/debrief/record';
 import { DomainError, invariant } from '@/lib/core/result';
 import type { Actor } from '../actor';
+import { requiredRolesOf, type StandingApproval, standingApprovals } from '../approval-rows';
 import { crashPoint } from '../crash-point';
 import { publishedRoot } from '../data-folders';
 import { db, type Transaction } from '../db';
@@ -25,7 +27,7 @@ import {
 import { renderInChild } from '../publish/render-in-child';
 import { loadSigner, UnusableKey } from '../publish/signing-key';
 import { checkedDocument } from '../publish/stored-document';
-import { defineCommand } from './define-command';
+import { type CommandContext, defineCommand } from './define-command';
 
 const input = z.object({
   sessionId: z.string().min(1),
@@ -43,7 +45,14 @@ export type PublishedDebrief = Readonly<{
   revision: number;
   sha256: string;
 }>;
-type Prepared = Readonly<{ imprint: Imprint; sha256: string; written: UnnamedFolder }>;
+type Prepared = Readonly<{
+  imprint: Imprint;
+  sha256: string;
+  contentSha256: string;
+  /** Those that the record takes up. */
+  approvals: readonly StandingApproval[];
+  written: UnnamedFolder;
+}>;
 
 type Place = Pick<Imprint, 'number' | 'revision' | 'previousSha256'> &
   Readonly<{ previousFolder: string | null }>;
@@ -85,6 +94,9 @@ async function render(request: PublishRequest): Promise<RenderedDebrief> {
   if (answer.kind === 'open-blocks') {
     throw new DomainError('open-blocks', `Not published: ${answer.messages.join(' ')}`);
   }
+  if (answer.kind === 'not-approved') {
+    throw new DomainError('approval-missing', `Not published: ${answer.message}`);
+  }
   return answer.rendered;
 }
 
@@ -113,25 +125,38 @@ async function signerOrRefusal(): Promise<Signer> {
   }
 }
 
+function requireApprovals(
+  requiredRoles: readonly string[],
+  approvals: readonly Readonly<{ role: string }>[],
+): void {
+  const missing = missingRoles(requiredRoles, approvals);
+  if (missing.length === 0) return;
+  throw new DomainError('approval-missing', `Not published: ${missingRolesText(missing)}`);
+}
+
 async function prepare(
   { actor, now }: Readonly<{ actor: Actor; now: Date }>,
   request: Input,
 ): Promise<Prepared> {
+  const { teamId } = actor;
   const doc = await loadDraft(actor, request);
   const outline = await loadMaterialOutline(request.sessionId);
   const inputs = await loadPackageInputs(request.sessionId);
   if (outline === null || inputs === null) {
     throw new DomainError('not-reconstructed', 'The session has no reconstruction yet.');
   }
-  const place = await nextPlace(db(), actor.teamId, request.sessionId);
+  const place = await nextPlace(db(), teamId, request.sessionId);
   const { number, revision, previousSha256 } = place;
   if (revision > 1 && request.reason === '') {
     throw new DomainError('reason-needed', 'A revision needs a reason: what changes, and why.');
   }
   const team = await db().team.findUniqueOrThrow({
-    where: { id: actor.teamId },
+    where: { id: teamId },
     select: { numberScheme: true },
   });
+  const standing = await standingApprovals(db(), { teamId, sessionId: request.sessionId });
+  const requiredRoles = await requiredRolesOf(db(), teamId);
+  requireApprovals(requiredRoles, standing);
   const publishedAtIso = now.toISOString();
   const signer = await signerOrRefusal();
   const imprint: Imprint = {
@@ -146,29 +171,64 @@ async function prepare(
     signer,
   };
   const folder = unnamedPath();
+  const approvals = standing.map(({ id: _, ...approval }) => approval);
   try {
-    const rendered = await render({ doc, outline, imprint, inputs, folder });
+    const asked = { doc, outline, imprint, approvals, requiredRoles, inputs, folder };
+    const rendered = await render(asked);
     await requireChange(rendered, place);
     const written = await signFolder(folder, rendered.files, { place, signer });
-    return { imprint, sha256: rendered.sha256, written };
+    const { sha256, contentSha256 } = rendered;
+    const taken = standing.filter((each) => each.contentSha256 === contentSha256);
+    return { imprint, sha256, contentSha256, approvals: taken, written };
   } catch (error) {
     await removeUnnamed(folder);
     throw error;
   }
 }
 
+/**
+ * Takes up the approvals that the record holds, where they are still those that stand: one that was
+ * given or withdrawn while the record was made is not passed over. Those of other content are withdrawn.
+ */
+async function takeApprovals(
+  { tx, actor, now }: CommandContext,
+  { sessionId }: Input,
+  { approvals, contentSha256, imprint }: Prepared,
+): Promise<void> {
+  const { teamId } = actor;
+  const standing = await standingApprovals(tx, { teamId, sessionId });
+  const standingNow = standing.filter((each) => each.contentSha256 === contentSha256);
+  const ids = approvals.map(({ id }) => id);
+  if (JSON.stringify(standingNow.map(({ id }) => id)) !== JSON.stringify(ids)) {
+    const message =
+      'An approval was given or withdrawn while this was being published: look at the approvals, then publish once more.';
+    throw new DomainError('changed-meanwhile', message);
+  }
+  requireApprovals(await requiredRolesOf(tx, teamId), approvals);
+  await tx.approval.updateMany({ where: { id: { in: ids } }, data: { publishedAt: now } });
+  const stale = standing.filter((each) => each.contentSha256 !== contentSha256);
+  const withdrawnReason = `What it approved is not what was published as revision ${imprint.revision}.`;
+  await tx.approval.updateMany({
+    where: { id: { in: stale.map(({ id }) => id) } },
+    data: { withdrawnAt: now, withdrawnBy: actor.name, withdrawnReason },
+  });
+}
+
 async function publish(
-  tx: Transaction,
-  teamId: string,
+  context: CommandContext,
   request: Input,
-  { imprint, sha256, written }: Prepared,
+  prepared: Prepared,
 ): Promise<PublishedDebrief> {
+  const { tx } = context;
+  const { teamId } = context.actor;
+  const { imprint, sha256, contentSha256, approvals, written } = prepared;
   const { number, revision, previousSha256, title, publishedBy, publishedAtIso } = imprint;
   const place = await nextPlace(tx, teamId, request.sessionId);
   if (place.number !== number || place.revision !== revision) {
     const message = 'Another debrief was published at the same moment: publish once more.';
     throw new DomainError('changed-meanwhile', message);
   }
+  await takeApprovals(context, request, prepared);
   const folder = `${number}-r${revision}`;
   await nameFolder(written, folder);
   const id = newId();
@@ -185,6 +245,8 @@ async function publish(
       previousSha256,
       designation: imprint.designation ?? '',
       reason: imprint.reason ?? '',
+      approvals: JSON.stringify(approvals.map(({ role, name }) => ({ role, name }))),
+      contentSha256,
       publishedBy,
       publishedAt: new Date(publishedAtIso),
       files: {
@@ -212,9 +274,9 @@ export const publishDebrief = defineCommand({
   },
   prepare,
   discard: ({ written }) => removeUnnamed(written.folder),
-  run: async ({ tx, actor, afterCommit }, request, prepared): Promise<PublishedDebrief> => {
+  run: async (context, request, prepared): Promise<PublishedDebrief> => {
     invariant(prepared !== null, 'a publication is prepared');
-    afterCommit(() => crashPoint('publish:committed'));
-    return publish(tx, actor.teamId, request, prepared);
+    context.afterCommit(() => crashPoint('publish:committed'));
+    return publish(context, request, prepared);
   },
 });

@@ -1,6 +1,7 @@
 /** Every command of the program. Tests walk this list; nothing else needs it. */
 import { addRunSession } from './add-run-session';
 import { answerCrewQuestion } from './answer-crew-question';
+import { approveDebrief } from './approve-debrief';
 import { askCrew } from './ask-crew';
 import { cancelJob } from './cancel-job';
 import { correctClock } from './correct-clock';
@@ -29,8 +30,10 @@ import { removeDemo } from './remove-demo';
 import { removeModelChange } from './remove-model-change';
 import { removeSession } from './remove-session';
 import { replaceFile } from './replace-file';
+import { requireRoles } from './require-roles';
 import { restoreCorrection } from './restore-correction';
 import { restoreCrewQuestion } from './restore-crew-question';
+import { restoreDebrief } from './restore-debrief';
 import { saveDebrief } from './save-debrief';
 import { saveVersion } from './save-version';
 import { setNumberScheme } from './set-number-scheme';
@@ -39,6 +42,7 @@ import { tryVersion } from './try-version';
 import { undoCorrection } from './undo-correction';
 import { undoFolderCorrection } from './undo-folder-correction';
 import { undoModelChange } from './undo-model-change';
+import { withdrawApproval } from './withdraw-approval';
 import { withdrawDebrief } from './withdraw-debrief';
 
 export const commands = [
@@ -75,8 +79,12 @@ export const commands = [
   removeAnnotation,
   draftDebrief,
   saveDebrief,
+  approveDebrief,
+  withdrawApproval,
+  requireRoles,
   publishDebrief,
   withdrawDebrief,
+  restoreDebrief,
   setNumberScheme,
   tryVersion,
   saveVersion,

@@ -1,4 +1,5 @@
 /** Saves a draft. Two people's changes of different blocks are put together; else it is refused. */
+import canonicalize from 'canonicalize';
 import { z } from 'zod';
 import { DOCUMENT_SCHEMA, type DocNode } from '@/lib/core/debrief/document';
 import { mergeDocuments } from '@/lib/core/debrief/merge-documents';
@@ -15,12 +16,16 @@ const input = z.object({
   body: z.unknown(),
 });
 
-/** `body` is given back where somebody else's changes were merged in. */
+/**
+ * `body` is given back where somebody else's changes were merged in; `withdrawnApprovals` is how many
+ * approvals no longer hold, since what they approved is no longer what stands there.
+ */
 export type SavedDebrief = Readonly<{
   id: string;
   version: number;
   title: string;
   body: DocNode | null;
+  withdrawnApprovals: number;
 }>;
 
 /** Saves come every few seconds: of the older ones every fiftieth is kept. */
@@ -48,6 +53,29 @@ async function thinRevisions({ tx }: CommandContext, documentId: string, version
   const leaving = version - KEPT_SAVES;
   if (leaving < 1 || leaving % KEPT_EVERY === 0) return;
   await tx.documentRevision.deleteMany({ where: { documentId, version: leaving } });
+}
+
+type Stored = Readonly<{
+  id: string;
+  version: number;
+  title: string;
+  schema: number;
+  body: string;
+}>;
+
+/** A change of the draft withdraws what was approved and is not published; the same again does not. */
+async function withdrawApprovals(
+  { tx, actor, now }: CommandContext,
+  before: Stored,
+  after: Readonly<{ title: string; body: DocNode }>,
+): Promise<number> {
+  const where = { documentId: before.id, withdrawnAt: null, publishedAt: null };
+  if ((await tx.approval.count({ where })) === 0) return 0;
+  const body = checkedDocument(JSON.parse(before.body), before.schema);
+  if (canonicalize({ title: before.title, body }) === canonicalize(after)) return 0;
+  const withdrawnReason = `The draft was changed: version ${before.version + 1}.`;
+  const data = { withdrawnAt: now, withdrawnBy: actor.name, withdrawnReason };
+  return (await tx.approval.updateMany({ where, data })).count;
 }
 
 export const saveDebrief = defineCommand({
@@ -83,6 +111,7 @@ export const saveDebrief = defineCommand({
       select: { id: true },
     });
     await thinRevisions(context, row.id, row.version);
+    const withdrawnApprovals = await withdrawApprovals(context, row, { title, body: doc });
     const saved = await tx.document.update({
       where: { id: row.id },
       data: {
@@ -94,6 +123,6 @@ export const saveDebrief = defineCommand({
       },
       select: { id: true, version: true, title: true },
     });
-    return { ...saved, body: row.version === version ? null : doc };
+    return { ...saved, body: row.version === version ? null : doc, withdrawnApprovals };
   },
 });

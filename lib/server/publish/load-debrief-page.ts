@@ -1,8 +1,10 @@
 /** Everything the debrief page needs: draft, live blocks, what can be inserted, what was published. */
-import { checkDocument, type DocumentCheck } from '@/lib/core/debrief/check-document';
+import type { DebriefMaterial } from '@/lib/core/debrief/debrief-material';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
-import { glyphChecks } from '@/lib/core/debrief/pdf/glyph-checks';
+import { approvableSha256 } from '@/lib/core/debrief/record';
+import { resolveDocument } from '@/lib/core/debrief/resolve';
+import { approvedNotice } from '@/lib/view/debrief/approvals-view';
 import {
   type InsertMenu,
   insertMenu,
@@ -10,11 +12,11 @@ import {
   liveNodesOf,
   liveViews,
 } from '@/lib/view/debrief/live-nodes';
+import { loadApprovals } from '../queries/load-approvals';
 import { loadDocument } from '../queries/load-document';
 import { loadPublications } from '../queries/load-publications';
 import { channelsOf, fullMaterial } from './full-material';
 import { loadMaterialOutline, outlineMaterial } from './load-material';
-import { loadPdfFonts } from './pdf/pdf-fonts';
 import { checkedDocument, isDraftNode } from './stored-document';
 
 export type DraftState = Readonly<{
@@ -31,6 +33,14 @@ export type LastPublished = Readonly<{
   publishedAtIso: string;
 }>;
 
+/** What an approval of the draft is bound to: title, text, figures, evidence and versions. */
+export function contentSha256OfDraft(
+  { body, title }: DraftState,
+  material: DebriefMaterial,
+): string {
+  return approvableSha256(resolveDocument(body, material, BUILT_IN_BLOCKS), material, title);
+}
+
 export type DebriefPage = Readonly<{
   sessionId: string;
   canDraft: boolean;
@@ -38,6 +48,8 @@ export type DebriefPage = Readonly<{
   live: LiveViews;
   menu: InsertMenu;
   published: LastPublished | null;
+  /** Who has approved the draft as it stands; null where nobody has. */
+  approved: string | null;
 }>;
 
 /** The draft as stored, checked; null where there is none. */
@@ -70,11 +82,15 @@ export async function loadDebriefPage(sessionId: string): Promise<DebriefPage> {
   ]);
   const base = { sessionId, published, draft, canDraft: outline !== null };
   if (outline === null || draft === null) {
-    return { ...base, live: {}, menu: { blocks: [], values: [] } };
+    return { ...base, approved: null, live: {}, menu: { blocks: [], values: [] } };
   }
   const full = await fullMaterial(outline, channelsOf(draft.body));
+  const given = await loadApprovals(sessionId);
+  const approved = given.some(({ withdrawn }) => withdrawn === null)
+    ? approvedNotice(given, contentSha256OfDraft(draft, full))
+    : null;
   const menu = insertMenu(await outlineMaterial(outline));
-  return { ...base, live: liveViews(liveNodesOf(draft.body), full, sessionId), menu };
+  return { ...base, approved, live: liveViews(liveNodesOf(draft.body), full, sessionId), menu };
 }
 
 /** Most live nodes that one request may ask for. */
@@ -91,19 +107,4 @@ export async function resolveLiveNodes(sessionId: string, nodes: unknown): Promi
   const wanted = Array.isArray(nodes) ? nodes.slice(0, MOST_NODES).filter(isDraftNode) : [];
   const full = await fullMaterial(outline, channelsOf({ type: 'doc', content: wanted }));
   return liveViews(wanted, full, sessionId);
-}
-
-/** The list before publishing, for the draft as it is stored. */
-export async function checkDraft(sessionId: string): Promise<readonly DocumentCheck[]> {
-  const [outline, draft] = await Promise.all([
-    loadMaterialOutline(sessionId),
-    loadDraftState(sessionId),
-  ]);
-  if (outline === null || draft === null) return [];
-  const material = await fullMaterial(outline, channelsOf(draft.body));
-  const { coverage } = await loadPdfFonts();
-  return [
-    ...checkDocument(draft.body, material, BUILT_IN_BLOCKS),
-    ...glyphChecks(draft.body, material, { registry: BUILT_IN_BLOCKS, coverage }),
-  ];
 }

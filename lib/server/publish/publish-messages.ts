@@ -1,4 +1,5 @@
 /** What the server and its publishing process say to one another. */
+import type { Approval } from '@/lib/core/debrief/approvals';
 import type { DocNode } from '@/lib/core/debrief/document';
 import type { Imprint } from '@/lib/core/debrief/record';
 import type { Broken } from '../jobs/child-answer';
@@ -10,6 +11,10 @@ export type PublishRequest = Readonly<{
   doc: DocNode;
   outline: MaterialOutline;
   imprint: Imprint;
+  /** Those that stand; the record takes up those that are of its content. */
+  approvals: readonly Approval[];
+  /** Roles without whose approval nothing is published. */
+  requiredRoles: readonly string[];
   inputs: PackageInputs;
   /** Where the files are written: a folder that is not there yet and that start-up sweeps away. */
   folder: string;
@@ -18,11 +23,14 @@ export type PublishRequest = Readonly<{
 export type RenderedDebrief = Readonly<{
   recordJson: string;
   sha256: string;
+  /** What the approvals in it are of. */
+  contentSha256: string;
   files: readonly WrittenFile[];
 }>;
 
 export type Rendering =
   | Readonly<{ kind: 'rendered'; rendered: RenderedDebrief }>
-  | Readonly<{ kind: 'open-blocks'; messages: readonly string[] }>;
+  | Readonly<{ kind: 'open-blocks'; messages: readonly string[] }>
+  | Readonly<{ kind: 'not-approved'; message: string }>;
 
 export type PublishAnswer = Rendering | Broken;

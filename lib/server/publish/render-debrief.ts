@@ -1,6 +1,7 @@
 /** Draft and material -> record, page, PDFs and data package in a folder. Runs in the publishing process. */
 import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
+import { contentSha256Of, missingRoles, missingRolesText } from '@/lib/core/debrief/approvals';
 import { checkDocument } from '@/lib/core/debrief/check-document';
 import { renderHtml } from '@/lib/core/debrief/html/render-html';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
@@ -52,9 +53,18 @@ export async function renderDebrief(request: PublishRequest): Promise<PublishAns
     return { kind: 'open-blocks', messages: stops.map((check) => check.message) };
   }
   const resolved = resolveDocument(doc, material, BUILT_IN_BLOCKS);
-  const sealed = sealRecord(makeRecord(resolved, material, imprint));
+  const record = makeRecord(resolved, material, imprint);
+  const contentSha256 = contentSha256Of(record);
+  const approvals = request.approvals.filter((each) => each.contentSha256 === contentSha256);
+  const missing = missingRoles(request.requiredRoles, approvals);
+  if (missing.length > 0) {
+    const isStale = missingRoles(request.requiredRoles, request.approvals).length < missing.length;
+    const stale = isStale ? ' What was approved is no longer what would be published.' : '';
+    return { kind: 'not-approved', message: `${missingRolesText(missing)}${stale}` };
+  }
+  const sealed = sealRecord(makeRecord(resolved, material, { ...imprint, approvals }));
   crashPoint('publish:rendered');
   const files = await writeFiles(sealed, request);
   const { json: recordJson, sha256 } = sealed;
-  return { kind: 'rendered', rendered: { recordJson, sha256, files } };
+  return { kind: 'rendered', rendered: { recordJson, sha256, contentSha256, files } };
 }

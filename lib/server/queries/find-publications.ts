@@ -15,6 +15,7 @@ function calledSo(each: PublicationSummary, words: readonly string[]): boolean {
     title,
     sessionTitle ?? '',
     publishedBy,
+    ...each.approvals.map(({ role, name }) => `approved ${role} ${name}`),
     each.withdrawn === null ? '' : `withdrawn ${each.withdrawn.reason}`,
   ];
   const text = name.join('\n').toLowerCase();

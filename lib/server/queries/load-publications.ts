@@ -1,7 +1,9 @@
 /** Published debriefs. */
 import { cache } from 'react';
 import { localActor } from '../actor';
+import { shownApprovals } from '../approval-rows';
 import { db } from '../db';
+import { type PublicationAct, publicationActs } from '../publication-acts';
 
 export type PublicationSummary = Readonly<{
   id: string;
@@ -20,6 +22,9 @@ export type PublicationSummary = Readonly<{
   publishedAtIso: string;
   /** Null while it stands. */
   withdrawn: Readonly<{ atIso: string; by: string; reason: string }> | null;
+  /** Withdrawals that were taken back, with the taking back, oldest first. */
+  earlierActs: readonly PublicationAct[];
+  approvals: readonly Readonly<{ role: string; name: string }>[];
   /** Folder under the published root with the record and its exports. */
   folder: string;
   /** True when a higher revision of the same number exists. */
@@ -52,6 +57,8 @@ const COLUMNS = {
   withdrawnAt: true,
   withdrawnBy: true,
   withdrawnReason: true,
+  earlierActs: true,
+  approvals: true,
   folder: true,
   session: { select: { title: true, origin: true } },
 } as const;
@@ -70,6 +77,8 @@ type Row = Readonly<{
   withdrawnAt: Date | null;
   withdrawnBy: string | null;
   withdrawnReason: string | null;
+  earlierActs: string;
+  approvals: string;
   folder: string;
   session: Readonly<{ title: string; origin: string }> | null;
 }>;
@@ -96,6 +105,8 @@ function summaryOf(row: Row, newestRevision: number): PublicationSummary {
             by: row.withdrawnBy ?? '',
             reason: row.withdrawnReason ?? '',
           },
+    earlierActs: publicationActs(row.earlierActs),
+    approvals: shownApprovals(row.approvals),
     folder: row.folder,
     isSuperseded: row.revision < newestRevision,
   };

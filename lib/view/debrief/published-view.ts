@@ -1,5 +1,6 @@
 /** A published debrief as its page shows it, and the list of all of them. */
 
+import { approvalsText, approvedContentText } from '../../core/debrief/approvals';
 import type { InputVersion } from '../../core/debrief/debrief-material';
 import { runsText } from '../../core/debrief/html/html-runs';
 import {
@@ -13,6 +14,9 @@ import { type BlockView, blockView } from './document-view';
 /** When, by whom and why a revision was withdrawn. */
 type Withdrawal = Readonly<{ atIso: string; by: string; reason: string }>;
 
+/** A withdrawal that was taken back, or the taking back. */
+type Act = Withdrawal & Readonly<{ kind: 'withdrawn' | 'restored' }>;
+
 /** What the page takes from the list of publications. */
 export type PublicationFacts = Readonly<{
   number: number;
@@ -21,6 +25,7 @@ export type PublicationFacts = Readonly<{
   sha256: string;
   sessionId: string | null;
   withdrawn: Withdrawal | null;
+  earlierActs: readonly Act[];
   files: readonly Readonly<{ name: string; sha256: string; bytes: number }>[];
 }>;
 
@@ -33,6 +38,8 @@ export type PublishedView = Readonly<{
   superseded: Readonly<{ text: string; href: string }> | null;
   /** That it was withdrawn, with who, when and why; null while it stands. */
   withdrawn: string | null;
+  /** Earlier withdrawals and that they were taken back, oldest first. */
+  earlierActs: readonly string[];
   /** Where it says what changed since the revision before; null for the first. */
   changesHref: string | null;
   place: Readonly<{ number: number; revision: number }>;
@@ -79,6 +86,8 @@ function byReader(a: Readonly<{ name: string }>, b: Readonly<{ name: string }>):
 }
 
 function recordFacts(record: DebriefRecord): PublishedView['facts'] {
+  const approved = record.approvals.length > 0;
+  const content = approvedContentText(record);
   return [
     { label: 'Session', text: `${record.session.title} (${record.session.kind})` },
     { label: 'Session time starts', text: zeroText(record.session) },
@@ -94,14 +103,12 @@ function recordFacts(record: DebriefRecord): PublishedView['facts'] {
           : `revision ${record.revision - 1}, SHA-256 ${record.previousSha256}`,
     },
     ...(record.reason === undefined ? [] : [{ label: 'Reason', text: record.reason }]),
+    ...(approved ? [{ label: 'Approvals', text: approvalsText(record) }] : []),
     { label: 'Plan', text: versionText(record.plan) },
     { label: 'Rules', text: versionText(record.ruleSet) },
     { label: 'Numerics', text: `${record.engine}, inputs SHA-256 ${record.inputsSha256}` },
-    {
-      label: 'Approvals',
-      text:
-        record.approvals.map(({ role, name }) => `${role}: ${name}`).join('; ') || 'none recorded',
-    },
+    ...(approved ? [] : [{ label: 'Approvals', text: approvalsText(record) }]),
+    ...(content === null ? [] : [{ label: 'Approved content', text: content }]),
     ...(record.signer === undefined
       ? []
       : [
@@ -115,6 +122,11 @@ function recordFacts(record: DebriefRecord): PublishedView['facts'] {
 
 function withdrawnText({ atIso, by, reason }: Withdrawal): string {
   return `Withdrawn on ${utcMinuteText(atIso)} by ${by}: ${reason}`;
+}
+
+function actText(act: Act): string {
+  if (act.kind === 'withdrawn') return withdrawnText(act);
+  return `The withdrawal was taken back on ${utcMinuteText(act.atIso)} by ${act.by}: ${act.reason}`;
 }
 
 /** The page of one revision, from its record and nothing else but where it stands in the list. */
@@ -135,12 +147,13 @@ export function publishedView(record: DebriefRecord, facts: PublicationFacts): P
           }
         : null,
     withdrawn: facts.withdrawn === null ? null : withdrawnText(facts.withdrawn),
+    earlierActs: facts.earlierActs.map(actText),
     changesHref: revision === 1 ? null : `${publicationHref(number, revision)}/changes`,
     place: { number, revision },
     sessionHref:
       facts.sessionId === null ? null : `/sessions/${encodeURIComponent(facts.sessionId)}`,
     facts: recordFacts(record),
-    headFacts: record.reason === undefined ? 4 : 5,
+    headFacts: 4 + (record.reason === undefined ? 0 : 1) + (record.approvals.length > 0 ? 1 : 0),
     contents: record.blocks.flatMap((block) =>
       block.kind === 'heading' && block.level === 1
         ? [{ id: block.id, text: `${block.number} ${runsText(block.runs)}` }]
@@ -167,6 +180,10 @@ export type PublishedRow = Readonly<{
   state: 'newest' | 'superseded' | 'withdrawn';
   /** Why it was withdrawn; empty otherwise. */
   reason: string;
+  /** True where it was withdrawn once and that was taken back. */
+  restored: boolean;
+  /** Who approved it under which role; empty where nobody did. */
+  approved: string;
   invented: boolean;
 }>;
 
@@ -183,7 +200,14 @@ export type PublishedSummary = Readonly<{
   isSuperseded: boolean;
   designation: string;
   withdrawn: Withdrawal | null;
+  earlierActs: readonly Act[];
+  approvals: readonly Readonly<{ role: string; name: string }>[];
 }>;
+
+function approvedText({ approvals }: PublishedSummary): string {
+  if (approvals.length === 0) return '';
+  return `approved by ${approvals.map(({ role, name }) => `${name} (${role})`).join(', ')}`;
+}
 
 export function publishedRows(publications: readonly PublishedSummary[]): readonly PublishedRow[] {
   return publications.map((each) => ({
@@ -199,6 +223,8 @@ export function publishedRows(publications: readonly PublishedSummary[]): readon
     sha256: each.sha256,
     state: each.withdrawn !== null ? 'withdrawn' : each.isSuperseded ? 'superseded' : 'newest',
     reason: each.withdrawn?.reason ?? '',
+    restored: each.withdrawn === null && each.earlierActs.length > 0,
+    approved: approvedText(each),
     invented: each.isDemo,
   }));
 }

@@ -1,14 +1,15 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
-import type { DocumentCheck } from '@/lib/core/debrief/check-document';
 import type { DocNode } from '@/lib/core/debrief/document';
+import { approveDebrief } from '@/lib/server/commands/approve-debrief';
 import { draftDebrief } from '@/lib/server/commands/draft-debrief';
 import { type PublishedDebrief, publishDebrief } from '@/lib/server/commands/publish-debrief';
 import { type SavedDebrief, saveDebrief } from '@/lib/server/commands/save-debrief';
+import { withdrawApproval } from '@/lib/server/commands/withdraw-approval';
 import { postedId, postedNumber } from '@/lib/server/posted';
+import { type LookedThrough, lookThrough } from '@/lib/server/publish/draft-content';
 import {
-  checkDraft,
   type DraftState,
   loadDraftState,
   resolveLiveNodes,
@@ -72,9 +73,24 @@ export async function resolveNodes(
   return resolveLiveNodes(postedId(sessionId), nodes);
 }
 
-/** The list before publishing. */
-export async function readChecks(sessionId: string): Promise<readonly DocumentCheck[]> {
-  return checkDraft(postedId(sessionId));
+/** The list before publishing, and the approvals of the draft as it is stored. */
+export async function readLookThrough(sessionId: string): Promise<LookedThrough | null> {
+  return lookThrough(postedId(sessionId));
+}
+
+/** Approves the draft at the version and with the content that was looked at. */
+export async function approveDraft(
+  sessionId: string,
+  approval: Readonly<{ version: number; contentSha256: string; role: string; name: string }>,
+): Promise<CommandResult<Readonly<{ id: string }>>> {
+  return runCommand(approveDebrief, { sessionId, ...approval });
+}
+
+/** Takes back an approval that is not published. */
+export async function takeBackApproval(
+  by: Readonly<{ id: string; name: string; reason: string }>,
+): Promise<CommandResult<Readonly<{ id: string }>>> {
+  return runCommand(withdrawApproval, by);
 }
 
 /** Freezes the draft at the version that was looked at. */

@@ -19,7 +19,7 @@ type DebriefPageProps = Readonly<{
 export default async function DebriefPage({ params, searchParams }: DebriefPageProps) {
   const { sessionId } = await params;
   const isRevising = (await searchParams).revise !== undefined;
-  const { draft, live, menu, published, canDraft } = await loadDebriefPage(sessionId);
+  const { draft, live, menu, published, approved, canDraft } = await loadDebriefPage(sessionId);
   const last = published === null ? null : lastPublishedView(published, draft, sessionId);
   const touched =
     published !== null && !isRevising
@@ -33,6 +33,7 @@ export default async function DebriefPage({ params, searchParams }: DebriefPageP
       </div>
       {last !== null && <PublishedNotice last={last} isRevising={isRevising} />}
       <TouchedLine notice={touched} />
+      {approved !== null && <p className="panel unsure">{approved}</p>}
       {draft === null && <DraftStart sessionId={sessionId} canDraft={canDraft} />}
       {draft !== null && (last === null || isRevising) && (
         <DebriefWorkspace

@@ -1,6 +1,7 @@
 /** A record as one HTML page that loads nothing and checks itself. */
 
 import { utcMinuteText } from '../../time/session-time-text';
+import { approvalsText, approvedContentText } from '../approvals';
 import type { InputVersion } from '../debrief-material';
 import { escapeMarkup } from '../markup';
 import { strangerCommands } from '../package/stranger-commands';
@@ -47,6 +48,11 @@ function signerRows({ signer }: DebriefRecord): readonly (readonly [string, stri
   return [['Signed with', `${signer.algorithm}, SHA-256 of the public key ${signer.keySha256}`]];
 }
 
+function approvedRows(record: DebriefRecord): readonly (readonly [string, string])[] {
+  const text = approvedContentText(record);
+  return text === null ? [] : [['Approved content', text]];
+}
+
 function imprintRows({ record, sha256 }: SealedRecord): readonly (readonly [string, string])[] {
   return [
     ['Session', `${record.session.title} (${record.session.kind})`],
@@ -55,17 +61,25 @@ function imprintRows({ record, sha256 }: SealedRecord): readonly (readonly [stri
     ['Plan', versionText(record.plan)],
     ['Rules', versionText(record.ruleSet)],
     ['Numerics', `${record.engine}, inputs SHA-256 ${record.inputsSha256}`],
-    [
-      'Approvals',
-      record.approvals.map(({ role, name, atIso }) => `${role}: ${name}, ${atIso}`).join('; ') ||
-        'none recorded',
-    ],
+    ['Approvals', approvalsText(record)],
+    ...approvedRows(record),
     ['Supersedes', supersedesText(record)],
     ...(record.reason === undefined ? [] : [['Reason', record.reason] as const]),
     ...signerRows(record),
     ['SHA-256', sha256],
   ];
 }
+
+const HEAD = ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason'];
+const FOOT = [
+  'Plan',
+  'Rules',
+  'Numerics',
+  'Approvals',
+  'Approved content',
+  'Signed with',
+  'SHA-256',
+];
 
 function imprintHtml(sealed: SealedRecord, wanted: readonly string[]): string {
   const rows = imprintRows(sealed).filter(([name]) => wanted.includes(name));
@@ -128,11 +142,11 @@ export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[])
     `<title>${title} \u2013 ${label}</title><style>${style}</style></head><body>${record.standing === 'preliminary' ? '<main class="quick">' : '<main>'}`,
     record.banner === null ? '' : `<p class="banner">${escapeMarkup(record.banner)}</p>`,
     `<header><p class="label">${label}</p><h1>${title}</h1>`,
-    imprintHtml(sealed, ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason']),
+    imprintHtml(sealed, record.approvals.length === 0 ? HEAD : [...HEAD, 'Approvals']),
     `<p class="caution">${escapeMarkup(record.caution)}</p>${contentsHtml(sealed)}</header>`,
     ...record.blocks.map((block) => blockHtml(block, record)),
     '<footer><h2>Record</h2>',
-    imprintHtml(sealed, ['Plan', 'Rules', 'Numerics', 'Approvals', 'Signed with', 'SHA-256']),
+    imprintHtml(sealed, FOOT),
     '<p id="check" role="status">The SHA-256 is that of the embedded record, as canonical JSON (RFC 8785). Whether the text above is what the record says was not checked.</p>',
     '<p>This check is part of the page: who changes the page can change the check. Compare the SHA-256 with the publisher\u2019s own list as well; <code>npm run --silent verify -- FILE</code> of the program holds the whole page against its record, drawings and evidence included.</p>',
     strangerHtml(record),

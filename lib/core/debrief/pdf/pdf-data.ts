@@ -3,6 +3,7 @@
  * part of the template: it arrives as JSON and is set as text.
  */
 import { utcMinuteText } from '../../time/session-time-text';
+import { approvalsText, approvedContentText } from '../approvals';
 import { runsText } from '../html/html-runs';
 import { textParagraphs } from '../markup';
 import { strangerCommands } from '../package/stranger-commands';
@@ -152,16 +153,15 @@ function madeText({ publishedAtIso, publishedBy, standing }: DebriefRecord): str
 }
 
 function factRows({ record, sha256 }: SealedRecord): readonly (readonly [string, string])[] {
-  const { previousSha256, revision, signer, approvals } = record;
-  const approved = approvals
-    .map(({ role, name, atIso }) => `${role}: ${name}, ${atIso}`)
-    .join('; ');
+  const { previousSha256, revision, signer } = record;
+  const content = approvedContentText(record);
   const first = revision === 0 ? 'nothing' : 'nothing, this is the first revision';
   return [
     ['Plan', versionText(record.plan)],
     ['Rules', versionText(record.ruleSet)],
     ['Numerics', `${record.engine}, inputs SHA-256 ${record.inputsSha256}`],
-    ['Approvals', approved === '' ? 'none recorded' : approved],
+    ['Approvals', approvalsText(record)],
+    ...(content === null ? [] : [['Approved content', content] as const]),
     [
       'Supersedes',
       previousSha256 === null ? first : `revision ${revision - 1}, SHA-256 ${previousSha256}`,
@@ -195,6 +195,7 @@ export function pdfData(sealed: SealedRecord, paper: Paper, text: GlyphText): Pd
     ['Session time starts', zeroText(record.session)],
     ['Published', madeText(record)],
     ...(record.reason === undefined ? [] : [['Reason of this revision', record.reason] as const]),
+    ...(record.approvals.length === 0 ? [] : [['Approvals', approvalsText(record)] as const]),
   ];
   const doc = {
     paper,

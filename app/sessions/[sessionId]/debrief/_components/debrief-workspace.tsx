@@ -109,7 +109,7 @@ export function DebriefWorkspace({
               void prepare();
             }}
           >
-            Publish…
+            Approve or publish…
           </button>
         </div>
         <DocumentEditor

@@ -5,6 +5,7 @@ import { useRouter } from 'next/navigation';
 import { type RefObject, useState } from 'react';
 import { publishFailureText, serverFailure } from '@/lib/view/debrief/server-failure';
 import { publishDraft } from '../actions';
+import { ApprovalPanel } from './approval-panel';
 import { CheckList } from './check-list';
 import styles from './debrief.module.css';
 import { NotReady } from './not-ready';
@@ -38,7 +39,10 @@ export function PublishDialog(props: PublishDialogProps) {
   const [fault, setFault] = useState('');
   const [reason, setReason] = useState('');
   const isReady = ready !== null && ready !== 'looking';
-  const stops = !isReady || ready.checks.some((check) => check.gravity === 'stops');
+  const stops =
+    !isReady ||
+    ready.approvals.missing !== null ||
+    ready.checks.some((check) => check.gravity === 'stops');
   const lacksReason = isRevision && reason.trim() === '';
   const publish = async () => {
     setPublishing(true);
@@ -56,6 +60,10 @@ export function PublishDialog(props: PublishDialogProps) {
     else if (result.ok) router.push(`/published/${result.data.number}/${result.data.revision}`);
     else if (result.code === 'changed-meanwhile' && !(await look())) onAgain();
     else setFault(result.message);
+  };
+  const lookAgain = (why: string) => {
+    setFault(why);
+    onAgain();
   };
   return (
     <dialog ref={dialog} className={styles.dialog} aria-label={label}>
@@ -84,6 +92,9 @@ export function PublishDialog(props: PublishDialogProps) {
         {ready === 'looking' && <p role="status">The draft is being saved and looked through…</p>}
         {ready === null && <NotReady {...props} />}
         {isReady && <CheckList checks={ready.checks} />}
+        {isReady && (
+          <ApprovalPanel sessionId={sessionId} view={ready.approvals} onChanged={lookAgain} />
+        )}
         <p className="soft">
           Publishing freezes every number, figure and word under a number and a SHA-256. What is
           published never changes; a revision supersedes it, or it is withdrawn with a reason and

@@ -10,11 +10,18 @@ function unsavedWords({ kept, failure }: Extract<SaveState, { kind: 'offline' }>
     : `${why}. This browser keeps nothing: do not close the page.`;
 }
 
+function savedWords({ version, withdrawn }: Extract<SaveState, { kind: 'saved' }>) {
+  const saved = `Saved, version ${version}`;
+  if (withdrawn === 0) return { text: saved, tone: 'soft' };
+  const approvals = withdrawn === 1 ? 'an approval' : `${withdrawn} approvals`;
+  return { text: `${saved}. Your changes withdrew ${approvals}.`, tone: 'unsure' };
+}
+
 /** Whether the text is safe, in words, and their tone. */
 export function saveWords(state: SaveState): Readonly<{ text: string; tone: string }> {
   switch (state.kind) {
     case 'saved':
-      return { text: `Saved, version ${state.version}`, tone: 'soft' };
+      return savedWords(state);
     case 'changed':
       return { text: 'Not saved yet', tone: 'soft' };
     case 'saving':

@@ -17,7 +17,8 @@ const RETRY_MS = 5000;
 export type Draft = Readonly<{ version: number; title: string; body: DocNode }>;
 
 export type SaveState =
-  | Readonly<{ kind: 'saved'; version: number }>
+  /** `withdrawn`: approvals that the changes made here have withdrawn. */
+  | Readonly<{ kind: 'saved'; version: number; withdrawn: number }>
   | Readonly<{ kind: 'changed' }>
   | Readonly<{ kind: 'saving' }>
   /** `failure` tells a server not reached from one that met a fault of its own. */
@@ -59,9 +60,16 @@ type Parts = Readonly<{
   title: RefObject<string>;
 }>;
 
+const savedAs = (version: number, withdrawn: number): SaveState => ({
+  kind: 'saved',
+  version,
+  withdrawn,
+});
+
 /** Saves a draft every few seconds by version; never loses a text without saying so. */
 export function useAutosave({ sessionId, initial, editor, title }: Parts): Autosave {
-  const [state, setState] = useState<SaveState>({ kind: 'saved', version: initial.version });
+  const [state, setState] = useState<SaveState>(savedAs(initial.version, 0));
+  const withdrawn = useRef(0);
   const stored = useRef<Draft>(initial);
   const dirty = useRef(false);
   const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
@@ -97,13 +105,14 @@ export function useAutosave({ sessionId, initial, editor, title }: Parts): Autos
       return null;
     }
     if (result.ok) {
-      const { version, body: merged } = result.data;
+      const { version, body: merged, withdrawnApprovals } = result.data;
+      withdrawn.current += withdrawnApprovals;
       const now = editor.current?.read() ?? body;
       if (merged !== null) editor.current?.write(rebase(body, merged, now));
       stored.current = { version, title: mine.title, body: merged ?? body };
       forgetText(sessionId);
       if (dirty.current) later(PAUSE_MS);
-      setState(dirty.current ? { kind: 'changed' } : { kind: 'saved', version });
+      setState(dirty.current ? { kind: 'changed' } : savedAs(version, withdrawn.current));
       return version;
     }
     dirty.current = true;
@@ -184,7 +193,7 @@ export function useAutosave({ sessionId, initial, editor, title }: Parts): Autos
       title.current = draft.title;
       editor.current?.write(draft.body);
       dirty.current = false;
-      setState({ kind: 'saved', version: draft.version });
+      setState(savedAs(draft.version, withdrawn.current));
     },
     [editor, title],
   );

@@ -1,15 +1,12 @@
 'use client';
 
 import { useCallback, useState } from 'react';
-import type { DocumentCheck } from '@/lib/core/debrief/check-document';
-import { readChecks } from '../actions';
+import type { LookedThrough } from '@/lib/server/publish/draft-content';
+import { readLookThrough } from '../actions';
 import type { Autosave } from './use-autosave';
 
-/** The list before publishing; null where the draft as it is stored is not what is shown. */
-export type Ready =
-  | Readonly<{ version: number; checks: readonly DocumentCheck[] }>
-  | 'looking'
-  | null;
+/** The list before publishing and the approvals; null where the draft as it is stored is not what is shown. */
+export type Ready = LookedThrough | 'looking' | null;
 
 /** Saves the draft, makes sure that it is the newest, and has it looked through. */
 export function useReadyCheck(
@@ -21,8 +18,7 @@ export function useReadyCheck(
     setReady('looking');
     const version = await flush();
     if (version === null || !(await look())) return setReady(null);
-    const checks = await readChecks(sessionId).catch(() => null);
-    setReady(checks === null ? null : { version, checks });
+    setReady(await readLookThrough(sessionId).catch(() => null));
   }, [sessionId, flush, look]);
   return { ready, prepare };
 }
