@@ -38,7 +38,7 @@ export default async function PublishedPage({ searchParams }: PublishedPageProps
         <RegisterSearch query={query} />
         <PublishedTable rows={publishedRows(found)} query={query} />
         <SchemeForm scheme={scheme} />
-        <RolesForm key={roles.join('\n')} roles={roles} />
+        <RolesForm roles={roles} />
       </main>
     </>
   );

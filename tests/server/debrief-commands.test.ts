@@ -42,6 +42,7 @@ const PUBLISHED_FILES = [
   'debrief.html',
   'manifest.sha256',
   'manifest.sig',
+  'markdown.zip',
   'record.json',
   'signing-key.pem',
 ];

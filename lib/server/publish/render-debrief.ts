@@ -1,21 +1,35 @@
 /** Draft and material -> record, page, PDFs and data package in a folder. Runs in the publishing process. */
+import { createWriteStream } from 'node:fs';
 import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
 import { contentSha256Of, missingRoles, missingRolesText } from '@/lib/core/debrief/approvals';
 import { checkDocument } from '@/lib/core/debrief/check-document';
 import { renderHtml } from '@/lib/core/debrief/html/render-html';
+import { renderMarkdown } from '@/lib/core/debrief/markdown/render-markdown';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
-import { PACKAGE_FILE, PDF_FILES } from '@/lib/core/debrief/package/published-name';
+import { MARKDOWN_FILE, PACKAGE_FILE, PDF_FILES } from '@/lib/core/debrief/package/published-name';
 import { PAPERS } from '@/lib/core/debrief/pdf/pdf-data';
 import { makeRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
+import { invariant } from '@/lib/core/result';
 import { crashPoint } from '../crash-point';
+import { zipContents } from '../uploads/zip-folder';
 import { readEmbeddedFonts } from './embedded-fonts';
 import { channelsOf, fullMaterial } from './full-material';
 import { writePackage } from './package/write-package';
 import { renderPdfs } from './pdf/render-pdf';
 import type { PublishAnswer, PublishRequest } from './publish-messages';
 import { keepWritten, type WrittenFile, writeDurably } from './published-folder';
+
+/** Texts by name as one archive; the same texts give the same bytes. */
+async function writeZip(texts: ReadonlyMap<string, string>, target: string): Promise<void> {
+  const contents = new Map([...texts].map(([name, text]) => [name, { text }]));
+  const archive = zipContents(contents);
+  invariant(archive !== null, 'texts of a document fit an archive');
+  await pipeline(Readable.from(archive), createWriteStream(target));
+}
 
 async function writeFiles(
   sealed: SealedRecord,
@@ -34,13 +48,17 @@ async function writeFiles(
     const file = { name, mediaType: 'application/pdf', content: pdf };
     files.push(await writeDurably(folder, file, 'publish:pdf-synced'));
   }
+  const zip = { mediaType: 'application/zip' };
+  await writeZip(renderMarkdown(sealed), path.join(folder, MARKDOWN_FILE));
+  const markdown = { name: MARKDOWN_FILE, ...zip };
+  files.push(await keepWritten(folder, markdown, 'publish:page-synced'));
   const { reconstruction } = outline.parts;
   await writePackage(
     { sealed, reconstruction, ...outline, shown: channelsOf(doc), inputs },
     { work: path.join(folder, '.package'), target: path.join(folder, PACKAGE_FILE) },
   );
-  const zip = { name: PACKAGE_FILE, mediaType: 'application/zip' };
-  return [...files, await keepWritten(folder, zip, 'publish:package-synced')];
+  const data = { name: PACKAGE_FILE, ...zip };
+  return [...files, await keepWritten(folder, data, 'publish:package-synced')];
 }
 
 export async function renderDebrief(request: PublishRequest): Promise<PublishAnswer> {

@@ -88,7 +88,10 @@ export function approvedNotice(
     (each) => each.withdrawn === null && each.contentSha256 === contentSha256,
   );
   if (standing.length === 0) return null;
-  const who = standing.map(({ role, name }) => `${name} (${role})`).join(', ');
+  const who = [...standing]
+    .reverse()
+    .map(({ role, name }) => `${name} (${role})`)
+    .join(', ');
   const they = standing.length === 1 ? 'the approval' : 'these approvals';
   return `Approved by ${who}. Any change of the draft withdraws ${they}.`;
 }

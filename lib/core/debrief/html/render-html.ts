@@ -1,11 +1,9 @@
 /** A record as one HTML page that loads nothing and checks itself. */
 
-import { utcMinuteText } from '../../time/session-time-text';
-import { approvalsText, approvedContentText } from '../approvals';
-import type { InputVersion } from '../debrief-material';
+import { imprintRows } from '../imprint-rows';
 import { escapeMarkup } from '../markup';
 import { strangerCommands } from '../package/stranger-commands';
-import { type DebriefRecord, recordLabel, type SealedRecord, zeroText } from '../record';
+import { type DebriefRecord, recordLabel, type SealedRecord } from '../record';
 import { policyHash } from '../sha256';
 import { blockHtml } from './html-blocks';
 import { runsText } from './html-runs';
@@ -20,54 +18,6 @@ function base64OfText(text: string): string {
     parts.push(btoa(String.fromCharCode(...bytes.subarray(from, from + 0x6000))));
   }
   return parts.join('');
-}
-
-function versionText(version: InputVersion | null): string {
-  if (version === null) return 'none';
-  const number = version.number === null ? '' : `, version ${version.number}`;
-  const hash = version.sha256 === null ? '' : ` (SHA-256 ${version.sha256})`;
-  return `${version.title}${number}${hash}`;
-}
-
-function publishedText(record: DebriefRecord): string {
-  if (record.standing === 'preliminary') {
-    return `no; made on ${utcMinuteText(record.publishedAtIso)} for ${record.publishedBy}`;
-  }
-  return record.number === 0
-    ? 'no'
-    : `${utcMinuteText(record.publishedAtIso)} by ${record.publishedBy}`;
-}
-
-function supersedesText({ previousSha256, revision }: DebriefRecord): string {
-  if (previousSha256 !== null) return `revision ${revision - 1}, SHA-256 ${previousSha256}`;
-  return revision === 0 ? 'nothing' : 'nothing, this is the first revision';
-}
-
-function signerRows({ signer }: DebriefRecord): readonly (readonly [string, string])[] {
-  if (signer === undefined) return [];
-  return [['Signed with', `${signer.algorithm}, SHA-256 of the public key ${signer.keySha256}`]];
-}
-
-function approvedRows(record: DebriefRecord): readonly (readonly [string, string])[] {
-  const text = approvedContentText(record);
-  return text === null ? [] : [['Approved content', text]];
-}
-
-function imprintRows({ record, sha256 }: SealedRecord): readonly (readonly [string, string])[] {
-  return [
-    ['Session', `${record.session.title} (${record.session.kind})`],
-    ['Session time starts', zeroText(record.session)],
-    ['Published', publishedText(record)],
-    ['Plan', versionText(record.plan)],
-    ['Rules', versionText(record.ruleSet)],
-    ['Numerics', `${record.engine}, inputs SHA-256 ${record.inputsSha256}`],
-    ['Approvals', approvalsText(record)],
-    ...approvedRows(record),
-    ['Supersedes', supersedesText(record)],
-    ...(record.reason === undefined ? [] : [['Reason', record.reason] as const]),
-    ...signerRows(record),
-    ['SHA-256', sha256],
-  ];
 }
 
 const HEAD = ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason'];

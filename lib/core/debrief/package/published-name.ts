@@ -18,5 +18,8 @@ export const SIGNATURE_FILE = 'manifest.sig';
 export const KEY_FILE = 'signing-key.pem';
 export const PACKAGE_FILE = 'data.zip';
 
+/** Stored name of the text as Markdown with its figures. */
+export const MARKDOWN_FILE = 'markdown.zip';
+
 /** Stored names of the PDF, by the size of its paper. */
 export const PDF_FILES = { a4: 'debrief-a4.pdf', 'us-letter': 'debrief-letter.pdf' } as const;
