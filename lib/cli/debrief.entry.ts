@@ -91,7 +91,7 @@ async function run(given: DebriefArguments, signal: AbortSignal): Promise<number
   }
   const files = new Map([
     ['reconstruction.json', `${JSON.stringify(reconstructionFile(reconstruction), null, 2)}\n`],
-    ['debrief.html', renderQuickDebrief(reconstruction, derived)],
+    ['debrief.html', renderQuickDebrief(reconstruction, derived, input.crewQuestions)],
   ]);
   // A signal that came while numbers were worked out is heard now, before anything is written.
   await setImmediate();

@@ -1,6 +1,7 @@
 /** A question to the crew between its row and the core's value. */
 import { z } from 'zod';
-import type { CrewAnswer, CrewQuestion } from '@/lib/core/findings/crew-question';
+import type { CrewQuestion } from '@/lib/core/findings/crew-question';
+import type { CrewAnswer } from '@/lib/core/session/crew-question-words';
 import { parseJson } from './rows';
 
 /** The columns of a question that its core value is made of. */

@@ -162,7 +162,7 @@ export async function readSessionFolder(
   );
   const said = await readCorrections(gathered, value);
   const { clockCorrections, stretchCorrections, ruleDispositions } = said;
-  const { phaseEdits, handlingTasks, handlingRatings } = said;
+  const { phaseEdits, handlingTasks, handlingRatings, crewQuestions } = said;
   const notComputed = await noteUnused(gathered, value);
   const { sources, telemetry } = await readSources(gathered, value);
   const simulations: FolderSimulations | null = hasErrors(gathered.issues)
@@ -187,6 +187,7 @@ export async function readSessionFolder(
         ...(ruleDispositions === undefined ? {} : { ruleDispositions }),
         ...(handlingTasks === undefined ? {} : { handlingTasks }),
         ...(handlingRatings === undefined ? {} : { handlingRatings }),
+        ...(crewQuestions === undefined ? {} : { crewQuestions }),
         ...(simulations === null ? {} : { simulations: simulations.set }),
         notComputed: [...notes, ...notComputed],
       };

@@ -147,7 +147,7 @@ function viewOf(asked: AskedQuestion): QuestionView {
       text,
       by: `${by}, written down ${stampText(atIso)}`,
     })),
-    by: `asked by ${question.author}`,
+    by: question.author === '' ? 'came with the folder' : `asked by ${question.author}`,
   };
 }
 

@@ -1,14 +1,18 @@
 import { expect, test } from 'vitest';
+import { crewQuestionWords } from '@/lib/core/findings/crew-question';
 import { answerCrewQuestion } from '@/lib/server/commands/answer-crew-question';
 import { askCrew } from '@/lib/server/commands/ask-crew';
 import { editCrewQuestion } from '@/lib/server/commands/edit-crew-question';
 import { removeCrewQuestion } from '@/lib/server/commands/remove-crew-question';
 import { restoreCrewQuestion } from '@/lib/server/commands/restore-crew-question';
+import { db } from '@/lib/server/db';
+import { storeCrewQuestions } from '@/lib/server/jobs/store-session';
 import { loadCrewQuestions, loadQuestionSheet } from '@/lib/server/queries/load-crew-questions';
 import { runCommand } from '@/lib/server/run-command';
 import { questionSheetView } from '@/lib/view/crew-questions-view';
 import { addSession } from '../support/add-session';
 import { freshDataDir } from '../support/data-dir';
+import { hostileQuestion } from '../support/hostile-question';
 
 freshDataDir();
 
@@ -84,4 +88,14 @@ test('a question taken off the sheet can be put back, its number is not given ag
   await runCommand(restoreCrewQuestion, { id, version: version + 1 });
   const back = questionSheetView(await loadQuestionSheet(sessionId));
   expect(back.standing.map(({ number }) => number)).toEqual([1, 2]);
+});
+
+test('questions that came with a folder are on its sheet, and go out with those asked here', async () => {
+  const sessionId = await addSession('s9');
+  const words = crewQuestionWords(hostileQuestion);
+  await db().$transaction((tx) => storeCrewQuestions(tx, sessionId, [words]));
+  const next = await asked(sessionId);
+  expect(next.number).toBe(words.number + 1);
+  const kept = await loadCrewQuestions(sessionId);
+  expect(kept.map(crewQuestionWords)).toEqual([words, crewQuestionWords(next)]);
 });

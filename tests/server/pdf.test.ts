@@ -21,6 +21,7 @@ import { resolveDocument } from '@/lib/core/debrief/resolve';
 import { loadPdfFonts } from '@/lib/server/publish/pdf/pdf-fonts';
 import { type RenderedPdf, renderPdfs } from '@/lib/server/publish/pdf/render-pdf';
 import { crowdedMaterial } from '../support/crowded-material';
+import { hostileQuestion } from '../support/hostile-question';
 import { countingIds, sampleMaterial } from '../support/sample-material';
 
 const root = mkdtempSync(path.join(tmpdir(), 'wakeline-pdf-'));
@@ -41,8 +42,9 @@ function published(
   return sealRecord(makeRecord(resolved, material, imprint));
 }
 
-const draft = draftDebrief(sampleMaterial, BUILT_IN_BLOCKS, countingIds());
-const sealed = published(draft, sampleMaterial);
+const asked = { ...sampleMaterial, crewQuestions: [hostileQuestion] };
+const draft = draftDebrief(asked, BUILT_IN_BLOCKS, countingIds());
+const sealed = published(draft, asked);
 let a4: RenderedPdf;
 let letter: RenderedPdf;
 beforeAll(async () => {
@@ -94,6 +96,15 @@ describe.skipIf(!hasTools)('by other programs the PDF', () => {
   test('carries the record byte for byte', () => {
     tool('pdfdetach', '-savefile', 'record.json', '-o', 'record.json', 'a4.pdf');
     expect(sha256(readFileSync(path.join(root, 'record.json')))).toBe(sealed.sha256);
+  });
+
+  test('shows questions to the crew word for word: nothing of them is set as markup', () => {
+    const text = tool('pdftotext', '-raw', 'a4.pdf', '-').replace(/[\s\u200b]+/g, ''); // long words may break
+    const { question, answers } = hostileQuestion;
+    const words = [question, ...answers.map((answer) => `${answer.by},`)];
+    for (const each of [...words, ...answers.map((answer) => answer.text)]) {
+      expect(text).toContain(each.replace(/\s+/g, ''));
+    }
   });
 
   test('shows every number of the record, headings with the pages they stand on', () => {

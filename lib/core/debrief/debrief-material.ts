@@ -1,5 +1,6 @@
 /** What a debrief is written from: everything that a live block or an inline value may ask for. */
 import type { Figure } from '../figure';
+import type { CrewQuestion } from '../findings/crew-question';
 import type { Finding } from '../findings/finding';
 import type { ModelChange } from '../findings/model-change';
 import { listFigures } from '../reconstruction/list-figures';
@@ -20,6 +21,8 @@ export type DebriefMaterial = Readonly<{
   findings: readonly Finding[];
   /** Changes proposed for the simulator's model; absent where nobody could make one. */
   modelChanges?: readonly ModelChange[];
+  /** Questions to the crew; absent where nobody could ask one. */
+  crewQuestions?: readonly CrewQuestion[];
   figures: ReadonlyMap<string, Figure>;
   plan: InputVersion | null;
   ruleSet: InputVersion | null;

@@ -1,5 +1,7 @@
 /** The command line's debrief: draft, resolve, record and page in one go, for nobody's editing. */
+import { crewQuestionOfFolder } from '../findings/crew-question';
 import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
+import type { CrewQuestionWords } from '../session/crew-question-words';
 import { makeMaterial } from './debrief-material';
 import { draftDebrief } from './draft';
 import { renderHtml } from './html/render-html';
@@ -15,16 +17,19 @@ import { resolveDocument } from './resolve';
  *
  * @param reconstruction a computed reconstruction
  * @param derived its columns, for the figures
+ * @param crewQuestions questions to the crew that came with the folder
  * @returns a whole HTML document that loads nothing
  */
 export function renderQuickDebrief(
   reconstruction: Reconstruction,
   derived: DerivedColumns,
+  crewQuestions: readonly CrewQuestionWords[] = [],
 ): string {
   const material = makeMaterial({
     reconstruction,
     derived,
     findings: [],
+    crewQuestions: crewQuestions.map(crewQuestionOfFolder),
     plan:
       reconstruction.plan === null
         ? null

@@ -179,6 +179,26 @@ const loadSchema = z
   })
   .describe('A task load, raw.');
 
+const answerSchema = z
+  .strictObject({
+    text: z.string().min(1).max(20_000).describe('The answer, word for word.'),
+    by: name.describe('Who gave it.'),
+    at: z.iso.datetime().describe('When it was written down, UTC.'),
+  })
+  .describe('An answer of the crew.');
+
+const questionSchema = z
+  .strictObject({
+    number: z.int().min(1).max(1e6).optional().describe('Its number. Default: its place here.'),
+    from_s: seconds.describe('Start of the stretch, session time, s.'),
+    to_s: seconds.describe('End of the stretch, session time, s.'),
+    channels: z.array(name).max(64).optional().describe('Channels drawn beside it.'),
+    question: z.string().min(1).max(2000).describe('What is asked.'),
+    asked_by: name.optional().describe('Who asks.'),
+    answers: z.array(answerSchema).max(1000).optional().describe('Answers, the oldest first.'),
+  })
+  .describe('A question to the crew about a stretch. Nothing is computed from it.');
+
 export const peopleFileSchema = z
   .strictObject({
     clock_corrections: z
@@ -211,6 +231,11 @@ export const peopleFileSchema = z
       .max(10_000)
       .optional()
       .describe('Ratings given to those tasks.'),
+    crew_questions: z
+      .array(questionSchema)
+      .max(1_000)
+      .optional()
+      .describe('Questions to the crew with their answers.'),
   })
   .describe('What people add to a session.');
 

@@ -1,6 +1,7 @@
 /** Reads people.yaml. */
 import { hasErrors, type Issue } from '../result';
 import type { ClockCorrection } from './clock-correction';
+import { type CrewQuestionWords, readCrewQuestions } from './crew-question-words';
 import type { PartlyRead } from './file-faults';
 import type { HandlingRating, HandlingTask, TaskLoadWords } from './handling-words';
 import { type PeopleFileData, peopleFileSchema } from './people-schema';
@@ -26,6 +27,8 @@ export type PeopleFile = Readonly<{
   handlingTasks?: readonly HandlingTask[];
   /** Absent where nobody gave a rating. */
   handlingRatings?: readonly HandlingRating[];
+  /** Absent where nobody asked the crew. */
+  crewQuestions?: readonly CrewQuestionWords[];
 }>;
 
 type CorrectionData = NonNullable<PeopleFileData['clock_corrections']>[number];
@@ -139,6 +142,7 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
   const ruleDispositions = (checked.understood.rule_dispositions ?? []).map(readDisposition);
   const handlingTasks = (checked.understood.handling_tasks ?? []).map(readTask);
   const handlingRatings = (checked.understood.handling_ratings ?? []).map(readRating);
+  const crewQuestions = readCrewQuestions(checked.understood.crew_questions ?? []);
   const read = {
     clockCorrections,
     stretchCorrections,
@@ -146,6 +150,7 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
     ...(ruleDispositions.length === 0 ? {} : { ruleDispositions }),
     ...(handlingTasks.length === 0 ? {} : { handlingTasks }),
     ...(handlingRatings.length === 0 ? {} : { handlingRatings }),
+    ...(crewQuestions.length === 0 ? {} : { crewQuestions }),
   };
   return { value: hasErrors(issues) ? null : read, understood: read, issues };
 }

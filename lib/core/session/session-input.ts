@@ -9,6 +9,7 @@ import type { ClockSpec } from '../clock/clock-spec';
 import type { Issue } from '../result';
 import type { Instant } from '../time/instant';
 import type { ClockCorrection } from './clock-correction';
+import type { CrewQuestionWords } from './crew-question-words';
 import type { HandlingRating, HandlingTask } from './handling-words';
 import type { MeasuredBetween, OrbitTurn } from './measured-points';
 import type { PhaseEdit } from './phase-edit';
@@ -137,6 +138,8 @@ export type SessionInput = Readonly<{
   /** Tasks that were flown by hand, and ratings given to them; absent where nobody named one. */
   handlingTasks?: readonly HandlingTask[];
   handlingRatings?: readonly HandlingRating[];
+  /** Questions to the crew that came with the folder; nothing is computed from them. */
+  crewQuestions?: readonly CrewQuestionWords[];
   /** Simulator runs to hold the session against; absent where it names none. */
   simulations?: SimulationSet;
   /** Parts of the folder that were read but are not computed yet (`ephemeris`), to be said. */

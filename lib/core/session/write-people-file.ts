@@ -1,6 +1,7 @@
 /** Writes people.yaml. */
 import { stringify } from 'yaml';
 import type { ClockCorrection } from './clock-correction';
+import { crewQuestionData } from './crew-question-words';
 import type { HandlingRating, HandlingTask } from './handling-words';
 import { dataWithoutHiddenSigns } from './hidden-signs';
 import type { PeopleFileData } from './people-schema';
@@ -79,7 +80,7 @@ function ratingData({ remark, by, reason, load, ...rest }: HandlingRating): Rati
  */
 export function writePeopleFile(people: PeopleFile): string {
   const { clockCorrections, stretchCorrections, ruleDispositions = [] } = people;
-  const { phaseEdits = [], handlingTasks = [], handlingRatings = [] } = people;
+  const { phaseEdits = [], handlingTasks = [], handlingRatings = [], crewQuestions = [] } = people;
   const data: PeopleFileData = {
     ...(clockCorrections.length > 0
       ? { clock_corrections: clockCorrections.map(correctionData) }
@@ -93,6 +94,7 @@ export function writePeopleFile(people: PeopleFile): string {
       : {}),
     ...(handlingTasks.length > 0 ? { handling_tasks: handlingTasks.map(taskData) } : {}),
     ...(handlingRatings.length > 0 ? { handling_ratings: handlingRatings.map(ratingData) } : {}),
+    ...(crewQuestions.length > 0 ? { crew_questions: crewQuestions.map(crewQuestionData) } : {}),
   };
   return stringify(dataWithoutHiddenSigns(data), { lineWidth: 100 });
 }

@@ -1,5 +1,6 @@
 /** Writes everything the database keeps of an imported session, inside one transaction. */
 import { createHash } from 'node:crypto';
+import type { CrewQuestionWords } from '@/lib/core/session/crew-question-words';
 import type { EventSource, LogEntry } from '@/lib/core/session/session-input';
 import type { Actor } from '../actor';
 import type { Transaction } from '../db';
@@ -67,7 +68,25 @@ export async function storeSession(
     const kept = { sessionId: session.id, reading, file: spec.file, earlier: null };
     await storeSource(tx, kept);
   }
+  await storeCrewQuestions(tx, session.id, input.crewQuestions ?? []);
   await storeReconstruction(tx, session.id, reconstruction);
+}
+
+/** Questions that came with the folder: from now on they are asked and answered here. */
+export async function storeCrewQuestions(
+  tx: Transaction,
+  sessionId: string,
+  questions: readonly CrewQuestionWords[],
+): Promise<void> {
+  await tx.crewQuestion.createMany({
+    data: questions.map(({ channels, answers, ...asked }) => ({
+      id: newId(),
+      sessionId,
+      ...asked,
+      channels: JSON.stringify(channels),
+      answers: JSON.stringify(answers),
+    })),
+  });
 }
 
 /** A reconstruction just computed: from now on the session's newest. */

@@ -8,6 +8,7 @@ import {
 import { localActor } from '../actor';
 import { samplesRoot } from '../data-folders';
 import { db } from '../db';
+import { loadCrewQuestions } from '../queries/load-crew-questions';
 import { loadFindings } from '../queries/load-findings';
 import { loadModelChanges } from '../queries/load-model-changes';
 import { loadDerivedFolder, loadReconstruction } from '../queries/load-reconstruction';
@@ -17,26 +18,28 @@ import type { MaterialOutline } from './full-material';
 /** @returns null where there is no such session, or none reconstructed yet */
 export async function loadMaterialOutline(sessionId: string): Promise<MaterialOutline | null> {
   const versionColumns = { title: true, number: true, sha256: true } as const;
-  const [session, reconstruction, findings, derivedFolder, modelChanges] = await Promise.all([
-    db().session.findFirst({
-      where: { id: sessionId, teamId: localActor().teamId },
-      select: {
-        origin: true,
-        planVersion: { select: versionColumns },
-        ruleSetVersion: { select: versionColumns },
-      },
-    }),
-    loadReconstruction(sessionId),
-    loadFindings(sessionId),
-    loadDerivedFolder(sessionId),
-    loadModelChanges(sessionId),
-  ]);
+  const [session, reconstruction, findings, derivedFolder, modelChanges, crewQuestions] =
+    await Promise.all([
+      db().session.findFirst({
+        where: { id: sessionId, teamId: localActor().teamId },
+        select: {
+          origin: true,
+          planVersion: { select: versionColumns },
+          ruleSetVersion: { select: versionColumns },
+        },
+      }),
+      loadReconstruction(sessionId),
+      loadFindings(sessionId),
+      loadDerivedFolder(sessionId),
+      loadModelChanges(sessionId),
+      loadCrewQuestions(sessionId),
+    ]);
   if (session === null || reconstruction === null) return null;
   const plan: InputVersion | null = session.planVersion;
   const ruleSet: InputVersion | null = session.ruleSetVersion;
   const invented = session.origin === 'demo';
   return {
-    parts: { reconstruction, findings, modelChanges, plan, ruleSet, invented },
+    parts: { reconstruction, findings, modelChanges, crewQuestions, plan, ruleSet, invented },
     samplesRoot: samplesRoot(),
     derivedFolder: derivedFolder === '' ? null : derivedFolder,
   };

@@ -8,7 +8,7 @@ import type { StoredInput } from '../jobs/stored-input';
 
 /** The words of a stored input that came with its people.yaml. */
 export function peopleOf(input: StoredInput): PeopleFile {
-  const { clockCorrections = [], stretchCorrections = [] } = input;
+  const { clockCorrections = [], stretchCorrections = [], crewQuestions = [] } = input;
   const {
     phaseEdits = [],
     ruleDispositions = [],
@@ -22,6 +22,7 @@ export function peopleOf(input: StoredInput): PeopleFile {
     ruleDispositions,
     handlingTasks,
     handlingRatings,
+    crewQuestions,
   };
 }
 

@@ -4,6 +4,7 @@ import { captureTable } from './capture-table';
 import { axisTable, comparisonTable } from './comparison-tables';
 import { contactTable } from './contact-table';
 import { correctionTable } from './correction-table';
+import { crewQuestionTable } from './crew-question-table';
 import { deviationTable } from './deviation-table';
 import { exceedanceTable } from './exceedance-table';
 import { faultTable } from './fault-table';
@@ -29,6 +30,7 @@ export const BUILT_IN_BLOCKS = makeBlockRegistry([
   contactTable,
   captureTable,
   findingCard,
+  crewQuestionTable,
   axisTable,
   comparisonTable,
   ratingTable,
