@@ -13,7 +13,6 @@ import { MARKDOWN_FILE, PACKAGE_FILE, PDF_FILES } from '@/lib/core/debrief/packa
 import { PAPERS } from '@/lib/core/debrief/pdf/pdf-data';
 import { makeRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
-import { invariant } from '@/lib/core/result';
 import { crashPoint } from '../crash-point';
 import { zipContents } from '../uploads/zip-folder';
 import { readEmbeddedFonts } from './embedded-fonts';
@@ -26,9 +25,7 @@ import { keepWritten, type WrittenFile, writeDurably } from './published-folder'
 /** Texts by name as one archive; the same texts give the same bytes. */
 async function writeZip(texts: ReadonlyMap<string, string>, target: string): Promise<void> {
   const contents = new Map([...texts].map(([name, text]) => [name, { text }]));
-  const archive = zipContents(contents);
-  invariant(archive !== null, 'texts of a document fit an archive');
-  await pipeline(Readable.from(archive), createWriteStream(target));
+  await pipeline(Readable.from(zipContents(contents)), createWriteStream(target));
 }
 
 async function writeFiles(

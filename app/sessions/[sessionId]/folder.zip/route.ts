@@ -24,9 +24,6 @@ export async function GET(_request: Request, { params }: Context): Promise<Respo
   const session = await loadSessionHeader(sessionId);
   if (session === null) return new Response('No such session.\n', { status: 404 });
   const zip = await zipFolder(originalFolder(session), await loadFolderTexts(session));
-  if (zip === null) {
-    return new Response('This session is too large for one .zip (4 GiB).\n', { status: 413 });
-  }
   return new Response(Readable.toWeb(Readable.from(zip)) as ReadableStream<Uint8Array>, {
     headers: {
       'content-type': 'application/zip',

@@ -10,7 +10,6 @@ import { manifestText } from '@/lib/core/debrief/package/manifest';
 import { type PackageContents, packageReadme } from '@/lib/core/debrief/package/package-readme';
 import type { SealedRecord } from '@/lib/core/debrief/record';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
-import { invariant } from '@/lib/core/result';
 import { listFiles } from '../../durable-files';
 import { hashFile } from '../../samples/durable-files';
 import { type ZipContent, zipContents } from '../../uploads/zip-folder';
@@ -105,9 +104,7 @@ export async function writePackage(
     const entries = [];
     for (const [name, content] of files) entries.push({ name, sha256: await hashOf(content) });
     files.set('SHA256SUMS', { text: manifestText(entries) });
-    const archive = zipContents(files);
-    invariant(archive !== null, 'a data package fits its format');
-    await pipeline(Readable.from(archive), createWriteStream(target));
+    await pipeline(Readable.from(zipContents(files)), createWriteStream(target));
   } finally {
     await rm(work, { recursive: true, force: true });
   }
