@@ -1,7 +1,7 @@
 /** Texts at the cursor: times, values of strips, the last words said. */
 import { formatInstant } from '../core/time/format';
 import { formatNumber } from '../core/units/number-text';
-import type { Reading } from './charts/strip-reading';
+import type { NearestSamples, Reading } from './charts/strip-reading';
 import { formatSessionTime } from './format-time';
 import type { LogMark } from './timeline';
 
@@ -17,6 +17,22 @@ export function readingText(reading: Reading | null, decimals: number): string {
   const low = formatNumber(reading.low, decimals);
   const high = formatNumber(reading.high, decimals);
   return low === high ? low : `${low} to ${high}`;
+}
+
+/**
+ * What a strip without samples says, with the way to the nearest ones.
+ *
+ * @param clock writes an instant on the axis of the reader
+ */
+export function noSamplesText(
+  { beforeS, afterS }: NearestSamples,
+  clock: Readonly<{ text: (tS: number) => string }>,
+): string {
+  const none = 'No samples in this window.';
+  if (beforeS !== null && afterS !== null)
+    return `${none} The nearest: before about ${clock.text(beforeS)} and after about ${clock.text(afterS)}.`;
+  if (beforeS !== null) return `${none} The last are at about ${clock.text(beforeS)}.`;
+  return afterS === null ? none : `${none} The first are at about ${clock.text(afterS)}.`;
 }
 
 /** Who said what; an event of a log by its name. */

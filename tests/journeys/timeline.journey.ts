@@ -123,5 +123,13 @@ test('a time is typed in the code at hand; an end before the start is refused, n
   await page.keyboard.press('ArrowDown');
   await expect(page.getByLabel('Title')).toHaveValue(/beyond its limit$/);
   await expect(page).toHaveURL(/axis=utc/);
+
+  // In the gap of the telemetry, with a strip that is not there: both are said.
+  await page.goto(`${session}/timeline?from=803&to=809&strips=range,no_such_strip`);
+  await expect(
+    page.getByText(/^No samples in this window\. The nearest: before about/),
+  ).toBeVisible();
+  await expect(page.getByText(/^The address names the strip no_such_strip/)).toBeVisible();
+  await expect(page.getByRole('definition').filter({ hasText: 'no rate' })).toBeVisible();
   expect(complaints.take()).toEqual([]);
 });

@@ -1,7 +1,9 @@
 import { expect, test } from 'vitest';
+import { samplesBeside } from '@/lib/view/charts/strip-reading';
 import {
   fieldTime,
   lastWords,
+  noSamplesText,
   parseSessionTime,
   readingText,
   utcText,
@@ -97,4 +99,34 @@ test('the file holds every row of every column in the unit of the screen, an emp
     '3,,',
     '4,30,-180',
   ]);
+});
+
+test('a window without samples says where the nearest are', () => {
+  const values = Float64Array.of(1, 2, Number.NaN, Number.NaN, 5, 6);
+  const none = values.map(() => Number.NaN);
+  const answer = {
+    fromS: 0,
+    toS: 60,
+    pixels: 6,
+    exact: true,
+    missing: [],
+    groups: [
+      {
+        tS: Float64Array.of(5, 15, 25, 35, 45, 55),
+        columns: [
+          { key: 'a', unit: 'm', stepS: 1, minimum: values, maximum: values },
+          { key: 'b', unit: 'm', stepS: 1, minimum: none, maximum: none },
+        ],
+      },
+    ],
+  };
+  const clock = { text: (tS: number) => `${tS} s` };
+  const says = (fromS: number, toS: number, key = 'a'): string =>
+    noSamplesText(samplesBeside([answer], [key], { fromS, toS }), clock);
+  expect(says(22, 38)).toBe(
+    'No samples in this window. The nearest: before about 15 s and after about 45 s.',
+  );
+  expect(says(56, 60)).toBe('No samples in this window. The last are at about 55 s.');
+  expect(says(0, 4)).toBe('No samples in this window. The first are at about 5 s.');
+  expect(says(22, 38, 'b')).toBe('No samples in this window.');
 });

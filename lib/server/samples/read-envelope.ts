@@ -11,7 +11,8 @@ import { TIME_COLUMN } from './column-plan';
 import { channelNamed } from './columns-of';
 import { readDoubles } from './double-chunks';
 import { withConnection } from './engine';
-import { estimateRows, folderIndex, folderTable } from './folder-index';
+import { estimateRows, type FolderIndex, folderIndex, folderTable } from './folder-index';
+import { type PieceSource, readPieces } from './kept-pieces';
 import { levelColumns } from './level-files';
 import { LEVEL_ROWS, type LevelRows } from './sample-manifest';
 import { sqlDouble, sqlName } from './sql-text';
@@ -47,14 +48,37 @@ const BINS_A_PIXEL = 1;
 const MOST_WIDE_BINS = 64;
 export const MOST_PIXELS = 20_000;
 
+/** More rows than this are read as they come and not kept: only where gaps make every level unfit. */
+const MOST_ROWS_KEPT = 1_000_000;
+
 type Window = Readonly<{
   samplesRoot: string;
   folder: string;
+  index: FolderIndex;
   stored: readonly string[];
   parts: Parts;
 }>;
 
 const NOT_A_NUMBER = "'nan'::DOUBLE";
+
+function rowColumns(stored: readonly string[]): readonly string[] {
+  return [TIME_COLUMN, ...stored.map((name) => `coalesce(${sqlName(name)}, ${NOT_A_NUMBER})`)];
+}
+
+function sourceOf({ samplesRoot, folder, index }: Window, rowsPerBin: 1 | LevelRows): PieceSource {
+  return { samplesRoot, folder, index, rowsPerBin };
+}
+
+/** All rows of the window, from the pieces that hold them. */
+async function addPieces(window: Window, series: readonly EnvelopeSeries[]): Promise<void> {
+  const { stored, parts } = window;
+  const asked = { fromS: parts.fromS, toS: parts.toS, endColumn: 0 } as const;
+  const pieces = await readPieces(sourceOf(window, 1), rowColumns(stored), asked);
+  for (const [tS = new Float64Array(0), ...values] of pieces)
+    series.forEach((each, index) => {
+      addSamples(each, parts, tS, values[index] ?? new Float64Array(0));
+    });
+}
 
 async function addRows(
   window: Window,
@@ -63,10 +87,7 @@ async function addRows(
   expectedRows: number,
 ): Promise<void> {
   const { samplesRoot, folder, stored, parts } = window;
-  const columns = [
-    TIME_COLUMN,
-    ...stored.map((name) => `coalesce(${sqlName(name)}, ${NOT_A_NUMBER})`),
-  ];
+  const columns = rowColumns(stored);
   const where = ranges
     .map(([from, to]) => `${TIME_COLUMN} BETWEEN ${sqlDouble(from)} AND ${sqlDouble(to)}`)
     .join(' OR ');
@@ -84,9 +105,8 @@ async function addLevel(
   window: Window,
   series: readonly EnvelopeSeries[],
   level: LevelRows,
-  expectedRows: number,
 ): Promise<boolean> {
-  const { samplesRoot, folder, stored, parts } = window;
+  const { stored, parts } = window;
   const columns = stored.flatMap((name) => {
     const { min, max, n } = levelColumns(name);
     return [
@@ -95,32 +115,27 @@ async function addLevel(
       `CAST(${sqlName(n)} AS DOUBLE)`,
     ];
   });
-  const sql = `SELECT ${['t0', 't1', ...columns].join(', ')} FROM ${folderTable(samplesRoot, folder, level)}
-    WHERE t1 >= ${sqlDouble(parts.fromS)} AND t0 <= ${sqlDouble(parts.toS)}`;
-  const [t0 = new Float64Array(0), t1 = new Float64Array(0), ...values] = await withConnection(
-    samplesRoot,
-    (connection) => readDoubles(connection, sql, Math.ceil(expectedRows / level) + 2),
-  );
-  const wide = wideBins(parts, t0, t1);
-  if (wide.length > MOST_WIDE_BINS) return false;
+  const asked = { fromS: parts.fromS, toS: parts.toS, endColumn: 1 } as const;
+  const pieces = await readPieces(sourceOf(window, level), ['t0', 't1', ...columns], asked);
   const none = new Float64Array(0);
-  series.forEach((each, index) => {
-    const bins = {
-      t0,
-      t1,
-      min: values[3 * index] ?? none,
-      max: values[3 * index + 1] ?? none,
-      count: values[3 * index + 2] ?? none,
-    };
-    addBins(each, parts, bins, new Set(wide));
-  });
-  if (wide.length > 0) {
-    const ranges = wide.map((bin) => {
-      const from = Math.max(parts.fromS, t0[bin] ?? 0);
-      return [from, Math.min(parts.toS, t1[bin] ?? 0)] as const;
+  const ranges: (readonly [fromS: number, toS: number])[] = [];
+  for (const [t0 = none, t1 = none, ...values] of pieces) {
+    const wide = wideBins(parts, t0, t1);
+    for (const bin of wide)
+      ranges.push([Math.max(parts.fromS, t0[bin] ?? 0), Math.min(parts.toS, t1[bin] ?? 0)]);
+    if (ranges.length > MOST_WIDE_BINS) return false;
+    series.forEach((each, index) => {
+      const bins = {
+        t0,
+        t1,
+        min: values[3 * index] ?? none,
+        max: values[3 * index + 1] ?? none,
+        count: values[3 * index + 2] ?? none,
+      };
+      addBins(each, parts, bins, new Set(wide));
     });
-    await addRows(window, series, ranges, wide.length * level);
   }
+  if (ranges.length > 0) await addRows(window, series, ranges, ranges.length * level);
   return true;
 }
 
@@ -145,12 +160,14 @@ export async function readEnvelope(
   invariant(Number.isInteger(pixels) && pixels > 0 && pixels <= MOST_PIXELS, 'no pixels');
   const index = await folderIndex(samplesRoot, folder);
   const stored = query.columns.map((name) => channelNamed(index.manifest, name).stored);
-  const window: Window = { samplesRoot, folder, stored, parts: { fromS, toS, pixels } };
+  const window: Window = { samplesRoot, folder, index, stored, parts: { fromS, toS, pixels } };
   const rows = estimateRows(index, fromS, toS);
   for (const level of levelsFor(rows / pixels)) {
     const series = query.columns.map(() => emptyEnvelope(pixels));
-    if (level === 1) await addRows(window, series, [[fromS, toS]], Math.ceil(rows) + 4096);
-    else if (!(await addLevel(window, series, level, rows))) continue;
+    if (level !== 1) {
+      if (!(await addLevel(window, series, level))) continue;
+    } else if (rows <= MOST_ROWS_KEPT) await addPieces(window, series);
+    else await addRows(window, series, [[fromS, toS]], Math.ceil(rows) + 4096);
     return {
       fromS,
       toS,

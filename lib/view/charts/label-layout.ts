@@ -224,24 +224,59 @@ export function stackStretches(
   return { placed, counts: countHidden(hidden, room) };
 }
 
+/** `place`: right of its block, or on the block itself where that fills the room. */
+export type BarLabel = PlacedLabel & Readonly<{ place: 'beside' | 'on' }>;
+
 /**
- * Names right of blocks in one row: each only where it meets neither a block nor the edge, cut to
- * the room before the next block.
+ * Names of blocks in one row: right of each, only where that meets neither a block nor the edge, cut to the
+ * room before the next block. A block that leaves no such room carries its name where it is wide enough, so
+ * that one which fills the window is not without a name.
  *
  * @param marks blocks in ascending order of `toPx`
  */
 export function placeBarLabels(
   marks: readonly StretchMark[],
   room: LabelRoom,
-): readonly PlacedLabel[] {
+): readonly BarLabel[] {
   return marks.flatMap((mark) => {
-    const xPx = Math.max(0, mark.toPx) + room.gapPx;
-    const next = marks
-      .filter((each) => each.id !== mark.id && each.toPx >= mark.toPx)
-      .reduce((least, each) => Math.min(least, each.fromPx), Number.POSITIVE_INFINITY);
-    const widthPx = Math.min(room.widthPx, next - room.gapPx) - xPx;
-    const text = fitText(mark.text, widthPx, room.fontPx);
-    if (text === '' || (text !== mark.text && widthPx < room.leastPx)) return [];
-    return [{ id: mark.id, row: 0, xPx, widthPx: textWidthPx(text, room.fontPx), text }];
+    const others = marks.filter((each) => each.id !== mark.id);
+    const beside = besideLabel(mark, others, room);
+    return beside ?? onLabel(mark, others, room) ?? [];
   });
+}
+
+function besideLabel(
+  mark: StretchMark,
+  others: readonly StretchMark[],
+  room: LabelRoom,
+): BarLabel | null {
+  const xPx = Math.max(0, mark.toPx) + room.gapPx;
+  const next = others
+    .filter((each) => each.toPx >= mark.toPx)
+    .reduce((least, each) => Math.min(least, each.fromPx), Number.POSITIVE_INFINITY);
+  const widthPx = Math.min(room.widthPx, next - room.gapPx) - xPx;
+  const text = fitText(mark.text, widthPx, room.fontPx);
+  if (text === '' || (text !== mark.text && widthPx < room.leastPx)) return null;
+  return {
+    id: mark.id,
+    row: 0,
+    xPx,
+    widthPx: textWidthPx(text, room.fontPx),
+    text,
+    place: 'beside',
+  };
+}
+
+function onLabel(
+  mark: StretchMark,
+  others: readonly StretchMark[],
+  room: LabelRoom,
+): BarLabel | null {
+  const fromPx = Math.max(0, mark.fromPx);
+  const xPx = fromPx + room.gapPx;
+  const widthPx = textWidthPx(mark.text, room.fontPx);
+  const endPx = xPx + widthPx + room.gapPx;
+  if (endPx > Math.min(room.widthPx, mark.toPx)) return null;
+  if (others.some((each) => each.toPx >= fromPx && each.fromPx <= endPx)) return null;
+  return { id: mark.id, row: 0, xPx, widthPx, text: mark.text, place: 'on' };
 }

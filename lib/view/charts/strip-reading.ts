@@ -60,3 +60,30 @@ function readLineAt(
   const value = left + ((at.tS - leftS) / (rightS - leftS)) * (right - left);
   return { low: value * at.fromSi, high: value * at.fromSi };
 }
+
+export type NearestSamples = Readonly<{ beforeS: number | null; afterS: number | null }>;
+
+/**
+ * Where the samples of some columns lie next to a window that holds none, from the answers at hand: right to
+ * a pixel of the whole session.
+ */
+export function samplesBeside(
+  answers: readonly EnvelopeAnswer[],
+  keys: readonly string[],
+  window: TimeWindow,
+): NearestSamples {
+  let beforeS = Number.NEGATIVE_INFINITY;
+  let afterS = Number.POSITIVE_INFINITY;
+  for (const { groups } of answers)
+    for (const { tS, columns } of groups)
+      for (const { minimum } of columns.filter(({ key }) => keys.includes(key)))
+        tS.forEach((at, index) => {
+          if (Number.isNaN(minimum[index] ?? Number.NaN)) return;
+          if (at < window.fromS) beforeS = Math.max(beforeS, at);
+          if (at > window.toS) afterS = Math.min(afterS, at);
+        });
+  return {
+    beforeS: Number.isFinite(beforeS) ? beforeS : null,
+    afterS: Number.isFinite(afterS) ? afterS : null,
+  };
+}

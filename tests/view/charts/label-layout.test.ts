@@ -117,3 +117,14 @@ describe('stretches with texts', () => {
     }
   });
 });
+
+test('a block that fills the window has its name on itself; one too narrow for it has none', () => {
+  const marks = [{ id: 'gap', fromPx: -400, toPx: 1400, text: 'gap' }];
+  expect(placeBarLabels(marks, { ...room, rows: 1 })).toMatchObject([
+    { id: 'gap', place: 'on', xPx: 4, text: 'gap' },
+  ]);
+  const narrow = [{ id: 'gap', fromPx: 985, toPx: 1400, text: 'gap of telemetry' }];
+  expect(placeBarLabels(narrow, { ...room, rows: 1 })).toEqual([]);
+  const crossed = [{ id: 'spike', fromPx: 10, toPx: 14, text: 'spike' }, ...marks];
+  expect(placeBarLabels(crossed, { ...room, rows: 1 })).toEqual([]);
+});

@@ -1,10 +1,10 @@
 'use client';
 
 import { memo } from 'react';
-import { placeBarLabels } from '@/lib/view/charts/label-layout';
+import { type BarLabel, placeBarLabels } from '@/lib/view/charts/label-layout';
 import { xAtTime } from '@/lib/view/charts/time-window';
 import type { LaneBar } from '@/lib/view/timeline';
-import { LaneFrame, type LaneProps, ROOM, visible } from './lane-frame';
+import { LaneFrame, type LaneProps, None, ROOM, visible } from './lane-frame';
 import styles from './lanes.module.css';
 
 type BarLaneProps = LaneProps<LaneBar> & Readonly<{ look: 'beyond' | 'fault'; noun: string }>;
@@ -52,18 +52,19 @@ export const BarLane = memo(function BarLane({ items, look, noun, window, widthP
           key={label.id}
           data-bar={label.id}
           data-detail={shown.find((bar) => bar.id === label.id)?.detail}
-          className={`${look === 'beyond' ? styles.beyondText : styles.soft} ${styles.act}`}
+          className={`${textOf(label, look)} ${styles.act}`}
           x={label.xPx}
           y={BAR_LANE_PX / 2 + 4.5}
         >
           {label.text}
         </text>
       ))}
-      {shown.length === 0 && (
-        <text className={styles.none} x={8} y={BAR_LANE_PX / 2 + 4.5}>
-          none in this window
-        </text>
-      )}
+      {shown.length === 0 && <None heightPx={BAR_LANE_PX} />}
     </LaneFrame>
   );
 });
+
+function textOf({ place }: BarLabel, look: BarLaneProps['look']): string | undefined {
+  if (place === 'on') return look === 'beyond' ? styles.onBeyond : styles.onFault;
+  return look === 'beyond' ? styles.beyondText : styles.soft;
+}

@@ -4,7 +4,7 @@ import { memo } from 'react';
 import { fitText } from '@/lib/view/charts/label-layout';
 import { xAtTime } from '@/lib/view/charts/time-window';
 import type { FeedBar } from '@/lib/view/navigation/feed-bars';
-import { FONT_PX, LaneFrame, type LaneProps, visible } from './lane-frame';
+import { FONT_PX, LaneFrame, type LaneProps, None, visible } from './lane-frame';
 import styles from './lanes.module.css';
 
 const HEIGHT_PX = 29;
@@ -36,6 +36,7 @@ export const FeedLane = memo(function FeedLane({ items, window, widthPx }: LaneP
           </g>
         );
       })}
+      {shown.length === 0 && <None heightPx={HEIGHT_PX} />}
     </LaneFrame>
   );
 });

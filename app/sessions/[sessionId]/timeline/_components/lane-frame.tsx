@@ -47,6 +47,15 @@ export function LaneFrame({ label, widthPx, heightPx, children }: FrameProps) {
   );
 }
 
+/** A lane without anything in the window says so: an empty one could be one that was not read. */
+export function None({ heightPx }: Readonly<{ heightPx: number }>) {
+  return (
+    <text className={styles.none} x={8} y={heightPx / 2 + 4.5}>
+      none in this window
+    </text>
+  );
+}
+
 export function visible<Item extends Readonly<{ fromS: number; toS: number }>>(
   items: readonly Item[],
   window: TimeWindow,

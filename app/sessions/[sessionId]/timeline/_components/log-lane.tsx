@@ -5,7 +5,7 @@ import { placeLabels } from '@/lib/view/charts/label-layout';
 import { xAtTime } from '@/lib/view/charts/time-window';
 import type { LogMark } from '@/lib/view/timeline';
 import { logText } from '@/lib/view/timeline-readout';
-import { Counts, LaneFrame, type LaneProps, ROOM, ROW_PX } from './lane-frame';
+import { Counts, LaneFrame, type LaneProps, None, ROOM, ROW_PX } from './lane-frame';
 import styles from './lanes.module.css';
 
 const LOG_ROWS = 3;
@@ -54,6 +54,7 @@ export const LogLane = memo(function LogLane({ items, window, widthPx }: LanePro
         );
       })}
       <Counts counts={layout.counts} yPx={LOG_ROWS * ROW_PX + 5} noun="entries" />
+      {shown.length === 0 && <None heightPx={height} />}
     </LaneFrame>
   );
 });

@@ -4,7 +4,7 @@ import { memo } from 'react';
 import { stackStretches } from '@/lib/view/charts/label-layout';
 import { xAtTime } from '@/lib/view/charts/time-window';
 import type { RemarkBar } from '@/lib/view/timeline';
-import { Counts, LaneFrame, type LaneProps, ROOM, visible } from './lane-frame';
+import { Counts, LaneFrame, type LaneProps, None, ROOM, visible } from './lane-frame';
 import styles from './lanes.module.css';
 
 const REMARK_ROWS = 2;
@@ -68,11 +68,7 @@ export const RemarkLane = memo(function RemarkLane({
         yPx={REMARK_ROWS * REMARK_ROW_PX + 1}
         noun="findings and annotations"
       />
-      {shown.length === 0 && (
-        <text className={styles.none} x={8} y={height / 2 + 4.5}>
-          none in this window
-        </text>
-      )}
+      {shown.length === 0 && <None heightPx={height} />}
     </LaneFrame>
   );
 });

@@ -109,7 +109,11 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
         <KeyHelp element={help} />
         <div className={styles.body}>
           <div className={styles.main}>
-            <TimelineNotices envelopes={envelopes} changes={changes} history={history.problem} />
+            <TimelineNotices
+              {...{ envelopes, changes, unknown }}
+              history={history.problem}
+              say={setSaid}
+            />
             <OverviewRow
               view={view}
               window={window}
@@ -129,11 +133,6 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
               plot={plot}
               colours={colours}
             />
-            {unknown.map((id) => (
-              <p key={id} className={styles.absent} role="status">
-                The address names the strip {id}, which this session does not have.
-              </p>
-            ))}
             {view.catalogue.absent.map((sentence) => (
               <p key={sentence} className={styles.absent}>
                 {sentence}

@@ -6,6 +6,7 @@ import type { PlotBand, PlotMark } from '@/lib/core/debrief/plot';
 import type { ChartColours } from '@/lib/view/charts/chart-colours';
 import type { EnvelopeAnswer } from '@/lib/view/charts/envelope-wire';
 import { type StripPlot, stripPlot } from '@/lib/view/charts/strip-plot';
+import { samplesBeside } from '@/lib/view/charts/strip-reading';
 import {
   AXIS_WIDTH_PX,
   MARGIN_RIGHT_PX,
@@ -13,6 +14,7 @@ import {
   windowSpanS,
 } from '@/lib/view/charts/time-window';
 import { clockStretch } from '@/lib/view/timeline-clock';
+import { noSamplesText } from '@/lib/view/timeline-readout';
 import { nearContactNote, type Strip } from '@/lib/view/timeline-strips';
 import type { CursorStore } from './cursor-store';
 import type { EnvelopeState } from './envelope-reader';
@@ -50,7 +52,6 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
   const {
     strip,
     answers,
-    state,
     window,
     widthPx,
     heightPx,
@@ -64,7 +65,7 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
     () => stripPlot({ strip, window, timeTickCount, answers, bands, marks, axis }),
     [strip, window, timeTickCount, answers, bands, marks, axis],
   );
-  const says = drawn.hasValues ? null : absence(strip, drawn, state);
+  const says = drawn.hasValues ? null : absence({ ...props, drawn });
   const contactS = marks.find((mark) => mark.tone === 'contact')?.at ?? null;
   const isClose = windowSpanS(window) <= NOTE_SPAN_S;
   const near = isClose ? nearContactNote(strip.id, window, contactS) : null;
@@ -93,14 +94,20 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
         </button>
       </div>
       <div className={`${styles.plot} ${styles.tracePlot}`}>
-        <StripCanvas
-          strip={drawn}
-          colours={colours}
-          widthPx={widthPx === null ? null : widthPx + AXIS_WIDTH_PX + MARGIN_RIGHT_PX}
-          heightPx={heightPx}
-          label={`${strip.label}${unit}, from ${clockStretch(axis.clock, window)}: ${strip.series.map((series) => series.label).join(', ')}${drawn.area === null ? '' : ` ${drawn.area.words}`}. ${drawn.hasValues ? `Axis from ${drawn.plot.y.from} to ${drawn.plot.y.to}.` : 'No samples.'}`}
-        />
-        {says !== null && <p className={styles.says}>{says}</p>}
+        <div className={styles.picture}>
+          <StripCanvas
+            strip={drawn}
+            colours={colours}
+            widthPx={widthPx === null ? null : widthPx + AXIS_WIDTH_PX + MARGIN_RIGHT_PX}
+            heightPx={heightPx}
+            label={`${strip.label}${unit}, from ${clockStretch(axis.clock, window)}: ${strip.series.map((series) => series.label).join(', ')}${drawn.area === null ? '' : ` ${drawn.area.words}`}. ${drawn.hasValues ? `Axis from ${drawn.plot.y.from} to ${drawn.plot.y.to}.` : 'No samples.'}`}
+          />
+          {says !== null && (
+            <p className={styles.says}>
+              <span>{says}</span>
+            </p>
+          )}
+        </div>
         <StripHandle strip={strip} heightPx={heightPx} resize={props.resize} />
       </div>
     </div>
@@ -108,13 +115,15 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
 });
 
 /** Why a strip shows nothing that was measured. */
-function absence(strip: Strip, drawn: StripPlot, state: EnvelopeState): string {
+function absence(of: TraceRowProps & Readonly<{ drawn: StripPlot }>): string {
+  const { strip, drawn, state, answers, window, axis } = of;
   if (drawn.grain === 'coarse') {
     if (state === 'no-answer') return 'Not read yet: the server does not answer.';
     return state === 'gone' ? 'Its samples are no longer kept.' : 'Reading the samples…';
   }
   const measured = strip.series.filter((series) => series.role === 'measured');
-  const isAbsent = measured.every((series) => drawn.missing.includes(series.key));
-  if (!isAbsent) return 'No samples in this window.';
-  return `The sample store has no column ${measured.map((series) => series.key).join(', ')}.`;
+  const keys = measured.map((series) => series.key);
+  const isAbsent = keys.every((key) => drawn.missing.includes(key));
+  if (isAbsent) return `The sample store has no column ${keys.join(', ')}.`;
+  return noSamplesText(samplesBeside(answers, keys, window), axis.clock);
 }

@@ -3,6 +3,9 @@
 import { useRouter } from 'next/navigation';
 import { useEffect, useRef, useState } from 'react';
 
+/** What stands before the server may refuse while that starts. */
+const REFUSED_AGAIN_MS = 5000;
+
 export type ChangesState = 'live' | 'lost' | 'gone';
 
 /**
@@ -18,18 +21,31 @@ export function useChanges(sessionId: string, stamp: string): ChangesState {
     shown.current = stamp;
   }, [stamp]);
   useEffect(() => {
-    const source = new EventSource(`/sessions/${encodeURIComponent(sessionId)}/timeline/changes`);
-    source.addEventListener('remarks', (event) => {
-      setState('live');
-      if (event.data !== JSON.stringify({ stamp: shown.current })) router.refresh();
-    });
-    source.addEventListener('gone', () => {
-      setState('gone');
-      source.close();
-    });
-    source.addEventListener('open', () => setState('live'));
-    source.addEventListener('error', () => setState('lost'));
-    return () => source.close();
+    let source: EventSource | null = null;
+    let again: ReturnType<typeof setTimeout> | undefined;
+    const open = (): void => {
+      const own = new EventSource(`/sessions/${encodeURIComponent(sessionId)}/timeline/changes`);
+      source = own;
+      own.addEventListener('remarks', (event) => {
+        setState('live');
+        if (event.data !== JSON.stringify({ stamp: shown.current })) router.refresh();
+      });
+      own.addEventListener('gone', () => {
+        setState('gone');
+        own.close();
+      });
+      own.addEventListener('open', () => setState('live'));
+      own.addEventListener('error', () => {
+        setState('lost');
+        // Of a line that could not be reached the browser opens another, of one that was refused it does not.
+        if (own.readyState === EventSource.CLOSED) again = setTimeout(open, REFUSED_AGAIN_MS);
+      });
+    };
+    open();
+    return () => {
+      clearTimeout(again);
+      source?.close();
+    };
   }, [sessionId, router]);
   return state;
 }
