@@ -49,18 +49,8 @@ const NOTE_SPAN_S = 600;
 
 /** One strip of traces: name, values at the cursor, picture; says so where there is nothing. */
 export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
-  const {
-    strip,
-    answers,
-    window,
-    widthPx,
-    heightPx,
-    timeTickCount,
-    bands,
-    marks,
-    axis,
-    colours,
-  } = props;
+  const { strip, answers, window, widthPx, heightPx, timeTickCount, bands, marks, axis, colours } =
+    props;
   const drawn = useMemo(
     () => stripPlot({ strip, window, timeTickCount, answers, bands, marks, axis }),
     [strip, window, timeTickCount, answers, bands, marks, axis],
