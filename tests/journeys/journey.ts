@@ -1,7 +1,7 @@
 /** What every browser journey starts from: one server a worker, and a page that is watched. */
 import path from 'node:path';
 import { test as base, expect, type Page } from '@playwright/test';
-import { startWakeline, type WakelineServer } from './wakeline-server';
+import { DEMO_DATA, startWakeline, type WakelineServer } from './wakeline-server';
 
 const AXE = path.resolve(import.meta.dirname, '../../node_modules/axe-core/axe.min.js');
 
@@ -24,7 +24,7 @@ export const test = base.extend<OwnFixtures, WorkerFixtures>({
   wakeline: [
     // biome-ignore lint/correctness/noEmptyPattern: Playwright reads the names from this pattern
     async ({}, use) => {
-      const server = await startWakeline();
+      const server = await startWakeline(process.env[DEMO_DATA]);
       await use(server);
       await server.remove();
     },

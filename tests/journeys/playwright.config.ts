@@ -3,6 +3,7 @@ import { findBrowser } from './find-browser';
 
 export default defineConfig({
   testDir: '.',
+  globalSetup: './demo-template.ts',
   testMatch: '*.journey.ts',
   outputDir: '../../test-results',
   workers: 2,

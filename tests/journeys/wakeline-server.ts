@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
@@ -82,9 +82,17 @@ async function haltImportOf(server: ChildProcess): Promise<() => void> {
   throw new Error('no import has started');
 }
 
-/** Starts the built server on an empty data folder and waits until it answers. */
-export async function startWakeline(env: Record<string, string> = {}): Promise<WakelineServer> {
+/** Names the data folder of a server that has loaded the demo and was stopped. */
+export const DEMO_DATA = 'WAKELINE_DEMO_DATA';
+
+/**
+ * Starts the built server and waits until it answers.
+ *
+ * @param dataFrom a data folder to begin with a copy of; without it the folder is empty
+ */
+export async function startWakeline(dataFrom?: string): Promise<WakelineServer> {
   const dataDir = mkdtempSync(path.join(tmpdir(), 'wakeline-journey-'));
+  if (dataFrom !== undefined) cpSync(dataFrom, dataDir, { recursive: true });
   const port = await findFreePort();
   const url = `http://127.0.0.1:${port}`;
   let child: ChildProcess | null = null;
@@ -98,7 +106,6 @@ export async function startWakeline(env: Record<string, string> = {}): Promise<W
         ...process.env,
         NODE_ENV: 'production',
         NEXT_TELEMETRY_DISABLED: '1',
-        ...env,
         PORT: String(port),
         HOST: '127.0.0.1',
         DATA_DIR: dataDir,

@@ -1,11 +1,7 @@
 /** The noise of a source's positions and velocities, its slow part told apart. */
+import type { ScaledColumn } from '../series/bend-cells';
 import { neighbourNoise, type Samples, takeSamples, withParts } from '../series/samples';
-import {
-  noiseParts,
-  type PairedColumns,
-  pairedNoise,
-  type ScaledColumn,
-} from '../series/slow-noise';
+import { noiseParts, type PairedColumns, pairedNoise } from '../series/slow-noise';
 import type { MeasuredColumn } from './measured-motion';
 
 /** One axis as measured; `velocity` is `undefined` where only the position is there. */
