@@ -1,5 +1,18 @@
 import path from 'node:path';
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
+
+/** Folders whose tests start processes; the others are over in a moment and fill what is left. */
+const LONG = /\/tests\/(?:crash|server|seed)\//;
+
+/** The long ones first, so that at the end no worker waits for another's last file. */
+class LongFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const isLong = ({ moduleId }: TestSpecification): boolean => LONG.test(moduleId);
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+  }
+}
 
 export default defineConfig({
   resolve: { alias: { '@': path.resolve(import.meta.dirname, '..') } },
@@ -11,6 +24,7 @@ export default defineConfig({
     maxWorkers: 2,
     // Two processes for all files: a module is loaded once in each. A test that needs a data folder has its own.
     isolate: false,
+    sequence: { sequencer: LongFirst },
     env: { TZ: 'UTC' },
     // Generous: build and browser journeys run beside these tests.
     testTimeout: 120_000,

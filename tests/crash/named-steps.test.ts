@@ -37,7 +37,6 @@ function stepOf(point: CrashPointName | undefined): WritePathStep {
 /** One of each kind of place: after a rename, a commit, in the middle of what is being written. */
 const EVERY_DAY: readonly CrashPointName[] = [
   'upload:renamed',
-  'samples:data-written',
   'samples:renamed',
   'import:read',
   'import:files-renamed',
@@ -46,7 +45,6 @@ const EVERY_DAY: readonly CrashPointName[] = [
   'publish:renamed',
   'publish:committed',
   'replace:committed',
-  'describe:renamed',
   'describe:committed',
 ];
 

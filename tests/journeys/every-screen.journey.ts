@@ -54,11 +54,9 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
   const tabs = [
     'sources',
     'timeline',
-    'phases',
     'approach',
     'navigation',
     'contact',
-    'rules',
     'comparison',
     'handling',
     'findings',
@@ -118,6 +116,16 @@ async function overflowPx(page: Page): Promise<number> {
     const root = document.documentElement;
     return root.scrollWidth - root.clientWidth;
   });
+}
+
+/** So many closed cards of evidence stay on a page: a page has hundreds, all drawn by one component. */
+const CARDS_KEPT = 12;
+
+async function dropMostCards(page: Page): Promise<void> {
+  await page.evaluate((kept) => {
+    const cards = [...document.querySelectorAll('main [popover]:not(:popover-open)')];
+    for (const card of cards.slice(kept)) card.remove();
+  }, CARDS_KEPT);
 }
 
 /** The same with a word of 300 letters put into every heading, sentence, name and list entry. */
@@ -221,6 +229,8 @@ test('every screen keeps to its policy, and axe, keyboard and narrow windows fin
       await expect(page.getByRole('heading', { level: 1, name: heading })).toHaveCount(1);
       expect.soft(policyOf(answer), pattern).toMatch(/script-src 'self' 'nonce-/);
       expect.soft(policyOf(answer), pattern).not.toMatch(/unsafe-inline|unsafe-eval/);
+      for (const link of await sameOriginLinks(page)) links.add(link);
+      await dropMostCards(page);
       expect.soft(await axeViolations(page, 'everything'), `${pattern}, light`).toEqual([]);
       expect.soft(await faintStops(page, 6), `${pattern}, focus`).toEqual([]);
       expect.soft(await overflowPx(page), `${pattern}, wide`).toBeLessThanOrEqual(0);
@@ -228,7 +238,6 @@ test('every screen keeps to its policy, and axe, keyboard and narrow windows fin
       await page.setViewportSize(NARROW);
       expect.soft(await axeViolations(page, 'looks'), `${pattern}, dark, narrow`).toEqual([]);
       expect.soft(await overflowPx(page), `${pattern}, narrow`).toBeLessThanOrEqual(0);
-      for (const link of await sameOriginLinks(page)) links.add(link);
       expect.soft(complaints.take(), `${pattern}, complaints`).toEqual([]);
       const widened = await overflowWithLongWordsPx(page, [NARROW, WIDE]);
       expect.soft(widened, `${pattern}, a word of 300 letters`).toBeLessThanOrEqual(0);

@@ -48,13 +48,6 @@ async function shownHash(page: Page): Promise<string> {
   return ((await imprint.locator('dt:text-is("SHA-256") + dd').textContent()) ?? '').trim();
 }
 
-test('the demo is there at the first start, and says that it is invented', async ({ page }) => {
-  const session = await demoSession(page);
-  await expect(page.getByText(/not for real-time decisions/i)).toBeVisible();
-  await page.goto(session);
-  await expect(page.getByText(/invented/).first()).toBeVisible();
-});
-
 test('from a session folder to a published debrief that never changes', async ({
   page,
   context,

@@ -1,5 +1,4 @@
 /** Session folders to import, made from the invented demo so that their bytes are new. */
-import { execFileSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
@@ -16,13 +15,15 @@ export type SessionFolders = Readonly<{
   remove(): void;
 }>;
 
-const BRIEF_LINES = 3_000;
+const BRIEF_LINES = 1_500;
 
-/** Makes the demo's flight once; every folder is a copy. */
+/** Names the folder of the demo's flight, made before all journeys. */
+export const DEMO_FLIGHT = 'WAKELINE_DEMO_FLIGHT';
+
+/** Copies of the demo's flight. */
 export function makeSessionFolders(): SessionFolders {
   const root = mkdtempSync(path.join(tmpdir(), 'wakeline-folders-'));
-  const demo = path.join(root, 'demo');
-  execFileSync(process.execPath, ['.built/make-demo.mjs', demo, '--flight']);
+  const demo = process.env[DEMO_FLIGHT] ?? '';
   let made = 0;
 
   function copy(title: string): string {

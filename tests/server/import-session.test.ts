@@ -35,7 +35,7 @@ beforeAll(async () => {
   shared.folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'wakeline-demo-')), 'flight');
   writeDemoOnce(shared.folder);
   const telemetry = path.join(shared.folder, 'telemetry.csv');
-  const lines = readFileSync(telemetry, 'utf8').split('\n').slice(0, 3_000);
+  const lines = readFileSync(telemetry, 'utf8').split('\n').slice(0, 800);
   writeFileSync(telemetry, `${lines.join('\n')}\n`);
 });
 afterAll(() => rmSync(path.dirname(shared.folder), { recursive: true, force: true }));

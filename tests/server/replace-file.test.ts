@@ -25,7 +25,7 @@ import { endedJob, sendFiles, sendFolder } from '../support/upload';
 
 freshDataDir();
 
-const LINES = 3_000;
+const LINES = 1_000;
 const flight = { folder: '' };
 beforeAll(async () => {
   flight.folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'wakeline-replaced-')), 'flight');
