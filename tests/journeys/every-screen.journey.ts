@@ -118,16 +118,6 @@ async function overflowPx(page: Page): Promise<number> {
   });
 }
 
-/** So many closed cards of evidence stay on a page: a page has hundreds, all drawn by one component. */
-const CARDS_KEPT = 12;
-
-async function dropMostCards(page: Page): Promise<void> {
-  await page.evaluate((kept) => {
-    const cards = [...document.querySelectorAll('main [popover]:not(:popover-open)')];
-    for (const card of cards.slice(kept)) card.remove();
-  }, CARDS_KEPT);
-}
-
 /** The same with a word of 300 letters put into every heading, sentence, name and list entry. */
 async function overflowWithLongWordsPx(page: Page, widths: readonly (typeof WIDE)[]) {
   await page.evaluate((word) => {
@@ -230,7 +220,6 @@ test('every screen keeps to its policy, and axe, keyboard and narrow windows fin
       expect.soft(policyOf(answer), pattern).toMatch(/script-src 'self' 'nonce-/);
       expect.soft(policyOf(answer), pattern).not.toMatch(/unsafe-inline|unsafe-eval/);
       for (const link of await sameOriginLinks(page)) links.add(link);
-      await dropMostCards(page);
       expect.soft(await axeViolations(page, 'everything'), `${pattern}, light`).toEqual([]);
       expect.soft(await faintStops(page, 6), `${pattern}, focus`).toEqual([]);
       expect.soft(await overflowPx(page), `${pattern}, wide`).toBeLessThanOrEqual(0);

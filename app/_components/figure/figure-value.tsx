@@ -1,18 +1,33 @@
-import Link from 'next/link';
-import { type ReactNode, useId } from 'react';
+'use client';
+import { useId, useRef, useState } from 'react';
 import type { FigureView } from '@/lib/view/figure-view';
+import { FigureEvidence } from './figure-evidence';
 import styles from './figure-value.module.css';
 
 type FigureValueProps = Readonly<{ figure: FigureView }>;
 
-/** A number that opens its evidence. Works without script: the browser's own popover. */
+/** A number that opens its evidence, which is drawn only while it is open: a page has hundreds. */
 export function FigureValue({ figure }: FigureValueProps) {
   const id = `evidence-${useId()}`;
+  const button = useRef<HTMLButtonElement>(null);
+  const [isOpen, setIsOpen] = useState(false);
   const half = figure.uncertainty === null ? '' : `± ${figure.uncertainty} `;
   const rest = `${half}${figure.unit}`.trim();
   return (
     <span className={styles.figure}>
-      <button className={styles.value} type="button" popoverTarget={id}>
+      <button
+        ref={button}
+        className={styles.value}
+        type="button"
+        aria-haspopup="dialog"
+        aria-expanded={isOpen}
+        popoverTarget={isOpen ? id : undefined}
+        onClick={(event) => {
+          if (isOpen) return; // the browser closes what is open
+          event.preventDefault(); // else it would close at once what this opens
+          setIsOpen(true);
+        }}
+      >
         {figure.value}
         {figure.people !== undefined && (
           <sup className={styles.people} title="rests on what a person set">
@@ -26,64 +41,9 @@ export function FigureValue({ figure }: FigureValueProps) {
           </>
         )}
       </button>
-      <FigureEvidence id={id} figure={figure} />
-    </span>
-  );
-}
-
-/**
- * What a figure rests on: parts of its uncertainty, method, files, channels, stretch. Spans only,
- * so that it may stand inside a paragraph.
- */
-function FigureEvidence({ id, figure }: FigureValueProps & Readonly<{ id: string }>) {
-  return (
-    <span
-      className={`beside ${styles.evidence}`}
-      id={id}
-      popover="auto"
-      role="dialog"
-      aria-label={figure.label}
-    >
-      <span className={styles.label}>{figure.label}</span>
-      <span className={styles.whole}>{figure.text}</span>
-      {figure.reason !== null && <span className={styles.reason}>{figure.reason}</span>}
-      {figure.people?.map((sentence) => (
-        <span key={sentence} className={styles.reason}>
-          {sentence}
-        </span>
-      ))}
-      {figure.parts.map((part) => (
-        <Fact key={part.label} term={`95 %, ${part.label}`}>
-          {part.text}
-        </Fact>
-      ))}
-      <Fact term="method">{figure.method}</Fact>
-      {figure.stretch !== null && (
-        <Fact term="stretch">
-          <Link href={figure.stretch.href} prefetch={false}>
-            {figure.stretch.text}
-          </Link>
-        </Fact>
+      {isOpen && (
+        <FigureEvidence id={id} figure={figure} opener={button} onClosed={() => setIsOpen(false)} />
       )}
-      {figure.channels.length > 0 && <Fact term="channels">{figure.channels.join(', ')}</Fact>}
-      {figure.runs !== null && <Fact term="simulator">{figure.runs}</Fact>}
-      {figure.sources.map((source) => (
-        <Fact key={source.file} term="source">
-          {source.file}
-          <span className={styles.hash}>{` SHA-256 ${source.sha256}`}</span>
-        </Fact>
-      ))}
-    </span>
-  );
-}
-
-type FactProps = Readonly<{ term: string; children: ReactNode }>;
-
-function Fact({ term, children }: FactProps) {
-  return (
-    <span className={styles.fact}>
-      <span className={styles.term}>{term}</span>
-      <span>{children}</span>
     </span>
   );
 }
