@@ -5,6 +5,7 @@
 import { DASH_PX, type Plot, type PlotAxis, type PlotSeries } from '../../core/debrief/plot';
 import type { ChartColours } from './chart-colours';
 import { drawOver, drawUnder, onBox, type Pen, type PlotBox } from './chart-marks';
+import { denseColumns, fillColumns, type PixelScale } from './strip-columns';
 import type { StripPlot } from './strip-plot';
 import { AXIS_WIDTH_PX, MARGIN_RIGHT_PX } from './time-window';
 
@@ -100,29 +101,35 @@ function drawLines(pen: StripPen, plot: Plot, box: PlotBox, colours: ChartColour
   pen.lineWidth = LINE_PX;
   pen.lineJoin = 'round';
   for (const series of plot.series) {
+    const scales = [
+      scaleOf(plot.x, box.left, box.right),
+      scaleOf(plot.y, box.bottom, box.top),
+    ] as const;
+    const dense =
+      series.dash === 'solid' ? denseColumns(series, scales, box.right - box.left) : null;
+    if (dense !== null) {
+      pen.fillStyle = colours.series[series.colour];
+      fillColumns(pen, dense);
+      continue;
+    }
     pen.strokeStyle = colours.series[series.colour];
     pen.lineCap = series.dash === 'solid' ? 'round' : 'butt';
     pen.setLineDash([...DASH_PX[series.dash]]);
     pen.beginPath();
-    traceLine(pen, series, [
-      scaleOf(plot.x, box.left, box.right),
-      scaleOf(plot.y, box.bottom, box.top),
-    ]);
+    traceLine(pen, series, scales);
     pen.stroke();
   }
   pen.restore();
 }
 
-type Scale = Readonly<{ from: number; px: number; pxPerUnit: number }>;
-
-function scaleOf(axis: PlotAxis, fromPx: number, toPx: number): Scale {
+function scaleOf(axis: PlotAxis, fromPx: number, toPx: number): PixelScale {
   return { from: axis.from, px: fromPx, pxPerUnit: onBox(axis, axis.from + 1, 0, toPx - fromPx) };
 }
 
 function traceLine(
   pen: StripPen,
   { x, y }: PlotSeries,
-  [across, up]: readonly [Scale, Scale],
+  [across, up]: readonly [PixelScale, PixelScale],
 ): void {
   let isJoined = false;
   for (let index = 0; index < y.length; index += 1) {

@@ -48,11 +48,16 @@ function sampleStrip(values?: (name: string) => Float64Array | undefined): Strip
 }
 
 type Stroke = Readonly<{ colour: string; runs: (readonly [x: number, y: number])[][] }>;
-type Drawn = Readonly<{ strokes: Stroke[]; texts: Map<string, readonly [x: number, y: number]> }>;
+type Rect = Readonly<{ colour: string; left: number; top: number; width: number; height: number }>;
+type Drawn = Readonly<{
+  strokes: Stroke[];
+  rects: Rect[];
+  texts: Map<string, readonly [x: number, y: number]>;
+}>;
 
 /** What is put on the canvas: lines with their colour, texts with their place. */
 function drawn(strip: StripPlot): Drawn {
-  const result: Drawn = { strokes: [], texts: new Map() };
+  const result: Drawn = { strokes: [], rects: [], texts: new Map() };
   let runs: (readonly [number, number])[][] = [];
   const state: Record<string, unknown> = {
     beginPath: () => {
@@ -61,6 +66,8 @@ function drawn(strip: StripPlot): Drawn {
     moveTo: (x: number, y: number) => runs.push([[x, y]]),
     lineTo: (x: number, y: number) => runs.at(-1)?.push([x, y]),
     stroke: () => result.strokes.push({ colour: String(state.strokeStyle), runs }),
+    fillRect: (left: number, top: number, width: number, height: number) =>
+      result.rects.push({ colour: String(state.fillStyle), left, top, width, height }),
     fillText: (text: string, x: number, y: number) => result.texts.set(text, [x, y]),
   };
   const pen = new Proxy(state, {
@@ -159,6 +166,42 @@ test('a value between two gaps is a dot', () => {
   expect(others).toHaveLength(0);
   expect(run).toHaveLength(2);
   expect(Math.abs((run?.[1]?.[0] ?? 0) - (run?.[0]?.[0] ?? 9))).toBeLessThan(1);
+});
+
+test('a dense trace is drawn as columns that hide no value and leave no gap between two', () => {
+  const spike = 417;
+  const noisy = sampleStrip((name) =>
+    name === 'closing_rate'
+      ? sampleDerived.tS.map((tS) => (tS === spike ? 0.9 : 0.3 * Math.sin(tS * 1.7)))
+      : undefined,
+  );
+  const { plot } = noisy;
+  const series = plot.series[0];
+  if (series === undefined) throw new Error('a series');
+  // Each pixel from its least to its greatest value, as an envelope has it.
+  const x = series.x.flatMap((at) => [at, at]);
+  const y = series.y.flatMap((value) => (value === null ? [null, null] : [value - 0.2, value]));
+  const dense = { ...noisy, plot: { ...plot, series: [{ ...series, x, y }] } };
+  const colour = colours.series[series.colour];
+  const columns = drawn(dense).rects.filter(
+    (rect) => rect.colour === colour && rect.left <= BOX.right && rect.width < 5,
+  );
+  y.forEach((value, index) => {
+    const at = x[index] ?? Number.NaN;
+    if (value === null || at < plot.x.from || at > plot.x.to) return;
+    const [px, py] = [expectedX(plot, at), expectedY(plot, value)];
+    const isCovered = columns.some(
+      ({ left, top, width, height }) =>
+        px >= left - 1e-6 && px <= left + width + 1e-6 && py >= top && py <= top + height,
+    );
+    expect(isCovered, `${value} at ${at} s`).toBe(true);
+  });
+  for (const [index, column] of columns.slice(1).entries()) {
+    const before = columns[index];
+    if (before === undefined || before.left + before.width !== column.left) continue;
+    expect(column.top).toBeLessThanOrEqual(before.top + before.height);
+    expect(column.top + column.height).toBeGreaterThanOrEqual(before.top);
+  }
 });
 
 test('a mark lies on the strip where it lies in the SVG', () => {
