@@ -6,6 +6,7 @@
 //   --seed N       first seed (default 1)          --folders N    damaged folders through the reader
 //   --commands N   damaged folders, command line   --kills N      kills at random moments
 //   --formats N    damaged files of each format   --points none    no death at every named point
+//   --hostile none   no hostile uploads: bombs, 10,000 columns, 100,000 brackets, names that lead elsewhere
 //   --calibration N  simulated approaches in each of four cases (default 200, 0 for none): how often the
 //                    stated intervals hold the truth. Seeds from 201: 1 to 100 were used for tuning
 //   Before them the process dies at every named point of the write paths, once each.
@@ -26,6 +27,7 @@ const { values } = parseArgs({
     formats: { type: 'string', default: '2000' },
     kills: { type: 'string', default: '100' },
     points: { type: 'string', default: 'all' },
+    hostile: { type: 'string', default: 'all' },
     calibration: { type: 'string', default: '200' },
     record: { type: 'boolean', default: false },
   },
@@ -129,32 +131,33 @@ const plans = [
     Number(values.kills),
   ],
 ];
-/** The process dies at every named point of the write paths: the tests of them, with all points. */
-function everyNamedPoint() {
-  const report = path.join(scratch, 'points.json');
-  spawnSync(
-    process.execPath,
-    [
-      'node_modules/vitest/vitest.mjs',
-      'run',
-      '--config',
-      'tests/vitest.config.ts',
-      'tests/crash/named-steps.test.ts',
-      '--reporter=json',
-      `--outputFile=${report}`,
-    ],
-    { stdio: 'ignore', env: { ...process.env, TZ: 'UTC', WAKELINE_CRASH_POINTS: 'all' } },
-  );
+/** Tests of which `npm test` runs the quick part, whole. */
+function wholeTests(name, file, variable) {
+  const report = path.join(scratch, 'tests.json');
+  const vitest = ['node_modules/vitest/vitest.mjs', 'run', '--config', 'tests/vitest.config.ts'];
+  spawnSync(process.execPath, [...vitest, file, '--reporter=json', `--outputFile=${report}`], {
+    stdio: 'ignore',
+    env: { ...process.env, TZ: 'UTC', [variable]: 'all' },
+  });
   const { testResults } = JSON.parse(readFileSync(report, 'utf8'));
-  const tests = testResults.flatMap((file) => file.assertionResults);
+  const tests = testResults.flatMap((each) => each.assertionResults);
   const bad = tests.filter(({ status }) => status !== 'passed');
   for (const { title } of bad) console.log(`bad: ${title}`);
   const ended = { passed: tests.length - bad.length, failed: bad.length };
-  console.log(
-    `[${seconds()} s] death at every named point: ${tests.length} cases, ${bad.length} bad`,
-  );
-  return { name: 'death at every named point', cases: tests.length, ended, bad };
+  console.log(`[${seconds()} s] ${name}: ${tests.length} cases, ${bad.length} bad`);
+  return { name, cases: tests.length, ended, bad };
 }
+
+const NAMED_POINTS = [
+  'death at every named point',
+  'tests/crash/named-steps.test.ts',
+  'WAKELINE_CRASH_POINTS',
+];
+const HOSTILE_UPLOADS = [
+  'hostile uploads',
+  'tests/crash/hostile-uploads.test.ts',
+  'WAKELINE_HOSTILE',
+];
 
 /** Seeds from here on judge the intervals; the ones before were looked at while they were made. */
 const JUDGING_SEED = 201;
@@ -179,7 +182,8 @@ function calibrationStudy(count) {
 
 const tallies = [];
 if (Number(values.calibration) > 0) tallies.push(calibrationStudy(Number(values.calibration)));
-if (values.points === 'all') tallies.push(everyNamedPoint());
+if (values.points === 'all') tallies.push(wholeTests(...NAMED_POINTS));
+if (values.hostile === 'all') tallies.push(wholeTests(...HOSTILE_UPLOADS));
 for (const [name, entry, argsFrom, count] of plans)
   if (count > 0) tallies.push(await campaign(name, entry, argsFrom, count));
 rmSync(scratch, { recursive: true, force: true });

@@ -130,6 +130,20 @@ test('a sender who goes away in the middle leaves nothing of the file', async ()
   expect(again).toMatchObject({ uploadId, name: 'b.csv' });
 });
 
+test('a body that fails or ends early is refused, and nothing of it is left', async () => {
+  const failing = new ReadableStream<Uint8Array>({
+    start(controller) {
+      controller.enqueue(Buffer.from('half'));
+      setTimeout(() => controller.error(new Error('aborted')), 5);
+    },
+  });
+  const wanted = { status: 400, code: 'broken-off' };
+  expect(await receiveFile(incoming('a.csv', failing), LIMITS)).toMatchObject(wanted);
+  const short = { ...incoming('a.csv', bodyOf('half')), announcedBytes: 8 };
+  expect(await receiveFile(short, LIMITS)).toMatchObject(wanted);
+  expect(readdirSync(uploadsRoot())).toEqual([]);
+});
+
 test('a removed upload is gone, also when something was being added to it', async () => {
   const { uploadId } = await received('a.csv');
   const folder = uploadFolder(uploadId);

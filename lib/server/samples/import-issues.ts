@@ -120,6 +120,15 @@ export function backwardsIssue(file: string): Issue {
   };
 }
 
+/** What is wrong with the first line that was set aside. */
+function rejectWords(first: DataResult['rejects'][number] | undefined): string {
+  if (first === undefined) return '';
+  const words = { 'too-few-cells': 'has too few cells', 'too-many-cells': 'has too many cells' };
+  const { reason } = first;
+  const what = reason in words ? words[reason as keyof typeof words] : 'cannot be taken apart';
+  return `; the first ${what}: "${shownCell(first.text)}"`;
+}
+
 /** Room for the folder on the disk of the samples root. */
 export async function checkSpace(
   samplesRoot: string,
@@ -227,10 +236,10 @@ export function checkResult(
     issues.push({
       code: 'no-usable-rows',
       severity: 'error',
-      ...placeOf(file, first),
+      ...placeOf(file, first ?? data.rejects[0]),
       message:
         first === undefined
-          ? 'no row of the file could be used'
+          ? `no row of the file could be used${rejectWords(data.rejects[0])}`
           : `no row has a stamp like ${STAMP_EXAMPLES[spec.time.code]}, as the code ${spec.time.code} is; the first is "${shownCell(first.text)}"`,
       expected: spec.time.code,
       ...(first === undefined ? {} : { received: first.text }),

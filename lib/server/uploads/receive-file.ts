@@ -44,6 +44,19 @@ type Incoming = Readonly<{
 
 class TooLarge extends Error {}
 
+/** The sender went away, or sent less than was announced. */
+class BrokenOff extends Error {}
+
+/** The body as it comes; what goes wrong with it is the sender's. */
+async function* chunksOf(body: ReadableStream<Uint8Array> | null): AsyncGenerator<Uint8Array> {
+  if (body === null) return;
+  try {
+    for await (const chunk of body) yield chunk;
+  } catch (cause) {
+    throw new BrokenOff('the sender went away', { cause });
+  }
+}
+
 /** True for an id that `newId` made. */
 export function isUploadId(text: unknown): text is string {
   return typeof text === 'string' && /^[0-9a-z]{16}$/.test(text);
@@ -93,6 +106,7 @@ export async function receiveFile(
       recursive: true,
       force: true,
     });
+    if (error instanceof BrokenOff) return brokenOff(name);
     if (error instanceof TooLarge) return tooLarge(name, limits);
     if (codeOf(error) === 'ENOSPC') return diskFull(name);
     if (['EEXIST', 'ENOTDIR', 'EISDIR'].includes(codeOf(error))) {
@@ -100,6 +114,11 @@ export async function receiveFile(
     }
     throw error;
   }
+}
+
+function brokenOff(name: string): UploadRefusal {
+  const message = `The upload of "${name}" was broken off: send it again.`;
+  return { status: 400, code: 'broken-off', message };
 }
 
 function nameTwice(name: string, text: string): UploadRefusal {
@@ -133,8 +152,9 @@ async function writeWhole(
     },
   });
   try {
-    const source = incoming.body === null ? Readable.from([]) : Readable.fromWeb(incoming.body);
+    const source = Readable.from(chunksOf(incoming.body), { objectMode: false });
     await pipeline(source, measure, createWriteStream(part), { signal: incoming.signal });
+    if (bytes < (incoming.announcedBytes ?? 0)) throw new BrokenOff('it ended early');
     await syncToDisk(part);
     crashPoint('upload:file-synced');
     await rename(part, target);

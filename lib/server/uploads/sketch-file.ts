@@ -12,6 +12,7 @@ import {
 } from '@/lib/core/intake/proposal/file-sketch';
 import { proposeLineTime } from '@/lib/core/intake/proposal/line-time';
 import { splitLines } from '@/lib/core/intake/split-lines';
+import type { Issue } from '@/lib/core/result';
 import { sampleParquet } from '../samples/sample-parquet';
 import { encodingOfHead } from '../samples/source-scan';
 import { textForm } from '../samples/text-form';
@@ -181,15 +182,24 @@ async function sketchPlain(folder: string, file: string): Promise<FileSketch> {
   }
 }
 
+/** A gzip archive that is not unpacked, and what to do instead. */
+function packedFault({ code, message }: Issue): FileKind {
+  if (code !== 'gzip-too-large') return { name: 'a broken gzip archive', instead: 'send it again' };
+  const [what = '', instead = ''] = message.split('; ');
+  return { name: `a gzip archive that ${what}`, instead };
+}
+
 /** Looks at what is packed; the sketch is of the packed file. */
 function sketchGzip(folder: string, base: Base): Promise<FileSketch> {
   const { file, bytes } = base;
   return inScratch(folder, async (scratch) => {
-    const name = path.basename(file).replace(/\.gz$/i, '') || 'unpacked';
+    const bare = path.basename(file).replace(/\.gz$/i, '');
+    // `..gz` without its ending leads to another folder.
+    const name = /[^.]/.test(bare) ? bare : 'unpacked';
     const packed = { file: path.join(folder, file), name: file, bytes };
     const broken = await unpackGzip(packed, path.join(scratch, name), undefined);
     if (broken !== null) {
-      return nothingOf(base, { name: 'a broken gzip archive', instead: 'send it again' });
+      return nothingOf(base, packedFault(broken));
     }
     const inner = await sketchPlain(scratch, name);
     return { ...inner, ...base, said: `${inner.said}, packed with gzip` };
