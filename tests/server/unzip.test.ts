@@ -47,6 +47,32 @@ test.each(['../evil.txt', 'a/../../evil.txt', '/etc/evil', 'a\\..\\evil', 'C:/ev
   },
 );
 
+test('folders parted by backslashes on Windows, and names from the place itself, are read', async () => {
+  const windows = await unpack(
+    pack({ 'flight\\session.yaml': strToU8('1'), 'flight\\a.csv': strToU8('2') }),
+  );
+  expect(windows.names).toEqual(['flight/a.csv', 'flight/session.yaml']);
+  const unix: ZipOptions = { os: 3 };
+  const { issues } = await unpack(pack({ 'a\\b.csv': [strToU8('1'), unix] }));
+  expect(issues).toMatchObject([{ code: 'unsafe-name' }]);
+  const dotted = await unpack(pack({ './b.csv': strToU8('1') }));
+  expect(dotted.names).toContain('b.csv');
+});
+
+test.each([
+  ['Deflate64', 10, 9, 'zip-method', /"a\.csv" and 2 more packed with Deflate64: pack it again/],
+  ['a password', 8, 1, 'encrypted-zip', /is encrypted \("a\.csv" and 2 more\): pack it without/],
+])('an archive with %s is refused in one sentence', async (_how, offset, value, code, message) => {
+  const names = ['a.csv', 'b.csv', 'c.csv'];
+  const bytes = Buffer.from(pack(Object.fromEntries(names.map((name) => [name, strToU8('1,2')]))));
+  const entry = Buffer.from('PK\u0001\u0002', 'latin1');
+  for (let at = bytes.indexOf(entry); at !== -1; at = bytes.indexOf(entry, at + 4))
+    bytes.writeUInt16LE(value, at + offset);
+  const { issues } = await unpack(bytes);
+  expect(issues.map((issue) => issue.code)).toEqual([code]);
+  expect(issues[0]?.message).toMatch(message);
+});
+
 test('a link is refused', async () => {
   const link: ZipOptions = { os: 3, attrs: (0o120777 << 16) >>> 0 };
   const { issues } = await unpack(pack({ 'telemetry.csv': [strToU8('/etc/passwd'), link] }));

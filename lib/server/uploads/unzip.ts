@@ -51,6 +51,7 @@ export async function unzip(request: Unzip): Promise<Issue[]> {
     const all = await readZipDirectory(file, size, limits.maxEntries);
     const entries = all.filter((entry) => !entry.isFolder && !isSystemFile(entry.name));
     const issues = [
+      ...packingIssues(archive, entries),
       ...checkEntries(archive, entries, limits),
       ...checkSizes(archive, entries, { ...limits, archiveBytes: size }),
     ];
@@ -140,16 +141,46 @@ function foldersOf(name: string): string[] {
   return parts.slice(1).map((_part, index) => parts.slice(0, index + 1).join('/'));
 }
 
+const METHODS: Readonly<Record<number, string>> = {
+  9: 'Deflate64',
+  12: 'bzip2',
+  14: 'LZMA',
+  93: 'Zstandard',
+  95: 'XZ',
+};
+
+function countedNames(entries: readonly ZipEntry[]): string {
+  const [first] = entries;
+  const more = entries.length > 1 ? ` and ${entries.length - 1} more` : '';
+  return `"${shownName(first?.name ?? '')}"${more}`;
+}
+
+/** What the program that packed the archive should do otherwise: said once for all its files. */
+function packingIssues(archive: string, entries: readonly ZipEntry[]): Issue[] {
+  const issues: Issue[] = [];
+  const encrypted = entries.filter(({ isEncrypted }) => isEncrypted);
+  if (encrypted.length > 0) {
+    const text = `is encrypted (${countedNames(encrypted)}): pack it without a password.`;
+    issues.push(zipIssue('encrypted-zip', archive, text));
+  }
+  // An encrypted file's method is that of its encryption.
+  const odd = entries.filter(
+    ({ method, isEncrypted }) => !isEncrypted && method !== STORED && method !== DEFLATED,
+  );
+  for (const method of new Set(odd.map((entry) => entry.method))) {
+    const named = countedNames(odd.filter((entry) => entry.method === method));
+    const name = METHODS[method] ?? `method ${method}`;
+    const text = `holds ${named} packed with ${name}: pack it again with Deflate, the usual method.`;
+    issues.push(zipIssue('zip-method', archive, text));
+  }
+  return issues;
+}
+
 function entryFault(entry: ZipEntry, limits: UnzipLimits): { code: string; text: string } | null {
   if (safeRelativePath(entry.name) === null) {
     return { code: 'unsafe-name', text: 'which is no plain name inside the archive' };
   }
   if (entry.isLink) return { code: 'link-in-zip', text: 'which is a link, not a file' };
-  if (entry.isEncrypted) return { code: 'encrypted-zip', text: 'which is encrypted' };
-  if (entry.method !== STORED && entry.method !== DEFLATED) {
-    const text = `packed by method ${entry.method}; only stored (0) and deflated (8) can be read`;
-    return { code: 'zip-method', text };
-  }
   const ratio = entry.bytes / Math.max(1, entry.compressedBytes);
   if (entry.bytes > limits.ratioFromBytes && ratio > limits.maxRatio) {
     return {

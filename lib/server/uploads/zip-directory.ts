@@ -3,9 +3,10 @@
  * program; entries are found through it and never by searching.
  *
  * Source: PKWARE, APPNOTE.TXT - .ZIP File Format Specification 6.3.10, 2022, 4.3.7, 4.3.12,
- * 4.3.14 to 4.3.16, 4.4.4, 4.4.5, 4.5.3.
+ * 4.3.14 to 4.3.16, 4.4.2.2, 4.4.4, 4.4.5, 4.4.17.1, 4.5.3.
  */
 import type { FileHandle } from 'node:fs/promises';
+import { safeRelativePath } from '../safe-path';
 
 export type ZipEntry = Readonly<{
   name: string;
@@ -91,6 +92,20 @@ function wideFields(extra: Buffer, narrow: readonly number[]): number[] {
   });
 }
 
+/** Systems on which a backslash parts folders: FAT and NTFS; 4.4.2.2. */
+const BACKSLASH_SYSTEMS = [0, 10];
+
+/**
+ * The name as it is meant: some programs write `./a.csv`, some on Windows `flight\\a.csv`, though 4.4.17.1
+ * asks for forward slashes. A name that would not be plain then is left as it stands.
+ */
+function meantName(written: string, system: number): string {
+  const isBackwards = BACKSLASH_SYSTEMS.includes(system) && !written.includes('/');
+  const slashed = isBackwards ? written.replaceAll('\\', '/') : written;
+  const meant = slashed.replace(/^(?:\.\/)+/, '');
+  return safeRelativePath(meant.replace(/\/$/, '')) === null ? written : meant;
+}
+
 function readEntry(directory: Buffer, at: number): Readonly<{ entry: ZipEntry; next: number }> {
   if (at + ENTRY_BYTES > directory.length || directory.readUInt32LE(at) !== ENTRY_SIGNATURE) {
     throw new BadZip('its list of contents is damaged');
@@ -102,7 +117,8 @@ function readEntry(directory: Buffer, at: number): Readonly<{ entry: ZipEntry; n
   const narrow = [24, 20, 42].map((field) => directory.readUInt32LE(at + field));
   const wide = wideFields(directory.subarray(nameEnd, extraEnd), narrow);
   const [bytes = 0, compressedBytes = 0, localOffset = 0] = wide;
-  const name = directory.toString('utf8', at + ENTRY_BYTES, nameEnd);
+  const written = directory.toString('utf8', at + ENTRY_BYTES, nameEnd);
+  const name = meantName(written, directory.readUInt8(at + 5));
   const unixMode = directory.readUInt32LE(at + 38) >>> 16;
   const entry: ZipEntry = {
     name,
