@@ -1,5 +1,6 @@
 /** What there is to say about a source once its rows have been read. */
 import { statfs } from 'node:fs/promises';
+import { areSpreadsheetDays } from '@/lib/core/intake/proposal/time-proposal';
 import { shownCell } from '@/lib/core/intake/shown-cell';
 import { dateOrderWords, midnightOpenWords, midnightWords } from '@/lib/core/intake/stamp-words';
 import type { Issue } from '@/lib/core/result';
@@ -64,12 +65,20 @@ function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: stri
   return issues;
 }
 
+/** Stamps taken for seconds that are days of a spreadsheet. */
+function dayIssues({ fromS, toS, rows }: SampleManifest, { file, time }: FileAndTime): Issue[] {
+  if (time.code !== 'elapsed-seconds' || fromS === null || toS === null) return [];
+  if (!areSpreadsheetDays(fromS, toS, rows)) return [];
+  const message = `its times run from ${fromS} to ${toS}: they look like days since 1900, as spreadsheets save dates, and are read as seconds. Save the column as text, such as 2031-04-17T09:12:30.25`;
+  return [{ code: 'spreadsheet-days', severity: 'warning', file, message }];
+}
+
+type FileAndTime = Pick<TelemetrySpec, 'file' | 'time'>;
+
 /** What a manifest alone has to say about the source. */
-export function manifestIssues(
-  manifest: SampleManifest,
-  { file }: Pick<TelemetrySpec, 'file'>,
-): Issue[] {
-  const issues: Issue[] = [];
+export function manifestIssues(manifest: SampleManifest, spec: FileAndTime): Issue[] {
+  const { file } = spec;
+  const issues = dayIssues(manifest, spec);
   if (manifest.rowsRejected + manifest.cellsRejected > 0) {
     issues.push({
       code: 'rejects',
@@ -127,6 +136,15 @@ function rejectWords(first: DataResult['rejects'][number] | undefined): string {
   const { reason } = first;
   const what = reason in words ? words[reason as keyof typeof words] : 'cannot be taken apart';
   return `; the first ${what}: "${shownCell(first.text)}"`;
+}
+
+/** What is to be done about cells that are no numbers. */
+function numberHint(cell: string | undefined): string {
+  const isGrouped =
+    /^\s*[+-]?\d{1,3}(?:([,.'\u2019 \u00a0\u202f])\d{3})(?:\1\d{3})*(?:[.,]\d+)?\s*$/;
+  return cell !== undefined && isGrouped.test(cell)
+    ? 'write the numbers without signs between thousands'
+    : 'the decimal sign or the column may be another';
 }
 
 /** Room for the folder on the disk of the samples root. */
@@ -256,7 +274,7 @@ export function checkResult(
       severity: 'error',
       ...placeOf(file, first),
       ...(first === undefined ? {} : { received: first.text }),
-      message: `${bad} of ${data.rowsRead} cells of channel "${channel.name}" are no numbers${first === undefined ? '' : `, the first is "${shownCell(first.text)}"`}; the decimal sign or the column may be another`,
+      message: `${bad} of ${data.rowsRead} cells of channel "${channel.name}" are no numbers${first === undefined ? '' : `, the first is "${shownCell(first.text)}"`}; ${numberHint(first?.text)}`,
       expected: 'numbers',
     });
   });

@@ -220,6 +220,17 @@ test('times of day count on over midnight, and this is said; an unclear step is 
   expect(open.issues).toMatchObject([{ code: 'day-not-said', severity: 'error', line: 3 }]);
 });
 
+test('days of a spreadsheet taken for seconds are said, and so are signs between thousands', async () => {
+  const days = ['t,a,b', '47972.416667,1,2', '47972.416673,1,3', '47972.416678,1,4'];
+  const { issues } = await importText(days.join('\n'), telemetrySpec());
+  expect(issues).toMatchObject([{ code: 'spreadsheet-days', severity: 'warning' }]);
+  const grouped = 't,a,b\n0,"1,200.5",1\n1,"1,201.5",2\n2,"1,202.5",3\n';
+  const refused = await importText(grouped, telemetrySpec());
+  expect(refused.issues.map(({ message }) => message)).toEqual([
+    expect.stringMatching(/3 of 3 cells .*"1,200\.5"; write the numbers without signs between/),
+  ]);
+});
+
 test('dates that end in the year are read in the order that all of them allow', async () => {
   const zero = instantOf('2031-04-05T09:00:00Z');
   const rows = ['t,a,b', '05/04/2031 09:00:00,1,2', '17/04/2031 9:00:00 PM,3,4'];

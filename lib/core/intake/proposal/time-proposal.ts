@@ -155,15 +155,38 @@ function textCode(cells: readonly string[]): TimeCode | null {
   return cells.every((cell) => CLOCK.test(cell)) ? 'elapsed-dhms' : null;
 }
 
+/** Dates since 1954 as spreadsheets count days from 1900, until 2119. Common practice, no source. */
+const SPREADSHEET_DAYS = [20_000, 80_000] as const;
+/** A day has 86,400 s: stamps apart by less than a minute and a half as days are no seconds apart. */
+const LONGEST_DAY_STEP = 1e-3;
+
+/**
+ * True for numbers that are days with a fraction, as a spreadsheet saves dates: tens of thousands,
+ * apart by next to nothing.
+ */
+export function areSpreadsheetDays(first: number, last: number, count: number): boolean {
+  return (
+    between([first, last], SPREADSHEET_DAYS) &&
+    count > 1 &&
+    Math.abs(last - first) < LONGEST_DAY_STEP * (count - 1)
+  );
+}
+
+/** This share of a column may be no stamps: totals under the rows, a header that comes again. */
+const MOST_STRAY = 0.05;
+
 function candidate(name: string, all: readonly string[], unit: string): Candidate | null {
-  const cells = all.map((cell) => cell.trim()).filter((cell) => cell !== '');
+  const filled = all.map((cell) => cell.trim()).filter((cell) => cell !== '');
+  const cells = filled.filter((cell) => /^[+-]?[.,]?\d/.test(cell));
+  if (filled.length - cells.length > MOST_STRAY * filled.length) return null;
   if (cells.length < 2 || cells.length < 0.9 * all.length) return null;
   const { words } = columnWords(name);
   const isNamed = words.some((word) => NAMES_TIME.test(word));
   const written = textCode(cells);
   const numbers = numbersOf(cells);
   const isNumeric = numbers.length === cells.length && ascends(numbers);
-  const code = written ?? (isNumeric ? numericCode(numbers, isNamed) : null);
+  const isDays = areSpreadsheetDays(numbers[0] ?? 0, numbers.at(-1) ?? 0, numbers.length);
+  const code = written ?? (isNumeric && !isDays ? numericCode(numbers, isNamed) : null);
   if (code === null) return null;
   const isElapsed = code === 'elapsed-seconds' || code === 'elapsed-dhms';
   const isUnix = code.startsWith('unix');

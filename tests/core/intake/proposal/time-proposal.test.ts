@@ -29,6 +29,21 @@ describe('the column of stamps is found by name and values', () => {
     );
   });
 
+  test('totals under the rows and a header that comes again are passed over, not more', () => {
+    const stamps = Array.from({ length: 40 }, (_, at) => `${at / 2}`);
+    expect(read({ t: [...stamps, 'Total', 'Mean'] })).toBe('t elapsed-seconds UTC');
+    expect(read({ t: [...stamps.slice(0, 20), '\ufefft', ...stamps.slice(20)] })).toBe(
+      't elapsed-seconds UTC',
+    );
+    expect(read({ t: [...stamps.slice(0, 20), 'a', 'b', 'c'] })).toBe('nothing');
+  });
+
+  // 1 January 2000 is day 36526 of a spreadsheet that begins with 1 January 1900. Common practice.
+  test('days since 1900, as spreadsheets save dates, are no seconds', () => {
+    expect(read({ Date: ['36526.416667', '36526.416673', '36526.416678'] })).toBe('nothing');
+    expect(read({ t: ['36526.0', '36526.5', '36527.0'] })).toBe('t elapsed-seconds UTC');
+  });
+
   test('weeks beside seconds of the week', () => {
     expect(read({ gps_week: ['2670', '2670'], tow_s: ['1.0', '2.0'] })).toBe(
       'gps_week+tow_s gps-week-seconds GPS',
