@@ -31,8 +31,13 @@ export type PortGeometry = Readonly<{
 export type PortMotion = Readonly<{
   positionM: readonly Float64Array[];
   velocityMps: readonly Float64Array[] | null;
-  /** Noise that the attitude's own rate brings into the velocity, standard deviation, m/s. */
+  /** Noise that an arm's own turn brings into the velocity, standard deviation, m/s. */
   rateSdMps: number;
+  /**
+   * Noise that the turn of the axes brings into it along x, y and z, standard deviation at each row, m/s;
+   * null where the axes are those of the port already.
+   */
+  turnSdMps: readonly Float64Array[] | null;
 }>;
 
 /** Turns are differentiated over straight lines of at least this span to either side, s. */
@@ -95,12 +100,44 @@ function product(
 }
 
 /**
+ * Noise of a turn about each axis of the port, from that of the slopes of its matrix's nine elements.
+ *
+ * A small turn e moves row y of the matrix by e_x row z - e_z row x, and rows are at right angles and of
+ * length 1: so the squares of a row's three noises add up to those of the turns about the other two axes.
+ *
+ * @param sd of the slopes, row by row, 1/s
+ * @returns standard deviations about x, y and z, rad/s; a difference below zero is none
+ *
+ * Source: elementary; checked against simulated noise and by hand in the tests.
+ */
+export function turnNoise(sd: readonly number[]): Vector {
+  const [ofX, ofY, ofZ] = [0, 3, 6].map((row) =>
+    [0, 1, 2].reduce((sum, column) => sum + (sd[row + column] ?? 0) ** 2, 0),
+  );
+  const about = (one = 0, two = 0, own = 0) => Math.sqrt(Math.max(0, (one + two - own) / 2));
+  return [about(ofY, ofZ, ofX), about(ofX, ofZ, ofY), about(ofX, ofY, ofZ)];
+}
+
+/** What a noisy turn does to the velocity of a point so far away: the size of d omega x r along each axis. */
+function turnedNoise([x, y, z]: Vector, awayM: readonly Float64Array[]): readonly Float64Array[] {
+  const across = (one: number, oneAxis: number, two: number, twoAxis: number) =>
+    Float64Array.from(awayM[0] ?? [], (_, row) =>
+      Math.hypot(
+        one * (awayM[oneAxis]?.[row] ?? Number.NaN),
+        two * (awayM[twoAxis]?.[row] ?? Number.NaN),
+      ),
+    );
+  return [across(y, 2, z, 1), across(z, 0, x, 2), across(y, 0, x, 1)];
+}
+
+/**
  * Position and velocity of the vehicle's port relative to the target's, in the target port's axes.
  *
  * With M from the position's axes to the port's, C from the vehicle's axes to the port's, and arms a
  * (vehicle) and b (target): r = M r' + C a - b, v = M v' + (dM/dt) r' + (dC/dt) a. The last term is
  * omega x r of the arm, with omega from the attitude's own change over 2 s, so that it is the turn
- * against the very axes that the velocity is taken in.
+ * against the very axes that the velocity is taken in. The noise of that change, times the distance, is
+ * in dM/dt r': it hangs together over the 2 s, so that it shows in no scatter from row to row.
  *
  * @returns NaN where an attitude that is needed is not known
  *
@@ -117,12 +154,14 @@ export function toPorts(motion: PointMotion, geometry: PortGeometry): PortMotion
   };
   const arm = vehicleInTarget === null ? null : turnedVector(vehicleInTarget, vehicleArmM);
   const matrix = targetFrom ?? IDENTITY;
-  const position = [0, 1, 2].map((axis) => {
-    const column = product(matrix, axis, positionM);
+  const awayM = [0, 1, 2].map((axis) => product(matrix, axis, positionM));
+  const position = awayM.map((column, axis) => {
     const away = targetArmM[axis] ?? 0;
     return column.map((m, row) => m + (arm === null ? 0 : (arm[axis]?.[row] ?? Number.NaN)) - away);
   });
-  if (velocityMps === null) return { positionM: position, velocityMps: null, rateSdMps: 0 };
+  if (velocityMps === null) {
+    return { positionM: position, velocityMps: null, rateSdMps: 0, turnSdMps: null };
+  }
   const armRates = arm?.map((column) => ratesOf(column, tS, over)) ?? null;
   const turnRates = targetFrom?.map((column) => ratesOf(column, tS, over)) ?? null;
   const turning = turnRates?.map(({ slope }) => slope) ?? null;
@@ -136,5 +175,7 @@ export function toPorts(motion: PointMotion, geometry: PortGeometry): PortMotion
     positionM: position,
     velocityMps: velocity,
     rateSdMps: Math.max(0, ...(armRates ?? []).map(({ sd }) => sd)),
+    turnSdMps:
+      turnRates === null ? null : turnedNoise(turnNoise(turnRates.map(({ sd }) => sd)), awayM),
   };
 }

@@ -16,7 +16,7 @@ import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin, withPeople } from './figure-of';
 import type { Contact } from './reconstruction';
-import { noConditions, referenceWords } from './source-reference';
+import { broughtRateSd, noConditions, referenceWords } from './source-reference';
 
 const TIME_METHODS: Readonly<Record<ContactTime['basis'], string>> = {
   declared: 'As a person declared it.',
@@ -39,10 +39,13 @@ const TAIL_ROWS = 1024;
 type NamedMean = LastSecondMean &
   Readonly<{ name: string; quantity: string; source: CheckedSource }>;
 
-/** A velocity's mean with the noise that an arm's own turn brings into it. */
-function withArm(mean: LastSecondMean, quantity: string, source: CheckedSource): LastSecondMean {
-  const sdMps = source.reference?.rateSdMps ?? 0;
-  if (sdMps === 0 || !quantity.startsWith('velocity.')) return mean;
+/** A velocity's mean with the noise that the turns of an arm and of the axes bring into it. */
+function withTurns(mean: LastSecondMean, quantity: string, source: CheckedSource): LastSecondMean {
+  const [stem, axis = ''] = quantity.split('.');
+  if (stem !== 'velocity') return mean;
+  const row = Math.min(source.tS.length - 1, lowerBound(source.tS, mean.toS));
+  const sdMps = broughtRateSd(source.reference, axis)(row);
+  if (sdMps === 0) return mean;
   return { ...mean, half: Math.hypot(mean.half, NORMAL_95 * sdMps) };
 }
 
@@ -72,7 +75,7 @@ function meanOf(
       const mean = estimate(tail, atS);
       if (mean === null || atS - mean.toS > LONGEST_UNSEEN_S) continue;
       if (best !== null && best.toS >= mean.toS) continue;
-      best = { ...withArm(mean, quantity, source), name: channel.name, quantity, source };
+      best = { ...withTurns(mean, quantity, source), name: channel.name, quantity, source };
     }
   }
   return best;

@@ -5,12 +5,13 @@ import { estimateMotion } from '../motion/estimate-motion';
 import type { MeasuredColumn } from '../motion/measured-motion';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { withStepErrors } from '../motion/step-error';
+import { resampleLinear } from '../series/resample';
 import type { Plan } from '../session/plan';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { Origin } from './figure-of';
 import { type Levelled, levelHandOvers } from './level-hand-overs';
-import { isElsewhere, referenceWords } from './source-reference';
+import { broughtRateSd, isElsewhere, referenceWords } from './source-reference';
 
 /** Stated systematic half-widths (95 %), SI; `null` where the source states nothing. */
 export type StatedMotionAccuracy = Readonly<{
@@ -45,14 +46,22 @@ function rank(source: CheckedSource): number {
   return names.has('range') ? 1 : 0;
 }
 
-/** Rates with the noise that an arm's own turn brings into them. */
-function withArmNoise(motion: MotionEstimate, sdMps: number): MotionEstimate {
-  if (sdMps === 0) return motion;
-  const raised = (column: Float64Array) => column.map((sd) => Math.hypot(sd, sdMps));
+/**
+ * Rates with the noise that the turns of an arm and of the axes bring into them. A turn of the axes moves
+ * nothing along the line of sight, so the closing rate has only the arm's.
+ */
+function withTurnNoise(motion: MotionEstimate, source: CheckedSource): MotionEstimate {
+  const { reference } = source;
+  const armMps = reference?.rateSdMps ?? 0;
+  if (armMps === 0 && (reference?.turnSdMps ?? null) === null) return motion;
+  const alongMps = source.tS.map((_, row) => broughtRateSd(reference, 'x')(row));
+  const known = resampleLinear(source.tS, alongMps, motion.tS, Number.POSITIVE_INFINITY);
   return {
     ...motion,
-    closingSdMps: raised(motion.closingSdMps),
-    axialClosingSdMps: raised(motion.axialClosingSdMps),
+    closingSdMps: motion.closingSdMps.map((sd) => Math.hypot(sd, armMps)),
+    axialClosingSdMps: motion.axialClosingSdMps.map((sd, row) =>
+      Math.hypot(sd, known[row] ?? armMps),
+    ),
   };
 }
 
@@ -103,10 +112,7 @@ export function estimateSessionMotion(
   const levelledMotion = withStepErrors({ ...estimated, steps: levelled.moved });
   const words = referenceWords(best.reference);
   const motion = withWords(
-    withArmNoise(
-      { ...levelledMotion, steps: [...estimated.steps, ...levelled.moved] },
-      best.reference?.rateSdMps ?? 0,
-    ),
+    withTurnNoise({ ...levelledMotion, steps: [...estimated.steps, ...levelled.moved] }, best),
     words,
   );
   const { file, sha256, declared } = best.source;

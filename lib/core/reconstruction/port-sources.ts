@@ -146,6 +146,7 @@ function carried(source: CheckedSource, { geometry }: Needed) {
   const mask = isMixed ? 'of any' : 'as before';
   return {
     rateSdMps: ports.rateSdMps,
+    turnSdMps: ports.turnSdMps,
     columns: new Map([
       ...replace(position, ports.positionM, mask),
       ...(velocity === null || ports.velocityMps === null
@@ -165,7 +166,7 @@ function velocityOf(source: CheckedSource): SourceReference['velocity'] {
 function bringOne(source: CheckedSource, sources: readonly CheckedSource[]): CheckedSource {
   const { between, axes } = source.source.declared;
   const velocity = velocityOf(source);
-  const base = { velocity, rateSdMps: 0, used: [] };
+  const base = { velocity, rateSdMps: 0, turnSdMps: null, used: [] };
   const inAxes = turned(source);
   if (between === undefined && axes === undefined)
     return { ...inAxes, reference: { ...base, points: 'assumed', label: null, why: null } };
@@ -185,13 +186,14 @@ function bringOne(source: CheckedSource, sources: readonly CheckedSource[]): Che
     sha256: of.source.sha256,
     channels,
   }));
-  const { rateSdMps } = done;
+  const { rateSdMps, turnSdMps } = done;
   const reference: SourceReference = {
     points: 'brought',
     label,
     why: null,
     velocity,
     rateSdMps,
+    turnSdMps,
     used,
   };
   return { ...withColumns(inAxes, done.columns), reference };

@@ -8,6 +8,7 @@ import { type CheckedChannel, type CheckedSource, stepFaults } from './data-qual
 import type { SessionMotion } from './estimated-motion';
 import { FAULT_WORDS } from './kind-words';
 import type { DataFault, FaultKind } from './reconstruction';
+import { broughtRateSd } from './source-reference';
 
 const HALF_SPAN_S = 1;
 const JUMP_THRESHOLD = 6.5;
@@ -121,10 +122,12 @@ function fromChannel(source: CheckedSource, checked: CheckedChannel): EstimatedQ
     gapS: Math.max(source.longestStepS, 5 * samples.stepS * 1.001),
     jumpThreshold: JUMP_THRESHOLD,
   });
+  const [stem, axis = ''] = channel.as.split('.');
+  const turned = stem === 'velocity' ? broughtRateSd(source.reference, axis) : null;
   return {
     ...common,
     value: smoothed.value,
-    sd: smoothed.sd,
+    sd: turned === null ? smoothed.sd : smoothed.sd.map((sd, row) => Math.hypot(sd, turned(row))),
     noise: 'estimated',
     spanS: Math.max(2 * HALF_SPAN_S, samples.stepS),
     linesS: 2 * HALF_SPAN_S,

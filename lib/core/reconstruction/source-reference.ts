@@ -12,6 +12,8 @@ export type SourceReference = Readonly<{
   velocity: 'as given' | 'turned' | 'inertial';
   /** Noise that an arm's own turn brings into the velocity, standard deviation, m/s. */
   rateSdMps: number;
+  /** Noise of the turning axes times the distance, along x, y and z at each row, m/s; null for none. */
+  turnSdMps: readonly Float64Array[] | null;
   /** The attitudes used. */
   used: readonly Readonly<{ file: string; sha256: string; channels: readonly string[] }>[];
 }>;
@@ -19,6 +21,26 @@ export type SourceReference = Readonly<{
 /** True where figures are of other points than the ports. */
 export function isElsewhere(reference: SourceReference | undefined): boolean {
   return reference?.points === 'elsewhere';
+}
+
+const AXES = ['x', 'y', 'z'];
+
+/**
+ * Noise that bringing a source to the ports put into its velocity along an axis, at a row: of the arm's turn
+ * and of the axes', in quadrature. It hangs together over some 2 s, so a mean over less has all of it.
+ *
+ * @returns standard deviation, m/s; 0 where nothing was turned
+ */
+export function broughtRateSd(
+  reference: SourceReference | undefined,
+  axis: string,
+): (row: number) => number {
+  const arm = reference?.rateSdMps ?? 0;
+  const turn = reference?.turnSdMps?.[AXES.indexOf(axis)];
+  return (row) => {
+    const mps = turn?.[row] ?? 0;
+    return Math.hypot(arm, Number.isNaN(mps) ? 0 : mps);
+  };
 }
 
 /** A sentence that every figure of the source's motion carries; null where it is of the ports as given. */

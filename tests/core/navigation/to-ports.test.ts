@@ -8,9 +8,10 @@ import {
   turnedVector,
 } from '@/lib/core/navigation/attitude-track';
 import { intoTurningAxes } from '@/lib/core/navigation/inertial-velocity';
-import { toPorts } from '@/lib/core/navigation/to-ports';
+import { toPorts, turnNoise } from '@/lib/core/navigation/to-ports';
 import { meanMotionRadPerS } from '@/lib/core/session/mean-motion';
 import { expectWithin } from '../../support/expect-within';
+import { seededRandom } from '../../support/seeded-random';
 
 const DEG = Math.PI / 180;
 const tS = Float64Array.from({ length: 601 }, (_, i) => 0.1 * i);
@@ -179,4 +180,64 @@ test('points on two turning bodies, seen in axes of the orbit, come back as the 
       );
     });
   }
+});
+
+describe('axes that turn with a noisy attitude', () => {
+  /**
+   * By hand: white noise of 0.01 deg (1.7453e-4 rad) an update; the slope of a straight line through 21
+   * updates 0.1 s apart has 1 / sqrt(sum of (t - mean)^2) = 1 / sqrt(0.01 x 770) = 0.36038 of it a second,
+   * 6.29e-5 rad/s. At 200 m along the axis that is 12.58 mm/s across it and nothing along it.
+   * Source: elementary; variance of a least-squares slope, and d omega x r.
+   */
+  const NOISE = 0.01 * DEG;
+  const SLOPE = NOISE / Math.sqrt(0.01 * 770);
+  const random = seededRandom(11);
+  const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+  const noisy = attitudeTrack(tS, () =>
+    quaternionOfAngles(NOISE * normal(), NOISE * normal(), NOISE * normal()),
+  );
+  const found = toPorts(
+    {
+      tS,
+      positionM: [column(() => 200), column(() => 0), column(() => 0)],
+      velocityMps: [column(() => 0), column(() => 0), column(() => 0)],
+      longestStepS: 1,
+    },
+    {
+      targetFrom: turnedBack(rotationsAt(noisy, tS, 1)),
+      vehicleInTarget: null,
+      vehicleArmM: [0, 0, 0],
+      targetArmM: [0, 0, 0],
+      attitudeStepS: 0.1,
+    },
+  );
+
+  test('0.01 deg at 200 m is 12.6 mm/s across, and nothing along', () => {
+    expectWithin(SLOPE * 200, 0.01258, 5e-6, 'by hand, 0.01 mm/s');
+    const [x, y, z] = found.turnSdMps ?? [];
+    expectWithin(y?.[300], SLOPE * 200, 0.0025, 'noise told from some 250 rows: a fifth');
+    expectWithin(z?.[300], SLOPE * 200, 0.0025, 'as above');
+    expect(x?.[300]).toBeLessThan(1e-4);
+    expect(found.rateSdMps).toBe(0);
+  });
+
+  test('the velocities that come out scatter by as much as is said', () => {
+    for (const axis of [1, 2]) {
+      const apart = [...(found.velocityMps?.[axis] ?? [])].filter(
+        (_, row) => row >= 20 && row < 581 && row % 21 === 0,
+      );
+      const rms = Math.sqrt(apart.reduce((sum, mps) => sum + mps * mps, 0) / apart.length);
+      expectWithin(rms, SLOPE * 200, 0.005, '27 velocities apart: 95 % within 27 % of it');
+    }
+  });
+
+  /** By hand: rows of the matrix y and z see the other two turns, as the comment of `turnNoise` says. */
+  test('turns about three axes are told apart', () => {
+    // e = (1, 2, 3): rows x (0, e_z, e_y), y (e_z, 0, e_x), z (e_y, e_x, 0) of a matrix near one.
+    const about = turnNoise([0, 3, 2, 3, 0, 1, 2, 1, 0]);
+    about.forEach((sd, axis) => {
+      expectWithin(sd, axis + 1, 1e-12, 'rounding');
+    });
+    expect(turnNoise([0, 0, 0, 0, 0, 0, 0, 0, 0])).toEqual([0, 0, 0]);
+  });
 });

@@ -1,8 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { halfWidth95 } from '@/lib/core/figure';
 import { stretchFigures } from '@/lib/core/findings/stretch-figures';
+import { checkSource } from '@/lib/core/reconstruction/data-quality';
 import { listFigures } from '@/lib/core/reconstruction/list-figures';
+import { placeTelemetry, rowsOnSession } from '@/lib/core/reconstruction/placed-sources';
+import { bringToPorts } from '@/lib/core/reconstruction/port-sources';
+import { quantityByName } from '@/lib/core/reconstruction/quantities';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import { broughtRateSd } from '@/lib/core/reconstruction/source-reference';
 import type { LogEntry, TelemetrySource } from '@/lib/core/session/session-input';
 import { expectWithin } from '../../support/expect-within';
 import {
@@ -226,4 +231,51 @@ describe('a velocity in inertial axes', () => {
     const other = { velocityFrame: 'inertial', orbit: REVERSED } as const;
     expect(readings(inertial(other))).toEqual([['z', 'normal-reversed', '-y']]);
   });
+});
+
+/**
+ * By hand: 1.4e-4 rad of white noise every 0.4 s; five rows lie within 1 s to either side, the sum of their
+ * squared times is 1.6 s2, so the turn is known to 1.4e-4 / sqrt(1.6) = 1.107e-4 rad/s: 11.1 mm/s across at
+ * 100 m, 3.3 mm/s at 30 m, none along.
+ * Source: elementary; variance of a least-squares slope, and d omega x r.
+ */
+test('in axes of the orbit the noise of the turn times the distance is in the rates across', () => {
+  const random = seededRandom(5);
+  const angles = ['roll', 'pitch', 'yaw'].map((name) =>
+    channel(
+      `t_${name}`,
+      `target_attitude.${name}`,
+      'rad',
+      ports.tS.map(() => 1.4e-4 * gaussian(random)),
+    ),
+  );
+  const source: TelemetrySource = {
+    ...ports,
+    channels: [...ports.channels, ...angles],
+    declared: { ...ports.declared, axes: 'orbit' },
+  };
+  const placed = placeTelemetry(source, []);
+  const where = { tS: rowsOnSession(placed), toSession: placed.toSession, corrections: [] };
+  const [brought] = bringToPorts([checkSource(source, where)]);
+  if (brought === undefined) throw new Error('one source was given');
+  const sdAt = (name: string, atS: number) => {
+    const quantity = quantityByName(name, null, [brought]);
+    const row = brought.tS.findIndex((t) => t >= atS);
+    return quantity?.sd[row] ?? Number.NaN;
+  };
+  const turn = (axis: string, atS: number) =>
+    broughtRateSd(brought.reference, axis)(brought.tS.findIndex((t) => t >= atS));
+  expect(brought.reference?.points).toBe('brought');
+  expectWithin(
+    turn('y', 30),
+    0.0111,
+    0.0022,
+    'at 100 m; noise told from a few hundred rows: a fifth',
+  );
+  expectWithin(turn('z', 30), 0.0111, 0.0022, 'as above');
+  expect(turn('x', 30)).toBeLessThan(1e-4);
+  for (const axis of ['y', 'z']) {
+    expect(sdAt(`velocity.${axis}`, 30)).toBeGreaterThanOrEqual(turn(axis, 30));
+    expect(turn(axis, 860)).toBeLessThan(turn(axis, 30) / 10);
+  }
 });
