@@ -97,6 +97,8 @@ export type MeasureRow = Readonly<{
   label: string;
   flight: FigureView;
   simulator: FigureView | null;
+  /** Flight over the median run; null where either has no size. */
+  ratio: FigureView | null;
 }>;
 
 export type HandlingView = Readonly<{
@@ -314,17 +316,19 @@ function axisRows({ axes, scores, report }: Comparison, sessionId: string): read
 }
 
 function measureRows(measures: readonly AxisMeasure[], sessionId: string): readonly MeasureRow[] {
-  return measures.map(({ key, label, flight, simulator }) => {
+  return measures.map(({ key, label, flight, simulator, ratio = null }) => {
     const view = (figure: Figure, whose: string): FigureView => {
       const options = { sessionId, label: `${label}, ${whose}` };
       if (key.startsWith('firings')) return countView(figure, options);
-      return figureView(figure, { ...options, unit: key.startsWith('jet_duty') ? '%' : null });
+      const isShare = key.startsWith('jet_duty') || key.startsWith('stick_duty');
+      return figureView(figure, { ...options, unit: isShare ? '%' : null });
     };
     return {
       key,
       label,
       flight: view(flight, 'flight'),
       simulator: simulator === null ? null : view(simulator, 'median run'),
+      ratio: figureViewOrNull(ratio, { sessionId, label: `${label}, ratio` }),
     };
   });
 }

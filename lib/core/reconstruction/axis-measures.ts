@@ -1,12 +1,17 @@
 /** Measures of the final step axis by axis, the flight's beside those of the runs. */
+import { type Figure, halfWidth95 } from '../figure';
+import { controlActivity } from '../handling/control-activity';
 import { deadBandCoast, measureCycle } from '../handling/limit-cycle';
+import { quantileInterval } from '../math/order-statistics';
 import { lowerBound } from '../math/search';
 import { median } from '../math/statistics';
 import type { AxisMeasure } from './comparison';
+import { halfBetween } from './comparison-scores';
 import { figureOf } from './figure-of';
 import type { FinalStep } from './final-step';
 import type { ComparedOrigins } from './runs-origin';
-import { jetPulses, rowsOf } from './task-rows';
+import { cutOff } from './task-activity';
+import { CONTROLLER_AXES, jetPulses, rowsOf } from './task-rows';
 
 type MeasureName = Readonly<{ key: string; label: string; unit: string; method: string }>;
 
@@ -35,6 +40,27 @@ const NAMES: readonly MeasureName[] = [
       unit: 's',
       method:
         'Two coasts from edge to edge of a dead band of the measured amplitude at the median size of the recorded body rate, without torque; pulses short against coasts.',
+    },
+  ]),
+  ...CONTROLLER_AXES.flatMap((axis): MeasureName[] => [
+    {
+      key: `stick_duty_${axis}`,
+      label: `Hand controller along ${axis}, duty`,
+      unit: '1',
+      method: 'Rows at which the deflection changed, over all rows.',
+    },
+    {
+      key: `stick_aggressiveness_${axis}`,
+      label: `Hand controller along ${axis}, aggressiveness`,
+      unit: '1',
+      method: 'Root mean square change of the deflection from row to row, over the pairs of rows.',
+    },
+    {
+      key: `stick_cut_off_${axis}`,
+      label: `Hand controller along ${axis}, cut-off frequency`,
+      unit: 'Hz',
+      method:
+        'Frequency below which half of the deflection’s power lies (Welch, Hann, half overlap).',
     },
   ]),
   ...JETS.flatMap((axis): MeasureName[] => [
@@ -114,16 +140,32 @@ function addJets(step: FinalStep, axis: string, into: Measured): void {
   into.set(`rate_per_pulse_${axis}`, median(Float64Array.from(changes)));
 }
 
+/** How the hand controller was moved; nothing where it rested or was not recorded. */
+function addController(step: FinalStep, axis: string, into: Measured): void {
+  const stretch = { fromS: step.startS, toS: step.endS };
+  const rows = rowsOf([step.session.source], `hand_controller.${axis}`, stretch);
+  if (rows === null || rows.values.length < 2) return;
+  const { changes, duty, aggressiveness } = controlActivity(rows.values, 0);
+  if (changes === 0) return;
+  into.set(`stick_duty_${axis}`, duty);
+  into.set(`stick_aggressiveness_${axis}`, aggressiveness);
+  const { hz } = cutOff(rows);
+  if (!Number.isNaN(hz)) into.set(`stick_cut_off_${axis}`, hz);
+}
+
 function measuredOf(step: FinalStep): Measured {
   const found: Measured = new Map();
   for (const axis of TURNS) addCycle(step, axis, found);
+  for (const axis of CONTROLLER_AXES) addController(step, axis, found);
   for (const axis of JETS) addJets(step, axis, found);
   return found;
 }
 
-/** Firings and what each did are told by rows: rows farther apart show fewer of them. */
+/** Told by rows: rows farther apart show fewer firings, and larger changes of a deflection. */
+const BY_ROWS = ['firings_', 'rate_per_pulse_', 'stick_duty_', 'stick_aggressiveness_'];
+
 function isByRows(key: string): boolean {
-  return key.startsWith('firings_') || key.startsWith('rate_per_pulse_');
+  return BY_ROWS.some((start) => key.startsWith(start));
 }
 
 /** Why what is told by rows does not compare; null where flight and runs have the same step. */
@@ -132,7 +174,7 @@ function rowsApart(flight: FinalStep, runs: readonly FinalStep[]): string | null
   const simulatedS = median(Float64Array.from(runs, ({ session }) => session.source.stepS));
   if (!(Math.abs(simulatedS - flownS) > 0.01 * flownS)) return null;
   const text = (stepS: number): string => `${Number(stepS.toPrecision(3))} s`;
-  return `Firings are told by rows, which are ${text(flownS)} apart as flown and ${text(simulatedS)} as simulated: the two do not compare.`;
+  return `It is told by rows, which are ${text(flownS)} apart as flown and ${text(simulatedS)} as simulated: the two do not compare.`;
 }
 
 /** What the flight has, each beside the median of the runs that have it. */
@@ -149,23 +191,48 @@ export function axisMeasures(
     const value = own.get(key);
     if (value === undefined) return [];
     const simulated = others.flatMap((each) => each.get(key) ?? []);
-    return [
-      {
-        key,
-        label,
-        flight: figureOf(origins.flight, { value, unit, random: null, method, ...stretch }),
-        simulator:
-          simulated.length === 0
-            ? null
-            : figureOf(origins.runs, {
-                value:
-                  isByRows(key) && apart !== null ? null : median(Float64Array.from(simulated)),
-                ...(isByRows(key) && apart !== null ? { reason: apart } : {}),
-                unit,
-                random: null,
-                method: `${method} Median of ${simulated.length} runs that have it.`,
-              }),
-      },
-    ];
+    const flown = figureOf(origins.flight, { value, unit, random: null, method, ...stretch });
+    const fault = isByRows(key) ? apart : null;
+    const simulator =
+      simulated.length === 0 ? null : ofRuns(simulated, { unit, method, fault }, origins);
+    const ratio = simulator === null ? null : ratioOf(flown, simulator, origins);
+    return [{ key, label, flight: flown, simulator, ratio }];
+  });
+}
+
+type Told = Readonly<{ unit: string; method: string; fault: string | null }>;
+
+/** The median of the runs that have it, with bounds from order statistics. */
+function ofRuns(
+  simulated: readonly number[],
+  { unit, method, fault }: Told,
+  origins: ComparedOrigins,
+) {
+  const words = `${method} Median of ${simulated.length} runs that have it, with bounds from order statistics.`;
+  if (fault !== null) {
+    return figureOf(origins.runs, {
+      value: null,
+      unit,
+      random: null,
+      method: words,
+      reason: fault,
+    });
+  }
+  const middle = quantileInterval(Float64Array.from(simulated).sort(), 0.5);
+  const random = halfBetween(middle);
+  return figureOf(origins.runs, { value: middle.value, unit, random, method: words });
+}
+
+/** Flight over median run; null where either has no size to compare. */
+function ratioOf(flight: Figure, simulator: Figure, { both }: ComparedOrigins): Figure | null {
+  const [flown, simulated] = [flight.value, simulator.value];
+  if (flown === null || simulated === null || !(simulated > 0)) return null;
+  const half = halfWidth95(simulator);
+  return figureOf(both, {
+    value: flown / simulated,
+    unit: '1',
+    random: half === null ? null : (flown / simulated) * (half / simulated),
+    method:
+      'Flown over the median of the runs, over the time of the final step; the interval is that of the median, the flight being one draw.',
   });
 }

@@ -127,7 +127,7 @@ export function scoresOf(step: FinalStep): ScoredStep {
 export const FEWEST_RUNS = 20;
 
 /** The larger way to a bound, so that both are inside; null where one is missing. */
-function halfBetween({ value, low, high }: QuantileInterval): number | null {
+export function halfBetween({ value, low, high }: QuantileInterval): number | null {
   return low === null || high === null ? null : Math.max(high - value, value - low);
 }
 

@@ -118,12 +118,16 @@ export type RunGroup = RunAbout &
     unstated: readonly string[];
   }>;
 
-/** A measure of the final step; `simulator` is the median of the runs that have it, null for none. */
+/**
+ * A measure of the final step; `simulator` is the median of the runs that have it, null for none. `ratio`
+ * is the flight's over that, null where either has no size; absent in an older reconstruction.
+ */
 export type AxisMeasure = Readonly<{
   key: string;
   label: string;
   flight: Figure;
   simulator: Figure | null;
+  ratio?: Figure | null;
 }>;
 
 /** One run by name with its scores, in the order of the comparison's; `null` = none. */
@@ -189,7 +193,7 @@ export type Comparison = AlignedComparison &
     completed: boolean;
     scores: readonly ComparisonScore[];
     axes: readonly AxisRatio[];
-    /** Limit cycles and jets; absent in an older reconstruction. */
+    /** Hand controller, limit cycles and jets; absent in an older reconstruction. */
     measures?: readonly AxisMeasure[];
     runScores: readonly RunScores[];
   }>;

@@ -117,9 +117,10 @@ function addComparison({ comparison }: Reconstruction, add: Add): void {
     add(`${at}.runs_below`, score.rank);
   }
   add('comparison.nearest.distance', comparison.nearest?.distance ?? null);
-  for (const { key, flight, simulator } of comparison.measures ?? []) {
+  for (const { key, flight, simulator, ratio } of comparison.measures ?? []) {
     add(`comparison.measures[${key}].flight`, flight);
     add(`comparison.measures[${key}].sim_median`, simulator);
+    add(`comparison.measures[${key}].ratio`, ratio ?? null);
   }
   for (const axis of comparison.vehicle) add(`comparison.vehicle[${axis.axis}].ratio`, axis.ratio);
   for (const axis of comparison.axes) add(`comparison.axes[${axis.axis}].ratio`, axis.ratio);

@@ -34,7 +34,7 @@ const CUT_OFF =
   'Frequency below which half of the deflection’s power lies (Welch, Hann, half overlap)';
 
 /** Rows that are not even are brought to even times first, but never across a gap. */
-function cutOff({ tS, values, stepS }: Rows): CutOff {
+export function cutOff({ tS, values, stepS }: Rows): CutOff {
   const steps = tS.subarray(1).map((atS, row) => atS - (tS[row] ?? Number.NaN));
   const longestS = steps.reduce((most, each) => Math.max(most, each), 0);
   if (longestS > LONGEST * stepS) {
