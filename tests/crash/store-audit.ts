@@ -10,7 +10,7 @@ import {
   readStoredInput,
   type SessionEdition,
 } from '@/lib/server/jobs/session-files';
-import { readCorrections } from '@/lib/server/queries/load-corrections';
+import { loadCorrections } from '@/lib/server/queries/load-corrections';
 import { verifyFolder } from '@/lib/server/samples/verify-folder';
 
 const namesIn = (root: string): string[] => (existsSync(root) ? readdirSync(root).sort() : []);
@@ -88,7 +88,7 @@ async function sessionProblems(): Promise<{ problems: string[]; folders: Set<str
       known.add(editionName({ id, filesNumber: number }));
     const stored = await readStoredInput(session).catch(() => null);
     if (stored === null) problems.push(`session ${id} has no readable input`);
-    await readCorrections(id).catch(() => problems.push(`session ${id}: unreadable corrections`));
+    await loadCorrections(id).catch(() => problems.push(`session ${id}: unreadable corrections`));
     const present = session.sources.filter(({ superseded }) => superseded === null);
     if (stored?.sources.length !== present.length) problems.push('sources differ');
     if (session.planVersionId === null || session.ruleSetVersionId === null)

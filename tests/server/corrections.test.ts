@@ -15,7 +15,7 @@ import { undoCorrection } from '@/lib/server/commands/undo-correction';
 import { undoFolderCorrection } from '@/lib/server/commands/undo-folder-correction';
 import { samplesRoot } from '@/lib/server/data-folders';
 import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
-import { loadCorrections, readCorrections } from '@/lib/server/queries/load-corrections';
+import { loadCorrections } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { type CommandResult, runCommand } from '@/lib/server/run-command';
 import { readSessionFolder } from '@/lib/server/session-folder';
@@ -89,6 +89,10 @@ function replacing(sessionId: string) {
   return runCommand(replaceFile, { sessionId, version: 1, file: 'events.csv', uploadId });
 }
 
+/** Corrections that were made here, not those that came with the folder. */
+const madeHere = async (sessionId: string) =>
+  (await loadCorrections(sessionId)).filter(({ createdAtIso }) => createdAtIso !== null);
+
 type Asked = CommandResult<Readonly<{ jobId: string }>>;
 
 /** Commands while nothing is computed, so that one job has all of them to compute in. */
@@ -142,7 +146,7 @@ test('corrections move the clock behind those of the folder, outlive a replaced 
   expect(people.map(({ by }) => by)).toEqual(['A. Reviewer', ...Array(5).fill('Local reviewer')]);
   expect(await readAgain(files)).toEqual(after);
 
-  const kept = await readCorrections(sessionId);
+  const kept = await madeHere(sessionId);
   await atOnce(
     kept.map(
       ({ id, version }) =>
@@ -152,7 +156,7 @@ test('corrections move the clock behind those of the folder, outlive a replaced 
   );
   expect(await seen(sessionId)).toEqual(before);
   expect(peopleIn(await exported(sessionId))).toBe(OWN);
-  const [first] = await readCorrections(sessionId);
+  const [first] = await madeHere(sessionId);
   const twice = { id: first?.id, version: first?.version };
   expect(await runCommand(undoCorrection, twice)).toMatchObject({ code: 'undone-already' });
   const late = { id: first?.id, version: 1 };
@@ -214,5 +218,5 @@ test('what cannot be is refused by the name of its field, and nothing is kept', 
     code: 'no-such-source',
     message: 'The session has no source loop.vtt.',
   });
-  expect(await readCorrections(sessionId)).toEqual([]);
+  expect(await madeHere(sessionId)).toEqual([]);
 });

@@ -148,11 +148,6 @@ async function readAll<Said extends ByPerson>(
   return withFolderWords(rows, { kind: kind.kind, words: wordsOf(people) ?? [] });
 }
 
-/** Clock corrections of a session that have a row, the undone ones too. */
-export async function readCorrections(sessionId: string): Promise<readonly KeptCorrection[]> {
-  return readKept(sessionId, CLOCK);
-}
-
 /** Clock corrections: the folder's, then those made here in their order, the undone ones too. */
 export const loadCorrections = cache(
   (sessionId: string): Promise<readonly KeptCorrection[]> =>
