@@ -39,6 +39,7 @@ const PUBLISHED_FILES = [
   'data.zip',
   'debrief-a4.pdf',
   'debrief-letter.pdf',
+  'debrief.docx',
   'debrief.html',
   'manifest.sha256',
   'manifest.sig',

@@ -6,10 +6,16 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { contentSha256Of, missingRoles, missingRolesText } from '@/lib/core/debrief/approvals';
 import { checkDocument } from '@/lib/core/debrief/check-document';
+import { renderDocx } from '@/lib/core/debrief/docx/render-docx';
 import { renderHtml } from '@/lib/core/debrief/html/render-html';
 import { renderMarkdown } from '@/lib/core/debrief/markdown/render-markdown';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
-import { MARKDOWN_FILE, PACKAGE_FILE, PDF_FILES } from '@/lib/core/debrief/package/published-name';
+import {
+  DOCX_FILE,
+  MARKDOWN_FILE,
+  PACKAGE_FILE,
+  PDF_FILES,
+} from '@/lib/core/debrief/package/published-name';
 import { PAPERS } from '@/lib/core/debrief/pdf/pdf-data';
 import { makeRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
@@ -22,10 +28,36 @@ import { renderPdfs } from './pdf/render-pdf';
 import type { PublishAnswer, PublishRequest } from './publish-messages';
 import { keepWritten, type WrittenFile, writeDurably } from './published-folder';
 
-/** Texts by name as one archive; the same texts give the same bytes. */
-async function writeZip(texts: ReadonlyMap<string, string>, target: string): Promise<void> {
-  const contents = new Map([...texts].map(([name, text]) => [name, { text }]));
+const ZIP = 'application/zip';
+const DOCX = 'application/vnd.openxmlformats-officedocument.wordprocessingml.document';
+
+/** Texts and bytes by name as one archive; the same ones give the same bytes. */
+async function writeZip(
+  parts: ReadonlyMap<string, string | Uint8Array>,
+  target: string,
+): Promise<void> {
+  const contents = new Map(
+    [...parts].map(([name, part]) => [
+      name,
+      typeof part === 'string' ? { text: part } : { data: part },
+    ]),
+  );
   await pipeline(Readable.from(zipContents(contents)), createWriteStream(target));
+}
+
+/** What people go on working with: Markdown with its figures, and a word processor's document. */
+async function writeEditable(
+  sealed: SealedRecord,
+  folder: string,
+): Promise<readonly WrittenFile[]> {
+  const kept = async (name: string, mediaType: string, parts: Parameters<typeof writeZip>[0]) => {
+    await writeZip(parts, path.join(folder, name));
+    return keepWritten(folder, { name, mediaType }, 'publish:page-synced');
+  };
+  return [
+    await kept(MARKDOWN_FILE, ZIP, renderMarkdown(sealed)),
+    await kept(DOCX_FILE, DOCX, renderDocx(sealed)),
+  ];
 }
 
 async function writeFiles(
@@ -45,16 +77,13 @@ async function writeFiles(
     const file = { name, mediaType: 'application/pdf', content: pdf };
     files.push(await writeDurably(folder, file, 'publish:pdf-synced'));
   }
-  const zip = { mediaType: 'application/zip' };
-  await writeZip(renderMarkdown(sealed), path.join(folder, MARKDOWN_FILE));
-  const markdown = { name: MARKDOWN_FILE, ...zip };
-  files.push(await keepWritten(folder, markdown, 'publish:page-synced'));
+  files.push(...(await writeEditable(sealed, folder)));
   const { reconstruction } = outline.parts;
   await writePackage(
     { sealed, reconstruction, ...outline, shown: channelsOf(doc), inputs },
     { work: path.join(folder, '.package'), target: path.join(folder, PACKAGE_FILE) },
   );
-  const data = { name: PACKAGE_FILE, ...zip };
+  const data = { name: PACKAGE_FILE, mediaType: ZIP };
   return [...files, await keepWritten(folder, data, 'publish:package-synced')];
 }
 

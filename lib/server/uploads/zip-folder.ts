@@ -35,8 +35,17 @@ type Form = 'plain' | 'wide';
 const VERSION: Readonly<Record<Form, number>> = { plain: 20, wide: 45 };
 const WIDE_FIELD = 0x0001;
 
-/** A file of an archive: text, or what lies on the disk. */
-export type ZipContent = Readonly<{ text: string }> | Readonly<{ file: string; bytes: number }>;
+/** A file of an archive: text, bytes, or what lies on the disk. */
+export type ZipContent =
+  | Readonly<{ text: string }>
+  | Readonly<{ data: Uint8Array }>
+  | Readonly<{ file: string; bytes: number }>;
+
+/** How many bytes a file of an archive has before it is packed. */
+export function contentBytes(content: ZipContent): number {
+  if ('text' in content) return Buffer.byteLength(content.text);
+  return 'data' in content ? content.data.length : content.bytes;
+}
 
 /** Texts by name that the archive holds in place of, or beside, the folder's own files. */
 export type OtherTexts = ReadonlyMap<string, string>;
@@ -69,8 +78,7 @@ export function zipContents(
 
 function neededForm(contents: ReadonlyMap<string, ZipContent>): Form {
   let totalBytes = 0;
-  for (const content of contents.values())
-    totalBytes += 'text' in content ? Buffer.byteLength(content.text) : content.bytes;
+  for (const content of contents.values()) totalBytes += contentBytes(content);
   const isWide = totalBytes >= WIDE_FROM_BYTES || contents.size >= WIDE_FROM_FILES;
   return isWide ? 'wide' : 'plain';
 }
@@ -112,7 +120,9 @@ async function* deflated(
     },
   });
   const source: Readable =
-    'text' in content ? Readable.from([Buffer.from(content.text)]) : createReadStream(content.file);
+    'file' in content
+      ? createReadStream(content.file)
+      : Readable.from([Buffer.from('text' in content ? content.text : content.data)]);
   source.once('error', (error) => count.destroy(error));
   for await (const block of source.pipe(count).pipe(createDeflateRaw())) yield block;
 }

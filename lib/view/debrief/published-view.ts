@@ -71,6 +71,7 @@ const DOWNLOAD_TEXT: Readonly<Record<string, string>> = {
   'debrief.html': 'Page (HTML, stands alone)',
   'debrief-a4.pdf': 'PDF, A4',
   'debrief-letter.pdf': 'PDF, Letter',
+  'debrief.docx': 'Word processor (DOCX)',
   'markdown.zip': 'Markdown with figures (SVG)',
   'record.json': 'Record (JSON, what the hash is of)',
   'data.zip': 'Data package (record, session folder, samples, logs)',

@@ -23,3 +23,6 @@ export const MARKDOWN_FILE = 'markdown.zip';
 
 /** Stored names of the PDF, by the size of its paper. */
 export const PDF_FILES = { a4: 'debrief-a4.pdf', 'us-letter': 'debrief-letter.pdf' } as const;
+
+/** Stored name of the document for word processors. */
+export const DOCX_FILE = 'debrief.docx';

@@ -12,7 +12,7 @@ import type { SealedRecord } from '@/lib/core/debrief/record';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { listFiles } from '../../durable-files';
 import { hashFile } from '../../samples/durable-files';
-import { type ZipContent, zipContents } from '../../uploads/zip-folder';
+import { contentBytes, type ZipContent, zipContents } from '../../uploads/zip-folder';
 import { citedColumns } from './cited-columns';
 import { exportColumns } from './export-columns';
 import type { PackageInputs } from './package-material';
@@ -33,12 +33,10 @@ export type PackageRequest = Readonly<{
 type LeftOut = PackageContents['leftOut'][number];
 
 async function hashOf(content: ZipContent): Promise<string> {
-  if ('text' in content) return createHash('sha256').update(content.text).digest('hex');
-  return (await hashFile(content.file)).sha256;
+  if ('file' in content) return (await hashFile(content.file)).sha256;
+  const bytes = 'text' in content ? content.text : content.data;
+  return createHash('sha256').update(bytes).digest('hex');
 }
-
-const bytesOf = (content: ZipContent) =>
-  'text' in content ? Buffer.byteLength(content.text) : content.bytes;
 
 /** The session's files under `session/`, without the largest where all together are too many bytes. */
 async function sessionFiles({ folder, texts }: PackageInputs) {
@@ -48,14 +46,14 @@ async function sessionFiles({ folder, texts }: PackageInputs) {
     files.set(`session/${name}`, { file, bytes: (await stat(file)).size });
   }
   for (const [name, text] of texts) files.set(`session/${name}`, { text });
-  const bySize = [...files].sort(([, a], [, b]) => bytesOf(b) - bytesOf(a));
-  let total = bySize.reduce((sum, [, content]) => sum + bytesOf(content), 0);
+  const bySize = [...files].sort(([, a], [, b]) => contentBytes(b) - contentBytes(a));
+  let total = bySize.reduce((sum, [, content]) => sum + contentBytes(content), 0);
   const leftOut: LeftOut[] = [];
   for (const [name, content] of bySize) {
     if (total <= MOST_SESSION_BYTES) break;
     files.delete(name);
-    total -= bytesOf(content);
-    leftOut.push({ name, bytes: bytesOf(content), sha256: await hashOf(content) });
+    total -= contentBytes(content);
+    leftOut.push({ name, bytes: contentBytes(content), sha256: await hashOf(content) });
   }
   return { files, leftOut };
 }
