@@ -28,7 +28,7 @@ function lineOf(name: string, c: Calibration): string {
 }
 
 for (const kind of CASES) {
-  const name = `velocity ${kind.velocity}, ${kind.noise} noise`;
+  const name = `velocity ${kind.velocity}, ${kind.noise} noise, ${kind.excess} excess`;
   if (!name.includes(only)) continue;
   const { tallies, flights, otherPhases, verdicts } = studyCase(kind, seeds);
   console.log(`\n## ${name}\n`);

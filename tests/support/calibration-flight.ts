@@ -9,16 +9,26 @@ import type { SessionInput } from '@/lib/core/session/session-input';
 import { channel, gaussian, sessionOf, telemetrySource } from './flown-session';
 import { seededRandom } from './seeded-random';
 
+/**
+ * How the excess of rate in the first move goes: up and back at 0.02 m/s2; up and back at once, 20 to 60 %
+ * of the rate; or up at once and back along a straight line, as a jet and the control after it make.
+ */
+type ExcessShape = 'ramped' | 'flat' | 'falling';
+
 export type CalibrationCase = Readonly<{
   velocity: 'measured' | 'none';
   noise: 'white' | 'correlated';
+  excess: ExcessShape;
 }>;
 
 export const CASES: readonly CalibrationCase[] = [
-  { velocity: 'measured', noise: 'white' },
-  { velocity: 'measured', noise: 'correlated' },
-  { velocity: 'none', noise: 'white' },
-  { velocity: 'none', noise: 'correlated' },
+  { velocity: 'measured', noise: 'white', excess: 'ramped' },
+  { velocity: 'measured', noise: 'correlated', excess: 'ramped' },
+  { velocity: 'none', noise: 'white', excess: 'ramped' },
+  { velocity: 'none', noise: 'correlated', excess: 'ramped' },
+  { velocity: 'none', noise: 'white', excess: 'flat' },
+  { velocity: 'none', noise: 'correlated', excess: 'flat' },
+  { velocity: 'none', noise: 'white', excess: 'falling' },
 ];
 
 /** Noise-free state in the target port's axes, m and m/s. */
@@ -92,22 +102,47 @@ function holdParts(forS: number, cycleS: number): Part[] {
   });
 }
 
-function moveParts(numbers: Numbers): Part[] {
-  const { accelMps2: a, flownMps, farM, midM, excessMps, excessS, excessShare } = numbers;
+/** The excess by itself, the way it adds (m) and how long it takes. */
+type Excess = Readonly<{ parts: readonly Part[]; addsM: number; lastsS: number }>;
+
+function excessOf({ excessMps, excessS, flownMps }: Numbers, shape: ExcessShape): Excess {
+  if (shape === 'ramped') {
+    const rampS = excessMps / 0.02;
+    return {
+      parts: [part(rampS, -0.02), part(excessS), part(rampS, 0.02)],
+      addsM: excessMps * (excessS + rampS),
+      lastsS: excessS + 2 * rampS,
+    };
+  }
+  // 0.03 to 0.1 m/s of the numbers drawn become 20 to 60 % of the rate.
+  const jumpMps = flownMps[0] * (0.2 + (0.4 * (excessMps - 0.03)) / 0.07);
+  const isFlat = shape === 'flat';
+  return {
+    parts: [
+      { forS: excessS, accelMps2: isFlat ? 0 : jumpMps / excessS, jumpMps: -jumpMps },
+      { forS: 0, accelMps2: 0, jumpMps: isFlat ? jumpMps : 0 },
+    ],
+    addsM: jumpMps * excessS * (isFlat ? 1 : 0.5),
+    lastsS: excessS,
+  };
+}
+
+function part(forS: number, accelMps2 = 0): Part {
+  return { forS, accelMps2, jumpMps: 0 };
+}
+
+function moveParts(numbers: Numbers, shape: ExcessShape): Part[] {
+  const { accelMps2: a, flownMps, farM, midM, excessShare } = numbers;
   const [fast, slow] = flownMps;
   const rampS = fast / a;
-  const excessRampS = excessMps / 0.02;
-  const excessM = excessMps * (excessS + excessRampS);
-  const runM = farM - midM - fast * rampS - excessM;
-  const flatS = (runM - 2 * fast * excessRampS - fast * excessS) / fast;
-  const part = (forS: number, accelMps2 = 0): Part => ({ forS, accelMps2, jumpMps: 0 });
+  const excess = excessOf(numbers, shape);
+  const runM = farM - midM - fast * rampS - excess.addsM;
+  const flatS = (runM - fast * excess.lastsS) / fast;
   return [
     ...holdParts(numbers.holdS[0], numbers.cycleS),
     part(rampS, -a),
     part(flatS * excessShare),
-    part(excessRampS, -0.02),
-    part(excessS),
-    part(excessRampS, 0.02),
+    ...excess.parts,
     part(flatS * (1 - excessShare)),
     part(rampS, a),
     ...holdParts(numbers.holdS[1], numbers.cycleS),
@@ -238,7 +273,7 @@ export function calibrationFlight(seed: number, kind: CalibrationCase): Calibrat
   const random = seededRandom(7919 * seed + 13);
   const draw: Draw = (low, high) => low + (high - low) * random();
   const numbers = drawNumbers(draw);
-  const axialAt = axialMotion(numbers.farM, moveParts(numbers));
+  const axialAt = axialMotion(numbers.farM, moveParts(numbers, kind.excess));
   const [ySwings, zSwings] = [swings(draw), swings(draw)];
   const truthAt = (atS: number): TrueState => {
     const { x, vx } = axialAt(atS);

@@ -2,31 +2,25 @@
 import { lowerBound } from '../math/search';
 import { meanNoiseSd, type Samples } from '../series/samples';
 import { type Smoothed, smoothSamples } from '../series/smooth';
+import { excursionRateMps, excursionWayM } from './excursion-shape';
 import type { MeasuredMotion } from './measured-motion';
 import { clusterLevelSdM, clusterRateSdMps, type RampCluster, rampClusters } from './ramp-errors';
-import {
-  findRatePulses,
-  pulseInstantSdS,
-  pulseRateMps,
-  pulseRateSdMps,
-  pulseWayM,
-  type RatePulse,
-} from './rate-pulses';
+import { excursionSdMps, findRateExcursions, type RateExcursion } from './rate-excursions';
 import { findRateRamps, type RateRamp, rampAddedM, rampRateMps } from './rate-ramps';
 import { gapOf, stretchesOf } from './row-spans';
 
 /**
- * What is supposed of the motion (straight between ramps and pulses that stand out) is itself not quite
+ * What is supposed of the motion (straight between ramps and excursions that stand out) is itself not quite
  * so: bends too small to be told from the noise add about as much again. From the calibration study.
  */
 const MODEL_ERROR = 1.6;
-/** Ramps and pulses are out of it: what is left is nearly straight over this long to either side, s. */
+/** Ramps and excursions are out of it: what is left is nearly straight over this long to either side, s. */
 export const LONGEST_DERIVED_HALF_SPAN_S = 30;
 
 /**
  * Rate from position alone: a straight line slid over a span that grows with the noise, so that the
  * rate's standard error is a fifth of the plan's hold rate (between 1 s and 15 s to either side).
- * Pulses that such a span would flatten are found and taken out first, and put back afterwards.
+ * Excursions that such a span would flatten are found and taken out first, and put back afterwards.
  */
 export function deriveVelocity(
   position: Samples,
@@ -47,8 +41,8 @@ export function deriveVelocity(
   });
   const gapS = gapOf(position, motion);
   const spans = stretchesOf(position.tS, gapS);
-  const pulses = findRatePulses(position, spans, motion.holdRateMps);
-  const calm = withoutPulses(position, pulses);
+  const excursions = findRateExcursions(position, spans, motion.holdRateMps);
+  const calm = withoutExcursions(position, excursions);
   const found = spans.map((span) => findRateRamps(calm, span));
   const clusters = found.flatMap(rampClusters);
   const ramps = clusters.flatMap((cluster) => cluster.ramps);
@@ -57,21 +51,22 @@ export function deriveVelocity(
     gapS,
     jumpThreshold: Number.POSITIVE_INFINITY,
   });
-  addPulses(line, pulses, motion.tS);
   addRamps(line, ramps, motion.tS);
   widenAtRamps(line, clusters, motion.tS, position);
   for (let row = 0; row < line.slopeSd.length; row++)
     line.slopeSd[row] = MODEL_ERROR * (line.slopeSd[row] ?? 0);
+  addExcursions(line, excursions, motion.tS);
   return { ...line, value: line.slope, sd: line.slopeSd, levelSdM: line.sd, halfSpanS };
 }
 
-/** The position as it would have been without the pulses. */
-function withoutPulses(position: Samples, pulses: readonly RatePulse[]): Samples {
-  if (pulses.length === 0) return position;
+/** The position as it would have been without the excursions. */
+function withoutExcursions(position: Samples, excursions: readonly RateExcursion[]): Samples {
+  if (excursions.length === 0) return position;
   const values = position.values.slice();
-  for (const pulse of pulses) {
-    for (let i = lowerBound(position.tS, pulse.atS); i < values.length; i++) {
-      values[i] = (values[i] ?? Number.NaN) - pulseWayM(pulse, position.tS[i] ?? pulse.atS);
+  for (const { shape } of excursions) {
+    for (let i = lowerBound(position.tS, shape.atS); i < values.length; i++) {
+      const wayM = excursionWayM(shape, position.tS[i] ?? shape.atS);
+      values[i] = (values[i] ?? Number.NaN) - wayM;
     }
   }
   return { ...position, values };
@@ -120,16 +115,22 @@ function widenAtRamps(
   }
 }
 
-/** Puts the pulses' rates back, with their uncertainty. */
-function addPulses(line: Smoothed, pulses: readonly RatePulse[], tS: Float64Array): void {
-  for (const pulse of pulses) {
-    const fromS = pulse.atS - 4 * pulseInstantSdS(pulse);
-    for (let row = lowerBound(tS, fromS); row < tS.length; row++) {
-      const rateMps = pulseRateMps(pulse, tS[row] ?? pulse.atS);
-      if (rateMps === 0 && (tS[row] ?? 0) > pulse.atS) break;
-      const sdMps = pulseRateSdMps(pulse, tS[row] ?? pulse.atS);
-      line.slope[row] = (line.slope[row] ?? Number.NaN) + rateMps;
-      line.slopeSd[row] = Math.hypot(line.slopeSd[row] ?? Number.NaN, sdMps);
+/** Puts the excursions' rates back, with their uncertainty. */
+function addExcursions(
+  line: Smoothed,
+  excursions: readonly RateExcursion[],
+  tS: Float64Array,
+): void {
+  for (const excursion of excursions) {
+    const { shape, fromS, stepS, sdMps } = excursion;
+    const toS = fromS + stepS * sdMps.length;
+    for (let row = lowerBound(tS, fromS); row < tS.length && (tS[row] ?? toS) < toS; row++) {
+      const atS = tS[row] ?? fromS;
+      line.slope[row] = (line.slope[row] ?? Number.NaN) + excursionRateMps(shape, atS);
+      line.slopeSd[row] = Math.hypot(
+        line.slopeSd[row] ?? Number.NaN,
+        excursionSdMps(excursion, atS),
+      );
     }
   }
 }

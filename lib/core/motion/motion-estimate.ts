@@ -40,8 +40,8 @@ export type MotionEstimate = Readonly<{
   /** Span of the lines that smoothed a measured rate, s; `null` where the rate comes from the position. */
   rateLinesS: number | null;
   /**
-   * Largest excursion of a derived rate that would not stand out of slow noise, at each row, m/s; `null`
-   * where the rate is measured or noise is white.
+   * Largest excursion of a derived rate that would not stand out of the noise, at each row, m/s; `null`
+   * where the rate is measured, or without a plan.
    */
   unseenMps: Float64Array | null;
   /** Time over which errors of positions hang together, s. */

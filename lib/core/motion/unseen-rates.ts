@@ -1,24 +1,30 @@
-/** Excursions of a rate that positions with slow noise do not show. */
+/** Excursions of a rate that noisy positions do not show. */
 import { lowerBound } from '../math/search';
-import type { Samples } from '../series/samples';
+import { meanVarianceFactor, type Samples } from '../series/samples';
 import { LONGEST_DERIVED_HALF_SPAN_S } from './derive-velocity';
 import type { MeasuredMotion } from './measured-motion';
 
-/** A ramp or pulse has to stand out by this many standard errors to be taken for one. */
+/** A ramp or an excursion has to stand out by this many standard errors to be taken for one. */
 const LEAST_STANDING_OUT = 5;
+/**
+ * Variance of the area of an excursion of some seconds beside a straight line and a ramp over 20 s to either
+ * side, over the variance of white noise times the time between samples, s. By least squares: 0.55 squared.
+ */
+const AREA_VARIANCE_PER_S = 0.31;
 const ROUNDS = 8;
 
 /**
- * Largest excursion of the rate that would not have been found in a position with slow noise.
+ * Largest excursion of the rate that would not have been found in a position.
  *
- * An excursion moves the position by its area. Over its length D the noise moves it by
- * s (2 (1 - exp(-D / T)))^1/2, and what is under five of these is not taken for motion. Of all excursions
+ * An excursion moves the position by its area. Over its length D slow noise moves it by
+ * s (2 (1 - exp(-D / T)))^1/2, white noise as much as straight lines to either side leave unknown, and what
+ * is under five of these is not taken for motion. Of all excursions
  * of that area the highest goes up and back at the plan's acceleration a: height (a times area)^1/2, length
  * twice the height over a. Lines over the longest span still show 1.5 times its area over the span of it.
  *
  * @param position the position's updates
  * @param motion the rows, and the plan's acceleration
- * @returns heights at the rows, m/s; `null` for white noise, or without a plan
+ * @returns heights at the rows, m/s; `null` without a plan
  *
  * Valid: the vehicle accelerates no harder than planned, not checked.
  * Source: elementary; the structure function of a first-order process, and the weights of a
@@ -28,12 +34,14 @@ export function unseenRates(
   position: Samples | undefined,
   { tS, accelerationMps2: a }: MeasuredMotion,
 ): Float64Array | null {
-  if (position === undefined || position.slowSd === null || a === null || !(a > 0)) return null;
-  const { slowSd, slowS } = position;
-  const heightOf = (sdM: number): number => {
+  if (position === undefined || a === null || !(a > 0)) return null;
+  const { sd, slowSd, slowS, stepS } = position;
+  const whiteShare = AREA_VARIANCE_PER_S * stepS * meanVarianceFactor(position.correlation);
+  const heightOf = (quickM: number, slowM: number): number => {
     let lastsS = slowS;
     for (let round = 0; round < ROUNDS; round++) {
-      const noiseM = sdM * Math.sqrt(2 * (1 - Math.exp(-lastsS / slowS)));
+      const slow = 2 * slowM * slowM * (1 - Math.exp(-lastsS / slowS));
+      const noiseM = Math.sqrt(slow + whiteShare * quickM * quickM);
       lastsS = 2 * Math.sqrt((LEAST_STANDING_OUT * noiseM) / a);
     }
     const heightMps = (a * lastsS) / 2;
@@ -41,7 +49,7 @@ export function unseenRates(
     return Math.max(0, heightMps - shownMps);
   };
   return tS.map((atS) => {
-    const near = Math.min(slowSd.length - 1, lowerBound(position.tS, atS));
-    return heightOf(slowSd[near] ?? Number.NaN);
+    const near = Math.min(sd.length - 1, lowerBound(position.tS, atS));
+    return heightOf(sd[near] ?? Number.NaN, slowSd?.[near] ?? 0);
   });
 }

@@ -30,8 +30,19 @@ test('a height that slow noise hides goes up and back at the acceleration over f
   expect(Math.abs(areaM / (5 * noiseM) - 1)).toBeLessThan(1e-3);
 });
 
-test('there is none with white noise, and none without a plan', () => {
-  expect(unseenRates(white, motion)).toBeNull();
-  const slow = { ...white, slowSd: tS.map(() => 0.1), slowS: 20 };
-  expect(unseenRates(slow, { ...motion, accelerationMps2: null })).toBeNull();
+test('white noise of one sample hides the height of five deviations of the area beside it', () => {
+  const sd = tS.map(() => 0.1);
+  const unseen = unseenRates({ ...white, sd }, motion)?.[1000] ?? Number.NaN;
+  const a = motion.accelerationMps2;
+  const c = 1.5 / a / 60;
+  const height = (1 - Math.sqrt(1 - 4 * c * unseen)) / (2 * c);
+  // Least squares of a line, a ramp and a rectangle of 2 to 6 s over 34 s to either side: the rectangle's
+  // area stands 25 squares above the best ramp from 2.7 to 3.0 of sd (step)^1/2 on.
+  const areaM = height ** 2 / a / (0.1 * Math.sqrt(white.stepS));
+  expect(areaM).toBeGreaterThan(2.6);
+  expect(areaM).toBeLessThan(3);
+});
+
+test('there is none without a plan', () => {
+  expect(unseenRates(white, { ...motion, accelerationMps2: null })).toBeNull();
 });

@@ -7,7 +7,8 @@ const SEEDS = [1, 2, 3, 4, 5, 6];
 test.each(['white', 'correlated'] as const)(
   'with velocity and %s noise the edges of phases lie inside their intervals, which are not idle',
   (noise) => {
-    const { tallies, otherPhases } = studyCase({ velocity: 'measured', noise }, SEEDS);
+    const kind = { velocity: 'measured', noise, excess: 'ramped' } as const;
+    const { tallies, otherPhases } = studyCase(kind, SEEDS);
     expect(otherPhases).toEqual([]);
     const edges = tallies.get('all edges');
     if (edges === undefined) throw new Error('no edges');
