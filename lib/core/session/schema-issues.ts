@@ -88,7 +88,7 @@ function reportUnknown(
   keys: readonly string[],
   path: KeyPath,
 ): void {
-  const known = knownKeys(schema, path);
+  const known = knownKeys(schema, path, yaml.data);
   const present = new Set(Object.keys(Object(valueAt(yaml.data, path))));
   const free = known.filter((each) => !present.has(each));
   const expected = known.join(', ');

@@ -17,22 +17,41 @@ export function valueAt(data: unknown, path: KeyPath): unknown {
   }, data);
 }
 
-/** Keys that the schema knows at a path, over all branches of its unions. */
-export function knownKeys(schema: z.core.$ZodType, path: KeyPath): readonly string[] {
-  if (schema instanceof z.ZodOptional) return knownKeys(schema.unwrap(), path);
+/** The options of a union that a value may be: where a key tells them apart, the one it names. */
+function optionsFor(schema: z.ZodUnion, value: unknown): readonly z.core.$ZodType[] {
+  if (!(schema instanceof z.ZodDiscriminatedUnion)) return schema.options;
+  const key = schema.def.discriminator;
+  const named = schema.options.filter((option) => {
+    const tag: unknown = option instanceof z.ZodObject ? option.shape[key] : undefined;
+    return tag instanceof z.ZodType && tag.safeParse(valueAt(value, [key])).success;
+  });
+  return named.length > 0 ? named : schema.options;
+}
+
+/**
+ * Keys that the schema knows at a path, over the branches of its unions that the value may be.
+ *
+ * @param value what the schema is held against
+ */
+export function knownKeys(
+  schema: z.core.$ZodType,
+  path: KeyPath,
+  value: unknown,
+): readonly string[] {
+  if (schema instanceof z.ZodOptional) return knownKeys(schema.unwrap(), path, value);
   if (schema instanceof z.ZodUnion) {
-    const all = schema.options.flatMap((option) => knownKeys(option, path));
+    const all = optionsFor(schema, value).flatMap((option) => knownKeys(option, path, value));
     return [...new Set(all)];
   }
   const [head, ...rest] = path;
+  if (head === undefined) return schema instanceof z.ZodObject ? Object.keys(schema.shape) : [];
+  const inside = valueAt(value, [head]);
   if (schema instanceof z.ZodObject) {
-    if (head === undefined) return Object.keys(schema.shape);
     const inner: unknown = schema.shape[String(head)];
-    return inner instanceof z.ZodType ? knownKeys(inner, rest) : [];
+    return inner instanceof z.ZodType ? knownKeys(inner, rest, inside) : [];
   }
-  if (head === undefined) return [];
-  if (schema instanceof z.ZodArray) return knownKeys(schema.element, rest);
-  return schema instanceof z.ZodRecord ? knownKeys(schema.valueType, rest) : [];
+  if (schema instanceof z.ZodArray) return knownKeys(schema.element, rest, inside);
+  return schema instanceof z.ZodRecord ? knownKeys(schema.valueType, rest, inside) : [];
 }
 
 /** How far a value is from a branch: foreign keys weigh most, then faults. */

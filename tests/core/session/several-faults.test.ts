@@ -177,3 +177,14 @@ test('an issue is one line without control characters, whatever the file is call
   };
   expect(formatIssue(issue)).toBe('a b [31m.csv: found " "');
 });
+
+test('the keys known to a source are those of its type', () => {
+  const session =
+    'title: A\nkind: flight\nzero: 2026-03-02T10:00:00Z\nsources:\n  - { file: a.vtt, type: events, latency_s: 1 }\n';
+  const { issues } = readSessionFile(session, 'session.yaml');
+  expect(issues.map(({ message }) => message)).toEqual([
+    expect.stringMatching(
+      /unknown key "latency_s"; known here: file, type, absent, time, clock, sep/,
+    ),
+  ]);
+});
