@@ -59,7 +59,7 @@ export default async function HandlingPage({ params }: HandlingPageProps) {
       <MeasureTable rows={view.measures} />
       <TaskForm sessionId={sessionId} quantities={TASK_QUANTITIES} />
       <CorrectionList
-        title="Tasks and ratings made here"
+        title="Tasks and ratings"
         rows={handlingWords({ tasks, ratings })}
         sessionId={sessionId}
         empty="Nobody has named a task or given a rating here."
