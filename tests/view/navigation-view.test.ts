@@ -90,6 +90,7 @@ const report: NavigationReport = {
         why: 'neither attitude is recorded',
         velocity: 'inertial',
         rateSdMps: 0,
+        turnSdMps: null,
         used: [],
       },
     },

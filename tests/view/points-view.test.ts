@@ -22,6 +22,7 @@ const ELSEWHERE: SourceReference = {
   why: 'neither attitude is recorded',
   velocity: 'as given',
   rateSdMps: 0,
+  turnSdMps: null,
   used: [],
 };
 
