@@ -165,24 +165,15 @@ async function sameOriginLinks(page: Page): Promise<readonly string[]> {
   );
 }
 
-/** So many links are followed of those that differ in nothing but the values of their query. */
-const MOST_ALIKE = 3;
-
 /** A link's path with the names of its query: `/sessions/x/timeline?from&to`. */
 function kindOfLink(link: string): string {
   const [path = '', query = ''] = link.split('?');
   return `${path}?${[...new URLSearchParams(query).keys()].join('&')}`;
 }
 
-/** Some links of each kind: a session has hundreds into its timeline. */
-function someOfEachKind(links: ReadonlySet<string>): readonly string[] {
-  const counts = new Map<string, number>();
-  return [...links].filter((link) => {
-    const kind = kindOfLink(link);
-    const count = counts.get(kind) ?? 0;
-    counts.set(kind, count + 1);
-    return count < MOST_ALIKE;
-  });
+/** One link of each kind: a session has hundreds into its timeline. */
+function oneOfEachKind(links: ReadonlySet<string>): readonly string[] {
+  return [...new Map([...links].map((link) => [kindOfLink(link), link])).values()];
 }
 
 async function deadLinks(
@@ -233,5 +224,5 @@ test('every screen keeps to its policy, and axe, keyboard and narrow windows fin
     });
   }
   expect(links.size).toBeGreaterThan(screens.length);
-  expect(await deadLinks(request, someOfEachKind(links))).toEqual([]);
+  expect(await deadLinks(request, oneOfEachKind(links))).toEqual([]);
 });
