@@ -36,14 +36,11 @@ function stepOf(point: CrashPointName | undefined): WritePathStep {
 
 /** One of each kind of place: after a rename, a commit, in the middle of what is being written. */
 const EVERY_DAY: readonly CrashPointName[] = [
-  'upload:renamed',
   'samples:renamed',
   'import:read',
-  'import:files-renamed',
   'import:committed',
   'publish:pdf-synced',
   'publish:renamed',
-  'publish:committed',
   'replace:committed',
   'describe:committed',
 ];

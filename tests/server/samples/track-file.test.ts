@@ -35,6 +35,7 @@ test('flight and runs come back to the bit, and other runs make another folder',
     sources: [{ file: 'telemetry.csv', sha256: 'a'.repeat(64) }],
     files: 'runs/*.csv',
     sha256: 'b'.repeat(64),
+    people: { 'step:final': ['Its start was moved by hand.'] },
   };
   const derived = {
     tS: Float64Array.of(0, 1),
