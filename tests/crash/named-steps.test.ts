@@ -39,8 +39,8 @@ const EVERY_DAY: readonly CrashPointName[] = [
   'samples:renamed',
   'import:read',
   'import:committed',
-  'publish:pdf-synced',
   'publish:renamed',
+  'publish:committed',
   'replace:committed',
   'describe:committed',
 ];
