@@ -114,6 +114,12 @@ module.exports = {
       to: { path: 'node_modules/@duckdb/' },
     },
     {
+      name: 'charts-in-one-place',
+      severity: 'error',
+      from: { pathNot: '^(app/_components/charts|lib/view/charts|tests)' },
+      to: { path: 'node_modules/chart\\.js/' },
+    },
+    {
       name: 'editor-in-one-place',
       severity: 'error',
       from: { pathNot: '^(app/_components/editor|tests)' },

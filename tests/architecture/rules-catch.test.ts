@@ -34,6 +34,7 @@ const TREE: readonly (readonly [string, string, string | null])[] = [
   ['app/page.ts', "export { label as page } from '../lib/view/label';", null],
   ['app/sums.ts', "export { result } from '../lib/core/result';", 'app-takes-types-from-core'],
   ['app/base.ts', "export * from '@prisma/client';", 'database-client-in-server-only'],
+  ['app/plot.ts', "export { Chart } from 'chart.js';", 'charts-in-one-place'],
   ['app/pen.ts', "export { useEditor } from '@tiptap/react';", 'editor-in-one-place'],
   ['app/runs.ts', "export { label } from '../lib/cli/prints';", 'app-not-commands'],
   ['app/ring-a.ts', "import './ring-b';", 'no-cycles'],

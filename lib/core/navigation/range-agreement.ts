@@ -4,7 +4,10 @@ import { NORMAL_95 } from '../math/statistics';
 /** A value with the 95 % half-width of its random part. */
 export type Estimated = Readonly<{ value: number; half: number }>;
 
-/** Differences at the instants of one source's samples: that source less the other. */
+/**
+ * Differences at the instants of one source's samples: that source less the other, `rangeM`. Columns of
+ * one length, session time in s, without NaN.
+ */
 export type Differences = Readonly<{
   tS: Float64Array;
   rangeM: Float64Array;

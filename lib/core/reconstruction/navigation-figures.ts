@@ -10,6 +10,7 @@ import { figureOf } from './figure-of';
 import { FAULT_WORDS } from './kind-words';
 import type {
   NavigationReport,
+  PairDifferences,
   SourcePoints,
   StatedAgainstScatter,
   UnusedStretch,
@@ -123,25 +124,28 @@ function pointsOf({ source, reference }: CheckedSource, isSolution: boolean): So
  *
  * @param sources all telemetry, on session time and checked
  * @param span the stretch evaluated, s
+ * @returns the report, and the differences between ranges that its pairs are formed from, in their order
  */
 export function navigationFigures(
   session: SessionMotion,
   sources: readonly CheckedSource[],
   span: Readonly<{ fromS: number; toS: number }>,
-): NavigationReport {
+): Readonly<{ report: NavigationReport; differences: readonly PairDifferences[] }> {
   const feeds = feedsOf(session.source);
   const overs = handOvers(feeds.stretches);
-  return {
+  const compared = rangePairs(session, sources, span);
+  const report: NavigationReport = {
     solution: { file: session.source.source.file, channels: session.motion.channels },
     selector: feeds.selector,
     feeds: feeds.stretches,
     unused: unusedOf(session),
     steps: solutionSteps(session, overs),
-    pairs: rangePairs(session, sources, span),
+    pairs: compared.map(({ pair }) => pair),
     accuracies: sources.flatMap((source) =>
       source.channels.flatMap((each) => accuracyOf(source, each) ?? []),
     ),
     turning: turningAxes(session),
     sources: sources.map((source) => pointsOf(source, source === session.source)),
   };
+  return { report, differences: compared.map(({ differences }) => differences) };
 }

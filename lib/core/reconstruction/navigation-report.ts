@@ -1,5 +1,6 @@
 /** Whether the navigation behind an approach can be trusted: what its screen shows. */
 import type { Figure } from '../figure';
+import type { Differences } from '../navigation/range-agreement';
 import type { FeedStretch } from '../navigation/source-states';
 import type { SourceReference } from './source-reference';
 
@@ -99,6 +100,13 @@ export type TurningAxes = Readonly<{
     | 'against-orbit'
     | 'other';
 }>;
+
+/**
+ * The differences that a pair's figures are formed from, a row each; kept beside the derived columns.
+ * `first` and `second` name the pair; every `everySample`-th sample of the second is among them.
+ */
+export type PairDifferences = Differences &
+  Readonly<{ first: string; second: string; everySample: number }>;
 
 export type NavigationReport = Readonly<{
   /** The source that the motion is estimated from, and its channels. */

@@ -14,7 +14,7 @@ import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin } from './figure-of';
-import type { RangePair } from './navigation-report';
+import type { PairDifferences, RangePair } from './navigation-report';
 
 /** More differences would not tell bias and scatter better: every n-th is taken. */
 const MOST = 4000;
@@ -54,7 +54,7 @@ function differencesOf(
   { motion }: SessionMotion,
   second: MeasuredRange,
   span: Readonly<{ fromS: number; toS: number }>,
-): Differences {
+): Differences & Readonly<{ everySample: number }> {
   const stride = Math.max(1, Math.ceil(second.tS.length / MOST));
   const tS: number[] = [];
   const rangeM: number[] = [];
@@ -73,6 +73,7 @@ function differencesOf(
     tS: Float64Array.from(tS),
     rangeM: Float64Array.from(rangeM),
     differenceM: Float64Array.from(differenceM),
+    everySample: stride,
   };
 }
 
@@ -94,11 +95,14 @@ const SCATTER_METHOD =
 
 type Written = Readonly<{ biasM: Figure; scatterM: Figure }>;
 
+/** The figures of a pair, and the differences they are formed from. */
+type ComparedRanges = Readonly<{ pair: RangePair; differences: PairDifferences }>;
+
 function pairOf(
   session: SessionMotion,
   second: MeasuredRange,
   span: Readonly<{ fromS: number; toS: number }>,
-): RangePair | null {
+): ComparedRanges | null {
   const differences = differencesOf(session, second, span);
   const whole = agreementOf(differences.differenceM);
   if (whole === null) return null;
@@ -149,9 +153,12 @@ function pairOf(
     }),
   });
   const own = session.source.source;
-  return {
+  const names = {
     first: own.file === file ? `${own.file}, position` : own.file,
     second: own.file === file ? `${file}, ${second.channels.join(', ')}` : file,
+  };
+  const pair: RangePair = {
+    ...names,
     points: { first: own.declared.points, second: source.source.declared.points },
     count: whole.count,
     independent: whole.independent,
@@ -162,6 +169,7 @@ function pairOf(
       ...write(agreement, [toM, fromM]),
     })),
   };
+  return { pair, differences: { ...names, ...differences } };
 }
 
 /**
@@ -174,13 +182,13 @@ export function rangePairs(
   session: SessionMotion,
   sources: readonly CheckedSource[],
   span: Readonly<{ fromS: number; toS: number }>,
-): readonly RangePair[] {
+): readonly ComparedRanges[] {
   const isFromPosition = !['range-only', 'range-and-rate'].includes(session.motion.basis);
-  return sources.flatMap((source): RangePair[] => {
+  return sources.flatMap((source): ComparedRanges[] => {
     const isOwn = source === session.source;
     if (isOwn && !(isFromPosition && channelOf(source, 'range') !== undefined)) return [];
     const second = rangeOf(source);
-    const pair = second === null ? null : pairOf(session, second, span);
-    return pair === null ? [] : [pair];
+    const compared = second === null ? null : pairOf(session, second, span);
+    return compared === null ? [] : [compared];
   });
 }

@@ -19,6 +19,7 @@ import { figureOf, type Origin, withPeople } from './figure-of';
 import { handlingReport } from './handling-results';
 import { inputsText } from './inputs-text';
 import { navigationFigures } from './navigation-figures';
+import type { PairDifferences } from './navigation-report';
 import { phaseEditNotes } from './phase-edit-notes';
 import { phaseEditReport } from './phase-edit-report';
 import type { FlownPhase } from './phase-figures';
@@ -48,6 +49,8 @@ export type ReconstructResult = Readonly<{
   derived: DerivedColumns;
   /** Flight and runs to be compared again in another way; null without runs. */
   tracks: CompareTracks | null;
+  /** Between each other range and the solution's, in the order of the report's pairs. */
+  differences: readonly PairDifferences[];
 }>;
 
 /** The last row or event of all sources, s. */
@@ -134,10 +137,11 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     channels: [],
   };
   const placedLogs = logs.map(({ placed }) => placed);
-  const navigation =
+  const judged =
     session === null || context.evaluated === null
       ? null
       : navigationFigures(session, checked, context.evaluated);
+  const navigation = judged?.report ?? null;
   const edits = phaseEditReport({
     edits: input.phaseEdits ?? [],
     plan,
@@ -268,5 +272,6 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     },
     derived: derivedColumns(session, plan, input.rules, phases, context),
     tracks: compared?.tracks ?? null,
+    differences: judged?.differences ?? [],
   };
 }

@@ -10,11 +10,14 @@ import { fromStored } from './stored-input';
 
 async function compute(request: ReconstructRequest): Promise<ReconstructAnswer> {
   const input = await fromStored(request.stored, request.samplesRoot);
-  const { reconstruction, derived, tracks } = reconstruct(input, {
+  const { reconstruction, derived, tracks, differences } = reconstruct(input, {
     engine: request.engine,
     sha256: (text) => createHash('sha256').update(text, 'utf8').digest('hex'),
   });
-  const derivedFolder = await writeDerived(request.samplesRoot, derived, tracks);
+  const derivedFolder = await writeDerived(request.samplesRoot, derived, {
+    tracks,
+    differences,
+  });
   crashPoint('import:reconstructed');
   const { engine, inputsSha256 } = reconstruction;
   const body = JSON.stringify(reconstruction);

@@ -2,11 +2,13 @@ import { createHash } from 'node:crypto';
 import { mkdir, rm } from 'node:fs/promises';
 import path from 'node:path';
 import type { CompareTracks } from '@/lib/core/reconstruction/compare-tracks';
+import type { PairDifferences } from '@/lib/core/reconstruction/navigation-report';
 import type { DerivedColumns } from '@/lib/core/reconstruction/reconstruction';
 import { hasErrors, invariant } from '@/lib/core/result';
 import { type PlannedChannel, planStoredNames, TIME_COLUMN } from './column-plan';
 import { samplePath } from './columns-of';
 import { parquetOptions } from './data-pass';
+import { DIFFERENCES_FILE, differencesHash, writeDifferences } from './difference-file';
 import { appendDoubles } from './double-chunks';
 import { pathExists } from './durable-files';
 import { withImportEngine } from './engine';
@@ -23,14 +25,20 @@ import { sqlName, sqlText } from './sql-text';
 import { TRACKS_FILE, TRACKS_INDEX, tracksHash, writeTracks } from './track-file';
 import { verifyFolder } from './verify-folder';
 
+type KeptBeside = Readonly<{
+  tracks: CompareTracks | null;
+  differences: readonly PairDifferences[];
+}>;
+
 /** Hash of names, units and every number: the same columns always give the same folder. */
-function contentHash(derived: DerivedColumns, tracks: CompareTracks | null): string {
+function contentHash(derived: DerivedColumns, { tracks, differences }: KeptBeside): string {
   const hash = createHash('sha256');
   hash.update(JSON.stringify(derived.columns.map(({ name, label, unit }) => [name, label, unit])));
   for (const numbers of [derived.tS, ...derived.columns.map((column) => column.values)]) {
     hash.update(new Uint8Array(numbers.buffer, numbers.byteOffset, numbers.byteLength));
   }
   if (tracks !== null) hash.update(tracksHash(tracks));
+  if (differences.length > 0) hash.update(differencesHash(differences));
   return hash.digest('hex');
 }
 
@@ -51,7 +59,8 @@ function planOf(derived: DerivedColumns): readonly PlannedChannel[] {
 
 async function fill(
   temporary: string,
-  { derived, tracks }: Readonly<{ derived: DerivedColumns; tracks: CompareTracks | null }>,
+  derived: DerivedColumns,
+  { tracks, differences }: KeptBeside,
 ): Promise<Readonly<{ manifest: SampleManifest }>> {
   const plan = planOf(derived);
   const stored = plan.map((channel) => channel.stored);
@@ -90,6 +99,10 @@ async function fill(
       await writeTracks(temporary, tracks);
       for (const name of [TRACKS_FILE, TRACKS_INDEX])
         files.push(await sealFile(temporary, name, 'samples:data-written'));
+    }
+    if (differences.length > 0) {
+      await writeDifferences(temporary, differences);
+      files.push(await sealFile(temporary, DIFFERENCES_FILE, 'samples:data-written'));
     }
     return {
       manifest: {
@@ -130,16 +143,17 @@ async function fill(
 /**
  * Keeps columns that were computed, in the layout of an imported source.
  *
- * @param tracks flight and runs of a comparison, kept beside them; null for none
+ * @param beside what is kept beside them: flight and runs of a comparison, differences between ranges
  * @returns the folder's name under `samplesRoot`; the same columns twice give the same folder
  */
 export async function writeDerived(
   samplesRoot: string,
   derived: DerivedColumns,
-  tracks: CompareTracks | null = null,
+  beside: Partial<KeptBeside> = {},
 ): Promise<string> {
+  const kept = { tracks: null, differences: [], ...beside };
   await mkdir(samplesRoot, { recursive: true });
-  const folder = derivedFolderName(contentHash(derived, tracks));
+  const folder = derivedFolderName(contentHash(derived, kept));
   const target = samplePath(samplesRoot, folder);
   if (await pathExists(target)) {
     if (!hasErrors(await verifyFolder(samplesRoot, folder))) return folder;
@@ -147,7 +161,7 @@ export async function writeDerived(
   }
   const temporary = await makeTemporaryFolder(samplesRoot);
   try {
-    const { manifest } = await fill(temporary, { derived, tracks });
+    const { manifest } = await fill(temporary, derived, kept);
     await sealFolder(temporary, target, manifest);
     return folder;
   } finally {

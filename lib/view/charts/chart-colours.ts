@@ -4,6 +4,7 @@ import type { PlotTone, SeriesColour } from '../../core/debrief/plot';
 export type ChartColours = Readonly<{
   series: Readonly<Record<SeriesColour, string>>;
   tones: Readonly<Record<PlotTone, string>>;
+  ink: string;
   inkSoft: string;
   graticule: string;
   frame: string;
@@ -37,6 +38,7 @@ export function chartColours(property: (name: string) => string): ChartColours {
       event: read('--ink-soft'),
       contact: read('--inside'),
     },
+    ink: read('--ink'),
     inkSoft: read('--ink-soft'),
     graticule: read('--graticule'),
     frame: read('--rule'),

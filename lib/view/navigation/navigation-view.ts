@@ -3,17 +3,18 @@ import { type Figure, halfWidth95 } from '../../core/figure';
 import type {
   AxisJump,
   NavigationReport,
-  RangePair,
+  PairDifferences,
   SolutionStep,
 } from '../../core/reconstruction/navigation-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { turningWords } from '../../core/reconstruction/turning-words';
-import { formatCount, formatNumber } from '../../core/units/number-text';
+import { formatNumber } from '../../core/units/number-text';
 import { type FigureView, figureView, timelineHref } from '../figure-view';
 import { plural } from '../format-number';
 import { formatDuration, formatSessionTime, spokenDuration } from '../format-time';
 import type { Sentence } from '../sentence';
 import { type FeedBar, feedBars, kindWords, unusedBars } from './feed-bars';
+import { type PairView, pairViews } from './pair-view';
 import { type PointsRow, pointsRows } from './points-rows';
 
 export type FeedRow = Readonly<{
@@ -35,16 +36,6 @@ export type StepRow = Readonly<{
   positions: readonly JumpCell[];
   velocities: readonly JumpCell[];
   notes: readonly string[];
-}>;
-
-export type PairView = Readonly<{
-  key: string;
-  title: string;
-  counted: string;
-  points: string;
-  bias: FigureView;
-  scatter: FigureView;
-  bands: readonly Readonly<{ key: string; range: string; bias: FigureView; scatter: FigureView }>[];
 }>;
 
 export type AccuracyRow = Readonly<{
@@ -125,39 +116,6 @@ function stepRow(step: SolutionStep, index: number, sessionId: string): StepRow 
       seenWords(positions, velocities),
       ...(handOver === null ? [] : [`settles for ${formatNumber(handOver.settlesS, 0)} s`]),
     ],
-  };
-}
-
-function pointsNote({ points }: RangePair): string {
-  const said = (text: string | null) => text ?? 'between points not stated';
-  if (points.first !== null && points.first === points.second) return `Both ${points.first}.`;
-  return `The first ${said(points.first)}, the second ${said(points.second)}: a bias may be the way between the points.`;
-}
-
-function pairView(pair: RangePair, index: number, sessionId: string): PairView {
-  const title = `${pair.second} less ${pair.first}`;
-  const options = (what: string) => ({ sessionId, label: `${title}, ${what}` });
-  return {
-    key: `pair-${index}`,
-    title,
-    counted: `${formatCount(pair.count)} differences, worth ${formatCount(Math.floor(pair.independent))} independent ones`,
-    points: pointsNote(pair),
-    bias: figureView(pair.biasM, { ...options('bias'), form: 'signed' }),
-    scatter: figureView(pair.scatterM, options('scatter')),
-    bands: pair.bands.map((band) => {
-      const range =
-        band.fromM === null
-          ? `beyond ${formatNumber(band.toM, 0)} m`
-          : band.toM === 0
-            ? `inside ${formatNumber(band.fromM, 0)} m`
-            : `${formatNumber(band.fromM, 0)} to ${formatNumber(band.toM, 0)} m`;
-      return {
-        key: range,
-        range,
-        bias: figureView(band.biasM, { ...options(`bias, ${range}`), form: 'signed' }),
-        scatter: figureView(band.scatterM, options(`scatter, ${range}`)),
-      };
-    }),
   };
 }
 
@@ -249,10 +207,14 @@ function answerOf(
   return sentences;
 }
 
-/** @returns null where no motion was estimated */
+/**
+ * @param differences what the pairs' figures are formed from; none where they are not kept
+ * @returns null where no motion was estimated
+ */
 export function navigationView(
   reconstruction: Reconstruction,
   sessionId: string,
+  differences: readonly PairDifferences[] = [],
 ): NavigationView | null {
   const { navigation: report } = reconstruction;
   if (report === null || report === undefined) return null;
@@ -286,7 +248,7 @@ export function navigationView(
       when: `${formatSessionTime(fromS)} to ${formatSessionTime(toS)}`,
       href: timelineHref(sessionId, fromS, toS),
     })),
-    pairs: report.pairs.map((pair, index) => pairView(pair, index, sessionId)),
+    pairs: pairViews(report.pairs, differences, sessionId),
     accuracies: accuracyRows(report, sessionId),
     points: pointsRows(report),
   };

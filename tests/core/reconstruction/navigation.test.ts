@@ -62,9 +62,12 @@ function rangefinder(): TelemetrySource {
 }
 
 function run(sources: SessionInput['sources'], rules: readonly Rule[] = []) {
-  const { reconstruction } = reconstruct(sessionOf(sources, FLOWN_PLAN, rules), TEST_ENGINE);
+  const { reconstruction, differences } = reconstruct(
+    sessionOf(sources, FLOWN_PLAN, rules),
+    TEST_ENGINE,
+  );
   if (reconstruction.navigation === null) throw new Error('a motion was estimated');
-  return { ...reconstruction, navigation: reconstruction.navigation };
+  return { ...reconstruction, navigation: reconstruction.navigation, differences };
 }
 
 describe('a solution handed over from one sensor to another', () => {
@@ -72,7 +75,7 @@ describe('a solution handed over from one sensor to another', () => {
     [handedOver(), rangefinder()],
     [{ ...RATE_RULE, limit: { kind: 'constant', value: 0.5 }, within: null }],
   );
-  const { navigation, rules, exceedances, dataQuality } = whole;
+  const { navigation, rules, exceedances, dataQuality, differences } = whole;
 
   test('is told as stretches of named states, propagated ones as such', () => {
     expect(navigation.selector).toBe('nav');
@@ -111,6 +114,26 @@ describe('a solution handed over from one sensor to another', () => {
   test('makes no exceedance', () => {
     expect(exceedances).toEqual([]);
     expect(rules[0]?.verdict).toBe('met');
+  });
+
+  test('gives the differences that the bias is a mean of, at the seconds of the other sensor', () => {
+    const [pair] = navigation.pairs;
+    const [kept] = differences;
+    expect([differences.length, kept?.second, kept?.everySample]).toEqual([1, 'laser.csv', 1]);
+    if (kept === undefined) throw new Error('there are two ranges');
+    expect([kept.tS.length, kept.rangeM.length, kept.differenceM.length]).toEqual(
+      [0, 1, 2].map(() => pair?.count),
+    );
+    const mean = kept.differenceM.reduce((sum, m) => sum + m, 0) / kept.differenceM.length;
+    expectWithin(mean, pair?.biasM.value ?? Number.NaN, 1e-9, 'the same sum in another order');
+    expect(kept.tS.every((atS) => Number.isInteger(atS))).toBe(true);
+    // The truth of that second: the estimate is off by its noise and the step, the laser by its own.
+    expectWithin(
+      kept.rangeM[100],
+      FLIGHT.axial(kept.tS[100] ?? 0).xM,
+      0.1,
+      'noise of the estimate',
+    );
   });
 
   test('is held against the other range: its bias and its scatter, each in its interval', () => {

@@ -4,6 +4,7 @@ import path from 'node:path';
 import { expect, test } from 'vitest';
 import type { Track } from '@/lib/core/compare/track';
 import type { CompareTracks } from '@/lib/core/reconstruction/compare-tracks';
+import { readDifferences } from '@/lib/server/samples/difference-file';
 import { readTracks } from '@/lib/server/samples/track-file';
 import { verifyFolder } from '@/lib/server/samples/verify-folder';
 import { writeDerived } from '@/lib/server/samples/write-derived';
@@ -24,7 +25,7 @@ function track(name: string, rows: number): Track {
   };
 }
 
-test('flight and runs come back to the bit, and other runs make another folder', async () => {
+test('flight, runs and differences come back to the bit, and other ones make another folder', async () => {
   const root = await mkdtemp(path.join(tmpdir(), 'wakeline-tracks-'));
   const tracks: CompareTracks = {
     pass: { step: 'final', sense: 'inward' },
@@ -37,14 +38,26 @@ test('flight and runs come back to the bit, and other runs make another folder',
     sha256: 'b'.repeat(64),
     people: { 'step:final': ['Its start was moved by hand.'] },
   };
+  const differences = [
+    {
+      first: 'telemetry.csv',
+      second: 'laser.csv',
+      everySample: 3,
+      tS: Float64Array.of(0, 1 / 3),
+      rangeM: Float64Array.of(2, 4 / 3),
+      differenceM: Float64Array.of(-1 / 7, 1e-300),
+    },
+  ];
   const derived = {
     tS: Float64Array.of(0, 1),
     columns: [{ name: 'range', label: 'Range', unit: 'm', values: Float64Array.of(2, 1) }],
   };
-  const folder = await writeDerived(root, derived, tracks);
+  const folder = await writeDerived(root, derived, { tracks, differences });
   expect(await verifyFolder(root, folder)).toEqual([]);
   expect(await readTracks(root, folder)).toEqual(tracks);
+  expect(await readDifferences(root, folder)).toEqual(differences);
   const without = await writeDerived(root, derived);
   expect(without).not.toBe(folder);
   expect(await readTracks(root, without)).toBeNull();
+  expect(await readDifferences(root, without)).toEqual([]);
 });

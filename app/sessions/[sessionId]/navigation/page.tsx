@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import { loadRangeDifferences } from '@/lib/server/queries/load-range-differences';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { navigationView } from '@/lib/view/navigation/navigation-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
@@ -14,5 +15,6 @@ export default async function NavigationPage({ params }: NavigationPageProps) {
   if (reconstruction === null) {
     return <NotReconstructed title="Navigation" sessionId={sessionId} />;
   }
-  return <Navigation view={navigationView(reconstruction, sessionId)} />;
+  const differences = await loadRangeDifferences(sessionId);
+  return <Navigation view={navigationView(reconstruction, sessionId, differences)} />;
 }

@@ -1,6 +1,8 @@
+import { Fragment } from 'react';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { FigureView } from '@/lib/view/figure-view';
-import type { PairView } from '@/lib/view/navigation/navigation-view';
+import type { PairView } from '@/lib/view/navigation/pair-view';
+import { PairPicture } from './pair-picture';
 
 type PairPanelProps = Readonly<{ pairs: readonly PairView[] }>;
 
@@ -16,52 +18,56 @@ export function PairPanel({ pairs }: PairPanelProps) {
         </p>
       )}
       {pairs.map((pair) => (
-        <table key={pair.key} className="data">
-          <caption>
-            {pair.title}: {pair.counted}. {pair.points}
-          </caption>
-          <thead>
-            <tr>
-              <th scope="col">range</th>
-              <th scope="col" className="right">
-                bias
-              </th>
-              <th scope="col" className="right">
-                of it from scatter
-              </th>
-              <th scope="col" className="right">
-                of it stated
-              </th>
-              <th scope="col" className="right">
-                scatter, one standard deviation
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            <tr>
-              <th scope="row">all</th>
-              <td className="right">
-                <FigureValue figure={pair.bias} />
-              </td>
-              <Parts figure={pair.bias} />
-              <td className="right">
-                <FigureValue figure={pair.scatter} />
-              </td>
-            </tr>
-            {pair.bands.map((band) => (
-              <tr key={band.key}>
-                <td>{band.range}</td>
+        <Fragment key={pair.key}>
+          <h3>{pair.title}</h3>
+          <PairPicture picture={pair.picture} />
+          <table className="data">
+            <caption>
+              {pair.counted}. {pair.points}
+            </caption>
+            <thead>
+              <tr>
+                <th scope="col">range</th>
+                <th scope="col" className="right">
+                  bias
+                </th>
+                <th scope="col" className="right">
+                  of it from scatter
+                </th>
+                <th scope="col" className="right">
+                  of it stated
+                </th>
+                <th scope="col" className="right">
+                  scatter, one standard deviation
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              <tr>
+                <th scope="row">all</th>
                 <td className="right">
-                  <FigureValue figure={band.bias} />
+                  <FigureValue figure={pair.bias} />
                 </td>
-                <Parts figure={band.bias} />
+                <Parts figure={pair.bias} />
                 <td className="right">
-                  <FigureValue figure={band.scatter} />
+                  <FigureValue figure={pair.scatter} />
                 </td>
               </tr>
-            ))}
-          </tbody>
-        </table>
+              {pair.bands.map((band) => (
+                <tr key={band.key}>
+                  <td>{band.range}</td>
+                  <td className="right">
+                    <FigureValue figure={band.bias} />
+                  </td>
+                  <Parts figure={band.bias} />
+                  <td className="right">
+                    <FigureValue figure={band.scatter} />
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </Fragment>
       ))}
       {pairs.length > 0 && (
         <p className="panel-note">
