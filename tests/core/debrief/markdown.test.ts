@@ -75,6 +75,31 @@ test('marks, links and code hold whatever stands in them', () => {
   );
 });
 
+test('no text makes a picture of the link after it', () => {
+  const runs = [text('See!'), text('the log', [], 'https://e.example/x.png')];
+  expect(markdownRuns(runs, '<br>')).toBe('See\\![the log](https://e.example/x.png)');
+});
+
+/** Source: CommonMark Spec 0.31.2 (2024), 5.1: "a block quote" ends at a line without its marker. */
+test('no line of a quotation stands outside of it, however many blank lines it holds', () => {
+  const code = { kind: 'code', text: 'a\n\n\n<img src=x>\n\n\n\nb' } as const;
+  const record = makeRecord(
+    resolveDocument({ type: 'doc', content: [] }, sampleMaterial, BUILT_IN_BLOCKS),
+    sampleMaterial,
+    {
+      number: 1,
+      revision: 1,
+      previousSha256: null,
+      title: 'T',
+      publishedAtIso: '',
+      publishedBy: '',
+    },
+  );
+  const sealed = sealRecord({ ...record, blocks: [{ kind: 'quote', blocks: [code] }] });
+  const markdown = renderMarkdown(sealed).get('debrief.md') ?? '';
+  expect(markdown).toContain('\n\n> ```\n> a\n>\n>\n> <img src=x>\n>\n>\n>\n> b\n> ```\n\n');
+});
+
 test('a table keeps every cell in its column where cells span', () => {
   const cell = (words: string, span: Partial<TableCell> = {}): TableCell => {
     const plain = { header: false, colspan: 1, rowspan: 1, tone: 'plain' } as const;

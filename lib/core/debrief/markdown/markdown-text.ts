@@ -13,6 +13,8 @@ const ANYWHERE = /[\\`*_{}[\]<>#|~&$@^]/g;
 /** Ends of addresses and names of pictograms that some readers act on although nobody marked them. */
 const COLON = /:(?=[A-Za-z+/-])/g;
 const WWW = /\bwww\./gi;
+/** An exclamation mark that a link may follow would make a picture of it, which readers load. */
+const LAST_MARK = /!$/;
 
 /** One line of words. White space in it is one blank, as it is read anyhow. */
 export function markdownText(text: string): string {
@@ -20,6 +22,7 @@ export function markdownText(text: string): string {
     .replace(/[\t\n ]+/g, ' ')
     .replace(ANYWHERE, '\\$&')
     .replace(COLON, '\\:')
+    .replace(LAST_MARK, '\\!')
     .replace(WWW, (found) => found.replace('.', '\\.'));
 }
 

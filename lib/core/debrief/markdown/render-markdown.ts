@@ -16,6 +16,11 @@ function indented(text: string, by: string): string {
   return text.replace(/\n(?=[^\n])/g, `\n${by}`);
 }
 
+/** Every line of a text as a line of a quotation, blank ones too: one without its sign would end it. */
+function quoted(text: string): string {
+  return text.replace(/^.*$/gm, (line) => (line === '' ? '>' : `> ${line}`));
+}
+
 function words(text: string): string {
   return text.split('\n').map(lineStart).join('\n');
 }
@@ -61,7 +66,7 @@ function findingText(finding: FindingBlock): string {
     ...paragraphs('Change.', finding.change),
     ...(captured.length === 0 ? [] : [captured.join('\n')]),
   ];
-  return `> ${indented(blocks.join(BLANK), '> ').replace(/\n\n/g, '\n>\n')}`;
+  return quoted(blocks.join(BLANK));
 }
 
 function listText(items: readonly string[], kind: 'ordered' | 'plain'): string {
@@ -86,7 +91,7 @@ function blockText(block: ResolvedBlock, pictures: Pictures): string {
     case 'list':
       return listText(block.items.map(inside), block.ordered ? 'ordered' : 'plain');
     case 'quote':
-      return `> ${indented(inside(block.blocks), '> ').replace(/\n\n/g, '\n>\n')}`;
+      return quoted(inside(block.blocks));
     case 'code':
       return markdownCode(block.text);
     case 'divider':
