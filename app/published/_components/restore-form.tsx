@@ -1,6 +1,7 @@
 'use client';
 
 import { useState, useTransition } from 'react';
+import { submittedWords } from '@/app/_components/form/submitted-words';
 import { restoreAction } from '../actions';
 import styles from './published.module.css';
 
@@ -24,7 +25,7 @@ export function RestoreForm({ place, withdrawnAtIso }: RestoreFormProps) {
   return (
     <details className={`no-print ${styles.more}`}>
       <summary>Take the withdrawal back</summary>
-      <form action={save} className="stack">
+      <form onSubmit={submittedWords(save)} className="stack">
         <p>
           For a withdrawal made by mistake. The revision counts again; that it was withdrawn, and
           why that was taken back, stays on its page.

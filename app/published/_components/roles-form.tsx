@@ -1,6 +1,7 @@
 'use client';
 
 import { useState, useTransition } from 'react';
+import { submittedWords } from '@/app/_components/form/submitted-words';
 import { requireRolesAction } from '../actions';
 import styles from './published.module.css';
 
@@ -26,7 +27,7 @@ export function RolesForm({ roles }: Readonly<{ roles: readonly string[] }>) {
         Which approvals are required
         <span className="soft">: {roles.length === 0 ? 'none' : roles.join(', ')}</span>
       </summary>
-      <form action={save} className="stack">
+      <form onSubmit={submittedWords(save)} className="stack">
         <label>
           <span>Roles that must approve a debrief before it is published, one a line</span>
           <textarea name="roles" rows={4} defaultValue={seen} maxLength={2000} />

@@ -1,6 +1,7 @@
 'use client';
 
 import { useState, useTransition } from 'react';
+import { submittedWords } from '@/app/_components/form/submitted-words';
 import { setSchemeAction } from '../actions';
 import styles from './published.module.css';
 
@@ -22,7 +23,7 @@ export function SchemeForm({ scheme }: Readonly<{ scheme: string }>) {
   return (
     <details className={`panel no-print ${styles.more}`}>
       <summary>How debriefs are numbered</summary>
-      <form action={save} className="stack">
+      <form onSubmit={submittedWords(save)} className="stack">
         <label>
           <span>
             Scheme, with <code>{'{number}'}</code>, <code>{'{number:3}'}</code> for three digits,{' '}

@@ -1,6 +1,7 @@
 'use client';
 
 import { useState, useTransition } from 'react';
+import { submittedWords } from '@/app/_components/form/submitted-words';
 import { withdrawAction } from '../actions';
 import styles from './published.module.css';
 
@@ -20,7 +21,7 @@ export function WithdrawForm({ place }: WithdrawFormProps) {
   return (
     <details className={`no-print ${styles.more}`}>
       <summary>Withdraw this revision</summary>
-      <form action={save} className="stack">
+      <form onSubmit={submittedWords(save)} className="stack">
         <p>
           It stays readable and so do its files; page and register say that it was withdrawn, by
           whom and why. It can be taken back with a reason; both acts stay on record.

@@ -1,6 +1,7 @@
 'use client';
 
 import { useState, useTransition } from 'react';
+import { submittedWords } from '@/app/_components/form/submitted-words';
 import type { ApprovalLine, ApprovalsView } from '@/lib/view/debrief/approvals-view';
 import { approveDraft, takeBackApproval } from '../actions';
 import styles from './debrief.module.css';
@@ -74,7 +75,7 @@ function ApproveForm({ sessionId, view, onChanged }: ApprovalPanelProps) {
   return (
     <details>
       <summary>Approve it as it stands</summary>
-      <form action={approve} className="stack">
+      <form onSubmit={submittedWords(approve)} className="stack">
         <p className="soft">
           You approve version {version}: title, text, numbers, figures and their evidence, under the
           SHA-256 <code className={styles.hash}>{contentSha256}</code>. A change withdraws the
@@ -132,7 +133,7 @@ function StandingApproval({ line, onChanged }: StandingProps) {
       <p>{line.text}</p>
       <details>
         <summary>Withdraw</summary>
-        <form action={withdraw} className="stack">
+        <form onSubmit={submittedWords(withdraw)} className="stack">
           <div className={styles.pair}>
             <label className={styles.stacked}>
               Your name
