@@ -7,6 +7,8 @@ import { type Envelope, type EnvelopeQuery, readEnvelope } from './read-envelope
 
 const MOST_KEPT_NUMBERS = 4_000_000;
 const SIDES = 3;
+/** What an entry weighs beside its numbers: its name and its columns'. */
+const ENTRY_NUMBERS = 256;
 
 type Kept = Readonly<{ envelope: Promise<Envelope>; numbers: number }>;
 
@@ -28,7 +30,7 @@ export function keptEnvelope(
     return found.envelope;
   }
   const envelope = readEnvelope(samplesRoot, folder, query);
-  const numbers = SIDES * columns.length * pixels;
+  const numbers = ENTRY_NUMBERS + SIDES * columns.length * pixels;
   kept.set(key, { envelope, numbers });
   keptNumbers += numbers;
   envelope.catch(() => forget(key));

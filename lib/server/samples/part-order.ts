@@ -68,7 +68,8 @@ async function tailRows(part: Part): Promise<readonly string[]> {
   try {
     const { size } = await handle.stat();
     // Even, so that no unit of UTF-16 is cut.
-    const from = Math.max(0, size - TAIL_BYTES) & ~1;
+    const start = Math.max(0, size - TAIL_BYTES);
+    const from = start - (start % 2);
     const buffer = Buffer.alloc(size - from);
     const { bytesRead } = await handle.read(buffer, 0, buffer.length, from);
     const text = new TextDecoder(part.head.encoding).decode(buffer.subarray(0, bytesRead));
