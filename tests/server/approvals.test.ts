@@ -179,3 +179,9 @@ test('of two approvals at once both are kept; anybody withdraws one once, by nam
     ['withdraw-approval', 'C. Example'],
   ]);
 });
+
+test('a role or name in which signs turn the direction of text is kept as it will be read', () => {
+  const seen = { sessionId: 'one', version: 1, contentSha256: 'a'.repeat(64) };
+  const read = approveDebrief.input.parse({ ...seen, role: 'Safety', name: 'A\u202eB  C' });
+  expect(read.name).toBe('A[U+202E]B C');
+});

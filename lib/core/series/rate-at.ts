@@ -64,6 +64,8 @@ function hasStep(values: readonly number[]): boolean {
   const sorted = [...changes].sort((a, b) => a - b);
   const usual = sorted[sorted.length >> 1] ?? 0;
   const greatest = sorted.at(-1) ?? 0;
-  const span = Math.max(...values) - Math.min(...values);
+  const most = values.reduce((so, value) => Math.max(so, value), Number.NEGATIVE_INFINITY);
+  const least = values.reduce((so, value) => Math.min(so, value), Number.POSITIVE_INFINITY);
+  const span = most - least;
   return greatest > STANDS_OUT * usual && greatest > STEP_SHARE * span;
 }

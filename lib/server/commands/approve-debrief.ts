@@ -1,6 +1,7 @@
 /** Approves the draft as it stands, under a role and a name that the person states at this moment. */
 import { z } from 'zod';
 import { LONGEST_ROLE, sameWords } from '@/lib/core/debrief/approvals';
+import { plainText } from '@/lib/core/debrief/markup';
 import { DomainError, invariant } from '@/lib/core/result';
 import { standingApprovals } from '../approval-rows';
 import { newId } from '../new-id';
@@ -13,7 +14,7 @@ const stated = (what: string) =>
     .trim()
     .min(1, `An approval needs ${what}.`)
     .max(LONGEST_ROLE, `At most ${LONGEST_ROLE} characters.`)
-    .transform((words) => words.replace(/\s+/g, ' '));
+    .transform((words) => plainText(words).replace(/\s+/g, ' '));
 
 const input = z.object({
   sessionId: z.string().min(1),

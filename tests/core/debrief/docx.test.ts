@@ -142,6 +142,17 @@ test('hostile content is text: no element, field or address is made from it', ()
   ]);
 });
 
+test('a cell of more words than a call takes arguments is written', () => {
+  const runs: readonly Run[] = [
+    { kind: 'text', text: 'a '.repeat(200_000), marks: [], href: null },
+  ];
+  const cell: TableCell = { runs, header: false, tone: 'plain', colspan: 1, rowspan: 1 };
+  const base = { kind: 'table', id: 'block-1', number: null, caption: '', note: '' } as const;
+  const columns = [{ label: 'A', align: 'start' }] as const;
+  const xml = renderDocx(withBlocks([{ ...base, columns, rows: [[cell]] }]));
+  expect(xml.get('word/document.xml')).toContain('a a a');
+});
+
 /** Source: ECMA-376-1:2016, 17.4.17: the spans of a row's cells fill its grid; 17.4.84: vMerge. */
 test('cells that span leave every row as wide as the grid', () => {
   const cell = (text: string, colspan = 1, rowspan = 1): TableCell => ({

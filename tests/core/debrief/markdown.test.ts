@@ -82,7 +82,7 @@ test('no text makes a picture of the link after it', () => {
 
 /** Source: CommonMark Spec 0.31.2 (2024), 5.1: "a block quote" ends at a line without its marker. */
 test('no line of a quotation stands outside of it, however many blank lines it holds', () => {
-  const code = { kind: 'code', text: 'a\n\n\n<img src=x>\n\n\n\nb' } as const;
+  const code = { kind: 'code', id: 'block-2', text: 'a\n\n\n<img src=x>\n\n\n\nb' } as const;
   const record = makeRecord(
     resolveDocument({ type: 'doc', content: [] }, sampleMaterial, BUILT_IN_BLOCKS),
     sampleMaterial,
@@ -95,7 +95,10 @@ test('no line of a quotation stands outside of it, however many blank lines it h
       publishedBy: '',
     },
   );
-  const sealed = sealRecord({ ...record, blocks: [{ kind: 'quote', blocks: [code] }] });
+  const sealed = sealRecord({
+    ...record,
+    blocks: [{ kind: 'quote', id: 'block-1', blocks: [code] }],
+  });
   const markdown = renderMarkdown(sealed).get('debrief.md') ?? '';
   expect(markdown).toContain('\n\n> ```\n> a\n>\n>\n> <img src=x>\n>\n>\n>\n> b\n> ```\n\n');
 });

@@ -49,6 +49,10 @@ const MOST_WEIGHT = 40;
 /** From so many columns on a table is set smaller. */
 const WIDE_FROM = 6;
 
+/** The greatest of any number of sizes: an answer of the crew may hold more words than a call takes. */
+const greatest = (sizes: readonly number[]): number =>
+  sizes.reduce((most, size) => Math.max(most, size), 0);
+
 /** Widths that share the text's width by the longest words and the usual length of each column. */
 function columnsOf(table: TableBlock, count: number): readonly Column[] {
   const weights = Array.from({ length: count }, (_, at) => {
@@ -58,8 +62,8 @@ function columnsOf(table: TableBlock, count: number): readonly Column[] {
     });
     const all = [table.columns[at]?.label ?? '', ...texts];
     const words = all.flatMap((text) => text.split(/[ \n]/)).map(({ length }) => length);
-    const longest = Math.min(MOST_WEIGHT, Math.max(...all.map(({ length }) => length)));
-    return Math.max(LEAST_WEIGHT, Math.min(MOST_WEIGHT, Math.max(...words)) + 2, longest);
+    const longest = Math.min(MOST_WEIGHT, greatest(all.map(({ length }) => length)));
+    return Math.max(LEAST_WEIGHT, Math.min(MOST_WEIGHT, greatest(words)) + 2, longest);
   });
   const total = weights.reduce((sum, weight) => sum + weight, 0);
   return weights.map((weight, at) => ({
@@ -119,7 +123,7 @@ function bodyRows(
 /** A table with its caption before it and its note after it. */
 export function tableBlockXml(table: TableBlock, links: DocxLinks): string {
   const spans = table.rows.map((row) => row.reduce((sum, { colspan }) => sum + colspan, 0));
-  const columns = columnsOf(table, Math.max(1, table.columns.length, ...spans));
+  const columns = columnsOf(table, Math.max(1, table.columns.length, greatest(spans)));
   const head = table.columns.map(({ label, align }, at) =>
     cellXml(
       paragraph(textRun(label, '<w:b/>'), styleOf(columns), `${KEEP}${SIDE[align]}`),

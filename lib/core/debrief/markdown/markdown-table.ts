@@ -50,7 +50,10 @@ export function pipeTable(
 /** The rows with its head, without caption and note. */
 export function markdownTable(table: TableBlock): string {
   const grid = fill(table.rows);
-  const width = Math.max(table.columns.length, 1, ...grid.map(({ length }) => length));
+  const width = grid.reduce(
+    (most, { length }) => Math.max(most, length),
+    Math.max(table.columns.length, 1),
+  );
   const full = grid.map((row) => Array.from({ length: width }, (_, at) => row[at] ?? ''));
   const isHead = table.columns.length === 0 && (table.rows[0] ?? []).every(({ header }) => header);
   const labels = table.columns.map(({ label }) => markdownText(label));

@@ -112,7 +112,10 @@ export function markdownCode(text: string): string {
     const shownText = escapeMarkup(text).replaceAll('{', '&#123;');
     return `<pre><code>${shownText}</code></pre>`;
   }
-  const longest = Math.max(2, ...(plain.match(/`+/g) ?? []).map(({ length }) => length));
+  const longest = (plain.match(/`+/g) ?? []).reduce(
+    (most, { length }) => Math.max(most, length),
+    2,
+  );
   const fence = '`'.repeat(longest + 1);
   return `${fence}\n${plain}\n${fence}`;
 }
