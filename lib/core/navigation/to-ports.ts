@@ -1,5 +1,6 @@
 /** A position between two points of the bodies, brought to their docking ports. */
 import { slidingLine } from '../math/sliding-line';
+import { median } from '../math/statistics';
 import { takeSamples } from '../series/samples';
 import type { Vector } from '../session/measured-points';
 import { type RotationColumns, turnedVector } from './attitude-track';
@@ -71,7 +72,9 @@ function ratesOf(values: Float64Array, tS: Float64Array, over: RateSpan): Rates 
   const middle = n >> 1;
   // Rows between two updates repeat what these say: only updates count.
   const perUpdate = Math.max(1, over.attitudeStepS / stepS);
-  const leverage = out.slopeLeverage[middle] ?? 0;
+  const ofMiddle = out.slopeLeverage[middle] ?? Number.NaN;
+  // The middle may lie in a gap, and noise of no size would be said of all of it.
+  const leverage = Number.isFinite(ofMiddle) ? ofMiddle : median(out.slopeLeverage);
   const noise = (sd[sd.length >> 1] ?? 0) * Math.sqrt(Number.isFinite(leverage) ? leverage : 0);
   return { slope: out.slope, sd: noise * Math.sqrt(perUpdate) };
 }

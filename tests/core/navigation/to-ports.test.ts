@@ -196,21 +196,21 @@ describe('axes that turn with a noisy attitude', () => {
   const noisy = attitudeTrack(tS, () =>
     quaternionOfAngles(NOISE * normal(), NOISE * normal(), NOISE * normal()),
   );
-  const found = toPorts(
-    {
-      tS,
-      positionM: [column(() => 200), column(() => 0), column(() => 0)],
-      velocityMps: [column(() => 0), column(() => 0), column(() => 0)],
-      longestStepS: 1,
-    },
-    {
-      targetFrom: turnedBack(rotationsAt(noisy, tS, 1)),
-      vehicleInTarget: null,
-      vehicleArmM: [0, 0, 0],
-      targetArmM: [0, 0, 0],
-      attitudeStepS: 0.1,
-    },
-  );
+  const motion = {
+    tS,
+    positionM: [column(() => 200), column(() => 0), column(() => 0)],
+    velocityMps: [column(() => 0), column(() => 0), column(() => 0)],
+    longestStepS: 1,
+  };
+  const turned = turnedBack(rotationsAt(noisy, tS, 1));
+  const geometry = {
+    targetFrom: turned,
+    vehicleInTarget: null,
+    vehicleArmM: [0, 0, 0],
+    targetArmM: [0, 0, 0],
+    attitudeStepS: 0.1,
+  } as const;
+  const found = toPorts(motion, geometry);
 
   test('0.01 deg at 200 m is 12.6 mm/s across, and nothing along', () => {
     expectWithin(SLOPE * 200, 0.01258, 5e-6, 'by hand, 0.01 mm/s');
@@ -219,6 +219,15 @@ describe('axes that turn with a noisy attitude', () => {
     expectWithin(z?.[300], SLOPE * 200, 0.0025, 'as above');
     expect(x?.[300]).toBeLessThan(1e-4);
     expect(found.rateSdMps).toBe(0);
+  });
+
+  test('an attitude that is not known in the middle has the same noise beside that', () => {
+    const middle = tS.length >> 1;
+    const gappy = turned.map((values) =>
+      values.map((value, row) => (Math.abs(row - middle) < 20 ? Number.NaN : value)),
+    );
+    const [, y] = toPorts(motion, { ...geometry, targetFrom: gappy }).turnSdMps ?? [];
+    expectWithin(y?.[100], SLOPE * 200, 0.0025, 'as above');
   });
 
   test('the velocities that come out scatter by as much as is said', () => {
