@@ -98,4 +98,13 @@ test('questions that came with a folder are on its sheet, and go out with those 
   expect(next.number).toBe(words.number + 1);
   const kept = await loadCrewQuestions(sessionId);
   expect(kept.map(crewQuestionWords)).toEqual([words, crewQuestionWords(next)]);
+
+  // Another people.yaml: what is there stays, what is new is asked under a number of its own.
+  const other = { ...words, fromS: words.fromS + 1000, toS: words.toS + 1000 };
+  const again = { ...words, answers: [], number: 1 };
+  await db().$transaction((tx) => storeCrewQuestions(tx, sessionId, [again, other]));
+  const all = (await loadCrewQuestions(sessionId)).map(crewQuestionWords);
+  expect(all).toContainEqual(words);
+  expect(all).toContainEqual({ ...other, number: next.number + 1 });
+  expect(all).toHaveLength(3);
 });

@@ -23,7 +23,13 @@ import { failedWith, type JobContext, type JobOutcome, sessionGone } from './job
 import { readInChild } from './read-in-child';
 import { reconstructInChild } from './reconstruct-in-child';
 import { originalFolder, placeSessionFiles } from './session-files';
-import { findSameSession, folderHash, storeReconstruction, storeSource } from './store-session';
+import {
+  findSameSession,
+  folderHash,
+  storeCrewQuestions,
+  storeReconstruction,
+  storeSource,
+} from './store-session';
 import { storePlan, storeRules } from './store-versions';
 import { withCorrections } from './stored-input';
 import { withVersions } from './used-input';
@@ -180,6 +186,7 @@ async function storeEdition(
     const isNew = !rows.some((row) => row.file === file);
     if (isNew) await storeSource(tx, { sessionId, reading, file, earlier: null });
   }
+  await storeCrewQuestions(tx, sessionId, input.crewQuestions ?? []);
   // A version that was put in use while the files were read stays: it is computed in next.
   const replaced = {
     ...(used.planVersion === null ? { planVersionId: await storePlan(tx, actor, reading) } : {}),

@@ -72,17 +72,35 @@ export async function storeSession(
   await storeReconstruction(tx, session.id, reconstruction);
 }
 
-/** Questions that came with the folder: from now on they are asked and answered here. */
+const questionKey = ({
+  question,
+  fromS,
+  toS,
+}: Pick<CrewQuestionWords, 'question' | 'fromS' | 'toS'>) => JSON.stringify([question, fromS, toS]);
+
+/**
+ * Questions that came with the folder: from now on they are asked and answered here. One that was on the
+ * sheet before stays as it is there, and gives no number twice.
+ */
 export async function storeCrewQuestions(
   tx: Transaction,
   sessionId: string,
   questions: readonly CrewQuestionWords[],
 ): Promise<void> {
+  if (questions.length === 0) return;
+  const select = { number: true, question: true, fromS: true, toS: true } as const;
+  const there = await tx.crewQuestion.findMany({ where: { sessionId }, select });
+  const known = new Set(there.map(questionKey));
+  const fresh = questions.filter((asked) => !known.has(questionKey(asked)));
+  const taken = new Set(there.map(({ number }) => number));
+  const numbers = [...there, ...fresh].map(({ number }) => number);
+  let highest = numbers.reduce((most, number) => Math.max(most, number), 0);
   await tx.crewQuestion.createMany({
-    data: questions.map(({ channels, answers, ...asked }) => ({
+    data: fresh.map(({ channels, answers, number, ...asked }) => ({
       id: newId(),
       sessionId,
       ...asked,
+      number: taken.has(number) ? ++highest : number,
       channels: JSON.stringify(channels),
       answers: JSON.stringify(answers),
     })),
