@@ -1,4 +1,5 @@
 /** A canonical description of everything a reconstruction is computed from. */
+import { checksum } from '../math/checksum';
 import type {
   EventSource,
   SessionInput,
@@ -6,27 +7,6 @@ import type {
   TelemetrySource,
 } from '../session/session-input';
 import { BUILT_IN_LEAP_TABLE, leapTable } from '../time/leap-table';
-
-/** Start and prime of the FNV-1a hash of 32 bits (Fowler, Noll and Vo). */
-const START = 0x811c9dc5;
-const PRIME = 0x01000193;
-
-/**
- * A checksum of numbers by their bits: one file read in another unit, sign or scale has the same
- * hash and other numbers.
- *
- * Source: FNV-1a over words of 32 bits; the shift is our own. Without it a sign, which is the top
- * bit of a word, would stay there, and two turned signs would cancel.
- */
-function checksum(values: Float64Array): number {
-  const words = new Uint32Array(values.buffer, values.byteOffset, 2 * values.length);
-  let sum = START;
-  for (let i = 0; i < words.length; i++) {
-    const mixed = Math.imul(sum ^ (words[i] ?? 0), PRIME);
-    sum = mixed ^ (mixed >>> 15);
-  }
-  return sum >>> 0;
-}
 
 function telemetryRead({ tS, channels, stampFaults, declared }: TelemetrySource) {
   return {

@@ -60,9 +60,9 @@ export function channelRhythm(
   let startedAt = 0;
   for (let i = 0; i < values.length; i++) {
     const value = values[i]!;
-    if (Number.isNaN(value)) continue;
     if (value !== previous) {
-      longestRun = Math.max(longestRun, rows - startedAt);
+      if (Number.isNaN(value)) continue;
+      if (rows - startedAt > longestRun) longestRun = rows - startedAt;
       startedAt = rows;
       runs++;
       previous = value;
@@ -265,8 +265,12 @@ export function findSpikes(
     }
     if (count === 0) continue;
     const scatter = SD_PER_MAD * medianInPlace(work, count);
+    const limit = 5.5 * scatter;
+    let value = values[Math.max(0, start - 1)]!;
     for (let i = Math.max(1, start); i < end; i++) {
-      if (!(Math.abs(values[i]! - values[i - 1]!) > 5.5 * scatter)) continue;
+      const before = value;
+      value = values[i]!;
+      if (!(Math.abs(value - before) > limit)) continue;
       const last = spikes[spikes.length - 1];
       if (last !== undefined && i <= last.to + 1) continue;
       for (let length = 1; length <= LONGEST_SPIKE_ROWS; length++) {
