@@ -72,3 +72,12 @@ test('an archive with numbers of 64 bits is read by another program and by our o
   expect(readFileSync(path.join(into, 'b.txt'), 'utf8')).toBe('Ä');
   expect(readFileSync(path.join(into, 'a.csv'), 'utf8')).toBe(csv);
 });
+
+test('a file that is gone while the archive is sent ends it with that fault', async () => {
+  const gone = { file: path.join(dataDir(), 'gone.csv'), bytes: 3 };
+  const packing = async () => {
+    for await (const block of zipContents(new Map([['gone.csv', gone]])))
+      expect(block).toBeDefined();
+  };
+  await expect(packing()).rejects.toThrow('ENOENT');
+});

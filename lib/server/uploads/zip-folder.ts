@@ -8,7 +8,7 @@
 import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import path from 'node:path';
-import { Readable, Transform } from 'node:stream';
+import { pipeline, Readable, Transform } from 'node:stream';
 import { crc32, createDeflateRaw } from 'node:zlib';
 import { listFiles } from '../durable-files';
 
@@ -123,8 +123,10 @@ async function* deflated(
     'file' in content
       ? createReadStream(content.file)
       : Readable.from([Buffer.from('text' in content ? content.text : content.data)]);
-  source.once('error', (error) => count.destroy(error));
-  for await (const block of source.pipe(count).pipe(createDeflateRaw())) yield block;
+  const packed = createDeflateRaw();
+  // What fails on the way, such as a file that was removed meanwhile, comes out of the last of them.
+  pipeline(source, count, packed, () => {});
+  for await (const block of packed) yield block;
 }
 
 /** An extra field of 64-bit numbers. */
