@@ -190,7 +190,9 @@ export function axisMeasures(
   return NAMES.flatMap(({ key, label, unit, method }): AxisMeasure[] => {
     const value = own.get(key);
     if (value === undefined) return [];
-    const simulated = others.flatMap((each) => each.get(key) ?? []);
+    const known = others.flatMap((each) => each.get(key) ?? []);
+    // A run may have the channels, and no sample where the measure is taken.
+    const simulated = known.filter((each) => !Number.isNaN(each));
     const flown = figureOf(origins.flight, { value, unit, random: null, method, ...stretch });
     const fault = isByRows(key) ? apart : null;
     const simulator =

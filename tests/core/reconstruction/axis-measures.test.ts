@@ -72,6 +72,24 @@ test('a hand controller as flown stands beside the simulator’s, with their rat
   expectWithin(duty?.ratio?.uncertainty?.random ?? 0, 0.5, 0.07, '2 x 0.025 / 0.1');
 });
 
+/** A jet that fires once, at 300 s, and turns the vehicle by `sizeRadPerS`; rates are known until `untilS`. */
+function fired(source: TelemetrySource, sizeRadPerS: number, untilS: number): TelemetrySource {
+  const onTime = source.tS.map((t) => (t < 300 ? 0 : 0.1));
+  const rate = source.tS.map((t) => (t > untilS ? Number.NaN : t < 300 ? 0 : sizeRadPerS));
+  const jet = channel('jet', 'jet_on_time.roll', 's', onTime);
+  const roll = channel('roll_rate', 'body_rate.roll', 'rad/s', rate);
+  return { ...source, channels: [...source.channels, jet, roll] };
+}
+
+test('a run whose rates end before its jet fires has no rate per pulse, and is not counted', () => {
+  const runs = [0.001, 0.002, 0.003].map((size, k) => fired(flown(k + 3), size, 1e3));
+  const cut = fired(flown(6), 0.002, 250);
+  const rate = measuresOf(fired(flown(1), 0.004, 1e3), [...runs, cut]).of('rate_per_pulse_roll');
+  expectWithin(rate?.simulator?.value, 0.002, 1e-12, 'the middle of three, rounding');
+  expect(rate?.simulator?.method).toContain('Median of 3 runs');
+  expectWithin(rate?.ratio?.value, 2, 1e-9, 'rounding');
+});
+
 test('runs without a hand controller, or with other rows, are said to be so', () => {
   const bare = measuresOf(moved(flown(1), 0.6, 5), [flown(3)]).of('stick_duty_y');
   expect([bare?.simulator, bare?.ratio]).toEqual([null, null]);
