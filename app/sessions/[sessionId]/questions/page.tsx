@@ -1,6 +1,8 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { loadQuestionSheet } from '@/lib/server/queries/load-crew-questions';
 import { questionSheetView, questionStart } from '@/lib/view/crew-questions-view';
+import { quantityLabel } from '@/lib/view/timeline-strips';
 import { AskForm } from './_components/ask-form';
 import { QuestionCard } from './_components/question-card';
 import { RemovedQuestions } from './_components/removed-questions';
@@ -16,6 +18,7 @@ export default async function QuestionsPage({ params, searchParams }: QuestionsP
   const { sessionId } = await params;
   const start = questionStart(await searchParams);
   const view = questionSheetView(await loadQuestionSheet(sessionId));
+  const base = `/sessions/${encodeURIComponent(sessionId)}`;
   return (
     <div className="page">
       <div className="page-head">
@@ -24,8 +27,14 @@ export default async function QuestionsPage({ params, searchParams }: QuestionsP
           {view.summary}. To print, or to fill in here; an answer is kept word for word and never
           changed.
         </p>
+        <Link className="button no-print" href={`${base}/timeline`}>
+          Choose a stretch on the timeline
+        </Link>
+        <Link className="button no-print" href={`${base}/findings`}>
+          Findings
+        </Link>
       </div>
-      <AskForm sessionId={sessionId} start={start} />
+      <AskForm sessionId={sessionId} start={start} shown={start.channels.map(quantityLabel)} />
       {view.standing.map((question) => (
         <QuestionCard key={question.id} sessionId={sessionId} question={question} />
       ))}

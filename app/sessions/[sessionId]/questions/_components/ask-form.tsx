@@ -8,10 +8,15 @@ import type { QuestionStart } from '@/lib/view/crew-questions-view';
 import { askAction } from '../actions';
 import styles from './questions.module.css';
 
-type AskFormProps = Readonly<{ sessionId: string; start: QuestionStart }>;
+type AskFormProps = Readonly<{
+  sessionId: string;
+  start: QuestionStart;
+  /** What the channels are called on the timeline. */
+  shown: readonly string[];
+}>;
 
 /** Puts a question on the sheet; the stretch comes from the timeline or is typed. */
-export function AskForm({ sessionId, start }: AskFormProps) {
+export function AskForm({ sessionId, start, shown }: AskFormProps) {
   const { channels } = start;
   const [state, ask, isSaving] = useActionState(
     askAction.bind(null, { sessionId, channels }),
@@ -48,7 +53,7 @@ export function AskForm({ sessionId, start }: AskFormProps) {
       <p className="panel-note">
         {channels.length === 0
           ? 'Range and closing rate stand beside it. A stretch chosen on the timeline brings the channels shown there.'
-          : `Beside it stand the channels shown on the timeline: ${channels.join(', ')}.`}
+          : `Beside it stand the channels shown on the timeline: ${shown.join(', ')}.`}
       </p>
     </section>
   );
