@@ -5,6 +5,7 @@ import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { type AskedAddress, queryOfAddress, questionOfQuery } from '@/lib/view/compare-question';
 import { comparisonView } from '@/lib/view/comparison-view';
 import { MODEL_CHANGE_WORDS, modelChangeRows } from '@/lib/view/model-change-view';
+import { whyNoComparison } from '@/lib/view/why-no-comparison';
 import { NotReconstructed } from '../_components/not-reconstructed';
 import { ComparisonBody } from './_components/comparison-body';
 import { ModelChanges } from './_components/model-changes';
@@ -34,7 +35,11 @@ export default async function ComparisonPage({ params, searchParams }: Compariso
         <h1>Comparison</h1>
         <p>The final step as flown, held against the same step of simulator runs.</p>
       </div>
-      {view === null ? <NoRuns /> : <ComparisonBody view={view} />}
+      {view === null ? (
+        <NoRuns why={whyNoComparison(reconstruction)} />
+      ) : (
+        <ComparisonBody view={view} />
+      )}
       {(view !== null || rows.length > 0) && (
         <ModelChanges {...changes} evidence={view?.evidence ?? []} />
       )}

@@ -4,6 +4,7 @@ import { useActionState } from 'react';
 import { SelectField } from '@/app/_components/form/field';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
 import { addRunSessionAction } from '../actions';
+import styles from './comparison.module.css';
 
 type RunSessionFormProps = Readonly<{
   sessionId: string;
@@ -26,7 +27,7 @@ export function RunSessionForm({ sessionId, sessions }: RunSessionFormProps) {
   return (
     <section className="panel no-print">
       <h2>Hold it against a session that is here</h2>
-      <form key={state.attempt} className="row" action={save}>
+      <form key={state.attempt} className={`row ${styles.ends}`} action={save}>
         <SelectField
           label="Session"
           name="run"
