@@ -13,7 +13,10 @@ export function RuleMargins({ rules, href }: RuleMarginsProps) {
     <section className="panel">
       <h2>Rules by margin</h2>
       {rules.length === 0 ? (
-        <p className="soft">This session came without rules.</p>
+        <p className="soft">
+          This session came without rules. Put a rule set in use for it under{' '}
+          <Link href="/plans">Plans and rules</Link>.
+        </p>
       ) : (
         <table className="data">
           <thead>

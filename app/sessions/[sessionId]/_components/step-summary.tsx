@@ -14,7 +14,8 @@ export function StepSummary({ rows, href }: StepSummaryProps) {
       <h2>Steps, planned and flown</h2>
       {rows.length === 0 ? (
         <p className="soft">
-          No plan came with this session: phases are told apart and held against one.
+          No plan came with this session, and phases are told apart by one. Put one in use for it
+          under <Link href="/plans">Plans and rules</Link>.
         </p>
       ) : (
         <table className="data">
@@ -70,7 +71,7 @@ function StepLine({ row }: Readonly<{ row: Row }>) {
       <th scope="row">
         {row.name}
         {row.pieces.length > 0 && (
-          <span className={styles.note}>in {row.pieces.length} pieces</span>
+          <span className={styles.note}>in {row.pieces.length} pieces, with the time between</span>
         )}
       </th>
       <td>{row.strips.length > 0 && <StripBar strips={row.strips} />}</td>

@@ -15,7 +15,10 @@ export function PhaseTable({ rows, place }: PhaseTableProps) {
     <section className="panel">
       <h2>Steps and runs</h2>
       {rows.length === 0 ? (
-        <p className="soft">No plan came with this session, so no phase was told apart.</p>
+        <p className="soft">
+          No plan came with this session, so no phase was told apart. Put one in use for it under{' '}
+          <Link href="/plans">Plans and rules</Link>.
+        </p>
       ) : (
         <table className="data">
           <thead>

@@ -16,8 +16,9 @@ export function RuleTable({ rules }: RuleTableProps) {
       <section className="panel">
         <h2>No rules</h2>
         <p className="soft">
-          This session came without a rules file. With a <code>rules.yaml</code> in its folder each
-          rule is held against the flight here.
+          This session came without a rules file. With a <code>rules.yaml</code> in its folder, or a
+          rule set put in use for it under <Link href="/plans">Plans and rules</Link>, each rule is
+          held against the flight here.
         </p>
       </section>
     );
