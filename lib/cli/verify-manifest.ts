@@ -53,7 +53,11 @@ export async function verifyManifest(file: string, shown: string): Promise<numbe
   const pem = await bytesAt(path.join(folder, keyName));
   if (signature === null || pem === null) {
     const lacking = signature === null ? 'its signature (.sig)' : `the key ${keyName}`;
-    console.error(plainLine(`${shown}: ${lacking} does not lie beside it`));
+    console.error(
+      plainLine(
+        `${shown}: ${lacking} does not lie beside it; the page of the publication offers it to download`,
+      ),
+    );
     return BAD_INPUT;
   }
   const signed = isSigned(text, signature, pem);

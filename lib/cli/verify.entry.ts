@@ -14,6 +14,11 @@ const DIFFERS = 1;
 const BAD_INPUT = 2;
 /** A page with its fonts and a hundred figures is some 10 MB; our own choice. */
 const MOST_BYTES = 512 * 1024 * 1024;
+/** What to do with a PDF, a DOCX, a package or any other file of a publication. */
+const OTHERWISE_CHECKED = [
+  'any other file of a publication is checked by its manifest (.sha256): name that, with the file,',
+  'the signature (.sig) and the key (.pem) beside it; a data package also by --recompute',
+];
 
 function complain(...lines: readonly string[]): number {
   for (const line of lines) console.error(plainLine(line));
@@ -33,7 +38,10 @@ function readText(place: string, shown: string): string | null {
     const code = error instanceof Error && 'code' in error ? error.code : null;
     const isAbsent = code === 'ENOENT';
     const why = isAbsent ? 'there is no such file' : code === 'EISDIR' ? 'a folder' : 'not text';
-    complain(`${shown}: ${why}; an exported page (.html) or a record (.json) is expected`);
+    const what = 'an exported page (.html), a record (.json) or a signed manifest (.sha256)';
+    const lines = [`${shown}: ${why}; ${what} is expected`];
+    if (why === 'not text') lines.push(...OTHERWISE_CHECKED);
+    complain(...lines);
     return null;
   }
 }
