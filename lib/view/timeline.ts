@@ -252,7 +252,7 @@ function faultBar(fault: DataFault, index: number): LaneBar {
     fromS: fault.startS,
     toS: fault.endS,
     label: what,
-    detail: `${what}, ${fault.source}, ${toldStretch(fault.startS, fault.endS)}. ${fault.note}`,
+    detail: `${what}, ${fault.source}, ${toldStretch(fault.startS, fault.endS)}: ${fault.note}`,
   };
 }
 
