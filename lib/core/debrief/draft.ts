@@ -1,5 +1,6 @@
 /** A whole debrief in one action, from a reconstruction and its findings, for a person to edit. */
 
+import { nameFromId } from '../session/name-from-id';
 import { utcText } from '../time/session-time-text';
 import { bulletList, heading, type Phrase, paragraph, valueNode } from './build-document';
 import { CAUTION } from './caution';
@@ -134,9 +135,12 @@ function captureText(
     .slice(0, 20)
     .map((entry): readonly Phrase[] => [
       valueNode(`events[${reconstruction.events.indexOf(entry)}].after_contact_s`, 'signed'),
-      ` after contact: ${entry.event}`,
+      `: ${nameFromId(entry.event ?? '')}`,
     ]);
-  return [...one(nextId, ['Events logged from contact on:']), bulletList(nextId, shown)];
+  return [
+    ...one(nextId, ['Logged from contact on, with the time after it:']),
+    bulletList(nextId, shown),
+  ];
 }
 
 /**
