@@ -12,6 +12,8 @@ import { hashFile, pathExists } from '../samples/durable-files';
 export type PublishedRecord = Readonly<{
   publication: Publication;
   newestRevision: number;
+  /** True where the newest revision was withdrawn. */
+  isNewestWithdrawn: boolean;
   /** Null where the stored bytes are missing or are not those that were published. */
   record: DebriefRecord | null;
 }>;
@@ -31,9 +33,12 @@ export const loadRecord = cache(
     const publication = await loadPublication(number, revision);
     if (publication === null) return null;
     const newestRevision = (await newestRevisionOf(number)) ?? revision;
+    const newest =
+      newestRevision === revision ? publication : await loadPublication(number, newestRevision);
+    const isNewestWithdrawn = (newest?.withdrawn ?? null) !== null;
     const bytes = await readRecordBytes(publication);
     const record = bytes === null ? null : readRecord(bytes.toString('utf8'), publication.sha256);
-    return { publication, newestRevision, record };
+    return { publication, newestRevision, isNewestWithdrawn, record };
   },
 );
 

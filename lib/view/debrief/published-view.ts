@@ -22,6 +22,7 @@ export type PublicationFacts = Readonly<{
   number: number;
   revision: number;
   newestRevision: number;
+  isNewestWithdrawn: boolean;
   sha256: string;
   sessionId: string | null;
   withdrawn: Withdrawal | null;
@@ -134,7 +135,7 @@ function actText(act: Act): string {
 /** The page of one revision, from its record and nothing else but where it stands in the list. */
 export function publishedView(record: DebriefRecord, facts: PublicationFacts): PublishedView {
   const frame = { evidence: record.evidence, sources: record.sources, sessionId: facts.sessionId };
-  const { number, revision, newestRevision } = facts;
+  const { number, revision, newestRevision, isNewestWithdrawn } = facts;
   return {
     label: recordLabel(record),
     title: record.title,
@@ -144,7 +145,7 @@ export function publishedView(record: DebriefRecord, facts: PublicationFacts): P
     superseded:
       newestRevision > revision
         ? {
-            text: `This revision is superseded. Revision ${newestRevision} is the newest.`,
+            text: `This revision is superseded. Revision ${newestRevision} is the newest${isNewestWithdrawn ? ', and was withdrawn' : ''}.`,
             href: publicationHref(number, newestRevision),
           }
         : null,
