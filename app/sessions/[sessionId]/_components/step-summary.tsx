@@ -45,6 +45,8 @@ export function StepSummary({ rows, href }: StepSummaryProps) {
       )}
       <p className="panel-note no-print">
         <Link href={href}>Phases</Link>, with pieces, ranges and rates against plan
+        {rows.some((row) => row.kind === 'step' && row.pieces.length > 0) &&
+          '. A step in pieces is counted from its first start to its last end.'}
       </p>
     </section>
   );
@@ -71,7 +73,7 @@ function StepLine({ row }: Readonly<{ row: Row }>) {
       <th scope="row">
         {row.name}
         {row.pieces.length > 0 && (
-          <span className={styles.note}>in {row.pieces.length} pieces, with the time between</span>
+          <span className={styles.note}>in {row.pieces.length} pieces</span>
         )}
       </th>
       <td>{row.strips.length > 0 && <StripBar strips={row.strips} />}</td>
