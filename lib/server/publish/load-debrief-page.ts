@@ -31,6 +31,7 @@ export type LastPublished = Readonly<{
   number: number;
   revision: number;
   publishedAtIso: string;
+  isWithdrawn: boolean;
 }>;
 
 /** What an approval of the draft is bound to: title, text, figures, evidence and versions. */
@@ -70,8 +71,8 @@ async function lastPublished(sessionId: string): Promise<LastPublished | null> {
   const own = (await loadPublications()).filter((each) => each.sessionId === sessionId);
   const newest = own[0];
   if (newest === undefined) return null;
-  const { number, revision, publishedAtIso } = newest;
-  return { number, revision, publishedAtIso };
+  const { number, revision, publishedAtIso, withdrawn } = newest;
+  return { number, revision, publishedAtIso, isWithdrawn: withdrawn !== null };
 }
 
 export async function loadDebriefPage(sessionId: string): Promise<DebriefPage> {

@@ -249,7 +249,12 @@ type DraftStamp = Readonly<{ by: string; updatedAtIso: string }>;
 
 /** What stands on the debrief page once something has been published. */
 export function lastPublishedView(
-  last: Readonly<{ number: number; revision: number; publishedAtIso: string }>,
+  last: Readonly<{
+    number: number;
+    revision: number;
+    publishedAtIso: string;
+    isWithdrawn: boolean;
+  }>,
   draft: DraftStamp | null,
   sessionId: string,
 ): LastPublishedView {
@@ -257,7 +262,7 @@ export function lastPublishedView(
   // Both are written alike, in UTC: their order as text is their order in time.
   const isBegun = draft !== null && draft.updatedAtIso > last.publishedAtIso;
   return {
-    text: `${recordLabel(last)}, was published on ${utcMinuteText(last.publishedAtIso)}.`,
+    text: `${recordLabel(last)}, was published on ${utcMinuteText(last.publishedAtIso)}${last.isWithdrawn ? ' and has been withdrawn' : ''}.`,
     href: publicationHref(last.number, last.revision),
     reviseHref: `/sessions/${encodeURIComponent(sessionId)}/debrief?revise=1`,
     reviseLabel: isBegun ? `Go on with revision ${next}` : `Begin revision ${next}`,

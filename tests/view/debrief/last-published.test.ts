@@ -2,7 +2,12 @@ import { describe, expect, test } from 'vitest';
 import { lastPublishedView } from '@/lib/view/debrief/published-view';
 import { draftNotice, publishedNotice } from '@/lib/view/debrief/touched-notice';
 
-const LAST = { number: 7, revision: 1, publishedAtIso: '2016-03-08T10:31:12.345Z' };
+const LAST = {
+  number: 7,
+  revision: 1,
+  publishedAtIso: '2016-03-08T10:31:12.345Z',
+  isWithdrawn: false,
+};
 const saved = (updatedAtIso: string) => ({ by: 'First reviewer', updatedAtIso });
 
 describe('what stands above a debrief that was published', () => {
@@ -10,7 +15,12 @@ describe('what stands above a debrief that was published', () => {
     const view = lastPublishedView(LAST, saved('2016-03-08T10:31:12.344Z'), 's1');
     expect(view.begun).toBeNull();
     expect(view.reviseLabel).toBe('Begin revision 2');
-    expect(view.text).toContain('published on 2016-03-08 10:31 UTC');
+    expect(view.text).toContain('published on 2016-03-08 10:31 UTC.');
+  });
+
+  test('what was withdrawn is said to be', () => {
+    const { text } = lastPublishedView({ ...LAST, isWithdrawn: true }, null, 's1');
+    expect(text).toContain('published on 2016-03-08 10:31 UTC and has been withdrawn.');
   });
 
   test('a draft saved since then is said, with who and when, and can be gone on with', () => {
