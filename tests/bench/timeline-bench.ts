@@ -226,7 +226,8 @@ function heapRow({ few, many }: Readonly<{ few: number; many: number }>): BenchR
     against: `after ${FEW_ZOOMS}`,
     must: 1.1,
     aim: 1.02,
-    detail: 'bytes in use after a sweep, the whole session shown both times',
+    detail:
+      'bytes of data after a sweep, compiled code left out, the whole session shown both times',
   };
 }
 
