@@ -57,3 +57,15 @@ test('digits stop where they stop helping, and the half-width is then rounded up
   );
   expect(plain(formatFigure(sampleFigure(0.2525, 'm', 0.0011)).text)).toBe('0.253 ± 0.002 m');
 });
+
+test('a small share whose uncertainty is not known keeps digits to be told by', () => {
+  const shown = (percent: number): string =>
+    plain(formatFigure(sampleFigure(percent / 100, '1'), { unit: '%' }).text);
+  expect([81.6, 9.96, 3.75, 0.428, 0].map(shown)).toEqual([
+    '82 %',
+    '10.0 %',
+    '3.8 %',
+    '0.43 %',
+    '0 %',
+  ]);
+});

@@ -25,6 +25,13 @@ function halfWidthText(half: number, decimals: number): string {
   return (Math.ceil(half * scale) / scale).toFixed(decimals);
 }
 
+/** Decimals of a share whose uncertainty is not known: a small one keeps a digit or two to be told by. */
+function shareDecimals(percent: number, usual: number): number {
+  const size = Math.abs(percent);
+  if (size === 0 || size >= 10) return usual;
+  return Math.max(usual, size < 1 ? 2 : 1);
+}
+
 /**
  * A figure in the reader's unit, with the digits that its uncertainty leaves meaningful.
  *
@@ -38,7 +45,8 @@ export function shownFigure(figure: Figure, options: ShownOptions = {}): ShownFi
   const value = figure.value * shown.fromSi;
   const half = halfWidth95(figure);
   const shownHalf = half === null ? 0 : half * shown.fromSi;
-  const usual = Number.isInteger(value) && shown.unit === '' ? 0 : shown.decimals;
+  const plain = Number.isInteger(value) && shown.unit === '' ? 0 : shown.decimals;
+  const usual = shown.unit === '%' ? shareDecimals(value, plain) : plain;
   const decimals = options.digits ?? Math.min(shown.most, decimalsFor(shownHalf, usual));
   return {
     value,
