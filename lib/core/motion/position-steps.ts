@@ -38,29 +38,16 @@ type Known = Readonly<{
   rows: Int32Array;
 }>;
 
-function knownRows(stretch: OffsetStretch): Known {
-  const n = stretch.tS.length;
-  const known: Known = {
-    tS: new Float64Array(n),
-    offsetM: new Float64Array(n),
-    sdM: new Float64Array(n),
-    rows: new Int32Array(n),
-  };
+function knownRows({ tS, offsetM, sdM }: OffsetStretch): Known {
+  const rows = new Int32Array(tS.length);
   let count = 0;
-  for (let row = 0; row < n; row++) {
-    const offset = stretch.offsetM[row] ?? Number.NaN;
-    if (Number.isNaN(offset)) continue;
-    known.tS[count] = stretch.tS[row] ?? Number.NaN;
-    known.offsetM[count] = offset;
-    known.sdM[count] = stretch.sdM[row] ?? 0;
-    known.rows[count++] = row;
-  }
-  return {
-    tS: known.tS.subarray(0, count),
-    offsetM: known.offsetM.subarray(0, count),
-    sdM: known.sdM.subarray(0, count),
-    rows: known.rows.subarray(0, count),
-  };
+  for (let row = 0; row < rows.length; row++)
+    if (!Number.isNaN(offsetM[row] ?? Number.NaN)) rows[count++] = row;
+  if (count === rows.length) return { tS, offsetM, sdM, rows }; // as a rule: nothing to gather
+  const known = rows.subarray(0, count);
+  const take = (column: Float64Array): Float64Array =>
+    Float64Array.from(known, (row) => column[row] ?? Number.NaN);
+  return { tS: take(tS), offsetM: take(offsetM), sdM: take(sdM), rows: known };
 }
 
 /** Largest less smallest velocity within a span around a row, m/s. */
