@@ -143,7 +143,9 @@ async function joinAll(ordered: OrderedParts, zero: Instant, how: Unpacking) {
       let { file } = part.source;
       if (!isPlain(part.source.scan, part.head)) {
         file = path.join(how.folder, `plain-${index}.csv`);
-        await writePlainCopy(part.source.file, file, { ...part.head, signal: how.signal });
+        const { longestLineBytes } = part.source.scan;
+        const options = { ...part.head, longestLineBytes, signal: how.signal };
+        await writePlainCopy(part.source.file, file, options);
       }
       const shift = lines - (index === 0 ? 0 : dialect.rowsAfterLine);
       const from = lines + 1;

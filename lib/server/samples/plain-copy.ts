@@ -1,7 +1,8 @@
 /**
  * A UTF-8 copy with line feeds, for the sources that DuckDB's reader would refuse as they are:
  * another encoding, line ends of more than one kind, runs of spaces between cells, rows that leave
- * out cells at their end, line ends in the header's cells (it would skip the row below, too). Lines keep their numbers.
+ * out cells at their end, line ends in the header's cells (it would skip the row below, too), lines of
+ * very many cells (it keeps the whole line for each cell too many). Lines keep their numbers.
  */
 import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
@@ -25,10 +26,21 @@ function hasOpenHeader({ head }: SourceScan, { rowsAfterLine }: Dialect): boolea
   return lines.some((line) => opensACell(line.replace(/\r$/, '')));
 }
 
+/** A line over this is looked at before DuckDB gets it: 2,000 columns of usual numbers are shorter. */
+const LONG_LINE_BYTES = 64 * 1024;
+/** A row over this is none for DuckDB, which cuts it anywhere, through a character too. */
+const MOST_OF_ROW = 500_000;
+/** So much of each cell stays of a long line that is no row, and so many cells beyond the columns. */
+const KEPT_OF_CELL = 100;
+const KEPT_BEYOND = 2;
+/** So much of a line is held at most; DuckDB refuses half of that as too long. */
+const MOST_OF_LINE = 4 * 1024 * 1024;
+
 /** True when DuckDB may read the source itself. */
 export function isPlain(scan: SourceScan, { encoding, dialect }: Writing): boolean {
   const isText = encoding === 'utf-8' && scan.encoding === 'utf-8' && scan.lineEnds !== 'mixed';
-  return isText && !hasRowsToMend(dialect) && !hasOpenHeader(scan, dialect);
+  const isShort = scan.longestLineBytes <= LONG_LINE_BYTES;
+  return isText && isShort && !hasRowsToMend(dialect) && !hasOpenHeader(scan, dialect);
 }
 
 /** The dialect of the copy. */
@@ -38,6 +50,21 @@ export function plainDialect(dialect: Dialect): Dialect {
 
 function writeCell(cell: string, separator: string): string {
   return cell.includes(separator) || cell.includes('"') ? `"${cell.replaceAll('"', '""')}"` : cell;
+}
+
+/** A long line with too many cells or too few, or too long a one, is no row: as much as shows that stays. */
+function boundLine(line: string, dialect: Dialect): string {
+  if (line.length <= LONG_LINE_BYTES / 2) return line; // a character may be two bytes and more
+  const quotes = line.match(/"/g)?.length ?? 0;
+  if (quotes % 2 === 1) return line; // a cell of it goes on over the line's end
+  const cells = quotes === 0 ? line.split(dialect.separator) : (cellsOf(line, dialect) ?? []);
+  const most = dialect.columns.length;
+  const fits = cells.length >= dialect.leastCells && cells.length <= most;
+  if (fits && line.length <= MOST_OF_ROW) return line;
+  const kept = cells.slice(0, most + KEPT_BEYOND).map((cell) => cell.slice(0, KEPT_OF_CELL));
+  // Not empty, since empty cells at the end are let be.
+  const excess = fits ? `${dialect.separator}…`.repeat(most + KEPT_BEYOND - kept.length) : '';
+  return `${kept.join(dialect.separator).replaceAll('"', '')}${excess}`;
 }
 
 /**
@@ -52,7 +79,7 @@ function makeRowMender(dialect: Dialect): (line: string) => string {
   return (line) => {
     lineNumber += 1;
     if (lineNumber <= dialect.rowsAfterLine) return line.replaceAll('"', '');
-    if (!mends) return line;
+    if (!mends) return boundLine(line, dialect);
     const opens = (line.match(/"/g)?.length ?? 0) % 2 === 1;
     const isWhole = !inQuotes && !opens;
     if (opens) inQuotes = !inQuotes;
@@ -65,10 +92,13 @@ function makeRowMender(dialect: Dialect): (line: string) => string {
   };
 }
 
-/** Takes text as it comes and gives it back with line feeds, in whole lines as long as they are mended. */
-function makeLineWriter(dialect: Dialect): (text: string, part: 'more' | 'last') => string {
+/** Takes text as it comes and gives it back with line feeds, in whole lines where rows are looked at. */
+function makeLineWriter(
+  dialect: Dialect,
+  longestLineBytes: number,
+): (text: string, part: 'more' | 'last') => string {
   const mend = makeRowMender(dialect);
-  const mends = hasRowsToMend(dialect);
+  const looksAtRows = hasRowsToMend(dialect) || longestLineBytes > LONG_LINE_BYTES;
   let linesAbove = dialect.rowsAfterLine;
   let carry = '';
   return (text, part) => {
@@ -80,12 +110,15 @@ function makeLineWriter(dialect: Dialect): (text: string, part: 'more' | 'last')
       whole = whole.slice(0, -1);
     }
     const plain = whole.replace(/\r\n?/g, '\n');
-    if (!mends && linesAbove <= 0) return plain;
+    if (!looksAtRows && linesAbove <= 0) return plain;
     const end = part === 'last' ? plain.length : plain.lastIndexOf('\n') + 1;
-    carry = plain.slice(end) + carry;
+    carry = plain.slice(end, end + MOST_OF_LINE) + carry;
+    if (end === 0) return '';
+    // What ends with a line end splits into its lines and an empty rest, which is no line.
     const lines = plain.slice(0, end).split('\n');
-    linesAbove -= lines.length - 1;
-    return lines.map(mend).join('\n');
+    const rest = part === 'last' ? [] : [lines.pop() ?? ''];
+    linesAbove -= lines.length;
+    return [...lines.map(mend), ...rest].join('\n');
   };
 }
 
@@ -93,10 +126,11 @@ function makeLineWriter(dialect: Dialect): (text: string, part: 'more' | 'last')
 export async function writePlainCopy(
   source: string,
   target: string,
-  { encoding, dialect, signal }: Writing & Readonly<{ signal: AbortSignal | undefined }>,
+  options: Writing & Readonly<{ longestLineBytes: number; signal: AbortSignal | undefined }>,
 ): Promise<void> {
+  const { encoding, dialect, longestLineBytes, signal } = options;
   const decoder = new TextDecoder(encoding);
-  const write = makeLineWriter(dialect);
+  const write = makeLineWriter(dialect, longestLineBytes);
   const out = await open(target, 'wx');
   try {
     for await (const block of createReadStream(source, { highWaterMark: 1 << 20 })) {

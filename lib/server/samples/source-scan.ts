@@ -22,6 +22,7 @@ export type SourceScan = Readonly<{
   lineEnds: LineEnds;
   /** Lines with at least one character. */
   filledLines: number;
+  longestLineBytes: number;
   hasQuote: boolean;
   /** The letter n occurs after the first line: only then can a cell be NaN or inf. */
   hasLetterN: boolean;
@@ -65,6 +66,7 @@ export function encodingOfHead(head: Buffer): TextEncoding {
 /** Counts lines and line ends over blocks that cut lines anywhere. */
 class LineCounter {
   filledLines = 0;
+  longestLineBytes = 0;
   private lf = 0;
   private crlf = 0;
   private bareCr = false;
@@ -81,6 +83,7 @@ class LineCounter {
         length -= 1;
       } else this.lf += 1;
       if (length > 0) this.filledLines += 1;
+      if (length > this.longestLineBytes) this.longestLineBytes = length;
       this.lineBytes = 0;
       start = end + 1;
     }
@@ -91,6 +94,7 @@ class LineCounter {
 
   finish(): LineEnds {
     if (this.lineBytes > 0) this.filledLines += 1;
+    this.longestLineBytes = Math.max(this.longestLineBytes, this.lineBytes);
     if (this.bareCr || (this.crlf > 0 && this.lf > 0)) return 'mixed';
     return this.crlf > 0 ? 'crlf' : 'lf';
   }
@@ -169,6 +173,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
       encoding,
       lineEnds: lines.finish(),
       filledLines: lines.filledLines,
+      longestLineBytes: lines.longestLineBytes,
       hasQuote,
       hasLetterN,
       head,

@@ -1,0 +1,46 @@
+import { expect, test } from 'vitest';
+import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import { importTelemetry } from '@/lib/server/samples/import-telemetry';
+import { readTelemetrySource } from '@/lib/server/samples/read-telemetry';
+import { sourceOnDisk, telemetrySpec, ZERO } from '../../support/telemetry-spec';
+
+async function importText(content: string | Uint8Array, spec: TelemetrySpec) {
+  const { file, samplesRoot } = sourceOnDisk(content);
+  const parts = [{ name: 'telemetry.csv', file }];
+  const { folder, report, issues } = await importTelemetry({
+    parts,
+    spec,
+    zero: ZERO,
+    samplesRoot,
+  });
+  const source = folder === null ? null : await readTelemetrySource(samplesRoot, folder, spec);
+  return { tS: Array.from(source?.tS ?? []), report, issues };
+}
+
+const ROWS = 't,a,b\n0,1,2\n1,1,2\n';
+
+test('a line of 300,000 cells costs its own row, and no minutes', async () => {
+  const text = `${ROWS}${'5,'.repeat(150_000)}5\n3,1,2\n`;
+  const { tS, report, issues } = await importText(text, telemetrySpec());
+  expect(tS).toEqual([0, 1, 3]);
+  expect(report).toMatchObject({ rowsRead: 4, rowsRejected: 1 });
+  expect(issues.map(({ code, line }) => [code, line ?? null])).toContainEqual([
+    'too-many-cells',
+    4,
+  ]);
+}, 10_000);
+
+test('a row of more than a megabyte is none, however its characters are cut', async () => {
+  const huge = '\u752e'.repeat(1_500_000);
+  const text = Buffer.from(`\ufeff${ROWS}2,1${huge},2\n3,1,2\n`, 'utf16le');
+  const { tS, report } = await importText(text, telemetrySpec());
+  expect(tS).toEqual([0, 1, 3]);
+  expect(report).toMatchObject({ rowsRead: 4, rowsRejected: 1 });
+}, 10_000);
+
+test('a long row with as many cells as the header is read', async () => {
+  const text = `t,a,b,note\n0,1,2,${'w'.repeat(100_000)}\n1,1,2,v\n`;
+  const { tS, report } = await importText(text, telemetrySpec());
+  expect(tS).toEqual([0, 1]);
+  expect(report).toMatchObject({ rowsRead: 2, rowsRejected: 0 });
+});
