@@ -82,8 +82,13 @@ test('a time is typed in the code at hand; an end before the start is refused, n
   const cursor = page.getByRole('slider', { name: 'Cursor, session time' });
   await expect(cursor).toBeFocused();
   // The demo's zero is 13:05:00 UTC: no session time of it, but a clock time in it.
-  await page.keyboard.press('g');
-  await page.keyboard.type('13:30:00');
+  // The cursor has the focus as soon as it is drawn; the keys are heard a moment later.
+  const goTo = page.getByRole('textbox', { name: 'Go to' });
+  await expect(async () => {
+    await page.keyboard.press('g');
+    await expect(goTo).toBeFocused({ timeout: 500 });
+  }).toPass();
+  await goTo.fill('13:30:00');
   await page.keyboard.press('Enter');
   await expect(cursor).toBeFocused();
   await expect(cursor).toHaveAttribute('aria-valuetext', '00:25:00.0');
