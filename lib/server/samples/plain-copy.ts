@@ -88,7 +88,8 @@ function makeRowMender(dialect: Dialect): (line: string) => string {
     if (cells.length === 0) return '';
     const lacking = dialect.columns.length - cells.length;
     const padding = cells.length >= dialect.leastCells && lacking > 0 ? lacking : 0;
-    return `${cells.map((cell) => writeCell(cell, separator)).join(separator)}${separator.repeat(padding)}`;
+    const kept = cells.slice(0, dialect.columns.length + KEPT_BEYOND);
+    return `${kept.map((cell) => writeCell(cell, separator)).join(separator)}${separator.repeat(padding)}`;
   };
 }
 

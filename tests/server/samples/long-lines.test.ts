@@ -30,6 +30,13 @@ test('a line of 300,000 cells costs its own row, and no minutes', async () => {
   ]);
 }, 10_000);
 
+test('so does one of a table whose cells stand apart by spaces', async () => {
+  const rows = ['t a b', '0 1 2', '1 1 2', '5 '.repeat(150_000), '3 1 2', ''];
+  const { tS, report } = await importText(rows.join('\n'), telemetrySpec());
+  expect(tS).toEqual([0, 1, 3]);
+  expect(report).toMatchObject({ rowsRead: 4, rowsRejected: 1 });
+}, 10_000);
+
 test('a row of more than a megabyte is none, however its characters are cut', async () => {
   const huge = '\u752e'.repeat(1_500_000);
   const text = Buffer.from(`\ufeff${ROWS}2,1${huge},2\n3,1,2\n`, 'utf16le');
