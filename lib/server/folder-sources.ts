@@ -5,6 +5,7 @@ import { hasErrors, type Issue } from '@/lib/core/result';
 import { farFromZeroIssue } from '@/lib/core/session/far-from-zero';
 import type { EventSpec, SessionFile, TelemetrySpec } from '@/lib/core/session/session-file';
 import type { EventSource, SessionSource, TelemetrySource } from '@/lib/core/session/session-input';
+import { stampingOf, statedOf } from '@/lib/core/session/stamping';
 import { rolloverIssue } from '@/lib/core/time/gps-rollover';
 import { type Gathered, type TelemetryFolder, takeText } from './folder-reading';
 import { readText } from './read-text';
@@ -56,7 +57,7 @@ async function readEvents(
     file: spec.file,
     sha256: found.file.sha256,
     clock: spec.clock,
-    ...(spec.available === undefined ? {} : { available: spec.available }),
+    ...statedOf(stampingOf(spec)),
     ...log.value,
   };
 }

@@ -6,7 +6,9 @@ import type {
   SessionDescription,
   SessionProposal,
 } from '../core/intake/proposal/session-proposal';
+import { type DescribedStamping, latencySeconds } from '../core/intake/proposal/stamp-meaning';
 import { isCaptionFile } from '../core/session/read-source';
+import { type Availability, STAMP_MEANINGS, type StampMeaning } from '../core/session/stamping';
 import { isDateCode } from '../core/time/parse';
 import {
   type DateOrder,
@@ -20,6 +22,7 @@ import { CHANNEL_QUANTITIES } from '../core/units/quantity';
 import { spellingsOf } from '../core/units/unit';
 import { stampText } from './format-date';
 import { formatBytes, plural } from './format-number';
+import { stampingText } from './stamping-text';
 
 export type Choice<Value extends string = string> = Readonly<{ value: Value; label: string }>;
 
@@ -30,6 +33,7 @@ export type FileShown = Readonly<{
   said: string;
   timeReason: string | null;
   clockReason: string | null;
+  stampReason: string | null;
   header: readonly string[];
   rows: readonly Readonly<{ line: number | null; cells: readonly string[] }>[];
   lines: readonly string[];
@@ -95,6 +99,25 @@ export const ORDER_CHOICES: readonly Choice<DateOrder>[] = [
   { value: 'month-day-year', label: 'the month stands first, 04/17/2031' },
 ];
 
+const NOT_SAID = { value: '', label: 'not said' } as const;
+
+/** What a stamp is the moment of. */
+export const STAMP_CHOICES: readonly Choice<StampMeaning | ''>[] = [
+  NOT_SAID,
+  ...STAMP_MEANINGS.map((value) => ({ value, label: value })),
+];
+export const AVAILABLE_CHOICES: readonly Choice<Availability | ''>[] = [
+  NOT_SAID,
+  { value: 'real-time', label: 'in real time' },
+  { value: 'afterwards', label: 'afterwards' },
+];
+
+/** What is said of stamps so far. */
+export function describedStampText({ stamp, latency, available }: DescribedStamping): string {
+  const latencyS = latencySeconds(latency);
+  return stampingText({ stamp, latencyS: Number.isNaN(latencyS) ? null : latencyS, available });
+}
+
 /** True for the codes whose date and time of day may stand in two columns. */
 export function mayBeSplit(code: TimeCode | null): boolean {
   return code !== null && isDateCode(code);
@@ -120,6 +143,7 @@ function shownFile(sketch: FileSketch, reasons: FileReasons | undefined): FileSh
     said: `${reasons?.said ?? sketch.said}, ${formatBytes(sketch.bytes)}`,
     timeReason: reasons?.time ?? null,
     clockReason: reasons?.clock ?? null,
+    stampReason: reasons?.stamp ?? null,
     header: table?.columns ?? [],
     rows: rows
       .filter((row) => row < (table?.cells[0]?.length ?? 0))

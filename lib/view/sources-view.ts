@@ -6,12 +6,14 @@ import type {
   SourceReport,
 } from '../core/reconstruction/reconstruction';
 import type { Issue } from '../core/result';
+import type { Stamping } from '../core/session/stamping';
 import { formatCount, formatNumber } from '../core/units/number-text';
 import { clockHref } from './clock/source-choice';
 import { type FigureView, figureView, timelineHref } from './figure-view';
 import { stampText } from './format-date';
 import { formatBytes, plural } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
+import { stampingText } from './stamping-text';
 
 /** What is kept of a source beside the reconstruction. */
 export type KeptSource = Readonly<{
@@ -32,6 +34,8 @@ export type KeptSource = Readonly<{
   }>[];
   /** Rows and cells that could not be used, and rows kept out because of their stamps. */
   setAside: Readonly<{ rows: number; cells: number; outOfOrder: number }>;
+  /** What is stated of its stamps, its way and when it was there. */
+  stamping: Stamping;
   /** Wall seconds of each stage of the import, in their order; empty where none were kept. */
   stageSeconds: Readonly<Record<string, number>>;
 }>;
@@ -64,6 +68,8 @@ export type SourceView = Readonly<{
   rejected: string | null;
   /** What was set aside, with the address of the list. */
   setAside: Readonly<{ text: string; href: string }> | null;
+  /** What its stamps mean and when it was there, as stated. */
+  stamps: string;
   /** How long the import took, stage by stage. */
   stages: string | null;
   coverage: Readonly<{ from: number; to: number; text: string; href: string }> | null;
@@ -110,6 +116,7 @@ export function sourcesView(
       rejected:
         report === undefined || report.rowsRejected === 0 ? null : formatCount(report.rowsRejected),
       setAside: setAsideView(source, sessionId),
+      stamps: stampingText(source.stamping),
       stages: stagesText(source.stageSeconds),
       coverage:
         coverage === null

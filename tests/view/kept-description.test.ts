@@ -18,6 +18,7 @@ const PROPOSED: SessionDescription = {
       valueColumn: null,
       channels: [{ column: 'px', as: null, unit: null, sign: 1 }],
       clock: 'own',
+      stamping: { stamp: null, latency: '', available: null },
     },
   ],
 };

@@ -234,6 +234,7 @@ test('a source that covers part of the session has its bar and its gaps at the r
     number: 1,
     lateAtIso: null,
     columns: [],
+    stamping: { stamp: 'received', latencyS: 2.5, available: 'afterwards' } as const,
     setAside: type === 'telemetry' ? { rows: 3, cells: 12, outOfOrder: 0 } : NOTHING,
     stageSeconds: { hash: 0.125, data: 1.5 },
   }));
@@ -246,6 +247,9 @@ test('a source that covers part of the session has its bar and its gaps at the r
     href: `/sessions/${SAMPLE_SESSION_ID}/sources/rejects?file=telemetry.csv`,
   });
   expect(events?.setAside).toBeNull();
+  expect(events?.stamps).toBe(
+    'stamped when received, 2.50 s on its way until received, known afterwards',
+  );
   expect(telemetry?.stages).toBe('1.63 s: hash 0.13 s, rows 1.50 s');
 });
 

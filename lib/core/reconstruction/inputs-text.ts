@@ -6,6 +6,7 @@ import type {
   SimulationSet,
   TelemetrySource,
 } from '../session/session-input';
+import { stampingOf, statedOf } from '../session/stamping';
 import { BUILT_IN_LEAP_TABLE, leapTable } from '../time/leap-table';
 
 function telemetryRead({ tS, channels, stampFaults, declared }: TelemetrySource) {
@@ -37,7 +38,7 @@ function readAs(source: TelemetrySource | EventSource) {
     ? telemetryRead(source)
     : {
         entries: source.entries,
-        ...(source.available === undefined ? {} : { available: source.available }),
+        ...statedOf(stampingOf(source)),
       };
 }
 

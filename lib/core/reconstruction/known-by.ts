@@ -1,6 +1,12 @@
 /** A session cut down to what was there in real time by an instant. */
 import { handTiesOf } from '../session/clock-correction';
-import type { EventSource, SessionInput, TelemetrySource } from '../session/session-input';
+import type {
+  EventSource,
+  LogEntry,
+  SessionInput,
+  TelemetrySource,
+} from '../session/session-input';
+import { stampingOf, thereAfterS } from '../session/stamping';
 import { placeTelemetry } from './placed-sources';
 import { sessionContext } from './session-context';
 
@@ -15,21 +21,9 @@ export type SourceUse = Readonly<{
 
 export type KnownBy = Readonly<{ input: SessionInput; uses: readonly SourceUse[] }>;
 
-/** How long after its stamp a row of the source was there, s. */
-export function deliveryS({ declared }: TelemetrySource): number {
-  const { stamp, latencyS } = declared;
-  return stamp === 'received' || stamp === 'generated' ? 0 : (latencyS ?? 0);
-}
-
-/** How long before its stamp a row of the source was measured, s. */
-export function measuredBeforeS({ declared }: TelemetrySource): number {
-  const { stamp, latencyS } = declared;
-  return stamp === 'received' || stamp === 'generated' ? (latencyS ?? 0) : 0;
-}
-
 function rowsBy(source: TelemetrySource, input: SessionInput, atS: number): number {
   const placed = placeTelemetry(source, handTiesOf(input.clockCorrections ?? [], source.file));
-  const laterS = deliveryS(source);
+  const laterS = thereAfterS(stampingOf(source));
   let low = 0;
   let high = source.tS.length;
   while (low < high) {
@@ -66,12 +60,12 @@ function cutLogs(
   for (let pass = 0; pass < passes; pass++) {
     const rows = passes === 1 ? [] : telemetry;
     const { logs: placed } = sessionContext({ ...input, sources: [...rows, ...known] });
-    known = known.map((log, index) => ({
-      ...log,
-      entries: log.entries.filter(
-        ({ sourceS }) => (placed[index]?.placed.toSession(sourceS) ?? Number.NaN) <= atS,
-      ),
-    }));
+    known = known.map((log, index) => {
+      const toSession = placed[index]?.placed.toSession ?? (() => Number.NaN);
+      const laterS = thereAfterS(stampingOf(log));
+      const isThere = ({ sourceS }: LogEntry): boolean => toSession(sourceS) + laterS <= atS;
+      return { ...log, entries: log.entries.filter(isThere) };
+    });
   }
   return known;
 }
@@ -81,8 +75,8 @@ function cutLogs(
  *
  * Sources that arrived afterwards are left out whole. What people said about stretches and phases is left
  * out, because they said it afterwards; what they said about clocks stays, because it tells when a row was
- * there. A row is there at its stamp plus the source's latency, at its stamp where the stamp is that
- * of its reception or making.
+ * there. A row or entry is there at its stamp plus the source's latency, at its stamp where the stamp
+ * is that of its reception.
  *
  * @param input the whole session
  * @param atS the instant, session time
@@ -94,10 +88,10 @@ export function knownBy(input: SessionInput, atS: number): KnownBy {
   const telemetry: TelemetrySource[] = [];
   const candidates = input.sources.filter(
     (source): source is EventSource =>
-      source.type === 'events' && source.available !== 'afterwards',
+      source.type === 'events' && stampingOf(source).available !== 'afterwards',
   );
   for (const source of input.sources) {
-    if (source.type !== 'telemetry' || source.declared.available === 'afterwards') continue;
+    if (source.type !== 'telemetry' || stampingOf(source).available === 'afterwards') continue;
     const rows = rowsBy(source, input, atS);
     // Two rows are the least that tell a step of time.
     if (rows >= 2) telemetry.push(cutTelemetry(source, rows));
@@ -106,8 +100,7 @@ export function knownBy(input: SessionInput, atS: number): KnownBy {
   const cut: SessionInput = { ...kept, sources: [...telemetry, ...logs] };
   for (const source of input.sources) {
     const { file, type } = source;
-    const available =
-      source.type === 'telemetry' ? source.declared.available : (source.available ?? null);
+    const { available } = stampingOf(source);
     const known = cut.sources.find((one) => one.file === file);
     const isEmpty = known === undefined || (known.type === 'events' && known.entries.length === 0);
     const rest = isEmpty ? 'nothing by then' : 'used';

@@ -3,6 +3,7 @@ import { NORMAL_95 } from '../math/statistics';
 import { type FeedStretch, feedStretches, handOvers } from '../navigation/source-states';
 import { takeSamples } from '../series/samples';
 import type { NavigationState } from '../session/session-input';
+import { stampingOf } from '../session/stamping';
 import { statedAccuracy } from './accuracy';
 import type { CheckedChannel, CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
@@ -111,9 +112,7 @@ function pointsOf({ source, reference }: CheckedSource, isSolution: boolean): So
     leverArmM: declared.leverArmM,
     measuresVelocity: source.channels.some(({ as }) => RATES.test(as)) ? 'yes' : 'no',
     velocityFrame: declared.velocityFrame,
-    stamp: declared.stamp,
-    latencyS: declared.latencyS,
-    available: declared.available,
+    ...stampingOf(source),
     ...(reference === undefined ? {} : { reference }),
   };
 }

@@ -2,6 +2,7 @@
 import type { Figure } from '../figure';
 import type { Differences } from '../navigation/range-agreement';
 import type { FeedStretch } from '../navigation/source-states';
+import type { Stamping } from '../session/stamping';
 import type { SourceReference } from './source-reference';
 
 /** Rows of the solution that were missing or not used, as a stretch with its reason. */
@@ -62,21 +63,19 @@ export type StatedAgainstScatter = Readonly<{
 }>;
 
 /** What a source is measured by and between; null where it does not say. */
-export type SourcePoints = Readonly<{
-  file: string;
-  isSolution: boolean;
-  sensor: string | null;
-  points: string | null;
-  leverArmM: readonly number[] | null;
-  /** Whether it has a velocity or a range rate at all. */
-  measuresVelocity: 'yes' | 'no';
-  velocityFrame: 'rotating' | 'inertial' | null;
-  stamp: 'measured' | 'generated' | 'received' | null;
-  latencyS: number | null;
-  available: 'real-time' | 'afterwards' | null;
-  /** What its position is of once it is used; absent in older ones. */
-  reference?: SourceReference;
-}>;
+export type SourcePoints = Stamping &
+  Readonly<{
+    file: string;
+    isSolution: boolean;
+    sensor: string | null;
+    points: string | null;
+    leverArmM: readonly number[] | null;
+    /** Whether it has a velocity or a range rate at all. */
+    measuresVelocity: 'yes' | 'no';
+    velocityFrame: 'rotating' | 'inertial' | null;
+    /** What its position is of once it is used; absent in older ones. */
+    reference?: SourceReference;
+  }>;
 
 /**
  * What the rate of a position across the axis and the velocity beside it differ by at the furthest

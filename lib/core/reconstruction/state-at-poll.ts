@@ -9,11 +9,12 @@ import { generalRule } from '../session/general-rule';
 import { nameFromId } from '../session/name-from-id';
 import type { BandRule, EventsRule, QuantityRef, Rule } from '../session/rule';
 import type { SessionInput } from '../session/session-input';
+import { happenedBeforeS, stampingOf } from '../session/stamping';
 import { DERIVED_QUANTITIES, rateUnit } from '../units/quantity';
 import { siUnitOf } from './display-unit';
 import { figureOf, type Origin } from './figure-of';
 import { MOTION_WORDS } from './kind-words';
-import { knownBy, measuredBeforeS, type SourceUse } from './known-by';
+import { knownBy, type SourceUse } from './known-by';
 import type { PollStanding, PollState, RuleAtPoll, SourceAtPoll } from './poll-state';
 import type { Verdict } from './reconstruction';
 import { type SessionContext, sessionContext } from './session-context';
@@ -41,9 +42,9 @@ function lastSample({ telemetry }: SessionContext, name: string): LastSample | n
     const { values } = checked.channel;
     for (let row = values.length - 1; row >= 0; row--) {
       if (Number.isNaN(values[row]) || checked.rejected?.[row] === 1) continue;
-      const atS = (tS[row] ?? Number.NaN) - measuredBeforeS(source);
+      const atS = (tS[row] ?? Number.NaN) - happenedBeforeS(stampingOf(source));
       const period = checked.rhythm.kind === 'held' ? 5 * checked.rhythm.periodS : 0;
-      const staleAfterS = Math.max(longestStepS, period) + measuredBeforeS(source);
+      const staleAfterS = Math.max(longestStepS, period) + happenedBeforeS(stampingOf(source));
       return { atS, channel: name, file: source.file, staleAfterS };
     }
   }
@@ -210,25 +211,25 @@ function ruleAtPoll(rule: Rule, known: Known): RuleAtPoll {
 
 function sourceAtPoll(use: SourceUse, { built, atS }: Known): SourceAtPoll {
   const checked = built.telemetry.checked.find(({ source }) => source.file === use.file);
-  const entry = built.events.findLast(({ source }) => source === use.file);
-  const lastS =
+  const log = built.logs.find(({ placed }) => placed.source.file === use.file)?.placed.source;
+  const stampS =
     checked === undefined
-      ? (entry?.timeS ?? null)
-      : (checked.tS.at(-1) ?? Number.NaN) - measuredBeforeS(checked.source);
-  if (use.use !== 'used' || lastS === null) return { ...use, ageS: null };
-  const sha256 =
-    checked?.source.sha256 ??
-    built.logs.find(({ placed }) => placed.source.file === use.file)?.placed.source.sha256 ??
-    '';
+      ? built.events.findLast(({ source }) => source === use.file)?.timeS
+      : checked.tS.at(-1);
+  const source = checked?.source ?? log;
+  if (use.use !== 'used' || stampS === undefined || source === undefined)
+    return { ...use, ageS: null };
+  const lastS = stampS - happenedBeforeS(stampingOf(source));
   return {
     ...use,
     ageS: figureOf(
-      { sources: [{ file: use.file, sha256 }], channels: [] },
+      { sources: [{ file: use.file, sha256: source.sha256 }], channels: [] },
       {
         value: atS - lastS,
         unit: 's',
         random: null,
-        method: 'Instant minus the time of the last row or entry received by then.',
+        method:
+          'Instant minus the time at which the last row received by then was measured, or its last entry happened.',
         fromS: lastS,
         toS: atS,
       },

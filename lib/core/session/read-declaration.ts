@@ -6,6 +6,7 @@ import type { Report } from './schema-issues';
 import type { DialectSpec } from './session-file';
 import type { TelemetryDeclaration } from './session-input';
 import type { TelemetryData } from './session-schema';
+import { readStamping } from './stamping';
 import type { KeyPath } from './yaml-text';
 
 const SEPARATOR_WORDS: ReadonlyMap<string, string> = new Map<string, string>(
@@ -158,9 +159,7 @@ export function readDeclaration(data: TelemetryData): TelemetryDeclaration {
     ...readPoints(data),
     velocityFrame: data.velocity_frame ?? null,
     leverArmM: arm ?? null,
-    stamp: data.stamp ?? null,
-    latencyS: data.latency_s ?? null,
-    available: data.available ?? null,
+    ...readStamping(data),
     accuracy: readAccuracy(data.accuracy),
     ...(data.sensor === undefined ? {} : { sensor: data.sensor }),
     ...(data.navigation === undefined ? {} : { navigation: readNavigation(data.navigation) }),

@@ -8,6 +8,7 @@ import { readClock, readTime } from './read-time-spec';
 import type { Report } from './schema-issues';
 import type { SourceSpec, TelemetrySpec } from './session-file';
 import type { SourceData, TelemetryData } from './session-schema';
+import { readStamping, statedOf } from './stamping';
 import type { KeyPath } from './yaml-text';
 
 function reportMissing(path: KeyPath, why: string, report: Report): void {
@@ -115,9 +116,9 @@ export function readSource(
 ): SourceSpec {
   if (data.type === 'telemetry') return readTelemetry(data, zero, path, report);
   const clock = readClock(data.clock, [...path, 'clock'], report);
-  if (data.type === 'ephemeris') return { type: 'ephemeris', file: data.file, clock };
+  const stated = statedOf(readStamping(data));
+  if (data.type === 'ephemeris') return { type: 'ephemeris', file: data.file, clock, ...stated };
   const dialect = readDialect(data, path, report);
-  const stated = data.available === undefined ? {} : { available: data.available };
   if (data.time === undefined) {
     if (!isCaptionFile(data.file)) {
       reportMissing([...path, 'time'], 'only WebVTT and SubRip go without', report);

@@ -5,6 +5,7 @@ import type { Instant } from '../time/instant';
 import type { TimeSpec } from '../time/time-code';
 import type { SimulationsAbout } from './runs-about';
 import type { TelemetryDeclaration } from './session-input';
+import type { StatedStamping } from './stamping';
 
 /**
  * One column: value in SI = sign x scale x (number in the file) x toSi (+ nothing: no offsets).
@@ -46,19 +47,19 @@ export type TelemetrySpec = Readonly<{
   declared: TelemetryDeclaration;
 }>;
 
-export type EventSpec = Readonly<{
-  type: 'events';
-  file: string;
-  /** null for WebVTT and SubRip, whose times are elapsed from zero. */
-  time: TimeSpec | null;
-  clock: ClockSpec;
-  /** When it was there; absent where not stated. */
-  available?: 'real-time' | 'afterwards';
-  dialect: DialectSpec;
-}>;
+export type EventSpec = StatedStamping &
+  Readonly<{
+    type: 'events';
+    file: string;
+    /** null for WebVTT and SubRip, whose times are elapsed from zero. */
+    time: TimeSpec | null;
+    clock: ClockSpec;
+    dialect: DialectSpec;
+  }>;
 
 /** Read and kept; not computed yet. */
-export type EphemerisSpec = Readonly<{ type: 'ephemeris'; file: string; clock: ClockSpec }>;
+export type EphemerisSpec = StatedStamping &
+  Readonly<{ type: 'ephemeris'; file: string; clock: ClockSpec }>;
 
 export type SourceSpec = TelemetrySpec | EventSpec | EphemerisSpec;
 

@@ -18,6 +18,7 @@ import type { Rule } from './rule';
 import type { RuleDisposition } from './rule-disposition';
 import type { SimulationsAbout } from './runs-about';
 import type { StampFault } from './stamp-fault';
+import type { Stamping, StatedStamping } from './stamping';
 import type { StretchCorrection } from './stretch-correction';
 
 /**
@@ -39,25 +40,23 @@ export type NavigationState = Readonly<{
 }>;
 
 /** What the session file states about a telemetry source; `null` where not stated. */
-export type TelemetryDeclaration = Readonly<{
-  points: string | null;
-  velocityFrame: 'rotating' | 'inertial' | null;
-  leverArmM: readonly number[] | null;
-  stamp: 'measured' | 'generated' | 'received' | null;
-  latencyS: number | null;
-  available: 'real-time' | 'afterwards' | null;
-  accuracy: Readonly<Record<string, number>> | null;
-  /** Both ends of what is measured; absent where nothing is stated of them. */
-  between?: MeasuredBetween;
-  /** Axes of position and velocity; absent for those of the target's port. */
-  axes?: 'orbit';
-  /** The orbit that the axes of the position go round with; absent where not stated. */
-  orbit?: OrbitTurn;
-  /** What the values come from; absent where not stated. */
-  sensor?: string;
-  /** Which column says what feeds the solution, and what its values mean; absent where not stated. */
-  navigation?: Readonly<{ selector: string; states: readonly NavigationState[] }>;
-}>;
+export type TelemetryDeclaration = Stamping &
+  Readonly<{
+    points: string | null;
+    velocityFrame: 'rotating' | 'inertial' | null;
+    leverArmM: readonly number[] | null;
+    accuracy: Readonly<Record<string, number>> | null;
+    /** Both ends of what is measured; absent where nothing is stated of them. */
+    between?: MeasuredBetween;
+    /** Axes of position and velocity; absent for those of the target's port. */
+    axes?: 'orbit';
+    /** The orbit that the axes of the position go round with; absent where not stated. */
+    orbit?: OrbitTurn;
+    /** What the values come from; absent where not stated. */
+    sensor?: string;
+    /** Which column says what feeds the solution, and what its values mean; absent where not stated. */
+    navigation?: Readonly<{ selector: string; states: readonly NavigationState[] }>;
+  }>;
 
 /** Samples of one source: `tS` strictly ascending (repeats and steps back taken out and listed). */
 export type TelemetrySource = Readonly<{
@@ -86,19 +85,19 @@ export type LogEntry = Readonly<{
 /** A row or cue of a log that was refused: `found` is what stood there, as far as it was told. */
 export type LogReject = Readonly<{ line: number; found: string; reason: string }>;
 
-export type EventSource = Readonly<{
-  type: 'events';
-  file: string;
-  sha256: string;
-  clock: ClockSpec;
-  entries: readonly LogEntry[];
-  /** When it was there; absent where the session file does not say. */
-  available?: 'real-time' | 'afterwards';
-  rowsRead: number;
-  rowsRejected: number;
-  /** The refused rows, the first thousands of them; absent where none was refused. */
-  rejects?: readonly LogReject[];
-}>;
+/** A log; what it states of its stamps stands beside its entries. */
+export type EventSource = StatedStamping &
+  Readonly<{
+    type: 'events';
+    file: string;
+    sha256: string;
+    clock: ClockSpec;
+    entries: readonly LogEntry[];
+    rowsRead: number;
+    rowsRejected: number;
+    /** The refused rows, the first thousands of them; absent where none was refused. */
+    rejects?: readonly LogReject[];
+  }>;
 
 export type SessionSource = TelemetrySource | EventSource;
 

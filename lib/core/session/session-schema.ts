@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { DATE_ORDERS, TIME_CODES, TIME_SCALES } from '../time/time-code';
 import { pairSchema } from './profile-schema';
 import { simulationsSchema } from './runs-schema';
+import { AVAILABILITIES, STAMP_MEANINGS } from './stamping';
 
 const name = z.string().min(1);
 
@@ -126,6 +127,26 @@ const statedSchema = z.strictObject({
     .describe('Half-width of the 95 % interval, or one standard deviation. Default 95 %.'),
 });
 
+/** Of every kind of source. */
+const stampingKeys = {
+  stamp: z
+    .enum(STAMP_MEANINGS)
+    .optional()
+    .describe('What a stamp is the moment of. Default: not stated, taken as measured.'),
+  latency_s: z
+    .number()
+    .min(0)
+    .max(1e7)
+    .optional()
+    .describe(
+      'From the measurement, event or making to its reception, s: the stamp is the start of it, or the end where it is that of reception.',
+    ),
+  available: z
+    .enum(AVAILABILITIES)
+    .optional()
+    .describe('When the source was there. Default: real-time.'),
+};
+
 const metres = z.number().min(-1000).max(1000);
 
 const pointSchema = z.union([
@@ -211,9 +232,7 @@ const telemetrySchema = z
       .describe(
         'From the vehicle’s point to its docking port, in its axes, m; x alone as a number.',
       ),
-    stamp: z.enum(['measured', 'generated', 'received']).optional(),
-    latency_s: z.number().optional().describe('Stamp minus measurement, s.'),
-    available: z.enum(['real-time', 'afterwards']).optional(),
+    ...stampingKeys,
     accuracy: z
       .union([name, z.record(name, z.union([z.number().min(0), statedSchema]))])
       .optional()
@@ -230,10 +249,7 @@ const eventsSchema = z
     clock: clockSchema.optional(),
     separator: z.string().min(1).max(9).optional(),
     encoding: name.optional(),
-    available: z
-      .enum(['real-time', 'afterwards'])
-      .optional()
-      .describe('When the log was there. Default: real-time.'),
+    ...stampingKeys,
   })
   .describe('A log of events and spoken words.');
 
@@ -244,6 +260,7 @@ const ephemerisSchema = z
     absent,
     time: timeSchema.optional(),
     clock: clockSchema.optional(),
+    ...stampingKeys,
   })
   .describe('An ephemeris message; kept, not computed yet.');
 

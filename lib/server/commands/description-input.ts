@@ -1,6 +1,7 @@
 /** A description of files as a screen sends it. */
 import { z } from 'zod';
 import type { SessionDescription } from '@/lib/core/intake/proposal/session-proposal';
+import { AVAILABILITIES, STAMP_MEANINGS } from '@/lib/core/session/stamping';
 import { DATE_ORDERS, TIME_CODES, TIME_SCALES } from '@/lib/core/time/time-code';
 
 const name = z.string().min(1).max(400);
@@ -32,6 +33,11 @@ const fileInput = z.object({
     )
     .max(20_000),
   clock: z.enum(['own', 'callouts']),
+  stamping: z.object({
+    stamp: z.enum(STAMP_MEANINGS).nullable(),
+    latency: z.string().max(40),
+    available: z.enum(AVAILABILITIES).nullable(),
+  }),
 });
 
 export const descriptionInput: z.ZodType<SessionDescription> = z.object({

@@ -1,6 +1,7 @@
 /** Sources with their columns, as the screen of sources reads them. */
 import { cache } from 'react';
 import { z } from 'zod';
+import { stampingOf } from '@/lib/core/session/stamping';
 import type { KeptSource } from '@/lib/view/sources-view';
 import { loadSources, type SourceRow } from './load-sources';
 
@@ -25,13 +26,14 @@ const reportSchema = z.object({
 /** Columns in the order of the file; the unit is the one written in session.yaml. */
 export const loadKeptSources = cache(async (sessionId: string): Promise<KeptSource[]> => {
   const rows = await loadSources(sessionId);
-  return rows.map(({ file, type, sha256, bytes, number, report, lateAtIso }) => ({
+  return rows.map(({ file, type, sha256, bytes, number, report, declared, lateAtIso }) => ({
     file,
     type,
     sha256,
     bytes,
     number,
     lateAtIso,
+    stamping: stampingOf(declared),
     ...readReport(report),
   }));
 });

@@ -1,6 +1,7 @@
 /** From what to what each source measures, in which axes, and how its stamps are meant. */
 import type { NavigationReport, SourcePoints } from '../../core/reconstruction/navigation-report';
 import { formatNumber } from '../../core/units/number-text';
+import { stampingText } from '../stamping-text';
 
 export type PointsRow = Readonly<{
   file: string;
@@ -34,17 +35,6 @@ const VELOCITY_WORDS = {
   inertial: 'in inertial axes: differs from the rate of the position by n times r',
 } as const;
 
-function stampText({ stamp, latencyS, available }: SourcePoints): string {
-  const parts = [
-    stamp === null ? 'stamp not stated' : `stamped when ${stamp}`,
-    ...(latencyS === null ? [] : [`${formatNumber(latencyS, 2)} s after the measurement`]),
-    ...(available === null
-      ? []
-      : [available === 'real-time' ? 'known in real time' : 'known afterwards']),
-  ];
-  return parts.join(', ');
-}
-
 function velocityText({ measuresVelocity, velocityFrame, reference }: SourcePoints): string {
   if (measuresVelocity === 'no') return 'none measured';
   if (reference?.velocity === 'turned')
@@ -65,6 +55,6 @@ export function pointsRows({ sources, selector }: NavigationReport): readonly Po
     points: pointsText(source),
     leverArm: leverText(source),
     velocity: velocityText(source),
-    stamps: stampText(source),
+    stamps: stampingText(source),
   }));
 }

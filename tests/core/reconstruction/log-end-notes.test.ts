@@ -49,6 +49,7 @@ test('the inventory repeats it beside the file', () => {
     number: 1,
     lateAtIso: null,
     columns: [],
+    stamping: { stamp: null, latencyS: null, available: null },
     setAside: { rows: 0, cells: 0, outOfOrder: 0 },
     stageSeconds: {},
   } as const;

@@ -186,6 +186,43 @@ test('a row that is 3 s under way is not there yet, and its stamp tells its age'
   expect(latest({ stamp: 'received', latencyS: 3 })?.ageS?.value).toBe(3);
 });
 
+test.each([
+  // Stamped 600 s and 8 s on its way: not there before 608 s, whether it was measured or made then.
+  [{ stamp: 'generated', latencyS: 8 }, 607.9, 'held'],
+  [{ stamp: 'generated', latencyS: 8 }, 608, 'broken'],
+  [{ stamp: 'measured', latencyS: 8 }, 607.9, 'held'],
+  [{ latencyS: 8 }, 607.9, 'held'],
+  // Stamped on receipt: there at its stamp, however long it was under way.
+  [{ stamp: 'received', latencyS: 8 }, 600, 'broken'],
+] as const)(
+  'a log entry stamped %o counts from its reception on: %d s, %s',
+  (said, atS, standing) => {
+    const sources = whole.sources.map((source) =>
+      source.type === 'events' ? { ...source, ...said } : source,
+    );
+    expect(ruleAt({ ...whole, sources }, atS, 'no-command')?.standing).toBe(standing);
+  },
+);
+
+test('the age of a log counts from what its last entry tells of', () => {
+  const sources = whole.sources.map((source) =>
+    source.type === 'events' ? { ...source, stamp: 'received' as const, latencyS: 8 } : source,
+  );
+  const log = stateAtPoll({ ...whole, sources }, 610).sources.find(({ type }) => type === 'events');
+  // By hand: stamped 600 s on receipt, so it happened at 592 s, 18 s before.
+  expect(log?.ageS?.value).toBe(18);
+});
+
+test('a row stamped when it was made is not there before it was received either', () => {
+  const said = { declared: declared({ stamp: 'generated', latencyS: 3 }) };
+  const late = withSource(
+    whole,
+    pressure((atS) => (atS >= 500 ? 9 : 2), said),
+  );
+  expect(ruleAt(late, 502.9, 'pressure')?.value?.value).toBe(2);
+  expect(ruleAt(late, 503, 'pressure')?.value?.value).toBe(9);
+});
+
 test('a value from before a gap does not speak for an instant inside it', () => {
   const gap = flownSession({ ...FLIGHT, rules: RULES, entries: LOG, gapS: [200, 260] });
   const rule = ruleAt(gap, 240, 'rate');

@@ -16,6 +16,23 @@ test('a log can say that it was there afterwards only; unsaid, nothing is stated
   expect(plain).not.toHaveProperty('available');
 });
 
+test('what a stamp means and the latency are kept of every kind of source', () => {
+  const [log] =
+    read(', stamp: generated, latency_s: 7.5, available: real-time').value?.sources ?? [];
+  expect(log).toMatchObject({ stamp: 'generated', latencyS: 7.5, available: 'real-time' });
+  const text = sessionWith('').replace(
+    'type: events',
+    'type: ephemeris, stamp: received, latency_s: 2',
+  );
+  const [ephemeris] = readSessionFile(text, 'session.yaml').value?.sources ?? [];
+  expect(ephemeris).toMatchObject({ type: 'ephemeris', stamp: 'received', latencyS: 2 });
+});
+
+test('a way that ends before it begins is an error', () => {
+  const { issues } = read(', latency_s: -1');
+  expect(issues.map(({ keyPath }) => keyPath)).toEqual(['sources[0].latency_s']);
+});
+
 test('another word is an error with its line and what may stand there', () => {
   const { value, issues } = read(', available: later');
   expect(value).toBeNull();

@@ -180,11 +180,11 @@ test('an issue is one line without control characters, whatever the file is call
 
 test('the keys known to a source are those of its type', () => {
   const session =
-    'title: A\nkind: flight\nzero: 2026-03-02T10:00:00Z\nsources:\n  - { file: a.vtt, type: events, latency_s: 1 }\n';
+    'title: A\nkind: flight\nzero: 2026-03-02T10:00:00Z\nsources:\n  - { file: a.vtt, type: events, lever_arm_m: 1 }\n';
   const { issues } = readSessionFile(session, 'session.yaml');
   expect(issues.map(({ message }) => message)).toEqual([
     expect.stringMatching(
-      /unknown key "latency_s"; known here: file, type, absent, time, clock, sep/,
+      /unknown key "lever_arm_m"; known here: file, type, absent, time, clock, sep/,
     ),
   ]);
 });

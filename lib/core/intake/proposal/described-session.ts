@@ -11,6 +11,7 @@ import {
   POSITION_AXES,
   type SessionDescription,
 } from './session-proposal';
+import { latencySeconds } from './stamp-meaning';
 
 function timeData({ columns, code, scale, from, dateOrder }: DescribedTime): SourceData['time'] {
   if (code === null) return undefined;
@@ -23,11 +24,19 @@ function timeData({ columns, code, scale, from, dateOrder }: DescribedTime): Sou
   return { ...place, code, ...(scale === null ? {} : { scale }), ...since, ...order };
 }
 
+function stampingData({ stamping: { stamp, latency, available } }: DescribedFile) {
+  return {
+    ...(stamp === null ? {} : { stamp }),
+    ...(latency.trim() === '' ? {} : { latency_s: latencySeconds(latency) }),
+    ...(available === null ? {} : { available }),
+  };
+}
+
 function sourceData(file: DescribedFile): SourceData[] {
   const needsNone = file.time === null || (file.ownTimes && isMessageFile(file.file));
   const time = file.time === null || needsNone ? undefined : timeData(file.time);
   const clock = file.clock === 'callouts' ? { clock: { align: 'callouts' as const } } : {};
-  const common = { file: file.file, ...clock };
+  const common = { file: file.file, ...clock, ...stampingData(file) };
   if (file.use === 'events') {
     return [{ ...common, type: 'events', ...(time === undefined ? {} : { time }) }];
   }
@@ -77,6 +86,15 @@ function open(file: string | null, message: string, expected: string): Issue {
 function openInFile(file: DescribedFile): Issue[] {
   if (file.use !== 'telemetry' && file.use !== 'events') return [];
   const issues: Issue[] = [];
+  const { latency } = file.stamping;
+  if (latency.trim() !== '' && Number.isNaN(latencySeconds(latency)))
+    issues.push(
+      open(
+        file.file,
+        `how long it was on its way must be seconds of 0 or more, found "${latency}"`,
+        'seconds, as 0.4',
+      ),
+    );
   if (file.time === null && file.use === 'telemetry')
     issues.push(open(file.file, 'how its times are written is not said', 'a time code'));
   if (file.time !== null && !file.ownTimes) {

@@ -10,7 +10,8 @@ export type Remembered = Readonly<{ spec: TelemetrySpec; title: string; zero: In
 
 /** True for a source of which the form can say everything: nothing is dropped from it in silence. */
 function canBeSaid({ channels, missing, declared, dialect }: TelemetrySpec): boolean {
-  const stated = [...Object.values(declared), ...Object.values(dialect)];
+  const { stamp: _, latencyS: __, available: ___, ...others } = declared;
+  const stated = [...Object.values(others), ...Object.values(dialect)];
   const isBare = stated.every((each) => each === null);
   return isBare && missing.length === 0 && channels.every(({ scale }) => scale === 1);
 }
@@ -41,7 +42,7 @@ function statedFrom({ spec, zero }: Remembered): string | null {
 
 /** The file described as the earlier one was; columns that it did not name are left open. */
 export function asBefore(file: DescribedFile, known: Remembered): DescribedFile {
-  const { time, channels, nameColumn, valueColumn } = known.spec;
+  const { time, channels, nameColumn, valueColumn, declared } = known.spec;
   const { columns, code, scale } = time;
   const dateOrder = time.dateOrder ?? file.time?.dateOrder ?? null;
   return {
@@ -50,6 +51,11 @@ export function asBefore(file: DescribedFile, known: Remembered): DescribedFile 
     time: { columns, code, scale, from: statedFrom(known), dateOrder },
     nameColumn,
     valueColumn,
+    stamping: {
+      stamp: declared.stamp ?? file.stamping.stamp,
+      latency: declared.latencyS === null ? '' : String(declared.latencyS),
+      available: declared.available,
+    },
     channels: file.channels.map(({ column }) => {
       const channel = channels.find((each) => each.column === column);
       return channel === undefined

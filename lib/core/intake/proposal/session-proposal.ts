@@ -6,6 +6,7 @@ import { parseStamp } from '../../time/parse';
 import { type DateOrder, isElapsedCode, type TimeCode, type TimeScale } from '../../time/time-code';
 import type { FileSketch } from './file-sketch';
 import { proposeLineTime } from './line-time';
+import { type DescribedStamping, NOTHING_SAID, proposeMeaning } from './stamp-meaning';
 import { type ColumnProposal, proposeTable, type TableProposal } from './table-proposal';
 import { proposeTime, type TimeProposal } from './time-proposal';
 
@@ -42,6 +43,7 @@ export type DescribedFile = Readonly<{
   channels: readonly DescribedChannel[];
   /** How the file's clock is put onto session time. */
   clock: 'own' | 'callouts';
+  stamping: DescribedStamping;
 }>;
 
 /** What a person is asked to look at, change and accept. */
@@ -60,6 +62,8 @@ export type FileReasons = Readonly<{
   time: string | null;
   /** Why its clock is to be found from words; null where it is not. */
   clock: string | null;
+  /** Why its stamps are to mean what is proposed; null where nothing is. */
+  stamp: string | null;
   columns: readonly ColumnProposal[];
 }>;
 
@@ -76,6 +80,7 @@ const NOTHING = {
   valueColumn: null,
   channels: [],
   clock: 'own',
+  stamping: NOTHING_SAID,
 } as const;
 
 /** What is proposed of the times; open where nothing is. */
@@ -88,6 +93,16 @@ function describedTime(time: TimeProposal | null): DescribedTime {
 /** With fewer the fit has nothing left to show a word misheard. Our own choice. */
 const LEAST_SPOKEN_RANGES = 4;
 
+/** What the column's name says of the stamps. */
+function stampingOf(time: TimeProposal | null): Readonly<{
+  described: Pick<DescribedFile, 'stamping'>;
+  reason: string | null;
+}> {
+  const meaning = proposeMeaning(time?.columns ?? []);
+  const stamping = { ...NOTHING_SAID, stamp: meaning?.stamp ?? null };
+  return { described: { stamping }, reason: meaning?.reason ?? null };
+}
+
 type Proposed = Readonly<{ file: DescribedFile; reasons: FileReasons }>;
 
 function timeReason({ ownTimes }: FileSketch, time: TimeProposal | null): string | null {
@@ -97,6 +112,7 @@ function timeReason({ ownTimes }: FileSketch, time: TimeProposal | null): string
 function fromTable(sketch: FileSketch, table: TableProposal): Proposed {
   const { file, said } = sketch;
   const { time, layout, nameColumn, valueColumn, channels } = table;
+  const meaning = stampingOf(time);
   const placed = channels.some(({ as }) => as !== null);
   return {
     file: {
@@ -109,21 +125,35 @@ function fromTable(sketch: FileSketch, table: TableProposal): Proposed {
       valueColumn,
       channels: channels.map(({ column, as, unit, sign }) => ({ column, as, unit, sign })),
       clock: 'own',
+      ...meaning.described,
     },
-    reasons: { file, said, time: timeReason(sketch, time), clock: null, columns: channels },
+    reasons: {
+      file,
+      said,
+      time: timeReason(sketch, time),
+      clock: null,
+      stamp: meaning.reason,
+      columns: channels,
+    },
   };
 }
 
 function proposeFile(sketch: FileSketch): Proposed {
   const { file, said, kind, table } = sketch;
-  const reasons = { file, said, time: null, clock: null, columns: [] };
+  const reasons = { file, said, time: null, clock: null, stamp: null, columns: [] };
   if (kind === 'table' && table !== null) return fromTable(sketch, proposeTable(table));
   if (kind === 'log') {
     const time = table === null ? proposeLineTime(sketch.lines) : proposeTime(table);
     const needsTime = table !== null || !isCaptionFile(file);
+    const described = needsTime ? describedTime(time) : null;
+    const meaning = stampingOf(time);
     return {
-      file: { ...NOTHING, file, use: 'events', time: needsTime ? describedTime(time) : null },
-      reasons: { ...reasons, time: needsTime ? (time?.reason ?? null) : null },
+      file: { ...NOTHING, file, use: 'events', time: described, ...meaning.described },
+      reasons: {
+        ...reasons,
+        time: needsTime ? (time?.reason ?? null) : null,
+        stamp: meaning.reason,
+      },
     };
   }
   if (kind === 'ephemeris' && table !== null) {

@@ -21,6 +21,7 @@ const FILE: DescribedFile = {
   valueColumn: null,
   channels: ['a', 'b', 'c'].map(column),
   clock: 'own',
+  stamping: { stamp: null, latency: '', available: null },
 };
 
 function remembered(from: string, change: Partial<TelemetrySpec> = {}): Remembered {

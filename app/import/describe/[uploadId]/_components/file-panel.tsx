@@ -6,6 +6,7 @@ import { ColumnTable } from './column-table';
 import styles from './describe.module.css';
 import { Choose } from './labelled';
 import { ScrollBox } from './scroll-box';
+import { StampFields } from './stamp-fields';
 import { TimeFields } from './time-fields';
 
 type FilePanelProps = Readonly<{
@@ -58,6 +59,13 @@ export function FilePanel({ file, shown, onChange }: FilePanelProps) {
           />
         )}
       </div>
+      {isRead && (
+        <StampFields
+          stamping={file.stamping}
+          reason={shown.stampReason}
+          onChange={(stamping) => onChange({ ...file, stamping })}
+        />
+      )}
       {isRead && shown.timeReason !== null && <p className="soft">Times: {shown.timeReason}.</p>}
       {file.use === 'events' && shown.clockReason !== null && (
         <p className="soft">Clock: {shown.clockReason}.</p>

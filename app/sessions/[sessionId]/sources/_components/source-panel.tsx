@@ -41,6 +41,10 @@ export function SourcePanel({ source, session }: SourcePanelProps) {
           </div>
         )}
         <Clock clock={source.clock} file={source.file} />
+        <div className={styles.wide}>
+          <dt>stamps and arrival</dt>
+          <dd>{source.stamps}</dd>
+        </div>
         {source.stages !== null && (
           <div className={styles.wide}>
             <dt>import took</dt>
