@@ -9,6 +9,7 @@ import {
   findUnitsRow,
   type HeaderLine,
   mendedHeader,
+  openHeader,
   readNames,
   unevenHeader,
 } from './read-header';
@@ -171,7 +172,19 @@ function shortRowsNote(header: HeaderLine, table: Table): Issue[] {
   ];
 }
 
+/** A quote in the header that takes the rows into it. */
+function openQuote({ line, cells }: HeaderLine): Omit<Issue, 'severity'> {
+  return {
+    code: 'quote-not-closed',
+    line,
+    message: `a quote is opened in the header and never closed: ${cells.slice(0, 6).map(shownCell).join(', ')}`,
+    expected: 'quotes in pairs',
+  };
+}
+
 function readTable(lines: readonly string[], table: Table, stated: DialectSpec): Parsed<Dialect> {
+  const open = openHeader(lines, table);
+  if (open !== null) return refuse(openQuote(open));
   const uneven = unevenHeader(lines, table);
   // Of words parted by spaces nobody knows which one is missing.
   const mended = uneven === null || table.separator === ' ' ? null : mendedHeader(uneven, table);

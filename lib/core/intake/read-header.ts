@@ -4,7 +4,7 @@ import { nameOnOneLine } from '../session/column-name';
 import { withoutHiddenSigns } from '../session/hidden-signs';
 import { findUnit } from '../units/unit';
 import { COMMENT, isNumber, type Table } from './find-table';
-import { splitCells } from './split-lines';
+import { opensACell, splitCells } from './split-lines';
 
 /** Cells of a header and the 1-based line they stand on. */
 export type HeaderLine = Readonly<{ line: number; cells: readonly string[] }>;
@@ -31,6 +31,18 @@ export function unevenHeader(lines: readonly string[], table: Table): HeaderLine
     return { line: index + 1, cells };
   }
   return null;
+}
+
+/**
+ * Names just above the rows, one of which begins with a quote that no later line closes; null where
+ * there are none such.
+ */
+export function openHeader(lines: readonly string[], table: Table): HeaderLine | null {
+  const index = lines.findLastIndex((line, at) => at < table.first && line.trim() !== '');
+  const line = lines[index] ?? '';
+  if (!opensACell(line)) return null;
+  const cells = splitCells(line.replaceAll('"', '').replace(COMMENT, ''), table.separator) ?? [];
+  return cells.length === table.width && !cells.some(isNumber) ? { line: index + 1, cells } : null;
 }
 
 /** The row under a line with blanks that names every column: the blanks belong to names of groups. */

@@ -26,6 +26,35 @@ export function opensACell(line: string): boolean {
 }
 
 /**
+ * Whether a quoted cell is open at the end of a line. A quote opens a cell only where the cell begins
+ * (spaces before it are let be); elsewhere it is an ordinary character: `5" pipe`.
+ *
+ * @param before whether one is open at the line's start
+ */
+export function endsInQuotes(line: string, separator: string, before: boolean): boolean {
+  let inQuotes = before;
+  let at = 0;
+  if (!inQuotes && !line.includes('"')) return false;
+  for (;;) {
+    if (!inQuotes) {
+      while (line[at] === ' ') at += 1;
+      inQuotes = line[at] === '"';
+      if (inQuotes) at += 1;
+    }
+    if (inQuotes) {
+      let quote = line.indexOf('"', at);
+      while (quote >= 0 && line[quote + 1] === '"') quote = line.indexOf('"', quote + 2);
+      if (quote < 0) return true;
+      inQuotes = false;
+      at = quote + 1;
+    }
+    const next = line.indexOf(separator, at);
+    if (next < 0) return false;
+    at = next + separator.length;
+  }
+}
+
+/**
  * Lines with those of a record whose quoted cells hold line ends put together on the last of them;
  * the others are left blank, so that every line keeps its number.
  */

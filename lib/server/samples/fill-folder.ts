@@ -12,12 +12,13 @@ import type { PassCare, PassInput } from './data-pass';
 import type { DataResult } from './data-result';
 import { readDateOrder } from './date-order';
 import { withImportEngine } from './engine';
-import { backwardsIssue, checkResult, quoteIssues } from './import-issues';
+import { backwardsIssue, checkResult } from './import-issues';
 import { type ImportProgress, type Watch, watched } from './import-watch';
 import { type Extent, levelFile, writeLevels } from './level-files';
 import { placeLines } from './line-places';
 import { checkLongHeader, importLong, type LongResult } from './long-source';
 import { isPlain, plainDialect, writePlainCopy } from './plain-copy';
+import { quoteIssues } from './quote-issues';
 import { writeRejects } from './reject-file';
 import { IMPORTER_VERSION, LEVEL_ROWS, type SampleFile } from './sample-manifest';
 import { DATA_FILE, REJECTS_FILE, sealFile } from './seal-folder';
@@ -176,8 +177,12 @@ async function readChecked(filling: Filling, input: PassInput): Promise<LongResu
   const { hasQuote, filledLines } = plain.scan;
   const filled = filledLines - filledLinesOfHead(plain.scan, plain.dialect.rowsAfterLine);
   const data = placeLines(rows.data, places);
+  const { separator } = plain.dialect;
+  const inQuote = hasQuote ? quoteIssues(spec.file, data, { filledLines: filled, separator }) : [];
+  issues.push(...inQuote);
+  // What else is wrong follows from a quote that took the rows.
+  if (hasErrors(inQuote)) return null;
   issues.push(...checkResult(spec, rows.plan, data, hasQuote ? null : filled));
-  if (hasQuote) issues.push(...quoteIssues(spec.file, data, filled));
   if (data.isBackwards) issues.push(backwardsIssue(spec.file));
   return hasErrors(issues) ? null : { ...rows, data };
 }

@@ -30,7 +30,7 @@ function stampFaultWords(stampFaults: SampleManifest['stampFaults']): string {
 }
 
 /** The file and line of what is found first; the source alone where nothing has a line. */
-function placeOf(
+export function placeOf(
   file: string,
   found: Readonly<{ line: number; file?: string }> | undefined,
 ): Readonly<{ file: string; line?: number }> {
@@ -165,30 +165,6 @@ export async function checkSpace(
     expected: `${needed} bytes`,
     received: `${free} bytes`,
   };
-}
-
-/** Lines lost in a quote beyond this share of the file mean that the file is not what was meant. */
-const MOST_SWALLOWED = 0.1;
-
-/**
- * A quote that nothing closes takes the lines after it into one record.
- *
- * @param filledLines lines under the header with at least one character
- */
-export function quoteIssues(file: string, data: DataResult, filledLines: number): Issue[] {
-  const broken = data.rejects.find((reject) => reject.reason === 'row-unreadable');
-  const swallowed = filledLines - data.rowsRead - data.remarks;
-  if (broken === undefined || swallowed <= 0) return [];
-  return [
-    {
-      code: 'quote-not-closed',
-      severity: swallowed > MOST_SWALLOWED * filledLines ? 'error' : 'warning',
-      ...placeOf(file, broken),
-      message: `a quote is not closed here, and ${swallowed} of ${filledLines} lines stand inside it`,
-      expected: 'quotes in pairs',
-      received: `${swallowed} lines in a quote`,
-    },
-  ];
 }
 
 /** One instant in each code. */

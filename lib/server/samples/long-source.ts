@@ -95,6 +95,7 @@ function linesOf(
     file: input.file,
     firstDataLine: input.dialect.rowsAfterLine + 1,
     quote: input.hasQuote ? input.dialect.quote.charCodeAt(0) : null,
+    separator: Buffer.from(input.dialect.separator).at(-1) ?? 0,
     setAside: new Set(aside.map((record) => record.record)),
     rows: [...new Set(rows.map(({ row }) => row))].sort((a, b) => a - b),
   });

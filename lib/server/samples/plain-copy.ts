@@ -9,7 +9,7 @@ import { open } from 'node:fs/promises';
 import type { Dialect } from '@/lib/core/intake/dialect';
 import { COMMENT } from '@/lib/core/intake/find-table';
 import { cellsOf } from '@/lib/core/intake/fixed-columns';
-import { opensACell } from '@/lib/core/intake/split-lines';
+import { endsInQuotes, opensACell } from '@/lib/core/intake/split-lines';
 import type { SourceScan } from './source-scan';
 
 /** How a source is written: its encoding for TextDecoder, and its dialect. */
@@ -49,48 +49,85 @@ export function plainDialect(dialect: Dialect): Dialect {
 }
 
 function writeCell(cell: string, separator: string): string {
-  return cell.includes(separator) || cell.includes('"') ? `"${cell.replaceAll('"', '""')}"` : cell;
+  const isBare = !cell.includes(separator) && !cell.includes('"') && !cell.includes('\n');
+  return isBare ? cell : `"${cell.replaceAll('"', '""')}"`;
 }
 
-/** A long line with too many cells or too few, or too long a one, is no row: as much as shows that stays. */
-function boundLine(line: string, dialect: Dialect): string {
-  if (line.length <= LONG_LINE_BYTES / 2) return line; // a character may be two bytes and more
-  const quotes = line.match(/"/g)?.length ?? 0;
-  if (quotes % 2 === 1) return line; // a cell of it goes on over the line's end
-  const cells = quotes === 0 ? line.split(dialect.separator) : (cellsOf(line, dialect) ?? []);
+/** A long row with too many cells or too few, or too long a one, is none: as much as shows that stays. */
+function boundRow(row: string, dialect: Dialect): string {
+  if (row.length <= LONG_LINE_BYTES / 2) return row; // a character may be two bytes and more
+  const cells = row.includes('"') ? (cellsOf(row, dialect) ?? []) : row.split(dialect.separator);
   const most = dialect.columns.length;
   const fits = cells.length >= dialect.leastCells && cells.length <= most;
-  if (fits && line.length <= MOST_OF_ROW) return line;
+  if (fits && row.length <= MOST_OF_ROW) return row;
   const kept = cells.slice(0, most + KEPT_BEYOND).map((cell) => cell.slice(0, KEPT_OF_CELL));
   // Not empty, since empty cells at the end are let be.
   const excess = fits ? `${dialect.separator}…`.repeat(most + KEPT_BEYOND - kept.length) : '';
-  return `${kept.join(dialect.separator).replaceAll('"', '')}${excess}`;
+  return `${kept.join(dialect.separator).replaceAll(/["\n]/g, '')}${excess}`;
 }
 
+/** A row with as many cells as the table has columns, where it only ends early. */
+function mendRow(row: string, dialect: Dialect): string {
+  if (row.trim() === '') return '';
+  const cells = cellsOf(row, dialect);
+  if (cells === null || cells.length === 0) return row;
+  const plain = plainDialect(dialect);
+  const lacking = dialect.columns.length - cells.length;
+  const padding = cells.length >= dialect.leastCells && lacking > 0 ? lacking : 0;
+  const kept = cells.slice(0, dialect.columns.length + KEPT_BEYOND);
+  const { separator } = plain;
+  const written = kept.map((cell) => writeCell(cell, separator)).join(separator);
+  return boundRow(`${written}${separator.repeat(padding)}`, plain);
+}
+
+/** The lines of one row written anew; as many as it had, so that those after it keep their numbers. */
+function mendLines(lines: readonly string[], dialect: Dialect): readonly string[] {
+  const row = lines.join('\n');
+  const mended = hasRowsToMend(dialect) ? mendRow(row, dialect) : boundRow(row, dialect);
+  const blank = lines.length - mended.split('\n').length;
+  return blank > 0 ? [mended, ...Array.from({ length: blank }, () => '')] : [mended];
+}
+
+type RowMender = Readonly<{
+  /** @returns the lines that are done; none while a quoted cell goes on */
+  add: (line: string) => readonly string[];
+  /** The lines of a row that never ended. */
+  rest: () => readonly string[];
+}>;
+
 /**
- * Writes rows anew, line by line; a row whose quote reaches over lines stays as it is. What stands
- * above the rows loses its quotes, so that each line of it is one.
+ * Writes rows anew, each with the lines that its quoted cells go on in; a quote that nothing closes
+ * within the longest row leaves the lines as they are. What stands above the rows loses its quotes,
+ * so that each line of it is one.
  */
-function makeRowMender(dialect: Dialect): (line: string) => string {
-  const { separator } = plainDialect(dialect);
-  const mends = hasRowsToMend(dialect);
-  let inQuotes = false;
+function makeRowMender(dialect: Dialect, below: 'mended' | 'as they are'): RowMender {
+  const { separator, rowsAfterLine } = dialect;
+  let held: string[] = [];
+  let heldLength = 0;
+  let isLost = false;
   let lineNumber = 0;
-  return (line) => {
+  const isOpenAfter = (line: string, before: boolean) =>
+    endsInQuotes(separator === ' ' ? line.replaceAll('\t', ' ') : line, separator, before);
+  const add = (line: string): readonly string[] => {
     lineNumber += 1;
-    if (lineNumber <= dialect.rowsAfterLine) return line.replaceAll('"', '');
-    if (!mends) return boundLine(line, dialect);
-    const opens = (line.match(/"/g)?.length ?? 0) % 2 === 1;
-    const isWhole = !inQuotes && !opens;
-    if (opens) inQuotes = !inQuotes;
-    if (!isWhole || COMMENT.test(line)) return line;
-    const cells = line.trim() === '' ? [] : (cellsOf(line, dialect) ?? []);
-    if (cells.length === 0) return '';
-    const lacking = dialect.columns.length - cells.length;
-    const padding = cells.length >= dialect.leastCells && lacking > 0 ? lacking : 0;
-    const kept = cells.slice(0, dialect.columns.length + KEPT_BEYOND);
-    return `${kept.map((cell) => writeCell(cell, separator)).join(separator)}${separator.repeat(padding)}`;
+    if (lineNumber <= rowsAfterLine) return [line.replaceAll('"', '')];
+    if (below === 'as they are') return [line];
+    if (isLost) {
+      isLost = isOpenAfter(line, true);
+      return [line];
+    }
+    if (held.length === 0 && COMMENT.test(line)) return [line];
+    const isOpen = isOpenAfter(line, held.length > 0);
+    held.push(line);
+    heldLength += line.length;
+    if (isOpen && heldLength <= MOST_OF_ROW) return [];
+    const lines = held;
+    held = [];
+    heldLength = 0;
+    isLost = isOpen;
+    return isOpen ? lines : mendLines(lines, dialect);
   };
+  return { add, rest: () => held };
 }
 
 /** Takes text as it comes and gives it back with line feeds, in whole lines where rows are looked at. */
@@ -98,8 +135,8 @@ function makeLineWriter(
   dialect: Dialect,
   longestLineBytes: number,
 ): (text: string, part: 'more' | 'last') => string {
-  const mend = makeRowMender(dialect);
   const looksAtRows = hasRowsToMend(dialect) || longestLineBytes > LONG_LINE_BYTES;
+  const rows = makeRowMender(dialect, looksAtRows ? 'mended' : 'as they are');
   let linesAbove = dialect.rowsAfterLine;
   let carry = '';
   return (text, part) => {
@@ -117,9 +154,11 @@ function makeLineWriter(
     if (end === 0) return '';
     // What ends with a line end splits into its lines and an empty rest, which is no line.
     const lines = plain.slice(0, end).split('\n');
-    const rest = part === 'last' ? [] : [lines.pop() ?? ''];
+    if (part === 'more') lines.pop();
     linesAbove -= lines.length;
-    return [...lines.map(mend), ...rest].join('\n');
+    const done = lines.flatMap(rows.add);
+    if (part === 'last') return [...done, ...rows.rest()].join('\n');
+    return done.map((line) => `${line}\n`).join('');
   };
 }
 

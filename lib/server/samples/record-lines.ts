@@ -10,6 +10,8 @@ export type RecordQuestion = Readonly<{
   firstDataLine: number;
   /** Byte of the quote when the file holds any; line ends inside quotes end no record. */
   quote: number | null;
+  /** Last byte of the separator: a quote counts only where a cell begins, and in a quoted cell. */
+  separator: number;
   /** 1-based record numbers as DuckDB counts them (blank lines included) that are no rows. */
   setAside: ReadonlySet<number>;
   /** Rows asked for, 0-based, ascending. */
@@ -22,13 +24,25 @@ export type RecordLines = Readonly<{
   lineOfRecord: ReadonlyMap<number, number>;
 }>;
 
+const SPACE = 0x20;
+
+/** Where in a cell the walk stands; `closed` is behind a quote that may be the first of two. */
+type Place = 'start' | 'bare' | 'quoted' | 'closed';
+
+function nextPlace(place: Place, byte: number, { quote, separator }: RecordQuestion): Place {
+  if (byte === quote && place !== 'bare') return place === 'quoted' ? 'closed' : 'quoted';
+  if (place === 'quoted') return place;
+  if (byte === separator) return 'start';
+  return place === 'start' && byte === SPACE ? 'start' : 'bare';
+}
+
 type Walk = {
   line: number;
   record: number;
   row: number;
   recordLine: number;
   recordBytes: number;
-  inQuotes: boolean;
+  place: Place;
   lastByte: number;
 };
 
@@ -46,7 +60,7 @@ export async function findRecordLines(question: RecordQuestion): Promise<RecordL
     row: 0,
     recordLine: 1,
     recordBytes: 0,
-    inQuotes: false,
+    place: 'start',
     lastByte: 0,
   };
   let next = 0;
@@ -74,13 +88,14 @@ export async function findRecordLines(question: RecordQuestion): Promise<RecordL
       if (byte === LF) {
         walk.line += 1;
         // Quotes above the data (a remark with an apostrophe) close nothing and open nothing.
-        if (walk.recordLine < question.firstDataLine) walk.inQuotes = false;
-        if (!walk.inQuotes) {
+        const isAbove = walk.recordLine < question.firstDataLine;
+        if (isAbove || walk.place !== 'quoted') {
+          walk.place = 'start';
           endRecord();
           walk.lastByte = LF;
           continue;
         }
-      } else if (byte === question.quote) walk.inQuotes = !walk.inQuotes;
+      } else walk.place = nextPlace(walk.place, byte, question);
       walk.recordBytes += 1;
       walk.lastByte = byte;
     }

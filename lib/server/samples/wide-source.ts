@@ -26,6 +26,7 @@ async function linesFor(
     file: input.file,
     firstDataLine: input.dialect.rowsAfterLine + 1,
     quote: input.hasQuote ? input.dialect.quote.charCodeAt(0) : null,
+    separator: Buffer.from(input.dialect.separator).at(-1) ?? 0,
     setAside: new Set(setAside),
     rows: wanted,
   });

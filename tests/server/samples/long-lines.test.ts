@@ -51,3 +51,20 @@ test('a long row with as many cells as the header is read', async () => {
   expect(tS).toEqual([0, 1]);
   expect(report).toMatchObject({ rowsRead: 2, rowsRejected: 0 });
 });
+
+// A line end inside quotes ends no row: RFC 4180 section 2, rule 6.
+test('a long line between two quoted cells of several lines is no row of its own', async () => {
+  const odd = `1,1,2,"a\n${'w'.repeat(70_000)}","b\nc"`;
+  const text = `t,a,b,note,more\n0,1,2,x,y\n${odd}\n2,bad,2,x,y\n`;
+  const { tS, report, issues } = await importText(text, telemetrySpec());
+  expect(tS).toEqual([0, 1, 2]);
+  expect(report).toMatchObject({ rowsRead: 3, rowsRejected: 0 });
+  expect(issues).toContainEqual(expect.objectContaining({ code: 'not-a-number', line: 6 }));
+});
+
+test('a row of several lines whose cells end early is filled up like the others', async () => {
+  const text = 't,a,b,note,more\n0,1,2,x\n1,1,2,"two\nlines"\n2,1,2,x\n';
+  const { tS, report } = await importText(text, telemetrySpec());
+  expect(tS).toEqual([0, 1, 2]);
+  expect(report).toMatchObject({ rowsRead: 3, rowsRejected: 0 });
+});

@@ -65,6 +65,35 @@ test('a quote that is not closed and swallows the file is an error at its line',
   ]);
 });
 
+// Which quotes open a cell, here and below: RFC 4180 section 2, rules 5 to 7.
+test.each([
+  [
+    'in a name of the header',
+    't,"a,b\ns,m,m\n',
+    1,
+    /opened in the header and never closed: t, a, b$/,
+  ],
+  ['in the first row', 't,a,b\n0,"1,2\n', 2, /^a quote is not closed here, and 39 of 40 lines/],
+])('a quote never closed %s is one error, with its line', async (_, start, line, message) => {
+  const { issues } = await importText(`${start}${rows(40).slice(1).join('\n')}\n`);
+  expect(errorsOf(issues)).toEqual([
+    { code: 'quote-not-closed', line, message: expect.stringMatching(message) },
+  ]);
+});
+
+test('a sign behind a closing quote costs its row, also among notes of two lines', async () => {
+  const notes = rows(20).map((row, at) => `${row},${at === 7 ? '"x" y' : '"two\nlines"'}`);
+  const { report, issues } = await importText(`t,a,b,note\n${notes.join('\n')}\n`);
+  expect(errorsOf(issues)).toEqual([]);
+  expect(report).toMatchObject({ rowsRead: 20, rowsRejected: 1 });
+  expect(issues).toContainEqual(expect.objectContaining({ code: 'row-unreadable', line: 16 }));
+});
+
+test('a quote inside a bare cell is an ordinary sign: rows after it keep their lines', async () => {
+  const { issues } = await importText('t,a,b,note\n0,1,2,5" pipe\n1,1,2,\n2,bad,2,\n');
+  expect(issues).toContainEqual(expect.objectContaining({ code: 'not-a-number', line: 4 }));
+});
+
 test('a header of another width than the rows says so', async () => {
   const wide = await importText(`t,a,b\n${rows(9).join(',7\n')},7\n`);
   expect(errorsOf(wide.issues)).toEqual([
