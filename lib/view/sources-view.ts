@@ -9,11 +9,13 @@ import type { Issue } from '../core/result';
 import type { Stamping } from '../core/session/stamping';
 import { formatCount, formatNumber } from '../core/units/number-text';
 import { clockHref } from './clock/source-choice';
+import { FAULTS_IN_A_PANEL, type FaultRow, faultCounts, faultRow } from './fault-list';
 import { type FigureView, figureView, timelineHref } from './figure-view';
 import { stampText } from './format-date';
 import { formatBytes, plural } from './format-number';
-import { formatSessionTime, formatStretch } from './format-time';
+import { formatStretch } from './format-time';
 import { stampingText } from './stamping-text';
+import { stretchesHref } from './stretches-view';
 
 /** What is kept of a source beside the reconstruction. */
 export type KeptSource = Readonly<{
@@ -49,15 +51,6 @@ export type ChannelRow = Readonly<{
   faults: string;
 }>;
 
-export type FaultRow = Readonly<{
-  key: string;
-  kind: string;
-  channel: string;
-  when: string;
-  href: string;
-  note: string;
-}>;
-
 export type SourceView = Readonly<{
   file: string;
   type: string;
@@ -85,7 +78,10 @@ export type SourceView = Readonly<{
     hrefText: string;
   }> | null;
   channels: readonly ChannelRow[];
+  /** The first faults in time order. */
   faults: readonly FaultRow[];
+  /** Where all of them are, with how many of each kind; null where the first are all. */
+  allFaults: Readonly<{ counts: string; text: string; href: string }> | null;
 }>;
 
 const TYPES: Readonly<Record<SourceReport['type'], string>> = {
@@ -139,9 +135,25 @@ export function sourcesView(
         rejected: column.rejectedCells === 0 ? '' : formatCount(column.rejectedCells),
         faults: channelFaults(faults, column.name),
       })),
-      faults: faults.map((fault, index) => faultRow(fault, index, sessionId)),
+      faults: faults
+        .slice(0, FAULTS_IN_A_PANEL)
+        .map((fault, index) => faultRow(fault, index, sessionId)),
+      allFaults: allFaults(faults, source.file, sessionId),
     };
   });
+}
+
+function allFaults(
+  faults: readonly DataFault[],
+  file: string,
+  sessionId: string,
+): SourceView['allFaults'] {
+  if (faults.length <= FAULTS_IN_A_PANEL) return null;
+  return {
+    counts: faultCounts(faults),
+    text: `all ${formatCount(faults.length)} faults`,
+    href: stretchesHref(sessionId, file),
+  };
 }
 
 /** One line of what was expected and what came of it. */
@@ -270,18 +282,4 @@ function channelFaults(faults: readonly DataFault[], column: string): string {
     counts.set(FAULT_WORDS[fault.kind], (counts.get(FAULT_WORDS[fault.kind]) ?? 0) + 1);
   }
   return [...counts].map(([name, count]) => (count === 1 ? name : `${name} ×${count}`)).join(', ');
-}
-
-function faultRow(fault: DataFault, index: number, sessionId: string): FaultRow {
-  return {
-    key: `${fault.kind}-${index}`,
-    kind: FAULT_WORDS[fault.kind],
-    channel: fault.channel ?? 'whole source',
-    when:
-      fault.startS === fault.endS
-        ? formatSessionTime(fault.startS)
-        : formatStretch(fault.startS, fault.endS),
-    href: timelineHref(sessionId, fault.startS, fault.endS),
-    note: fault.note,
-  };
 }

@@ -150,7 +150,7 @@ describe('what the data cannot say', () => {
     const dataQuality = [0, 1, 2, 3].map((n) => ({ ...fault, startS: n * 10, endS: n * 10 }));
     const many = dataLimitsView({ ...sampleReconstruction, dataQuality }, SAMPLE_SESSION_ID);
     expect(many.map(sentenceText)[0]).toBe(
-      'roll_err (telemetry.csv): 4 times frozen, the first at 00:00:00.0.',
+      'roll_err (telemetry.csv): 4 frozen stretches, the first at 00:00:00.0.',
     );
   });
 

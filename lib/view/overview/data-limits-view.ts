@@ -4,6 +4,7 @@ import type { DataFault, Reconstruction } from '../../core/reconstruction/recons
 import { contactLimitsOf } from '../../core/rules/contact-limits';
 import { nameFromId } from '../../core/session/name-from-id';
 import { utcCaution } from '../../core/time/utc-caution';
+import { countedFaults } from '../fault-list';
 import { figureView, timelineHref } from '../figure-view';
 import { plural } from '../format-number';
 import { formatSessionTime, spokenDuration } from '../format-time';
@@ -69,7 +70,7 @@ function manyFaults(group: readonly DataFault[], sessionId: string): Sentence {
     href: timelineHref(sessionId, first.startS, last.endS),
   };
   return [
-    `${subjectOf(first)}: ${plural(group.length, 'time')} ${FAULT_WORDS[first.kind]}, the first at `,
+    `${subjectOf(first)}: ${countedFaults(first.kind, group.length)}, the first at `,
     link,
     '.',
   ];

@@ -124,10 +124,9 @@ function openInFile(file: DescribedFile): Issue[] {
     );
   for (const { column, as, unit } of file.channels) {
     if (as === null || unit !== null || file.use !== 'telemetry') continue;
-    const needed = CHANNEL_QUANTITIES.get(as) ?? 'any';
-    issues.push(
-      open(file.file, `the unit of "${column}" (${as}) is not said`, `a unit of ${needed}`),
-    );
+    const needed = CHANNEL_QUANTITIES.get(as);
+    const expected = needed === undefined ? 'its unit, 1 where it has none' : `a unit of ${needed}`;
+    issues.push(open(file.file, `the unit of "${column}" (${as}) is not said`, expected));
   }
   return issues;
 }

@@ -93,7 +93,7 @@ function ColumnRow({ channel, listId, reason, examples, isUnitSaid, onChange }: 
           aria-label={`Unit of ${column}`}
           list={unitListId}
           value={unit ?? ''}
-          placeholder={as === null ? '' : 'please say'}
+          placeholder={as === null ? '' : 'unit'}
           aria-invalid={as !== null && unit === null ? true : undefined}
           onChange={({ target }) => onChange({ ...channel, unit: target.value || null })}
         />

@@ -1,6 +1,6 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
-import type { FaultRow } from '@/lib/view/sources-view';
+import type { FaultRow } from '@/lib/view/fault-list';
 
 type FaultTableProps<Row extends FaultRow> = Readonly<{
   rows: readonly Row[];

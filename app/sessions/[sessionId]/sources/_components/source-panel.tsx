@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import { CoverageBar } from '@/app/_components/marks/coverage-bar';
 import type { SourceView } from '@/lib/view/sources-view';
+import { stretchesHref } from '@/lib/view/stretches-view';
 import { ChannelTable } from './channel-table';
 import { FaultTable } from './fault-table';
 import { type ReplacedIn, ReplaceFile } from './replace-file';
@@ -61,15 +62,19 @@ export function SourcePanel({ source, session }: SourcePanelProps) {
       <Coverage source={source} />
       <div className={styles.tables}>
         {source.channels.length > 0 && <ChannelTable rows={source.channels} />}
-        <FaultTable rows={source.faults} />
+        <div>
+          <FaultTable rows={source.faults} />
+          {source.allFaults !== null && (
+            <p className="panel-note">
+              {source.allFaults.counts}:{' '}
+              <Link href={source.allFaults.href}>{source.allFaults.text}</Link>
+            </p>
+          )}
+        </div>
       </div>
       {source.channels.length > 0 && (
         <p className="panel-note">
-          <Link
-            href={`/sessions/${session.id}/sources/stretches?file=${encodeURIComponent(source.file)}`}
-          >
-            Keep or leave out a stretch
-          </Link>
+          <Link href={stretchesHref(session.id, source.file)}>Keep or leave out a stretch</Link>
         </p>
       )}
       <ReplaceFile file={source.file} session={session} />

@@ -7,6 +7,7 @@ import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { stretchesView } from '@/lib/view/stretches-view';
 import { CorrectionList } from '../_components/correction-list';
 import { FaultTable } from '../_components/fault-table';
+import { FaultPages } from './_components/fault-pages';
 import { KeepForm } from './_components/keep-form';
 import { StretchForm } from './_components/stretch-form';
 
@@ -14,11 +15,11 @@ export const metadata: Metadata = { title: 'Stretches' };
 
 type StretchesPageProps = Readonly<{
   params: Promise<{ sessionId: string }>;
-  searchParams: Promise<{ file?: string | string[] }>;
+  searchParams: Promise<{ file?: string | string[]; page?: string | string[] }>;
 }>;
 
 export default async function StretchesPage({ params, searchParams }: StretchesPageProps) {
-  const [{ sessionId }, { file }] = await Promise.all([params, searchParams]);
+  const [{ sessionId }, { file, page }] = await Promise.all([params, searchParams]);
   const telemetry = (await loadKeptSources(sessionId)).filter(({ type }) => type === 'telemetry');
   const source = telemetry.find((each) => each.file === file) ?? telemetry[0];
   if (source === undefined) notFound();
@@ -27,6 +28,7 @@ export default async function StretchesPage({ params, searchParams }: StretchesP
     columns: source.columns.map(({ name }) => name),
     kept: await loadStretchCorrections(sessionId),
     sessionId,
+    page: typeof page === 'string' ? page : undefined,
   });
   const place = { sessionId, source: view.file };
   return (
@@ -44,6 +46,7 @@ export default async function StretchesPage({ params, searchParams }: StretchesP
           rows={view.faults}
           act={(row) => row.stretch !== null && <KeepForm row={row} place={place} />}
         />
+        <FaultPages counts={view.counts} pages={view.pages} />
       </section>
       <StretchForm columns={view.columns} place={place} />
       <CorrectionList
