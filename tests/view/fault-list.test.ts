@@ -37,6 +37,7 @@ test('a panel lists the first faults, counts all and leads to the whole list', (
         lateAtIso: null,
         columns: [],
         setAside: { rows: 0, cells: 0, outOfOrder: 0 },
+        stamping: { stamp: 'measured', latencyS: 0, available: 'real-time' },
         stageSeconds: {},
       },
     ],
