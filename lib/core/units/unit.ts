@@ -1,4 +1,5 @@
 /** Units found in files and what they are in SI (radians for angles). */
+import { plainSpelling } from './unit-spelling';
 
 /** One spelling of a unit: `value in siUnit = value x toSi`. Units with an offset are not converted. */
 export type Unit = Readonly<{ siUnit: string; toSi: number }>;
@@ -40,6 +41,7 @@ const SPELLINGS: Readonly<Record<string, Readonly<Record<string, number>>>> = {
     'ft/s': METRES_PER_FOOT,
     fps: METRES_PER_FOOT,
     'in/s': METRES_PER_FOOT / 12,
+    'ft/min': METRES_PER_FOOT / 60,
     kt: METRES_PER_NAUTICAL_MILE / 3600,
   },
   'm/s2': {
@@ -108,11 +110,12 @@ const BY_SPELLING: ReadonlyMap<string, Unit> = new Map(
 /**
  * The unit behind a spelling.
  *
- * @param spelling as written in a file, spaces round it ignored
+ * @param spelling as written in a file, spaces round it ignored; names in full, `per` and powers
+ *   are known too
  * @returns its SI unit and factor; null for a spelling that is not known
  */
 export function findUnit(spelling: string): Unit | null {
-  return BY_SPELLING.get(spelling.trim()) ?? null;
+  return BY_SPELLING.get(spelling.trim()) ?? BY_SPELLING.get(plainSpelling(spelling)) ?? null;
 }
 
 /**

@@ -2,6 +2,7 @@
 import { cache } from 'react';
 import {
   asBefore,
+  columnsAsBefore,
   fitsAgain,
   type Remembered,
   timeAsBefore,
@@ -48,7 +49,8 @@ function withRemembered(
     const own = reasons[index];
     if (known === undefined || own === undefined) return file;
     const said = `${own.said}, read as in "${known.title}", whose file had these columns`;
-    reasons[index] = { ...own, said, time: timeAsBefore(known) };
+    const columns = columnsAsBefore(own.columns, known);
+    reasons[index] = { ...own, said, time: timeAsBefore(known), columns };
     return asBefore(file, known);
   });
   return { description: { ...proposal.description, files }, reasons };

@@ -32,6 +32,27 @@ test.each([
   expect(Math.abs((unit?.toSi ?? NaN) - printed)).toBeLessThanOrEqual(halfDigit);
 });
 
+// A quotient may be m/s or m s^-1: NIST SP 811 (2008), 6.1.6, from memory. Names in full, plurals and
+// capitals: common practice, no source.
+test.each([
+  ['m/s', 'm s-1', 'm·s⁻¹', 'm.s^-1', 'm/sec', 'metres per second', 'M/S', 'meters/second'],
+  ['ft/s', 'FT/S', 'FT/SEC', 'feet per second', 'ft s**-1', 'FPS'],
+  ['deg/s', 'deg/sec', 'degrees/second', 'DEG/S', 'deg s^-1'],
+  ['m/s2', 'm s-2', 'm/s/s', 'm·s⁻²', 'm/sec^2'],
+  ['ft', 'FT', 'Feet', 'FEET', 'foot'],
+  ['km', 'KM', 'kilometres'],
+  ['us', 'µs', 'microseconds'],
+  ['s', 'seconds', 'SEC', 'Second'],
+])('%s is written otherwise too', (usual, ...others) => {
+  for (const other of others) expect([other, findUnit(other)]).toEqual([other, findUnit(usual)]);
+});
+
+// Capitals that stand for something else (mega, milli; second, siemens), and words that end in s.
+test.each(['MS', 'MW', 'MG', 'NM', 'mSec', 'status', 'gps', 'ns-1 x', 's/m/s'])(
+  '%s stays unknown',
+  (spelling) => expect(findUnit(spelling)).toBeNull(),
+);
+
 test('a spelling that is not known is null, case matters', () => {
   expect(findUnit('wibble')).toBeNull();
   expect(findUnit('mpa')).toBeNull();

@@ -64,7 +64,7 @@ function rangeQuantity(
   const closes = has('closing', 'closure', 'approach') && isSpeed;
   if (closes) return { as: 'range_rate', sign: -1 };
   if (has('doppler') && has('instantaneous')) return { as: 'range_rate', sign: 1 };
-  if (has('rdot', 'rr', 'rangerate', 'rngrate')) return { as: 'range_rate', sign: 1 };
+  if (has('rdot', 'rr', 'rrate', 'rangerate', 'rngrate')) return { as: 'range_rate', sign: 1 };
   if (!has('range', 'rng', 'distance', 'dist')) return null;
   return { as: has(...RATE) ? 'range_rate' : 'range', sign: 1 };
 }
@@ -75,7 +75,8 @@ function rotationQuantity(words: readonly string[], has: Has, unit: string | nul
   const angle = angleOf(words, isRate ? RATE_LETTERS : new Map());
   const turned = isRate ? axisOf(words, ['w', 'omega', 'gyro']) : null;
   const byAxis = turned === null ? null : ({ x: 'roll', y: 'pitch', z: 'yaw' }[turned] ?? null);
-  const about = angle ?? (has('omega', 'gyro', 'angvel', 'w') ? byAxis : null);
+  const isTurned = isTurning || has('omega', 'gyro', 'angvel', 'w');
+  const about = angle ?? (isTurned ? byAxis : null);
   if (about === null) return null;
   if (isRate) return `body_rate.${about}`;
   return has('err', 'error', 'att', 'attitude', 'misalignment', 'dev')
@@ -124,7 +125,7 @@ function translationQuantity(words: readonly string[], has: Has): string | null 
  * CCSDS 503.0-B-2, from memory.
  */
 export function proposeQuantity(name: string, unitRow: string | null): QuantityProposal | null {
-  const { words, unit: inName } = columnWords(name);
+  const { words, unit: inName, unread } = columnWords(name);
   const has: Has = (...some) => words.some((word) => some.includes(word));
   if (has('sigma', 'std', 'variance', 'cov', 'flag', 'status', 'valid', 'quality')) return null;
   const said = unitRow ?? inName;
@@ -139,7 +140,8 @@ export function proposeQuantity(name: string, unitRow: string | null): QuantityP
   const unit = said ?? USUAL_UNITS.get(needed) ?? needed;
   if (findUnit(unit)?.siUnit !== needed) return null;
   const isUnitSaid = said !== null || needed === '1';
-  const told = isUnitSaid ? `its unit is ${unit}` : `no unit is said, ${unit} is proposed`;
+  const lack = unread === null ? 'no unit is said' : `"${unread}" is no unit that is known`;
+  const told = isUnitSaid ? `its unit is ${unit}` : `${lack}, ${unit} is proposed`;
   const turned = range?.sign === -1 ? ', with the other sign: it is positive while closing' : '';
   return {
     as,

@@ -4,6 +4,7 @@ import { formatInstant } from '../../time/format';
 import type { Instant } from '../../time/instant';
 import { isElapsedCode } from '../../time/time-code';
 import type { DescribedFile } from './session-proposal';
+import type { ColumnProposal } from './table-proposal';
 
 /** How it was read, in which session, and that session's time 0. */
 export type Remembered = Readonly<{ spec: TelemetrySpec; title: string; zero: Instant }>;
@@ -33,6 +34,26 @@ function isNamed(name: string | null): name is string {
   return name !== null;
 }
 
+/** Why the columns are proposed as they were described before. */
+export function columnsAsBefore(
+  columns: readonly ColumnProposal[],
+  { spec, title }: Remembered,
+): readonly ColumnProposal[] {
+  return columns.map((column) => {
+    const known = spec.channels.find((channel) => channel.column === column.column);
+    return known === undefined
+      ? { ...column, as: null, reason: `not used in "${title}"; ${column.reason}` }
+      : {
+          ...column,
+          as: known.as,
+          unit: known.unit ?? column.unit,
+          isUnitSaid: known.unit !== null || column.isUnitSaid,
+          sign: known.sign,
+          reason: `as described in "${title}"`,
+        };
+  });
+}
+
 /** The instant that elapsed times were stated to count from; null where it was session time 0. */
 function statedFrom({ spec, zero }: Remembered): string | null {
   const { code, from } = spec.time;
@@ -56,11 +77,11 @@ export function asBefore(file: DescribedFile, known: Remembered): DescribedFile 
       latency: declared.latencyS === null ? '' : String(declared.latencyS),
       available: declared.available,
     },
-    channels: file.channels.map(({ column }) => {
+    channels: file.channels.map(({ column, unit }) => {
       const channel = channels.find((each) => each.column === column);
       return channel === undefined
         ? { column, as: null, unit: null, sign: 1 }
-        : { column, as: channel.as, unit: channel.unit, sign: channel.sign };
+        : { column, as: channel.as, unit: channel.unit ?? unit, sign: channel.sign };
     }),
   };
 }

@@ -35,6 +35,14 @@ describe('the name of a column gives its quantity and unit', () => {
     ['rhc_pitch', 'hand_controller.pitch 1'],
     ['propellant_kg', 'propellant_mass kg'],
     ['jet_on_time_y_s', 'jet_on_time.y s'],
+    ['RANGE (FT)', 'range FT'],
+    ['VX (FT/SEC)', 'velocity.x FT/SEC'],
+    ['rollRate (deg/sec)', 'body_rate.roll deg/sec'],
+    ['vx_m_per_s', 'velocity.x m/s'],
+    ['range_ft_filtered', 'range ft'],
+    ['vx_mps_raw', 'velocity.x m/s'],
+    ['yaw_rate_deg_s_est', 'body_rate.yaw deg/s'],
+    ['wz (rad/s)', 'body_rate.yaw rad/s'],
   ])('%s is %s', (name, expected) => {
     expect(read(name)).toBe(expected);
   });
@@ -54,6 +62,12 @@ describe('the name of a column gives its quantity and unit', () => {
   test('a unit of another kind of quantity speaks against the name', () => {
     expect(read('range_deg')).toBe('nothing');
     expect(read('vx', 'm')).toBe('nothing');
+  });
+
+  test('what stands in brackets and is no unit is not passed over', () => {
+    const found = proposeQuantity('range [kft]', null);
+    expect(found?.isUnitSaid).toBe(false);
+    expect(found?.reason).toContain('"kft" is no unit that is known, m is proposed');
   });
 
   test('the row of units under the header is believed before the name', () => {

@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { describedSession } from '@/lib/core/intake/proposal/described-session';
 import {
   asBefore,
+  columnsAsBefore,
   fitsAgain,
   type Remembered,
   timeAsBefore,
@@ -58,4 +59,21 @@ test('a source of which the form cannot say everything is not taken again', () =
   expect(fitsAgain(remembered(zero, { missing: [-999] }), FILE, header)).toBe(false);
   const dialect = { separator: null, decimal: ',', encoding: null } as const;
   expect(fitsAgain(remembered(zero, { dialect }), FILE, header)).toBe(false);
+});
+
+test('a unit that an earlier description said is not called unsaid', () => {
+  const proposed = ['a', 'c'].map((name) => ({
+    ...column(name),
+    isUnitSaid: false,
+    reason: 'no unit is said, m is proposed',
+    examples: [],
+  }));
+  const [known, other] = columnsAsBefore(proposed, remembered('2025-03-04T10:00:00Z'));
+  expect(known).toMatchObject({
+    as: 'a',
+    isUnitSaid: true,
+    reason: 'as described in "First arrival"',
+  });
+  expect(other).toMatchObject({ as: null, isUnitSaid: false });
+  expect(other?.reason).toContain('not used in "First arrival"');
 });
