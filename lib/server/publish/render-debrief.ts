@@ -32,7 +32,7 @@ const ZIP = 'application/zip';
 const DOCX = 'application/vnd.openxmlformats-officedocument.wordprocessingml.document';
 
 /** Texts and bytes by name as one archive; the same ones give the same bytes. */
-async function writeZip(
+export async function writeZip(
   parts: ReadonlyMap<string, string | Uint8Array>,
   target: string,
 ): Promise<void> {

@@ -83,6 +83,36 @@ test('tables are native, their heads repeat, and captions count by fields', () =
   );
 });
 
+/** Source: ECMA-376-2:2012, 9.3 (relationships), 10.1.2 (content types); ECMA-376-1, 17.13.6 (bookmarks). */
+test('every part has a type, every reference an end, and the contents are a field with its entries', () => {
+  const all = [...renderDocx(sealed).keys()];
+  const of = (part: string) => whole.texts.get(part)?.elements ?? [];
+  const types = of('[Content_Types].xml').map(({ attributes }) => attributes);
+  const typed = (name: string) =>
+    types.some(
+      ({ PartName, Extension }) => PartName === `/${name}` || name.endsWith(`.${Extension}`),
+    );
+  expect(all.filter((name) => name !== '[Content_Types].xml' && !typed(name))).toEqual([]);
+  const relations = of('word/_rels/document.xml.rels').flatMap(({ name, attributes }) =>
+    name === 'Relationship' ? [attributes] : [],
+  );
+  const inside = relations.filter(({ TargetMode }) => TargetMode !== 'External');
+  for (const { Target } of inside) expect(all).toContain(`word/${Target}`);
+  const body = of('word/document.xml');
+  const ids = new Set(relations.map(({ Id }) => Id));
+  const asked = body.flatMap(({ attributes }) => attributes['r:id'] ?? attributes['r:embed'] ?? []);
+  expect(asked.length).toBeGreaterThan(2);
+  expect(asked.filter((id) => !ids.has(id))).toEqual([]);
+  const marks = body.filter(({ name }) => name === 'w:bookmarkStart');
+  const names = marks.map(({ attributes }) => attributes['w:name']);
+  expect(new Set(names).size).toBe(names.length);
+  const entries = body.flatMap(({ attributes }) => attributes['w:anchor'] ?? []);
+  expect(entries.length).toBeGreaterThan(5);
+  expect(entries.filter((entry) => !names.includes(entry))).toEqual([]);
+  const turns = body.flatMap(({ attributes }) => attributes['w:fldCharType'] ?? []);
+  expect(turns).toEqual(['begin', 'separate', 'end']);
+});
+
 /**
  * Source: Microsoft, [MS-EMF], 2.3.4.2: signature " EMF", bytes and records of the whole; 2.3: each
  * record says its size; 2.3.4.1: the last is EMR_EOF (14).

@@ -44,6 +44,8 @@ export const STYLES = xmlPart(
     heading(1, 28),
     heading(2, 24),
     heading(3, 20),
+    style('TOC1', 'toc 1', space(0, 40), '<w:sz w:val="18"/>'),
+    style('TOC2', 'toc 2', `${space(0, 40)}<w:ind w:left="300"/>`, '<w:sz w:val="18"/>'),
     style('Caption', 'caption', space(200, 100), '<w:sz w:val="18"/>'),
     style('SmallCell', 'Small cell', '', '<w:sz w:val="14"/>', 'Cell'),
     style(

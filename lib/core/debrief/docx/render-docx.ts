@@ -114,8 +114,8 @@ function blockXml(block: ResolvedBlock, setting: Setting, around: Around = TOP):
       const { count } = setting.bookmarks;
       setting.bookmarks.count += 1;
       const words = textRun(`${block.number} ${runsText(block.runs)}`.trim());
-      const mark = `<w:bookmarkStart w:id="${count}" w:name="${bookmark(block)}"/>${words}<w:bookmarkEnd w:id="${count}"/>`;
-      return paragraph(mark, `Heading${block.level}`);
+      const named = `<w:bookmarkStart w:id="${count}" w:name="${bookmark(block)}"/>${words}<w:bookmarkEnd w:id="${count}"/>`;
+      return paragraph(named, `Heading${block.level}`);
     }
     case 'paragraph':
       return paragraph(runsXml(block.runs, setting), around.style, around.inset);
@@ -157,14 +157,28 @@ const FOOT = ['Plan', 'Rules', 'Numerics', 'Approved content', 'Signed with', 'S
 /** A name as bookmarks may have it: a letter first, no hyphens, at most 40 characters. */
 const bookmark = ({ id }: ResolvedBlock) => `s_${id.replace(/[^a-z0-9]/g, '_')}`.slice(0, 40);
 
+const mark = (kind: 'begin' | 'separate' | 'end') =>
+  `<w:r><w:fldChar w:fldCharType="${kind}"/></w:r>`;
+
+/**
+ * Contents as a field that holds its entries: there at once without a question at opening, with page
+ * numbers once the reader has it updated. Source: ECMA-376-1:2016, 17.16.5.68 (TOC), 17.16.18 (fldChar).
+ */
 function contentsXml({ blocks }: DebriefRecord): string {
   const entries = blocks.flatMap((block) => {
-    if (block.kind !== 'heading' || block.level !== 1) return [];
+    if (block.kind !== 'heading' || block.level > 2) return [];
     const words = textRun(`${block.number} ${runsText(block.runs)}`, '<w:color w:val="00598C"/>');
-    return [`<w:hyperlink w:anchor="${bookmark(block)}">${words}</w:hyperlink>`];
+    const entry = `<w:hyperlink w:anchor="${bookmark(block)}">${words}</w:hyperlink>`;
+    return [{ style: `TOC${block.level}`, entry }];
   });
   if (entries.length < 3) return '';
-  return entries.map((entry) => paragraph(entry, 'Cell')).join('') + paragraph('', 'Note');
+  const code = `<w:r><w:instrText xml:space="preserve"> TOC \\o "1-2" \\h \\z </w:instrText></w:r>`;
+  const last = entries.length - 1;
+  const lines = entries.map(({ style, entry }, at) => {
+    const before = at === 0 ? `${mark('begin')}${code}${mark('separate')}` : '';
+    return paragraph(`${before}${entry}${at === last ? mark('end') : ''}`, style);
+  });
+  return lines.join('') + paragraph('', 'Note');
 }
 
 function bodyXml(sealed: SealedRecord, setting: Setting): string {
