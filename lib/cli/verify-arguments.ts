@@ -3,15 +3,16 @@
 export const VERIFY_USAGE = `usage: npm run --silent verify -- FILE [--sha256 HASH]
        npm run --silent verify -- --recompute PACKAGE [--session FOLDER]
 
-Checks a published debrief by itself. FILE is an exported page (.html), a record (.json) or the
-manifest (.sha256) of a publication.
-A page: its record is in canonical form and has the SHA-256 that the page says, and every number,
-word, drawing and piece of evidence that it shows is that of the record; what differs is named.
+Checks a published debrief by itself. FILE is an exported page (.html), a PDF, a DOCX, the Markdown
+(.zip), a record (.json) or the manifest (.sha256) of a publication.
+A page, PDF, DOCX or Markdown: its record is in canonical form, and every number, word and drawing
+that it shows is that of the record; what differs is named. A page has its evidence compared too; a
+PDF is set again, and what differs is named with pdftotext (poppler-utils) where that is installed.
 A manifest: its signature is that of the key beside it, and so is the SHA-256 of each file there.
 A data package (.zip): each cited number is computed again from the data that travel in it, and the
 largest difference is told.
 
-  --sha256 HASH       of a page or a record, from the publisher's own list of published debriefs
+  --sha256 HASH       of the record, from the publisher's own list of published debriefs
   --recompute PACKAGE compute a data package again
   --session FOLDER    the session folder, where it was too large to travel in the package
   --help              print this
@@ -64,10 +65,10 @@ export function readVerifyArguments(args: readonly string[]): VerifyArguments {
   }
   const [file = zip] = files;
   if (file === undefined || file === '') {
-    problems.push('FILE is missing: a page, a record or a manifest');
+    problems.push('FILE is missing: a page, a document, a record or a manifest');
   }
   if (hash !== undefined && (zip !== undefined || file?.endsWith('.sha256') === true)) {
-    problems.push('--sha256 goes with a page or a record');
+    problems.push('--sha256 goes with a page, a document or a record');
   }
   const count = files.length + (zip === undefined ? 0 : 1);
   if (count > 1) problems.push(`one FILE is expected, found ${count}`);

@@ -4,6 +4,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { verifyPdf } from '@/lib/cli/verify-pdf';
 import { type DebriefMaterial, makeMaterial } from '@/lib/core/debrief/debrief-material';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief } from '@/lib/core/debrief/draft';
@@ -64,6 +65,32 @@ const hasTools = ['pdfinfo', 'qpdf'].every(
   (name) => spawnSync(name, ['--version']).error === undefined,
 );
 if (process.env.CI !== undefined && !hasTools) throw new Error('poppler-utils and qpdf are needed');
+
+/** The record attached is honest, one number shown is not. */
+test.skipIf(!hasTools)(
+  'a PDF that shows another number than its record is found, and it is named',
+  async () => {
+    const { engine } = sealed.record;
+    expect(await verifyPdf(a4.pdf, engine, sealed.sha256)).toMatchObject({
+      lines: [],
+      sha256: sealed.sha256,
+    });
+    const shown = JSON.stringify(sealed.record.blocks);
+    const number = /"kind":"number"[^}]*?"text":"(0\.0741[^"]*)"/.exec(shown)?.[1] ?? '';
+    const wrong = number.replace('41', '51');
+    const blocks = JSON.parse(shown.replace(`"text":"${number}"`, `"text":"${wrong}"`));
+    const [lie] = await renderPdfs({ ...sealed, record: { ...sealed.record, blocks } }, [
+      'us-letter',
+    ]);
+    const { lines } = await verifyPdf(lie?.pdf ?? Buffer.alloc(0), engine, null);
+    expect(lines.map(({ text }) => text)).toEqual([
+      expect.stringContaining(
+        `shows "${wrong}", the record has "${number}"`.replaceAll('\u00a0', ' '),
+      ),
+    ]);
+    expect((await verifyPdf(Buffer.from('%PDF-1.7'), engine, null)).unusable).toMatch(/no record/);
+  },
+);
 
 describe.skipIf(!hasTools)('by other programs the PDF', () => {
   test('is well formed, tagged, of the size asked for', () => {

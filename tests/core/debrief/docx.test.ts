@@ -62,7 +62,9 @@ function withBlocks(blocks: readonly ResolvedBlock[]): SealedRecord {
 /** Source: ECMA-376-1:2016, 17.16.4.1 and 17.16.5.56 (SEQ), 17.4.78 (tblHeader). */
 test('tables are native, their heads repeat, and captions count by fields', () => {
   const { texts } = whole;
-  expect(parts(structuredClone(sealed))).toEqual(whole);
+  const again = renderDocx(structuredClone(sealed));
+  for (const [name, part] of renderDocx(sealed))
+    expect(Buffer.compare(Buffer.from(again.get(name) ?? ''), Buffer.from(part)), name).toBe(0);
   const { elements, words } = texts.get('word/document.xml') ?? { elements: [], words: '' };
   const tables = resolved.blocks.filter((block) => block.kind === 'table');
   const figures = resolved.blocks.filter((block) => block.kind === 'figure');
@@ -97,7 +99,7 @@ test('every part has a type, every reference an end, and the contents are a fiel
     name === 'Relationship' ? [attributes] : [],
   );
   const inside = relations.filter(({ TargetMode }) => TargetMode !== 'External');
-  for (const { Target } of inside) expect(all).toContain(`word/${Target}`);
+  for (const { Target } of inside) expect(all).toContain(`word/${Target}`.replace('word/../', ''));
   const body = of('word/document.xml');
   const ids = new Set(relations.map(({ Id }) => Id));
   const asked = body.flatMap(({ attributes }) => attributes['r:id'] ?? attributes['r:embed'] ?? []);

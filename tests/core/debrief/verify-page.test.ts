@@ -110,7 +110,7 @@ test('the command says everything that is wrong with its arguments', () => {
   for (const args of [['manifest.sha256'], ['--recompute', 'data.zip']]) {
     expect(readVerifyArguments([...args, '--sha256', 'ab'.repeat(32)])).toEqual({
       kind: 'wrong',
-      problems: ['--sha256 goes with a page or a record'],
+      problems: ['--sha256 goes with a page, a document or a record'],
     });
   }
   expect(readVerifyArguments(['--sha256=12', '--loud'])).toEqual({
@@ -118,7 +118,7 @@ test('the command says everything that is wrong with its arguments', () => {
     problems: [
       'unknown option "--loud"',
       '--sha256 needs 64 hexadecimal digits, found "12"',
-      'FILE is missing: a page, a record or a manifest',
+      'FILE is missing: a page, a document, a record or a manifest',
     ],
   });
 });

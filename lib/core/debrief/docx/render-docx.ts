@@ -2,8 +2,10 @@
  * A record as a document of a word processor (Office Open XML): headings, native tables and captions,
  * figures as vectors. From the record alone, the same bytes for the same record.
  *
- * Source: ECMA-376-1:2016, 17.2 (document), 17.16 (fields), 20.4.2.8 (inline pictures).
+ * Source: ECMA-376-1:2016, 15.2.5 (custom XML data), 17.2 (document), 17.16 (fields), 20.4.2.8 (inline
+ * pictures).
  */
+import { base64OfText } from '../base64-text';
 import { runsText } from '../html/html-runs';
 import { imprintRows } from '../imprint-rows';
 import { escapeMarkup, textParagraphs } from '../markup';
@@ -24,6 +26,7 @@ import {
 import { cellXml, rowXml, TEXT_TWIPS, tableBlockXml, tableXml } from './docx-table';
 import { captionXml, paragraph, runsXml, textRun } from './docx-text';
 import { type EmfPicture, emfPlot } from './emf-plot';
+import { RECORD_NAMESPACE, RECORD_PART } from './read-docx';
 
 /** Width of the text, English Metric Units: 170 mm. */
 const TEXT_EMU = 6_120_000;
@@ -200,7 +203,7 @@ function bodyXml(sealed: SealedRecord, setting: Setting): string {
     facts(FOOT),
     paragraph(
       textRun(
-        'The SHA-256 is that of record.json of this publication, which holds the evidence of each number. This file can be edited: what counts is the record.',
+        'The SHA-256 is that of record.json of this publication, which holds the evidence of each number; this file carries it too. It can be edited: what counts is the record, and verify names what differs from it.',
       ),
       'Normal',
     ),
@@ -263,6 +266,12 @@ export function renderDocx(sealed: SealedRecord): DocxParts {
     target: `${part}.xml`,
     outside: false,
   }));
+  const carried = {
+    id: 'rId6',
+    type: relationType('customXml'),
+    target: `../${RECORD_PART}`,
+    outside: false,
+  };
   const drawn = setting.pictures.map((_, at) => ({
     id: `rId${FIGURES_FROM + at + 1}`,
     type: relationType('image'),
@@ -279,7 +288,7 @@ export function renderDocx(sealed: SealedRecord): DocxParts {
     ['[Content_Types].xml', CONTENT_TYPES],
     ['_rels/.rels', ROOT_RELATIONS],
     ['docProps/core.xml', coreProperties(record)],
-    ['word/_rels/document.xml.rels', relationsPart([...inside, ...drawn, ...links])],
+    ['word/_rels/document.xml.rels', relationsPart([...inside, carried, ...drawn, ...links])],
     [
       'word/document.xml',
       xmlPart(`<w:document ${NAMESPACES}><w:body>${body}${page}</w:body></w:document>`),
@@ -292,6 +301,10 @@ export function renderDocx(sealed: SealedRecord): DocxParts {
       xmlPart(`<w:hdr ${NAMESPACES}>${paragraph(textRun(running), 'Running')}</w:hdr>`),
     ],
     ['word/footer.xml', xmlPart(`<w:ftr ${NAMESPACES}>${paragraph(pages, 'Running')}</w:ftr>`)],
+    [
+      RECORD_PART,
+      xmlPart(`<record xmlns="${RECORD_NAMESPACE}">${base64OfText(sealed.json)}</record>`),
+    ],
     ...setting.pictures.map(({ bytes }, at) => [`word/media/figure-${at + 1}.emf`, bytes] as const),
   ]);
 }

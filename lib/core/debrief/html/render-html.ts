@@ -1,5 +1,6 @@
 /** A record as one HTML page that loads nothing and checks itself. */
 
+import { base64OfText } from '../base64-text';
 import { imprintRows } from '../imprint-rows';
 import { escapeMarkup } from '../markup';
 import { strangerCommands } from '../package/stranger-commands';
@@ -9,16 +10,6 @@ import { blockHtml } from './html-blocks';
 import { runsText } from './html-runs';
 import { type EmbeddedFont, pageStyle } from './html-style';
 import { PAGE_CHECK } from './page-check';
-
-/** Base64 of a text's UTF-8 bytes. */
-function base64OfText(text: string): string {
-  const bytes = new TextEncoder().encode(text);
-  const parts: string[] = [];
-  for (let from = 0; from < bytes.length; from += 0x6000) {
-    parts.push(btoa(String.fromCharCode(...bytes.subarray(from, from + 0x6000))));
-  }
-  return parts.join('');
-}
 
 const HEAD = ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason'];
 const FOOT = [

@@ -1,15 +1,14 @@
 /** An exported page against the record that it carries: every number, word, drawing and piece of evidence. */
+import { textOfBase64 } from '../base64-text';
 import type { DebriefRecord } from '../record';
 import { sealRecord } from '../record';
+import { MOST_NAMED } from '../shown-lines';
 import { type VerifiedRecord, type VerifyLine, verifyRecord } from '../verify-record';
 import type { EmbeddedFont } from './html-style';
 import { elementsOf, type PageNode, readPage, textOf } from './page-tree';
 import { renderHtml } from './render-html';
 
 export type VerifiedPage = VerifiedRecord & Readonly<{ numbers: number }>;
-
-/** Most differences that are named; one is enough to know. */
-const MOST_NAMED = 20;
 
 const FACE =
   /@font-face\{font-family:"(IBM Plex Sans|IBM Plex Mono)";font-weight:(400|600);font-style:(normal|italic);font-display:swap;src:url\(data:font\/woff2;base64,([A-Za-z0-9+/=]+)\) format\("woff2"\)\}/g;
@@ -22,15 +21,6 @@ function fontsOf(style: string): readonly EmbeddedFont[] {
     style: slant === 'italic' ? 'italic' : 'normal',
     woff2Base64,
   }));
-}
-
-function textOfBase64(base64: string): string | null {
-  try {
-    const bytes = Uint8Array.from(atob(base64.trim()), (character) => character.charCodeAt(0));
-    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
-  } catch {
-    return null; // it is no base64, or no UTF-8: the caller says that there is no record
-  }
 }
 
 /** What one part of a page shows, apart from how it is marked up. */

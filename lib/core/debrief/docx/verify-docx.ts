@@ -1,0 +1,99 @@
+/** A word processor's file against the record that it carries: every word, number, address and picture. */
+import { citedNumbers } from '../package/recompute-record';
+import { type DebriefRecord, sealRecord } from '../record';
+import { shownDifferences } from '../shown-lines';
+import { type VerifiedRecord, type VerifyLine, verifyRecord } from '../verify-record';
+import { type ReadParts, recordInDocx, shownDocx } from './read-docx';
+import { renderDocx } from './render-docx';
+
+export type VerifiedFile = VerifiedRecord & Readonly<{ numbers: number }>;
+
+const sameBytes = (a: Uint8Array | undefined, b: Uint8Array | undefined): boolean =>
+  a !== undefined &&
+  b !== undefined &&
+  a.length === b.length &&
+  a.every((byte, at) => byte === b[at]);
+
+function partDifferences(parts: ReadParts, meant: ReadParts): readonly string[] {
+  const names = new Set([...parts.keys(), ...meant.keys()]);
+  return [...names].filter((name) => !sameBytes(parts.get(name), meant.get(name)));
+}
+
+function shownAgainst(
+  parts: ReadParts,
+  meant: ReadParts,
+  record: DebriefRecord,
+): readonly VerifyLine[] {
+  const [is, wanted] = [shownDocx(parts), shownDocx(meant)];
+  const numbers = citedNumbers(record.blocks).map(({ run }) => run.text);
+  const count = Math.max(is.pictures.length, wanted.pictures.length);
+  const pictures = Array.from({ length: count }, (_, at) => at + 1).filter(
+    (at) => !sameBytes(is.pictures[at - 1], wanted.pictures[at - 1]),
+  );
+  return [
+    ...shownDifferences(is.lines, wanted.lines, numbers),
+    ...pictures.map((at): VerifyLine => {
+      const text = `picture ${at} is not that of the points in the record`;
+      return { gravity: 'differs', text };
+    }),
+  ];
+}
+
+function againstRecord(
+  parts: ReadParts,
+  record: DebriefRecord,
+  engine: string,
+): readonly VerifyLine[] {
+  const encoder = new TextEncoder();
+  const meant = new Map(
+    [...renderDocx(sealRecord(record))].map(([name, part]) => [
+      name,
+      typeof part === 'string' ? encoder.encode(part) : part,
+    ]),
+  );
+  const parting = partDifferences(parts, meant);
+  if (parting.length === 0) return [];
+  let lines: readonly VerifyLine[];
+  try {
+    lines = shownAgainst(parts, meant, record);
+  } catch (error) {
+    const why = error instanceof Error ? error.message.split('\n')[0] : '';
+    return [{ gravity: 'differs', text: `a part of it is not well-formed XML: ${why}` }];
+  }
+  if (record.engine !== engine) {
+    const text = `the file was written by version ${record.engine}, this is ${engine}: how it is set and drawn may differ for that alone and was not held against the record`;
+    return [
+      ...lines.filter(({ text: said }) => !said.startsWith('picture ')),
+      { gravity: 'note', text },
+    ];
+  }
+  if (lines.length > 0) return lines;
+  const text = `what it shows agrees, and how it is set is not what its record makes: it was saved again, or ${parting.slice(0, 4).join(', ')} changed`;
+  return [{ gravity: 'differs', text }];
+}
+
+/**
+ * Checks a document for word processors.
+ *
+ * @param parts of the package by name
+ * @param engine version of this program's numerics: files of the same version are the same to the byte
+ * @param published the hash that the publisher's list gives, where the reader has it
+ * @returns `record` null where the file carries none
+ */
+export function verifyDocx(
+  parts: ReadParts,
+  engine: string,
+  published: string | null,
+): VerifiedFile {
+  const json = recordInDocx(parts);
+  if (json === null) {
+    const unusable = 'no published debrief: it carries no record that can be read';
+    return { record: null, unusable, sha256: '', lines: [], numbers: 0 };
+  }
+  const claims = published === null ? [] : [{ by: 'the hash that was given', sha256: published }];
+  const verified = verifyRecord(json, claims);
+  if (verified.record === null) return { ...verified, numbers: 0 };
+  const { record } = verified;
+  const lines = [...verified.lines, ...againstRecord(parts, record, engine)];
+  return { ...verified, lines, numbers: citedNumbers(record.blocks).length };
+}
