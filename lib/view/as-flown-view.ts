@@ -1,5 +1,6 @@
 /** The as-flown sequence as a table, and as lines of a comma-separated file. */
 import { halfWidth95 } from '../core/figure';
+import { sequencePlaceS } from '../core/reconstruction/as-flown';
 import type {
   Reconstruction,
   SequenceItem,
@@ -48,14 +49,13 @@ export function sequenceView(
   const rows = reconstruction.sequence.map((item) => itemRow(item, sessionId));
   if (said === 'events') return { rows, saidCount: spoken.length };
   const all = [
-    ...reconstruction.sequence.map((item, index) => ({ atS: placeS(item), row: rows[index] })),
+    ...reconstruction.sequence.map((item, index) => ({
+      atS: sequencePlaceS(item),
+      row: rows[index],
+    })),
     ...spoken.map((line) => ({ atS: line.timeS, row: spokenRow(line) })),
   ].sort((a, b) => a.atS - b.atS);
   return { rows: all.flatMap(({ row }) => row ?? []), saidCount: spoken.length };
-}
-
-function placeS(item: SequenceItem): number {
-  return item.seen[0]?.timeS.value ?? item.plannedS?.value ?? Number.POSITIVE_INFINITY;
 }
 
 /** Lines of the logs that stand in no row of the sequence. */
@@ -189,7 +189,10 @@ function saidLine(line: SessionEvent): string {
 export function* sequenceCsv(reconstruction: Reconstruction): Generator<string> {
   yield HEADER;
   const lines = [
-    ...reconstruction.sequence.map((item) => ({ atS: placeS(item), text: () => itemLine(item) })),
+    ...reconstruction.sequence.map((item) => ({
+      atS: sequencePlaceS(item),
+      text: () => itemLine(item),
+    })),
     ...spokenLines(reconstruction).map((line) => ({ atS: line.timeS, text: () => saidLine(line) })),
   ].sort((a, b) => a.atS - b.atS);
   for (const line of lines) yield line.text();

@@ -1,5 +1,6 @@
 /** Conditions at contact against the docking table. */
 import { halfWidth95 } from '../core/figure';
+import { leadsAway } from '../core/reconstruction/flight-course';
 import type { Contact, Reconstruction } from '../core/reconstruction/reconstruction';
 import { contactLimitsOf, contactStanding } from '../core/rules/contact-limits';
 import type { ContactLimit } from '../core/session/contact-limit-table';
@@ -7,6 +8,7 @@ import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { type FigureView, figureView, figureViewOrNull } from './figure-view';
 import { basisText, type Tone } from './labels';
+import { pointsView } from './points-view';
 
 /** `too close to call`: a limit lies inside the 95 % interval. */
 export type ContactWord =
@@ -162,4 +164,14 @@ function limitText(limit: ContactLimit): string {
   };
   const most = `${write(limit.atMost)}\u00a0${shown.unit}`;
   return limit.atLeast === null ? `at most ${most}` : `${write(limit.atLeast)} to ${most}`;
+}
+
+/** What stands on the screen of contact where there is none. */
+export function noContactText(reconstruction: Reconstruction): string {
+  const points = pointsView(reconstruction);
+  if (points !== null)
+    return `Contact is not known: no log names it, and the motion does not show it, for the figures are of ${points.label}, and ${points.why}.`;
+  return leadsAway(reconstruction.plan)
+    ? 'The plan leads away from the port, so no contact is looked for.'
+    : 'No contact: the data do not reach the plane of first touch, and no log names it.';
 }

@@ -1,11 +1,18 @@
 /** Steps planned and flown with their pieces, unplanned runs between them, rates against plan. */
 
-import { motionReachesContact } from '../core/reconstruction/reaches-contact';
+import {
+  flownAgain,
+  leadsAway,
+  runKind,
+  type Unflown,
+  unflownWhy,
+} from '../core/reconstruction/flight-course';
+import { motionWord, RUN_WORDS } from '../core/reconstruction/kind-words';
 import type { Phase, Reconstruction, StepResult } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { formatDuration } from './format-time';
-import { motionName, phaseName } from './labels';
+import { phaseName } from './labels';
 import { type RunOffers, runOffers, startNote, stepNote } from './phase-edit-view';
 
 /** One run of motion: a piece of a step, or one that nobody planned. */
@@ -76,13 +83,38 @@ export type PhasesView = Readonly<{
   rates: readonly RateRow[];
 }>;
 
-type NotFlown = 'not flown' | 'not known: the data end before contact';
+type NotFlown =
+  | 'not flown'
+  | 'not known: the data begin after it'
+  | 'not known: the data end before it'
+  | 'not known: the data end before contact';
+
+function notFlownState(reconstruction: Reconstruction, index: number): NotFlown {
+  const words: Readonly<Record<Unflown, NotFlown>> = {
+    'not flown': 'not flown',
+    'before the data': 'not known: the data begin after it',
+    'after the data': leadsAway(reconstruction.plan)
+      ? 'not known: the data end before it'
+      : 'not known: the data end before contact',
+  };
+  return words[unflownWhy(reconstruction, index)];
+}
+
+/** A run by its step; one without is called by its kind, and by the step that it repeats. */
+function runName(reconstruction: Reconstruction, index: number, pieces: number): string {
+  const phase = reconstruction.phases[index];
+  if (phase === undefined || phase.step !== null) {
+    return phase === undefined ? '' : phaseName(phase, pieces);
+  }
+  const again = flownAgain(reconstruction, index);
+  if (again !== null) return `${nameFromId(again)}, again`;
+  const kind = runKind(reconstruction, index);
+  return kind === 'break-off' ? 'Break-off' : `Unplanned ${RUN_WORDS[kind]}`;
+}
 
 /** Rows in the order flown; a step that was not flown stands after the one planned before it. */
 export function phasesView(reconstruction: Reconstruction, sessionId: string): PhasesView {
-  const notFlown = motionReachesContact(reconstruction)
-    ? 'not flown'
-    : 'not known: the data end before contact';
+  const unflown = (index: number): NotFlown => notFlownState(reconstruction, index);
   const names = new Map(reconstruction.steps.map((step) => [step.id, step.pieces]));
   const offers = runOffers(reconstruction);
   const runs = reconstruction.phases.map((phase, index) => ({
@@ -100,12 +132,12 @@ export function phasesView(reconstruction: Reconstruction, sessionId: string): P
     } else if (!seen.has(step.id)) {
       seen.add(step.id);
       const pieces = runs.filter((_, other) => reconstruction.phases[other]?.step === step.id);
-      rows.push(stepRow(step, pieces, notFlown, sessionId));
+      rows.push(stepRow(step, pieces, 'not flown', sessionId));
     }
   }
   return {
     planTitle: reconstruction.plan?.title ?? null,
-    rows: withUnflown(rows, reconstruction.steps, notFlown, sessionId),
+    rows: withUnflown(rows, reconstruction.steps, unflown, sessionId),
     rates: reconstruction.phases.flatMap((phase, index) =>
       phase.motion === 'closing'
         ? [rateRow(phase, index, names.get(phase.step ?? '') ?? 1, sessionId)]
@@ -121,13 +153,13 @@ function runRow(
   reconstruction: Reconstruction,
   sessionId: string,
 ): Omit<RunRow, 'offers'> {
-  const name = phaseName(phase, pieces);
+  const name = runName(reconstruction, index, pieces);
   const label = (what: string) => `${name}, ${what}`;
   return {
     key: `phase-${index}`,
     name,
     motion: phase.motion,
-    motionName: motionName(phase.motion),
+    motionName: nameFromId(motionWord(phase)),
     isPlanned: phase.step !== null,
     start: figureView(phase.startS, { sessionId, label: label('start'), form: 'time' }),
     startNote: startNote(phase),
@@ -197,7 +229,7 @@ function stepAround(reconstruction: Reconstruction, phase: Phase): string | null
 function withUnflown(
   rows: readonly (StepRow | UnplannedRow)[],
   steps: readonly StepResult[],
-  notFlown: NotFlown,
+  unflown: (index: number) => NotFlown,
   sessionId: string,
 ): readonly (StepRow | UnplannedRow)[] {
   const all = [...rows];
@@ -205,7 +237,7 @@ function withUnflown(
     if (all.some((row) => row.key === `step-${step.id}`)) continue;
     const before = steps[index - 1];
     const at = before === undefined ? -1 : all.findIndex((row) => row.key === `step-${before.id}`);
-    all.splice(at + 1, 0, stepRow(step, [], notFlown, sessionId));
+    all.splice(at + 1, 0, stepRow(step, [], unflown(index), sessionId));
   }
   return all;
 }

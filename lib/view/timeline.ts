@@ -1,7 +1,8 @@
 /** What the timeline draws beside the traces: bars, marks and brackets on session time. */
 
 import type { Annotation, Finding } from '../core/findings/finding';
-import { FAULT_WORDS, MOTION_WORDS } from '../core/reconstruction/kind-words';
+import { runKind } from '../core/reconstruction/flight-course';
+import { FAULT_WORDS, RUN_WORDS } from '../core/reconstruction/kind-words';
 import type {
   DataFault,
   Motion,
@@ -133,15 +134,21 @@ function sessionWindow(reconstruction: Reconstruction): TimeWindow {
   return { fromS, toS: Math.max(durationS, fromS + 1, ...ends) };
 }
 
-function phaseBars({ phases, steps }: Reconstruction): readonly PhaseBar[] {
+function phaseBars(reconstruction: Reconstruction): readonly PhaseBar[] {
+  const { phases, steps } = reconstruction;
   const pieces = new Map(steps.map((step) => [step.id, step.pieces]));
   return phases.flatMap((phase, index) =>
-    phaseBar(phase, index, pieces.get(phase.step ?? '') ?? 1),
+    phaseBar(reconstruction, phase, index, pieces.get(phase.step ?? '') ?? 1),
   );
 }
 
 /** A lane has little room: a run that nobody planned is called by its motion, and drawn as such. */
-function phaseBar(phase: Phase, index: number, pieces: number): readonly PhaseBar[] {
+function phaseBar(
+  reconstruction: Reconstruction,
+  phase: Phase,
+  index: number,
+  pieces: number,
+): readonly PhaseBar[] {
   const fromS = phase.startS.value;
   const toS = phase.endS.value;
   if (fromS === null || toS === null) return [];
@@ -153,7 +160,7 @@ function phaseBar(phase: Phase, index: number, pieces: number): readonly PhaseBa
       id: `phase-${index}`,
       fromS,
       toS,
-      label: planned ? name : MOTION_WORDS[phase.motion],
+      label: planned ? name : RUN_WORDS[runKind(reconstruction, index)],
       motion: phase.motion,
       planned,
       detail: `${name}: ${toldStretch(fromS, toS)}, ${spokenDuration(toS - fromS)}, ${ranges}`,

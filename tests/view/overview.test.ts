@@ -61,7 +61,7 @@ describe('the answer in sentences', () => {
 
   test('rules that ask for attention are counted by verdict', () => {
     expect(answerOf(sampleReconstruction)).toContain(
-      'Of six rules one was broken, one was undecided and one was not evaluated.',
+      'Of six rules one was broken (Closing rate), one was undecided and one was not evaluated.',
     );
   });
 

@@ -3,29 +3,20 @@
  * inline value; nothing is claimed that the figures do not carry.
  */
 
-import type { Figure } from '../figure';
-import { motionReachesContact } from '../reconstruction/reaches-contact';
-import type { Phase, RuleResult, Verdict } from '../reconstruction/reconstruction';
+import { leadsAway } from '../reconstruction/flight-course';
+import type { RuleResult, Verdict } from '../reconstruction/reconstruction';
 import { nameFromId } from '../session/name-from-id';
 import { type Phrase, roughNode, valueNode } from './build-document';
 import { conditionStandings } from './contact-standing';
 import type { DebriefMaterial } from './debrief-material';
+import {
+  breakOffSentences,
+  durationSentence,
+  passedSentences,
+  unplannedSentence,
+} from './draft-course';
+import { joinSentences, known, listed, type Sentence } from './draft-sentences';
 import { conditionKey } from './nodes/contact-table';
-
-/** A sentence, or none where the data do not carry one. */
-type Sentence = readonly Phrase[] | null;
-
-/** `a`, `a and b`, `a, b and c`. */
-export function listed(parts: readonly (readonly Phrase[])[]): readonly Phrase[] {
-  return parts.flatMap((part, index): Phrase[] => {
-    if (index === 0) return [...part];
-    return [index === parts.length - 1 ? ' and ' : ', ', ...part];
-  });
-}
-
-function known(figure: Figure | null | undefined): boolean {
-  return figure?.value !== null && figure?.value !== undefined;
-}
 
 const VERDICT_CLAUSES: readonly (readonly [
   key: string,
@@ -114,10 +105,27 @@ const BASIS_WORDS = {
   declared: 'declared by a person in place of what was computed',
 } as const;
 
+/** Without contact: where the motion ends, and that a plan that leads away looks for none. */
+function noContactSentence(reconstruction: DebriefMaterial['reconstruction']): Sentence {
+  const { phases, plan } = reconstruction;
+  const last = phases.length - 1;
+  const beginning = leadsAway(plan)
+    ? 'The plan leads away from the port, so no contact was looked for'
+    : 'No contact was found in the data';
+  if (last < 0 || elsewhereLabel(reconstruction) !== null) return [`${beginning}.`];
+  return [
+    `${beginning}: the motion ends at `,
+    roughNode(`phases[${last}].end_s`, 'time', 1),
+    ', ',
+    valueNode(`phases[${last}].range_end_m`),
+    ' from the port.',
+  ];
+}
+
 /** Contact: when, how it was found, how fast. */
 export function contactSentence({ reconstruction }: DebriefMaterial): Sentence {
   const { contact } = reconstruction;
-  if (contact === null) return ['No contact was found in the data.'];
+  if (contact === null) return noContactSentence(reconstruction);
   const when = known(contact.timeS)
     ? ['Contact was at ', valueNode('contact.time_s', 'time'), `, ${BASIS_WORDS[contact.basis]}`]
     : ['Contact took place at a time that is not known'];
@@ -183,88 +191,18 @@ export function contactStandingSentences({ reconstruction }: DebriefMaterial): r
   return sentences;
 }
 
+/** Which points the figures are of; null where they are of the ports. */
+function elsewhereLabel({ navigation }: DebriefMaterial['reconstruction']): string | null {
+  const reference = navigation?.sources.find(({ isSolution }) => isSolution)?.reference;
+  return reference?.points === 'elsewhere' ? (reference.label ?? 'other points') : null;
+}
+
 /** Ranges and rates that are not of the ports. */
 function elsewhereSentence({ reconstruction }: DebriefMaterial): Sentence {
-  const sources = reconstruction.navigation?.sources ?? [];
-  const reference = sources.find(({ isSolution }) => isSolution)?.reference;
-  if (reference?.points !== 'elsewhere') return null;
-  return [`Every range, rate and offset here is of ${reference.label}, not of the ports.`];
-}
-
-/** Time from the first step to contact beside the plan's time for its steps. */
-export function durationSentence({ figures, reconstruction }: DebriefMaterial): Sentence {
-  if (!known(figures.get('approach.flown_s')) || !motionReachesContact(reconstruction)) return null;
-  const flown: Phrase[] = [
-    'From the start of the first step to contact it took ',
-    valueNode('approach.flown_s', 'spoken'),
-  ];
-  if (!known(figures.get('approach.planned_s'))) return [...flown, '.'];
-  const skipped = reconstruction.steps.filter((step) => step.pieces === 0).length;
-  const skippedWords =
-    skipped === 0 ? '' : `, ${skipped === 1 ? 'the one' : 'those'} not flown included`;
-  return [
-    ...flown,
-    '; the plan gives ',
-    valueNode('approach.planned_s', 'spoken'),
-    ` for its steps${skippedWords}.`,
-  ];
-}
-
-function unplannedPhrase(phase: Phase, index: number): readonly Phrase[] {
-  const noun: Readonly<Record<Phase['motion'], string>> = {
-    hold: 'a hold at ',
-    crossing: 'a crossing at ',
-    opening: 'a back-off from ',
-    closing: 'a closing from ',
-  };
-  const at = `phases[${index}]`;
-  const moves = phase.motion === 'opening' || phase.motion === 'closing';
-  return [
-    noun[phase.motion],
-    roughNode(`${at}.range_start_m`, 'number', 0),
-    ...(moves ? [' to ', roughNode(`${at}.range_end_m`, 'number', 0)] : []),
-    ' for ',
-    roughNode(`${at}.duration_s`, 'spoken', 0),
-  ];
-}
-
-/** Runs of motion that no step asked for, before contact. */
-export function unplannedSentence({ reconstruction }: DebriefMaterial): Sentence {
-  if (reconstruction.plan === null) return null;
-  const unplanned = reconstruction.phases
-    .map((phase, index) => ({ phase, index }))
-    .filter(({ phase }) => phase.step === null)
-    .map(({ phase, index }) => unplannedPhrase(phase, index));
-  if (unplanned.length === 0) {
-    return reconstruction.phases.length === 0 ? null : ['Nothing was seen that no step asked for.'];
-  }
-  return ['Not in the plan: ', ...listed(unplanned), '.'];
-}
-
-/** Steps of the plan that were not flown, or not to their end. */
-export function stepSentence({ reconstruction }: DebriefMaterial): Sentence {
-  const { steps } = reconstruction;
-  if (steps.length === 0) return null;
-  const notFlown = steps.filter((step) => step.pieces === 0).map((step) => [nameFromId(step.id)]);
-  const open = steps
-    .filter((step) => step.pieces > 0 && !step.completed)
-    .map((step) => [nameFromId(step.id)]);
-  if (notFlown.length === 0 && open.length === 0) {
-    return steps.length === 1
-      ? ['The one step of the plan was completed.']
-      : ['All ', valueNode('counts.steps', 'word'), ' steps of the plan were completed.'];
-  }
-  const parts: Phrase[] = [];
-  if (notFlown.length > 0)
-    parts.push(
-      motionReachesContact(reconstruction) ? 'Not flown: ' : 'Not seen in the data: ',
-      ...listed(notFlown),
-      '.',
-    );
-  if (open.length > 0) {
-    parts.push(parts.length === 0 ? '' : ' ', 'Not completed: ', ...listed(open), '.');
-  }
-  return parts;
+  const label = elsewhereLabel(reconstruction);
+  return label === null
+    ? null
+    : [`Every range, rate and offset here is of ${label}, not of the ports.`];
 }
 
 /** All of it as one paragraph's phrases. */
@@ -275,16 +213,11 @@ export function summaryPhrases(material: DebriefMaterial): readonly Phrase[] {
     ...contactStandingSentences(material),
     elsewhereSentence(material),
     durationSentence(material),
+    ...breakOffSentences(material),
     unplannedSentence(material),
+    ...passedSentences(material),
     ruleCounts(material),
     ...broken.map((rule) => brokenRule(material, rule)),
   ];
   return joinSentences(sentences);
-}
-
-/** Sentences with a space between, the absent ones left out. */
-export function joinSentences(sentences: readonly Sentence[]): readonly Phrase[] {
-  return sentences
-    .filter((sentence) => sentence !== null)
-    .flatMap((sentence, index): readonly Phrase[] => (index === 0 ? sentence : [' ', ...sentence]));
 }

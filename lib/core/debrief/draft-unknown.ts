@@ -1,5 +1,6 @@
 /** What the data cannot say: everything not evaluated, not known or not measured, one line each. */
 
+import { leadsAway } from '../reconstruction/flight-course';
 import { nameFromId } from '../session/name-from-id';
 import { utcCaution } from '../time/utc-caution';
 import { formatCount } from '../units/number-text';
@@ -81,7 +82,9 @@ function absentInputs({ reconstruction, plan, ruleSet }: DebriefMaterial): reado
   if (!sources.some((source) => source.type === 'telemetry')) said.push('There is no telemetry.');
   if (!sources.some((source) => source.type === 'events'))
     said.push('There is no event or voice log.');
-  if (contact === null) said.push('No contact was found, so there are no conditions at contact.');
+  const isSaid = reconstruction.notes.some(({ code }) => code === 'no-contact');
+  if (contact === null && !isSaid && !leadsAway(reconstruction.plan))
+    said.push('No contact was found, so there are no conditions at contact.');
   const rejected = sources.filter((source) => source.rowsRejected > 0);
   for (const source of rejected) {
     const rows = source.rowsRejected === 1 ? '1 row' : `${formatCount(source.rowsRejected)} rows`;

@@ -7,14 +7,18 @@ import { CAUTION } from './caution';
 import type { DebriefMaterial } from './debrief-material';
 import type { DocNode } from './document';
 import {
+  breakOffSentences,
+  passedSentences,
+  stepSentence,
+  unplannedSentence,
+} from './draft-course';
+import { joinSentences } from './draft-sentences';
+import {
   absenceSentences,
   contactSentence,
   contactStandingSentences,
-  joinSentences,
   ruleCounts,
-  stepSentence,
   summaryPhrases,
-  unplannedSentence,
 } from './draft-summary';
 import { unknownLines } from './draft-unknown';
 import type { BlockRegistry, DraftSection } from './nodes/block';
@@ -85,7 +89,11 @@ const SECTIONS: readonly Section[] = [
   {
     name: 'flown',
     title: 'What was flown',
-    text: (m, nextId) => one(nextId, joinSentences([unplannedSentence(m)])),
+    text: (m, nextId) =>
+      one(
+        nextId,
+        joinSentences([...breakOffSentences(m), unplannedSentence(m), ...passedSentences(m)]),
+      ),
   },
   {
     name: 'steps',

@@ -6,7 +6,7 @@ import { CHARACTER_PX, element, INK_SOFT, type Pen, TONES, WASH, word } from './
 const TONE_WORDS: Readonly<Record<PlotTone, string>> = {
   hold: 'hold',
   closing: 'closing',
-  opening: 'back-off',
+  opening: 'opening',
   crossing: 'crossing',
   beyond: 'beyond a limit',
   gap: 'no data',

@@ -16,7 +16,7 @@ export type RangedRun = MotionRun &
 export type StepMatch = Readonly<{ stepIndex: number | null; piece: number | null }>;
 
 /** True where a move leads towards the port by its planned rate half-way. */
-function leadsInwards(step: MoveStep): boolean {
+export function leadsInwards(step: MoveStep): boolean {
   const rates = step.closingRateMps;
   const first = rates[0]?.[0] ?? 0;
   const last = rates[rates.length - 1]?.[0] ?? 0;

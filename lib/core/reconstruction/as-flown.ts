@@ -7,7 +7,8 @@ import { nameFromId } from '../session/name-from-id';
 import type { Plan } from '../session/plan';
 import type { CheckedSource } from './data-quality';
 import { figureOf, type Origin } from './figure-of';
-import { MOTION_WORDS } from './kind-words';
+import { cutStep, flownAgain, leadsAway, runKind } from './flight-course';
+import { RUN_WORDS } from './kind-words';
 import type { CaptureReport, Contact, Phase, SequenceItem, StepResult } from './reconstruction';
 import { discreteColumns, type SeenOrigins, seenThings } from './seen-things';
 
@@ -29,28 +30,35 @@ export type AsFlownInputs = Readonly<{
   origins: SeenOrigins;
 }>;
 
-/** Planned instants: the plan's durations added up from the first step that was flown. */
-type Timetable = Readonly<{ startS: (index: number) => number; from: string }> | null;
+/**
+ * Planned instants: the plan's durations added up from the first step whose start was seen; null for a
+ * step that lies before the data or was under way when they begin.
+ */
+type Timetable = Readonly<{ startS: (index: number) => number | null; from: string }> | null;
 
-function timetable(plan: Plan | null, steps: readonly StepResult[]): Timetable {
+function timetable({ plan, steps, phases }: AsFlownInputs): Timetable {
   if (plan === null) return null;
+  const cut = cutStep({ plan, phases });
   const before = (index: number): number =>
     plan.steps.slice(0, index).reduce((sum, step) => sum + step.plannedS, 0);
-  const first = steps.findIndex(({ startS }) => startS?.value != null);
+  const first = steps.findIndex(({ startS }, index) => index !== cut && startS?.value != null);
   const flownS = steps[first]?.startS?.value;
   if (flownS == null) return null;
   return {
-    startS: (index) => flownS + before(index) - before(first),
+    startS: (index) =>
+      cut !== null && index <= cut ? null : flownS + (before(index) - before(first)),
     from: nameFromId(steps[first]?.id ?? ''),
   };
 }
 
-function plannedFigure(origin: Origin, atS: number, from: string): Figure {
+function plannedFigure(origin: Origin, table: Timetable, index: number): Figure | null {
+  const atS = table?.startS(index) ?? null;
+  if (table === null || atS === null) return null;
   return figureOf(origin, {
     value: atS,
     unit: 's',
     random: null,
-    method: `The plan's durations added up from the start of ${from} as flown.`,
+    method: `The plan's durations added up from the start of ${table.from} as flown.`,
   });
 }
 
@@ -83,17 +91,28 @@ function edgeKind({ evidence }: Figure): 'declared' | 'motion' {
 }
 
 const DATA_END = 'the data end before contact';
+const DATA_END_AWAY = 'the data end before it';
+const DATA_BEGIN = 'the data begin after it';
+
+/** Why a step without a run may have been flown; null where the data cover its place. */
+function unknownStep({ steps, phases, plan, ends }: AsFlownInputs, index: number): string | null {
+  if (steps[index]?.startS !== null) return null;
+  const lastFlown = steps.findLastIndex(({ startS }) => startS !== null);
+  if (ends === 'before contact' && index > lastFlown)
+    return leadsAway(plan) ? DATA_END_AWAY : DATA_END;
+  return index < steps.findIndex(({ id }) => id === phases[0]?.step) ? DATA_BEGIN : null;
+}
 
 function stepItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceItem[] {
-  const lastFlown = inputs.steps.findLastIndex(({ startS }) => startS !== null);
+  const cut = cutStep(inputs);
   return inputs.steps.map((step, index) => {
-    const isAhead = inputs.ends === 'before contact' && index > lastFlown;
+    const unknown = unknownStep(inputs, index);
+    const unseen = step.startS === null && unknown === null ? 'not seen in the motion' : null;
     return itemOf({
       key: `step-${step.id}`,
       kind: 'step',
       what: `${nameFromId(step.id)} starts`,
-      plannedS:
-        table === null ? null : plannedFigure(inputs.planOrigin, table.startS(index), table.from),
+      plannedS: plannedFigure(inputs.planOrigin, table, index),
       seen:
         step.startS === null
           ? []
@@ -106,13 +125,23 @@ function stepItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceIt
                 line: null,
               },
             ],
-      note: step.startS === null && !isAhead ? 'not seen in the motion' : null,
-      unknown: isAhead ? DATA_END : null,
+      note: index === cut ? 'under way when the data begin' : unseen,
+      unknown,
     });
   });
 }
 
-function runItems({ phases }: AsFlownInputs): readonly SequenceItem[] {
+function runName(inputs: AsFlownInputs, index: number): string {
+  const phase = inputs.phases[index];
+  if (phase?.step != null) return `${nameFromId(phase.step)} resumes, piece ${phase.piece}`;
+  const again = flownAgain(inputs, index);
+  if (again !== null) return `${nameFromId(again)} again starts`;
+  const kind = runKind(inputs, index);
+  return kind === 'break-off' ? 'Break-off starts' : `Unplanned ${RUN_WORDS[kind]} starts`;
+}
+
+function runItems(inputs: AsFlownInputs): readonly SequenceItem[] {
+  const { phases } = inputs;
   return phases.flatMap((phase, index) =>
     phase.step !== null && phase.piece === 1
       ? []
@@ -120,10 +149,7 @@ function runItems({ phases }: AsFlownInputs): readonly SequenceItem[] {
           itemOf({
             key: `run-${index}`,
             kind: 'run',
-            what:
-              phase.step === null
-                ? `Unplanned ${MOTION_WORDS[phase.motion]} starts`
-                : `${nameFromId(phase.step)} resumes, piece ${phase.piece}`,
+            what: runName(inputs, index),
             seen: [
               {
                 kind: edgeKind(phase.startS),
@@ -148,9 +174,9 @@ function contactItems(inputs: AsFlownInputs, table: Timetable): readonly Sequenc
   const { contact, capture, plan } = inputs;
   const last = plan?.steps.at(-1);
   const planned =
-    table === null || plan === null || last?.kind !== 'move'
+    plan === null || last?.kind !== 'move' || leadsAway(plan)
       ? null
-      : plannedFigure(inputs.planOrigin, table.startS(plan.steps.length), table.from);
+      : plannedFigure(inputs.planOrigin, table, plan.steps.length);
   if (contact === null && planned === null) return [];
   const touch =
     contact === null || contact.basis === 'event'
@@ -251,7 +277,9 @@ function stateItems({ sources, origins }: AsFlownInputs): readonly SequenceItem[
   });
 }
 
-function placeS(item: SequenceItem): number {
+/** Where a thing stands in the sequence, s; what lies before the data comes first. */
+export function sequencePlaceS(item: SequenceItem): number {
+  if (item.notKnown === DATA_BEGIN) return Number.NEGATIVE_INFINITY;
   return item.seen[0]?.timeS.value ?? item.plannedS?.value ?? Number.POSITIVE_INFINITY;
 }
 
@@ -261,7 +289,7 @@ function placeS(item: SequenceItem): number {
  * @returns one row a thing, with all evidence of it, best first
  */
 export function asFlown(inputs: AsFlownInputs): readonly SequenceItem[] {
-  const table = timetable(inputs.plan, inputs.steps);
+  const table = timetable(inputs);
   return [
     ...stepItems(inputs, table),
     ...runItems(inputs),
@@ -269,5 +297,5 @@ export function asFlown(inputs: AsFlownInputs): readonly SequenceItem[] {
     ...captureItems(inputs),
     ...eventItems(inputs),
     ...stateItems(inputs),
-  ].sort((a, b) => placeS(a) - placeS(b));
+  ].sort((a, b) => sequencePlaceS(a) - sequencePlaceS(b));
 }

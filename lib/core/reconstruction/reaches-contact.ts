@@ -2,6 +2,9 @@
 import type { Reconstruction } from './reconstruction';
 
 /** True where the stretch that was evaluated ends at contact, not where the data break off. */
-export function motionReachesContact({ contact, evaluated }: Reconstruction): boolean {
+export function motionReachesContact({
+  contact,
+  evaluated,
+}: Pick<Reconstruction, 'contact' | 'evaluated'>): boolean {
   return contact !== null && evaluated !== null && contact.timeS.value === evaluated.toS;
 }

@@ -11,6 +11,7 @@ import { captureFigures } from './capture-figures';
 import { compareSession } from './compare-runs';
 import type { CompareTracks } from './compare-tracks';
 import { contactFigures } from './contact-figures';
+import { courseNotes } from './course-notes';
 import { type CheckedSource, stepFaults } from './data-quality';
 import { derivedColumns } from './derived-columns';
 import { dispositionResults } from './disposition-results';
@@ -123,6 +124,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
   const { telemetry, session, logs, events, logged, contact, last, phases, context } = built;
   const { touch } = built;
   const { checked } = telemetry;
+  const phaseList = phases.map((flown) => flown.phase);
   const rulesFile =
     input.rulesSha256 === null ? null : { file: 'rules', sha256: input.rulesSha256 };
   const rules = ruleFigures(input.rules, context, phases, {
@@ -152,6 +154,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
   const notes: readonly Issue[] = [
     ...notesOf(input, session, contact, placedLogs, navigation?.turning ?? []),
     ...absenceNotes(input.rules, rules.results, context),
+    ...(session === null || plan === null ? [] : courseNotes(plan, phaseList, session.motion)),
     ...phaseEditNotes(edits),
   ];
   const steps =
@@ -204,7 +207,6 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
           contactPeople: touch.people,
           span: context.evaluated,
         });
-  const phaseList = phases.map((flown) => flown.phase);
   const sequence = asFlown({
     plan,
     planOrigin,

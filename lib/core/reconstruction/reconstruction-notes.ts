@@ -3,6 +3,7 @@ import type { ContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { SessionInput } from '../session/session-input';
 import type { SessionMotion } from './estimated-motion';
+import { leadsAway } from './flight-course';
 import { logEndNotes } from './log-end-notes';
 import type { TurningAxes } from './navigation-report';
 import type { PlacedSource } from './placed-sources';
@@ -102,13 +103,13 @@ export function notesOf(
       );
     }
   }
-  if (session !== null && contact === null) {
+  if (session !== null && contact === null && !leadsAway(input.plan)) {
     notes.push(
       note(
         'no-contact',
         isElsewhere(session.source.reference)
           ? 'No contact: the position is not of the ports, and no log names it.'
-          : 'No contact: the data do not reach the plane of first touch, and no log names it.',
+          : 'No contact, so no conditions at contact: the data do not reach the plane of first touch, and no log names it.',
       ),
     );
   }

@@ -1,18 +1,14 @@
 /** The answer in sentences: contact, time, rules. Each number opens its evidence. */
 
-import { type Figure, halfWidth95 } from '../../core/figure';
-import { motionReachesContact } from '../../core/reconstruction/reaches-contact';
-import type { Phase, Reconstruction, Verdict } from '../../core/reconstruction/reconstruction';
+import type { Reconstruction, RuleResult, Verdict } from '../../core/reconstruction/reconstruction';
 import { nameFromId } from '../../core/session/name-from-id';
 import { utcCaution } from '../../core/time/utc-caution';
 import { countWord, formatNumber } from '../../core/units/number-text';
 import type { ContactRow, ContactView } from '../contact-view';
-import { figureView } from '../figure-view';
 import { utcTimeText } from '../format-date';
-import { spokenDuration } from '../format-time';
 import { pointsView } from '../points-view';
 import { listParts, type Sentence } from '../sentence';
-import { unplannedParts, whereTheTimeWent } from './time-spent-view';
+import { breakOffSentences, noContact, stepsNotFlown, timeSentences } from './course-view';
 
 /** Sentences in the order a reviewer asks: did it dock and how, how long, what was broken. */
 export function answerView(
@@ -26,8 +22,9 @@ export function answerView(
       : contactSentence(contact, utcOfContact(reconstruction)),
     ...(contact === null ? [] : tableSentences(contact)),
     elsewhereSentence(reconstruction),
+    ...breakOffSentences(reconstruction, sessionId),
     ...timeSentences(reconstruction, sessionId),
-    stepsNotFlown(reconstruction),
+    ...stepsNotFlown(reconstruction),
     ...ruleSentences(reconstruction, sessionId),
   ].filter((sentence) => sentence.length > 0);
 }
@@ -53,30 +50,6 @@ function utcOfContact({ contact, session }: Reconstruction): string {
   if (timeS === null) return '';
   const isSure = utcCaution(session.zeroTaiNs, session.durationS.value) === null;
   return ` (${utcTimeText(session.zeroTaiNs, timeS)}${isSure ? '' : ', not certain'})`;
-}
-
-function noContact(reconstruction: Reconstruction, sessionId: string): Sentence {
-  const { phases, evaluated } = reconstruction;
-  const last = phases.at(-1);
-  if (last === undefined) {
-    return evaluated === null
-      ? ['No range was measured, so the approach could not be reconstructed.']
-      : ['No contact was found, and without a plan no phase is told apart.'];
-  }
-  if (pointsView(reconstruction) !== null)
-    return ['Contact is not known: the motion is not of the ports, and no log names it.'];
-  return ['No contact was found: ', ...endOfData(last, sessionId)];
-}
-
-/** Where the motion breaks off. */
-function endOfData(last: Phase, sessionId: string): Sentence {
-  return [
-    'the motion ends at ',
-    figureView(last.endS, { sessionId, label: 'End of the last run', form: 'time' }),
-    ', ',
-    figureView(last.rangeEndM, { sessionId, label: 'Range at the end of the last run' }),
-    ' from the port.',
-  ];
 }
 
 function tableSentences({ rows, notEvaluated }: ContactView): readonly Sentence[] {
@@ -121,79 +94,6 @@ function tightest(rows: readonly ContactRow[]): string {
   return `; the ${most.label.toLowerCase()} used ${percent}\u00a0% of its limit`;
 }
 
-function timeSentences(reconstruction: Reconstruction, sessionId: string): readonly Sentence[] {
-  const { phases, steps, plan } = reconstruction;
-  const first = phases[0];
-  const last = phases.at(-1);
-  if (first === undefined || last === undefined) return [];
-  const took = between(first.startS, last.endS, 'End of the last run less start of the first.');
-  const length = figureView(took, { sessionId, label: 'Whole approach', form: 'spoken' });
-  const unplanned = phases.filter((phase) => phase.step === null);
-  if (plan === null || took.value === null) return [['The motion lasts ', length, '; no plan.']];
-  const plannedS = steps.reduce((sum, step) => sum + step.plannedS, 0);
-  if (!motionReachesContact(reconstruction)) {
-    return [
-      reconstruction.contact === null ? [] : ['Before it ', ...endOfData(last, sessionId)],
-      [
-        'The data cover ',
-        length,
-        ` of the approach; the plan gives its steps ${spokenDuration(plannedS)}`,
-        ...(unplanned.length === 0
-          ? []
-          : ['. Not planned: ', ...unplannedParts(unplanned, sessionId)]),
-        '.',
-      ],
-    ];
-  }
-  const overS = took.value - plannedS;
-  const why = whereTheTimeWent(reconstruction, took, sessionId);
-  const also = why.length === 0 ? [] : [': ', ...why];
-  if (Math.abs(overS) < 1) {
-    return [['The approach took ', length, ', within a second of the plan', ...also, '.']];
-  }
-  const over: Figure = {
-    ...took,
-    value: Math.abs(overS),
-    method: `Whole approach (${spokenDuration(took.value, 1)}) against the ${countWord(steps.length)} planned lengths of the plan, added (${spokenDuration(plannedS)}).`,
-  };
-  const word = overS < 0 ? 'shorter' : 'longer';
-  return [
-    [
-      'The approach took ',
-      length,
-      ', ',
-      figureView(over, { sessionId, label: `${nameFromId(word)} than planned`, form: 'spoken' }),
-      ` ${word} than planned`,
-      ...also,
-      '.',
-    ],
-  ];
-}
-
-/** Steps that were left out; where the data break off they may only not have been recorded. */
-function stepsNotFlown(reconstruction: Reconstruction): Sentence {
-  const skipped = reconstruction.steps.filter((step) => step.pieces === 0);
-  if (skipped.length === 0) return [];
-  const verb = skipped.length === 1 ? 'was' : 'were';
-  const what = motionReachesContact(reconstruction) ? 'flown' : 'seen in the data';
-  return [
-    ...listParts(skipped.map((step): Sentence => [nameFromId(step.id)])),
-    ` ${verb} not ${what}.`,
-  ];
-}
-
-/** Length from one edge to another with both half-widths in quadrature. */
-function between(start: Figure, end: Figure, method: string): Figure {
-  const parts = [halfWidth95(start), halfWidth95(end)].filter((part) => part !== null);
-  return {
-    value: start.value === null || end.value === null ? null : end.value - start.value,
-    unit: 's',
-    uncertainty: parts.length === 0 ? null : { random: Math.hypot(...parts), systematic: null },
-    method,
-    evidence: { ...end.evidence, fromS: start.value, toS: end.value },
-  };
-}
-
 function ruleSentences({ rules }: Reconstruction, sessionId: string): readonly Sentence[] {
   if (rules.length === 0) return [['There are no rules to hold it against.']];
   const base = `/sessions/${encodeURIComponent(sessionId)}/rules`;
@@ -203,6 +103,7 @@ function ruleSentences({ rules }: Reconstruction, sessionId: string): readonly S
     const verb = count === 1 ? 'was' : 'were';
     return [
       { text: `${countWord(count)} ${verb} ${verdict}`, href: `${base}#${anchorOf(verdict)}` },
+      ...(verdict === 'broken' ? brokenNames(rules, base) : []),
     ];
   };
   const troubled = (['broken', 'undecided', 'not evaluated'] as const).flatMap((verdict) => {
@@ -217,6 +118,23 @@ function ruleSentences({ rules }: Reconstruction, sessionId: string): readonly S
     ];
   }
   return [[total, ...listParts(troubled), '.']];
+}
+
+/** So many broken rules are named; of more the first are. */
+const MOST_NAMED = 4;
+
+/** ` (Corridor, Cut off and 2 more)`. */
+function brokenNames(rules: readonly RuleResult[], base: string): Sentence {
+  const broken = rules.filter(({ verdict }) => verdict === 'broken');
+  const shown = broken
+    .slice(0, MOST_NAMED)
+    .map(
+      ({ id }): Sentence => [
+        { text: nameFromId(id), href: `${base}#rule-${encodeURIComponent(id)}` },
+      ],
+    );
+  const more = broken.length - shown.length;
+  return [' (', ...listParts(more > 0 ? [...shown, [`${more} more`]] : shown), ')'];
 }
 
 /** `not evaluated` as an address fragment. */

@@ -1,6 +1,7 @@
 /** The approach from the side, as geometry in a drawing of fixed size: no numbers are left to a component. */
 import { corridorsOf } from '../../core/approach/stations';
-import { MOTION_WORDS } from '../../core/reconstruction/kind-words';
+import { type RunKind, runKind } from '../../core/reconstruction/flight-course';
+import { RUN_WORDS } from '../../core/reconstruction/kind-words';
 import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruction';
 import { nameFromId } from '../../core/session/name-from-id';
 import { formatNumber } from '../../core/units/number-text';
@@ -187,23 +188,24 @@ type PlacedMark = Omit<SideMark, 'y'>;
 
 /** Holds and turning points on the axis. */
 function holdMarks(
-  { phases }: Reconstruction,
+  reconstruction: Reconstruction,
   x: (axialM: number) => number,
 ): readonly WantedMark[] {
-  return phases.flatMap((phase) => {
+  return reconstruction.phases.flatMap((phase, index) => {
     const rangeM = phase.rangeEndM.value;
     if (rangeM === null || phase.motion === 'closing') return [];
     const isPlanned = phase.step !== null;
-    return [{ x: x(rangeM), text: markText(phase, rangeM), isPlanned }];
+    const text = markText(phase, runKind(reconstruction, index), rangeM);
+    return [{ x: x(rangeM), text, isPlanned }];
   });
 }
 
-function markText(phase: Phase, rangeM: number): string {
+function markText(phase: Phase, kind: RunKind, rangeM: number): string {
   if (phase.step !== null) return fitText(nameFromId(phase.step), LABEL_MOST_PX, LABEL_FONT_PX);
   const range = `${formatNumber(rangeM, rangeM < 10 ? 1 : 0)} m`;
   return phase.motion === 'opening'
-    ? `back-off to ${range}`
-    : `unplanned ${MOTION_WORDS[phase.motion]} ${range}`;
+    ? `${RUN_WORDS[kind]} to ${range}`
+    : `unplanned ${RUN_WORDS[kind]} ${range}`;
 }
 
 /** Labels stand in rows above the plot, each in the lowest row where it covers no other. */

@@ -1,6 +1,7 @@
 /** Where the time of an approach went beside its plan: unplanned runs and the steps themselves. */
 import { type Figure, halfWidth95 } from '../../core/figure';
-import { MOTION_WORDS } from '../../core/reconstruction/kind-words';
+import { flownAgain, runKind } from '../../core/reconstruction/flight-course';
+import { RUN_WORDS } from '../../core/reconstruction/kind-words';
 import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruction';
 import { nameFromId } from '../../core/session/name-from-id';
 import { countWord } from '../../core/units/number-text';
@@ -16,13 +17,14 @@ const TOLD_FROM_S = 1;
 
 /** The whole difference from the plan in two parts that add up: unplanned runs, and the steps. */
 export function whereTheTimeWent(
-  { phases, steps }: Reconstruction,
+  reconstruction: Reconstruction,
   took: Figure,
   sessionId: string,
 ): Sentence {
-  const unplanned = phases.filter((phase) => phase.step === null);
+  const { steps } = reconstruction;
+  const unplanned = unplannedRuns(reconstruction);
   const aside = added(
-    unplanned.map((phase) => phase.durationS),
+    unplanned.map(({ phase }) => phase.durationS),
     took,
     'Lengths of the runs that no step asked for, added.',
   );
@@ -31,7 +33,7 @@ export function whereTheTimeWent(
   const parts: Sentence[] = [];
   if (unplanned.length > 0) {
     const label = 'Runs that no step asked for';
-    const runs = unplannedParts(unplanned, sessionId);
+    const runs = unplannedParts(reconstruction, sessionId);
     const listedRuns =
       unplanned.length > MOST_LISTED ? runs : ['runs that no step asked for (', ...runs, ')'];
     parts.push([figureView(aside, { sessionId, label, form: 'spoken' }), ' in ', ...listedRuns]);
@@ -46,7 +48,7 @@ export function whereTheTimeWent(
     parts.push([
       figureView(rest, { sessionId, label: 'Steps against their planned lengths', form: 'spoken' }),
       ` ${restS > 0 ? 'more' : 'less'} in the steps themselves`,
-      ...most({ phases, steps }, restS),
+      ...most(reconstruction, restS),
     ]);
   }
   return listParts(parts);
@@ -79,23 +81,34 @@ function added(lengths: readonly Figure[], like: Figure, method: string): Figure
   };
 }
 
+type UnplannedRun = Readonly<{ phase: Phase; index: number }>;
+
+/** Runs that no step asked for, with their places among all runs. */
+export function unplannedRuns({ phases }: Pick<Reconstruction, 'phases'>): readonly UnplannedRun[] {
+  return phases.flatMap((phase, index) => (phase.step === null ? [{ phase, index }] : []));
+}
+
 /** Runs that no step asked for, named with range and length. */
-export function unplannedParts(unplanned: readonly Phase[], sessionId: string): Sentence {
+export function unplannedParts(reconstruction: Reconstruction, sessionId: string): Sentence {
+  const unplanned = unplannedRuns(reconstruction);
   if (unplanned.length > MOST_LISTED) {
     return [`${countWord(unplanned.length)} runs that no step asked for`];
   }
   return listParts(
-    unplanned.map((phase): Sentence => {
-      const name = MOTION_WORDS[phase.motion];
-      const article = phase.motion === 'opening' ? 'a' : 'an unplanned';
-      const where = phase.motion === 'opening' ? 'to' : 'at';
+    unplanned.map(({ phase, index }): Sentence => {
+      const kind = runKind(reconstruction, index);
+      const again = flownAgain(reconstruction, index);
+      const name = again === null ? RUN_WORDS[kind] : `${nameFromId(again)} again`;
+      const isOff = kind === 'back-off' || kind === 'break-off';
+      const article = isOff ? 'a ' : again === null ? 'an unplanned ' : '';
+      const where = phase.motion === 'opening' || phase.motion === 'closing' ? 'to' : 'at';
       const range = figureView(phase.rangeEndM, { sessionId, label: `Range, end of the ${name}` });
       const length = figureView(phase.durationS, {
         sessionId,
         label: `Length of the ${name}`,
         form: 'spoken',
       });
-      return [`${article} ${name} ${where} `, range, ' for ', length];
+      return [`${article}${name} ${where} `, range, ' for ', length];
     }),
   );
 }

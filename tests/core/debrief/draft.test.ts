@@ -140,7 +140,9 @@ describe('a draft', () => {
 describe('a draft of a session that lacks something', () => {
   test('without contact says that none was found and claims no conditions', () => {
     const document = resolved(withChange({ contact: null }));
-    expect(section(document, 'Contact and capture')).toBe('No contact was found in the data.');
+    expect(section(document, 'Contact and capture')).toMatch(
+      /^No contact was found in the data: the motion ends at 00:13:16.3, \S+ ± \S+ m from the port\.$/,
+    );
     expect(section(document, 'Summary')).not.toMatch(/limits|closing at/);
   });
 

@@ -38,7 +38,7 @@ test('every tick of the model is written, and every trace has a direct label', (
 
 test('every band is named: by its words where there is room, else by a letter, and by a swatch', () => {
   const svg = svgPlot(plots, words);
-  for (const text of ['hold', 'closing', 'back-off', 'beyond a limit', 'no data']) {
+  for (const text of ['hold', 'closing', 'opening', 'beyond a limit', 'no data']) {
     expect(svg).toContain(`>${text}</text>`);
   }
   const [first] = plots;

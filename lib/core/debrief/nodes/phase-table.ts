@@ -1,6 +1,7 @@
 /** Runs of motion in the order flown. */
 
-import { MOTION_WORDS } from '../../reconstruction/kind-words';
+import { flownAgain, runKind } from '../../reconstruction/flight-course';
+import { RUN_WORDS } from '../../reconstruction/kind-words';
 import { nameFromId } from '../../session/name-from-id';
 import { cell, keyRun, rowHeader } from '../resolve-context';
 import { captionedTable } from './captioned-table';
@@ -24,9 +25,11 @@ export const phaseTable = captionedTable({
   rows: (context) =>
     context.material.reconstruction.phases.map((phase, index) => {
       const at = `phases[${index}]`;
+      const again = flownAgain(context.material.reconstruction, index);
+      const unplanned = again === null ? 'not planned' : `${nameFromId(again)} again`;
       return [
-        rowHeader(MOTION_WORDS[phase.motion]),
-        phase.step === null ? cell('not planned', 'unsure') : cell(nameFromId(phase.step)),
+        rowHeader(RUN_WORDS[runKind(context.material.reconstruction, index)]),
+        phase.step === null ? cell(unplanned, 'unsure') : cell(nameFromId(phase.step)),
         cell(keyRun(context, `${at}.start_s`, { form: 'time' })),
         cell(keyRun(context, `${at}.duration_s`, { form: 'duration' })),
         cell(keyRun(context, `${at}.range_start_m`)),

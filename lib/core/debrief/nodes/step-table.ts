@@ -1,16 +1,23 @@
 /** Steps of the plan beside what was flown. */
 
-import { motionReachesContact } from '../../reconstruction/reaches-contact';
+import { type Unflown, unflownWhy } from '../../reconstruction/flight-course';
 import type { StepResult } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
 import { minutesText } from '../../time/session-time-text';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
 import { captionedTable } from './captioned-table';
 
-function stepRow(context: ResolveContext, step: StepResult) {
+const ABSENT: Readonly<Record<Unflown, string>> = {
+  'not flown': 'not flown',
+  'before the data': 'before the data',
+  'after the data': 'not seen',
+};
+
+function stepRow(context: ResolveContext, step: StepResult, index: number) {
   const at = `steps[${step.id}]`;
-  const absent = motionReachesContact(context.material.reconstruction) ? 'not flown' : 'not seen';
-  const pieces = step.pieces === 0 ? absent : step.completed ? 'completed' : 'not completed';
+  const flown = step.completed ? 'completed' : 'not completed';
+  const pieces =
+    step.pieces === 0 ? ABSENT[unflownWhy(context.material.reconstruction, index)] : flown;
   const inPieces = step.pieces > 1 ? `${pieces}, in ${step.pieces} pieces` : pieces;
   return [
     rowHeader(nameFromId(step.id)),
@@ -37,6 +44,7 @@ export const stepTable = captionedTable({
     { label: 'Difference', align: 'end' },
     { label: 'State', align: 'start' },
   ],
-  rows: (context) => context.material.reconstruction.steps.map((step) => stepRow(context, step)),
+  rows: (context) =>
+    context.material.reconstruction.steps.map((step, index) => stepRow(context, step, index)),
   note: () => 'Start in session time; planned, flown and difference in minutes and seconds.',
 });

@@ -7,14 +7,9 @@ import { nameFromId } from '../../session/name-from-id';
 import { sessionTimeText } from '../../time/session-time-text';
 import { type Phrase, paragraph } from '../build-document';
 import type { DebriefMaterial } from '../debrief-material';
-import {
-  contactSentence,
-  contactStandingSentences,
-  durationSentence,
-  joinSentences,
-  ruleCounts,
-  unplannedSentence,
-} from '../draft-summary';
+import { breakOffSentences, durationSentence, unplannedSentence } from '../draft-course';
+import { joinSentences } from '../draft-sentences';
+import { contactSentence, contactStandingSentences, ruleCounts } from '../draft-summary';
 import { CAPTURE_COLUMNS, captureRows } from '../nodes/capture-table';
 import { SEQUENCE_COLUMNS, sequenceRow } from '../nodes/sequence-table';
 import { openContext, resolveRuns } from '../resolve';
@@ -83,6 +78,7 @@ function contactPart(material: DebriefMaterial, context: ResolveContext): Part {
     contactSentence(material),
     ...contactStandingSentences(material),
     durationSentence(material),
+    ...breakOffSentences(material),
     unplannedSentence(material),
   ]);
   return { id: 'contact', title: 'Contact', blocks: [said('contact-words', phrases, context)] };

@@ -2,7 +2,6 @@ import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { CaptureView } from '@/lib/view/capture-view';
 import type { ContactView } from '@/lib/view/contact-view';
 import type { EditOffer } from '@/lib/view/phase-edit-view';
-import type { PointsView } from '@/lib/view/points-view';
 import { EditButton } from '../../_components/edit-button';
 import type { EditPlace } from '../../_components/edit-dialog';
 import { EvidenceList } from '../../_components/evidence-list';
@@ -11,24 +10,21 @@ import styles from './contact.module.css';
 type FirstTouchProps = Readonly<{
   contact: ContactView | null;
   capture: CaptureView | null;
-  points: PointsView | null;
+  /** What is said where there is no contact. */
+  absent: string;
   /** Contact declared by hand: what its dialog starts from. */
   offer: EditOffer;
   place: EditPlace;
 }>;
 
 /** When the ports first touched, on which basis, and who told of it how much later. */
-export function FirstTouch({ contact, capture, points, offer, place }: FirstTouchProps) {
+export function FirstTouch({ contact, capture, absent, offer, place }: FirstTouchProps) {
   const declare = <EditButton words="Declare contact" offer={offer} place={place} />;
   if (contact === null) {
     return (
       <section className="panel">
         <h2>First touch</h2>
-        <p className="soft">
-          {points === null
-            ? 'No contact: the data do not reach the plane of first touch, and no log names it.'
-            : `Contact is not known: no log names it, and the motion does not show it, for the figures are of ${points.label}, and ${points.why}.`}
-        </p>
+        <p className="soft">{absent}</p>
         {declare}
       </section>
     );

@@ -1,0 +1,76 @@
+/** What an odd course does to steps and their rules, in sentences. */
+import { lastPassedS } from '../approach/stations';
+import type { MotionEstimate } from '../motion/motion-estimate';
+import { leadsInwards } from '../phases/match-steps';
+import type { Issue } from '../result';
+import { nameFromId } from '../session/name-from-id';
+import type { MoveStep, Plan } from '../session/plan';
+import { sessionTimeText } from '../time/session-time-text';
+import { flownAgain } from './flight-course';
+import type { Phase } from './reconstruction';
+
+/** How far beyond its target a run ended, with the tolerance of the hold that follows taken off, m. */
+function beyondM(plan: Plan, at: number, step: MoveStep, run: Phase): number {
+  const next = plan.steps[at + 1];
+  const toM = run.rangeEndM.value ?? step.toM;
+  const pastM = leadsInwards(step) ? step.toM - toM : toM - step.toM;
+  return pastM - (next?.kind === 'hold' ? next.toleranceM : 0);
+}
+
+/** A move that went on over the place of later steps without a hold between. */
+function passedNotes(
+  plan: Plan,
+  phases: readonly Phase[],
+  motion: MotionEstimate,
+): readonly Issue[] {
+  const isFlown = (id: string): boolean => phases.some((phase) => phase.step === id);
+  return phases.flatMap((run): Issue[] => {
+    const at = plan.steps.findIndex(({ id }) => id === run.step);
+    const step = plan.steps[at];
+    if (step?.kind !== 'move' || !(beyondM(plan, at, step, run) > 0)) return [];
+    const later = plan.steps.slice(at + 1);
+    const flownNext = later.findIndex(({ id }) => isFlown(id));
+    const missed = flownNext < 0 ? later : later.slice(0, flownNext);
+    if (missed.length === 0) return [];
+    const passedS = leadsInwards(step) ? lastPassedS(motion, step.toM) : null;
+    const when = passedS === null ? '' : ` at ${sessionTimeText(passedS, 1)}`;
+    const names = missed.map(({ id }) => nameFromId(id)).join(' and ');
+    const toM = run.rangeEndM.value ?? 0;
+    return [
+      {
+        code: 'target-passed',
+        severity: 'warning',
+        message: `${nameFromId(step.id)} went on past its target of ${step.toM} m${when} without a hold, to ${toM.toFixed(1)} m: its length and its rate deviation hold the way beyond, and no motion is left for ${names}. A run split there can be given to its steps.`,
+      },
+    ];
+  });
+}
+
+/** Steps that were flown a second time: rules on a step judge the first. */
+function againNotes(plan: Plan, phases: readonly Phase[]): readonly Issue[] {
+  return phases.flatMap((run, index): Issue[] => {
+    const again = flownAgain({ plan, phases }, index);
+    if (again === null) return [];
+    const startS = run.startS.value ?? Number.NaN;
+    return [
+      {
+        code: 'step-flown-again',
+        severity: 'note',
+        message: `${nameFromId(again)} was flown again at ${sessionTimeText(startS, 1)}: its figures and the rules on it are of the first time.`,
+      },
+    ];
+  });
+}
+
+/**
+ * Says where a run stands for more than its step, and where a step was flown more than once.
+ *
+ * @returns one issue each, passed targets first
+ */
+export function courseNotes(
+  plan: Plan,
+  phases: readonly Phase[],
+  motion: MotionEstimate,
+): readonly Issue[] {
+  return [...passedNotes(plan, phases, motion), ...againNotes(plan, phases)];
+}

@@ -1,0 +1,119 @@
+/** How a flight went beside its plan: broken off, flown again, begun before its data, led away. */
+import { leadsInwards } from '../phases/match-steps';
+import type { MoveStep, Plan } from '../session/plan';
+import { motionReachesContact } from './reaches-contact';
+import type { Phase, Reconstruction } from './reconstruction';
+
+type Flown = Readonly<{ plan: Plan | null; phases: readonly Phase[] }>;
+
+/** True where the plan ends away from the port, so that no contact is looked for. */
+export function leadsAway(plan: Plan | null): boolean {
+  const last = plan?.steps.findLast((step) => step.kind === 'move');
+  return last?.kind === 'move' && !leadsInwards(last);
+}
+
+/** Within what a place beside a step of the plan counts as that place: the hold's own tolerance, m. */
+function toleranceM(plan: Plan, holdIndex: number): number {
+  const hold = plan.steps[holdIndex];
+  return hold?.kind === 'hold' ? hold.toleranceM : 0;
+}
+
+const stepIndexOf = (plan: Plan, id: string | null): number =>
+  plan.steps.findIndex((step) => step.id === id);
+
+/** The last planned move that was begun before a run, with the range at which it was. */
+function moveBefore(plan: Plan, phases: readonly Phase[], index: number) {
+  for (let at = index - 1; at >= 0; at--) {
+    const step = stepIndexOf(plan, phases[at]?.step ?? null);
+    if (plan.steps[step]?.kind !== 'move') continue;
+    const first = phases.find((phase) => phase.step === phases[at]?.step);
+    return { step, startM: first?.rangeStartM.value ?? Number.POSITIVE_INFINITY };
+  }
+  return null;
+}
+
+/**
+ * What people call a run: its motion, but an opening on the way in that nobody planned is a `back-off`, and a
+ * `break-off` where it ends farther out than the move before it was begun.
+ */
+export type RunKind = Phase['motion'] | 'back-off' | 'break-off';
+
+export function runKind({ plan, phases }: Flown, index: number): RunKind {
+  const run = phases[index];
+  if (run === undefined || run.motion !== 'opening') return run?.motion ?? 'hold';
+  if (plan === null || run.step !== null || leadsAway(plan)) return 'opening';
+  const move = moveBefore(plan, phases, index);
+  if (move === null) return 'opening';
+  const farM = move.startM + toleranceM(plan, move.step - 1);
+  return (run.rangeEndM.value ?? 0) > farM ? 'break-off' : 'back-off';
+}
+
+function repeatsMove(plan: Plan, step: MoveStep, at: number, run: Phase): boolean {
+  const inwards = leadsInwards(step);
+  if (run.motion !== (inwards ? 'closing' : 'opening')) return false;
+  const nearM = toleranceM(plan, at + 1);
+  const fromM = run.rangeStartM.value ?? Number.NaN;
+  const toM = run.rangeEndM.value ?? Number.NaN;
+  const isAhead = inwards ? fromM > step.toM + nearM : fromM < step.toM - nearM;
+  return isAhead && Math.abs(toM - step.toM) <= nearM;
+}
+
+/**
+ * The step that a run without one flies a second time: a hold at the place of a hold flown before, a
+ * move to the target of a move flown before.
+ *
+ * @returns its id; null where it repeats none
+ */
+export function flownAgain({ plan, phases }: Flown, index: number): string | null {
+  const run = phases[index];
+  if (plan === null || run === undefined || run.step !== null) return null;
+  const middleM = ((run.rangeStartM.value ?? Number.NaN) + (run.rangeEndM.value ?? 0)) / 2;
+  const found = plan.steps.find((step, at) => {
+    if (!phases.slice(0, index).some((before) => before.step === step.id)) return false;
+    return step.kind === 'hold'
+      ? run.motion === 'hold' && Math.abs(middleM - step.holdM) <= step.toleranceM
+      : repeatsMove(plan, step, at, run);
+  });
+  return found?.id ?? null;
+}
+
+/** A break-off by the index of its run, and the closing with which the approach was begun again; null for none. */
+export type BreakOff = Readonly<{ at: number; again: number | null }>;
+
+export function breakOffs(flown: Flown): readonly BreakOff[] {
+  return flown.phases.flatMap((_, at): BreakOff[] => {
+    if (runKind(flown, at) !== 'break-off') return [];
+    const again = flown.phases.findIndex((run, index) => index > at && run.motion === 'closing');
+    return [{ at, again: again < 0 ? null : again }];
+  });
+}
+
+/**
+ * The step that was under way when the data begin: a move whose first row lies inside its way.
+ *
+ * @returns its index in the plan; null where the data begin at the start of a step, or with none
+ */
+export function cutStep({ plan, phases }: Flown): number | null {
+  const first = phases[0];
+  if (plan === null || first === undefined) return null;
+  const at = stepIndexOf(plan, first.step);
+  const step = plan.steps[at];
+  const before = plan.steps[at - 1];
+  if (step?.kind !== 'move' || before === undefined) return null;
+  const startM = before.kind === 'hold' ? before.holdM : before.toM;
+  const offM = (first.rangeStartM.value ?? startM) - startM;
+  return (leadsInwards(step) ? -offM : offM) > toleranceM(plan, at - 1) ? at : null;
+}
+
+/** Why a step has no run: left out, or it may lie before or after what was recorded. */
+export type Unflown = 'not flown' | 'before the data' | 'after the data';
+
+type Course = Flown & Pick<Reconstruction, 'contact' | 'evaluated'>;
+
+/** @param index of a step that no run was matched to */
+export function unflownWhy(course: Course, index: number): Unflown {
+  const { plan, phases } = course;
+  const begun = plan === null ? -1 : stepIndexOf(plan, phases[0]?.step ?? null);
+  if (index < begun) return 'before the data';
+  return motionReachesContact(course) ? 'not flown' : 'after the data';
+}

@@ -1,0 +1,142 @@
+/**
+ * Flights that do not go as planned, made by closed forms: broken off and begun again, begun before the
+ * data, past a target without a hold, away from the port. What each should be called is common practice,
+ * no source; instants and ranges are those of the closed form.
+ */
+import { expect, test } from 'vitest';
+import { breakOffs, cutStep, flownAgain, runKind } from '@/lib/core/reconstruction/flight-course';
+import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { Plan } from '@/lib/core/session/plan';
+import { phasesView } from '@/lib/view/phases-view';
+import {
+  type AxialPart,
+  axialMotion,
+  FLOWN_PLAN,
+  flownSession,
+  moveParts,
+  TEST_ENGINE,
+} from '../../support/flown-session';
+
+function flown(startM: number, parts: readonly AxialPart[], plan: Plan = FLOWN_PLAN) {
+  const durationS = parts.reduce((sum, part) => sum + part.forS, 0);
+  const axial = axialMotion(startM, parts);
+  return reconstruct(flownSession({ axial, durationS, stepS: 1, plan }), TEST_ENGINE)
+    .reconstruction;
+}
+
+/** Closed form of a move outwards: the same ramps with the signs turned. */
+function awayParts(rateMps: number, wayM: number, holdS: number): readonly AxialPart[] {
+  return moveParts(rateMps, wayM, holdS).map((part) =>
+    part.accelMps2 === undefined ? part : { ...part, accelMps2: -part.accelMps2 },
+  );
+}
+
+const TO_30 = moveParts(0.2, 70, 60);
+
+test('an opening beyond the start of the move before it is a break-off, and what follows is flown again', () => {
+  const second = flown(100, [
+    ...TO_30,
+    ...moveParts(0.08, 15, 60),
+    ...awayParts(0.3, 85, 0),
+    ...moveParts(0.2, 70, 120),
+    ...moveParts(0.08, 30, 60),
+    { forS: 60 },
+  ]);
+  const { phases } = second;
+  const names = phases.map(({ step }, index) => [
+    step ?? flownAgain(second, index),
+    runKind(second, index),
+  ]);
+  expect(names).toEqual([
+    ['hold-100', 'hold'],
+    ['to-30', 'closing'],
+    ['hold-30', 'hold'],
+    ['final', 'closing'],
+    [null, 'break-off'],
+    ['hold-100', 'hold'],
+    ['to-30', 'closing'],
+    ['hold-30', 'hold'],
+    ['final', 'closing'],
+  ]);
+  expect(breakOffs(second)).toEqual([{ at: 4, again: 6 }]);
+  expect(phases[4]?.rangeStartM.value).toBeCloseTo(15, 0);
+  expect(second.sequence.map(({ what }) => what)).toEqual(
+    expect.arrayContaining(['Break-off starts', 'Hold 100 again starts', 'To 30 again starts']),
+  );
+  const again = second.notes.filter(({ code }) => code === 'step-flown-again');
+  expect(again.map(({ message }) => message.split(' was ')[0])).toEqual([
+    'Hold 100',
+    'To 30',
+    'Hold 30',
+  ]);
+});
+
+test('an opening that stays inside the move before it is a back-off', () => {
+  const { phases, plan } = flown(100, [
+    ...moveParts(0.2, 50, 60),
+    ...awayParts(0.1, 10, 30),
+    ...moveParts(0.2, 30, 40),
+    { forS: 60 },
+  ]);
+  const opening = phases.findIndex(({ motion }) => motion === 'opening');
+  expect(runKind({ phases, plan }, opening)).toBe('back-off');
+  expect(breakOffs({ phases, plan })).toEqual([]);
+});
+
+test('a move under way when the data begin hides no step before it and starts no timetable', () => {
+  const middle = flown(70, [
+    { forS: 180, jumpMps: -0.2 },
+    { forS: 20, accelMps2: 0.01 },
+    ...moveParts(0.08, 30, 60),
+    { forS: 60 },
+  ]);
+  expect(cutStep(middle)).toBe(1);
+  const [before, toMid, hold] = middle.sequence;
+  expect(before).toMatchObject({ what: 'Hold 100 starts', notKnown: 'the data begin after it' });
+  expect(toMid).toMatchObject({ note: 'under way when the data begin', plannedS: null });
+  expect(hold?.what).toBe('Hold 30 starts');
+  expect(hold?.differenceS?.value).toBe(0);
+  const rows = phasesView(middle, 'x').rows;
+  expect(rows[0]).toMatchObject({ state: 'not known: the data begin after it' });
+});
+
+test('a move past its target without a hold says which steps are counted with it', () => {
+  const passed = flown(100, [
+    { forS: 60 },
+    { forS: 20, accelMps2: -0.01 },
+    { forS: 340 },
+    { forS: 12, accelMps2: 0.01 },
+    { forS: 400 },
+  ]);
+  const note = passed.notes.find(({ code }) => code === 'target-passed');
+  // 2 m by the ramp, then 68 m at 0.2 m/s: 30 m is passed 420 s after the start.
+  expect(note?.message).toContain('To 30 went on past its target of 30 m at 00:07:0');
+  expect(note?.message).toContain('no motion is left for Hold 30 and Final');
+});
+
+const DEPARTURE: Plan = {
+  ...FLOWN_PLAN,
+  title: 'Departure',
+  steps: [
+    { kind: 'hold', id: 'near', holdM: 2, toleranceM: 1, plannedS: 60 },
+    {
+      kind: 'move',
+      id: 'out',
+      toM: 40,
+      plannedS: 390,
+      closingRateMps: [
+        [2, -0.1],
+        [40, -0.1],
+      ],
+      toleranceMps: 0.03,
+    },
+  ],
+};
+
+test('a plan that leads away waits for no contact, and its opening is no back-off', () => {
+  const away = flown(2, [...awayParts(0.1, 38, 60), { forS: 60 }], DEPARTURE);
+  expect(away.phases.map(({ step }) => step)).toEqual(['near', 'out', null]);
+  expect(runKind(away, 1)).toBe('opening');
+  expect(away.sequence.some(({ kind }) => kind === 'contact')).toBe(false);
+  expect(away.notes.some(({ code }) => code === 'no-contact')).toBe(false);
+});
