@@ -1,8 +1,10 @@
 /** Near misses and the coverage of the rule set, as tables. */
+import type { Figure } from '../core/figure';
 import { nearMisses } from '../core/reconstruction/near-misses';
 import type { ReasonCode, Reconstruction } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';
-import { type FigureView, figureView, figureViewOrNull } from './figure-view';
+import { formatNumber } from '../core/units/number-text';
+import { type FigureView, figureView } from './figure-view';
 import { reasonText } from './labels';
 
 export type NearMissRow = Readonly<{
@@ -38,15 +40,18 @@ export function nearMissRows(
         form: 'signed',
         unit: one.unit,
       }),
-      halfWidths: figureViewOrNull(one.halfWidths, {
-        sessionId,
-        label: `${name}, margin in its own half-widths`,
-        form: 'signed',
-      }),
+      halfWidths: ratioView(one.halfWidths, sessionId, `${name}, margin in its own half-widths`),
       words: missWords(one.kind, ratio, isNear),
       isNear,
     };
   });
+}
+
+/** How many half-widths: one place under ten, none beyond; a minus only where the limit was passed. */
+function ratioView(ratio: Figure | null, sessionId: string, label: string): FigureView | null {
+  if (ratio?.value == null) return null;
+  const text = formatNumber(ratio.value, Math.abs(ratio.value) < 10 ? 1 : 0);
+  return { ...figureView(ratio, { sessionId, label }), value: text, unit: '', text };
 }
 
 function missWords(kind: 'close' | 'brief', ratio: number | null, isNear: boolean): string {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Rule } from '@/lib/core/session/rule';
 import { contactView } from '@/lib/view/contact-view';
-import { coverageLines } from '@/lib/view/near-miss-view';
+import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
 import { describeRule } from '@/lib/view/rule-description';
 import { rulesView } from '@/lib/view/rules-view';
 import {
@@ -97,6 +97,22 @@ describe('rules', () => {
       ['the channel was not recorded', ['Port pressure'], 1 / 6],
     ]);
     expect(lines[2]?.words).toContain('record the channel');
+  });
+
+  test('a margin in half-widths has no sign where the rule held, and no digits nobody needs', () => {
+    const [first] = sampleReconstruction.rules;
+    if (first === undefined) throw new Error('the sample has rules');
+    const of = (id: string, value: number) => ({
+      ...first,
+      id,
+      verdict: 'met' as const,
+      margin: sampleFigure(value, 'm', 0.01),
+      instantMargin: null,
+    });
+    const rules = [of('far', 1.1764), of('near', 0.0312)];
+    const rows = nearMissRows({ ...sampleReconstruction, rules }, SAMPLE_SESSION_ID);
+    // By hand: 0.0312 / 0.01 and 1.1764 / 0.01.
+    expect(rows.map(({ halfWidths }) => halfWidths?.text)).toEqual(['3.1', '118']);
   });
 
   test('an exceedance names its phase and leads to its stretch, selected', () => {
