@@ -16,7 +16,7 @@ function takeUnit(channel: ChannelSpec, found: string | null): Judged {
     const message =
       found === null
         ? `the channel "${column}" has no unit, neither in the session file nor in a row of units in the file; state unit: ${allowed}`
-        : `the file gives "${found}" for "${column}", which is no unit of ${as}; state unit: ${allowed}`;
+        : `the file gives "${found}" for "${column}", which is no unit of ${as}: give it another name in "as" to keep it as it is; expected ${allowed}`;
     return {
       channel,
       issue: {

@@ -44,6 +44,33 @@ describe('ranges modulo 10 km', () => {
   });
 });
 
+describe('segments of tracking data', () => {
+  // RANGE_UNITS is km where it is left out: CCSDS 503.0-B-2, table 3-3, from memory.
+  function twoSegments(second: string) {
+    const segment = (units: string, minute: number) =>
+      `META_START\nTIME_SYSTEM = UTC\nPARTICIPANT_1 = A\n${units}META_STOP\nDATA_START\nRANGE = 2031-03-02T10:0${minute}:00 ${minute}\nDATA_STOP\n`;
+    return tableOf(
+      `CCSDS_TDM_VERS = 2.0\n${segment('RANGE_UNITS = km\n', 1)}${segment(second, 2)}`,
+    );
+  }
+
+  test('units left out are those of the standard: the ranges go on in one column', () => {
+    const { column, issues } = twoSegments('');
+    expect(column('RANGE')).toEqual([1, 2]);
+    expect(issues).toEqual([]);
+  });
+
+  test('a segment in other units has a column of its own, and this is said with the reason', () => {
+    const { columns, issues } = twoSegments('RANGE_UNITS = s\n');
+    expect(columns).toEqual([
+      { name: 'RANGE', unit: 'km' },
+      { name: 'RANGE (segment 2)', unit: 's' },
+    ]);
+    expect(issues).toMatchObject([{ code: 'segment-apart', severity: 'warning', line: 10 }]);
+    expect(issues[0]?.message).toContain('RANGE_UNITS s');
+  });
+});
+
 describe('attitude messages', () => {
   function attitude(metadata: string, row: string) {
     return tableOf(

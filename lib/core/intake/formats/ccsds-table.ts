@@ -22,12 +22,22 @@ export type CcsdsTable = Readonly<{
   issues: readonly Issue[];
 }>;
 
-/** What makes two segments tell of the same thing: who takes part and over which path. */
+/** Keywords by which two segments tell of the same thing: who takes part, over which path, in what. */
+const SUBJECT_KEYWORDS = [
+  'PARTICIPANT_1 PARTICIPANT_2 PARTICIPANT_3 PATH MODE RANGE_UNITS RANGE_MODULUS',
+  'OBJECT_NAME CENTER_NAME REF_FRAME REF_FRAME_A REF_FRAME_B',
+].flatMap((names) => names.split(' '));
+/** What a keyword left out stands for. CCSDS 503.0-B-2, table 3-3, from memory. */
+const DEFAULTS: Readonly<Record<string, string>> = { RANGE_UNITS: 'km', RANGE_MODULUS: '0' };
+
+/** A value as it is compared: `0.0` is 0. */
+function comparedValue(segment: CcsdsSegment, keyword: string): string {
+  const value = metadataValue(segment, keyword) ?? DEFAULTS[keyword] ?? '';
+  return keyword === 'RANGE_MODULUS' ? String(Number(value)) : value;
+}
+
 function subjectOf(segment: CcsdsSegment): string {
-  const names = 'PARTICIPANT_1 PARTICIPANT_2 PARTICIPANT_3 PATH MODE RANGE_UNITS RANGE_MODULUS';
-  const objects = 'OBJECT_NAME CENTER_NAME REF_FRAME REF_FRAME_A REF_FRAME_B';
-  const both = `${names} ${objects}`.split(' ');
-  return both.map((name) => metadataValue(segment, name) ?? '').join('|');
+  return SUBJECT_KEYWORDS.map((name) => comparedValue(segment, name)).join('|');
 }
 
 function unitOf(message: CcsdsMessage, segment: CcsdsSegment, keyword: string): string | null {
@@ -84,6 +94,31 @@ function columnName(keyword: string, subject: number, segmentNumber: number): st
   return subject === 0 ? keyword : `${keyword} (segment ${segmentNumber})`;
 }
 
+/** Keywords of which segments about something else have columns of their own: said, with the reason. */
+function apartIssues(subjects: readonly Subject[], columns: Columns, file: string): Issue[] {
+  const [first] = subjects;
+  const main = first?.segments[0];
+  if (main === undefined) return [];
+  return subjects.slice(1).flatMap(({ number, segments }): Issue[] => {
+    const segment = segments[0] ?? main;
+    const names = [...columns.keys()].filter((name) => name.endsWith(` (segment ${number})`));
+    const apart = names.filter((name) => columns.has(name.replace(/ \(segment \d+\)$/, '')));
+    if (apart.length === 0) return [];
+    const differing = SUBJECT_KEYWORDS.filter(
+      (name) => comparedValue(segment, name) !== comparedValue(main, name),
+    ).map((name) => `${name} ${comparedValue(segment, name) || 'left out'}`);
+    return [
+      {
+        code: 'segment-apart',
+        severity: 'warning',
+        file,
+        line: segment.line,
+        message: `segment ${number} differs from the first (${differing.join(', ')}): its values are not among the others but in columns of their own: ${apart.slice(0, 6).join(', ')}`,
+      },
+    ];
+  });
+}
+
 /**
  * The message as a table. Segments about the same participants or object share their columns; those
  * of others have columns of their own, named with the number of the first such segment.
@@ -135,6 +170,7 @@ export function ccsdsTable(message: CcsdsMessage, fileName: string): CcsdsTable 
     })),
     issues: [
       ...ranges.issues,
+      ...apartIssues(subjects, columns, fileName),
       ...(repeated.length === 0 ? [] : [repeatedIssue(fileName, repeated)]),
     ],
   };
