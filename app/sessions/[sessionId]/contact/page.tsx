@@ -4,6 +4,7 @@ import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { captureView } from '@/lib/view/capture-view';
 import { contactView, noContactText } from '@/lib/view/contact-view';
 import { contactOffer, editsVersion, phaseEditRows } from '@/lib/view/phase-edit-view';
+import { pointsView } from '@/lib/view/points-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
 import { CorrectionList } from '../sources/_components/correction-list';
 import { CaptureTable } from './_components/capture-table';
@@ -33,6 +34,7 @@ export default async function ContactPage({ params }: ContactPageProps) {
       <FirstTouch
         contact={contact}
         capture={capture}
+        points={pointsView(reconstruction)}
         absent={noContactText(reconstruction)}
         offer={contactOffer(reconstruction)}
         place={place}

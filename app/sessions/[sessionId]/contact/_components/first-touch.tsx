@@ -2,6 +2,7 @@ import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { CaptureView } from '@/lib/view/capture-view';
 import type { ContactView } from '@/lib/view/contact-view';
 import type { EditOffer } from '@/lib/view/phase-edit-view';
+import type { PointsView } from '@/lib/view/points-view';
 import { EditButton } from '../../_components/edit-button';
 import type { EditPlace } from '../../_components/edit-dialog';
 import { EvidenceList } from '../../_components/evidence-list';
@@ -10,6 +11,7 @@ import styles from './contact.module.css';
 type FirstTouchProps = Readonly<{
   contact: ContactView | null;
   capture: CaptureView | null;
+  points: PointsView | null;
   /** What is said where there is no contact. */
   absent: string;
   /** Contact declared by hand: what its dialog starts from. */
@@ -18,7 +20,7 @@ type FirstTouchProps = Readonly<{
 }>;
 
 /** When the ports first touched, on which basis, and who told of it how much later. */
-export function FirstTouch({ contact, capture, absent, offer, place }: FirstTouchProps) {
+export function FirstTouch({ contact, capture, points, absent, offer, place }: FirstTouchProps) {
   const declare = <EditButton words="Declare contact" offer={offer} place={place} />;
   if (contact === null) {
     return (
