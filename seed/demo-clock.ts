@@ -15,7 +15,7 @@ export function clockText(ms: number): string {
   return `${pad(hours, 2)}:${pad(minutes, 2)}:${pad(seconds, 2)}.${pad(ms % 1000, 3)}`;
 }
 
-/** UTC of a session time; no leap second falls on the day. */
-export function utcText(sessionS: number): string {
-  return `2027-04-06T${clockText(ZERO_MS_OF_DAY + Math.round(sessionS * 1000))}Z`;
+/** UTC of a time after that time of day on a day of 2027; no leap second falls on either. */
+export function utcText(sessionS: number, day = '2027-04-06'): string {
+  return `${day}T${clockText(ZERO_MS_OF_DAY + Math.round(sessionS * 1000))}Z`;
 }

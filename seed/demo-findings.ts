@@ -56,6 +56,26 @@ export const DEMO_DEBRIEF = {
   course:
     'The first hold was lengthened until the motion left over from the manual test had settled. The approach to 40 m was flown in two pieces, with an unplanned hold, a back-off and a second hold between them. The hold at 40 m ran over its limit because the poll had to be repeated.',
   data: 'Telemetry is missing for 38 s during the first piece of the approach, and one attitude channel froze for 28 s during the second. Pressure at the port was not recorded, so the plume rule could not be evaluated.',
+  lessons: [
+    {
+      before:
+        'Wherry 1 (debrief of 2 February 2027) armed its capture ring within the last metres. The rules now ask for it before contact: it was armed ',
+      key: 'rules[armed-first].margin',
+      after: ' before it.',
+    },
+    {
+      before:
+        'Wherry 1 left the hold at 40 m before the station was ready. The hold now has a least and a greatest length: it was long enough, and over its upper bound by its margin of ',
+      key: 'rules[hold-40-length].margin',
+      after: '.',
+    },
+    {
+      before:
+        'Wherry 1 had no lower bound of the closing rate inside 18 m. It now has one, and a narrower upper one: the smallest margin was ',
+      key: 'rules[final-rate].margin',
+      after: '.',
+    },
+  ],
   outlook:
     'Before the next arrival: the cause of the jet that stayed on, the delay on the vertical axis, and the order of leak check and poll.',
 } as const;

@@ -13,7 +13,7 @@ import {
   type GuidanceState,
   guide,
   HOLD_CALL_DELAY_S,
-  LEGS,
+  legOf,
   STUCK_JET_RANGE_M,
 } from './guidance';
 import { type JetAxis, pulse, TRANSLATION_X, TRANSLATION_YZ } from './jets';
@@ -146,7 +146,7 @@ function stepAllAttitude(memory: Memory, on: JetTimes, random: RandomSource): nu
 function modeNow(memory: Memory, timeS: number): number {
   if (memory.contactS !== null) return MODES.captured;
   if (timeS >= MANUAL_START_S && timeS < MANUAL_END_S) return MODES.manual;
-  const leg = LEGS[memory.guidance.legIndex];
+  const leg = legOf(memory.guidance);
   if (leg?.name === 'final') return MODES.final;
   return MODES[leg?.kind ?? 'hold'];
 }
@@ -169,7 +169,7 @@ function step(
       rotationOnS: stepAllAttitude(memory, { x: 0, y: 0, z: 0 }, random.attitude),
     };
   }
-  const leg = LEGS[memory.guidance.legIndex];
+  const leg = legOf(memory.guidance);
   if (
     leg?.name === 'approach-1' &&
     memory.stuckSinceS === null &&
@@ -254,7 +254,7 @@ export function flyApproach(setup: ApproachSetup): FlightTruth {
     const legBefore = memory.guidance.legIndex;
     result = step(memory, timeS, random);
     if (memory.guidance.legIndex !== legBefore)
-      recorder.startLeg(LEGS[memory.guidance.legIndex]?.name ?? '', timeS);
+      recorder.startLeg(legOf(memory.guidance)?.name ?? '', timeS);
   }
   return recorder.finish(memory);
 }

@@ -24,6 +24,7 @@ export const LEGS: readonly Leg[] = [
 ];
 
 export type GuidanceState = Readonly<{
+  legs: readonly Leg[];
   legIndex: number;
   legStartS: number;
   /** Closing rate asked for now, m/s; changes by at most the plan's acceleration. */
@@ -33,11 +34,17 @@ export type GuidanceState = Readonly<{
 }>;
 
 export const GUIDANCE_START: GuidanceState = {
+  legs: LEGS,
   legIndex: 0,
   legStartS: 0,
   commandMps: 0,
   holdM: HOLD_FAR.holdM,
 };
+
+/** The leg being flown; undefined after the last. */
+export function legOf({ legs, legIndex }: GuidanceState): Leg | undefined {
+  return legs[legIndex];
+}
 
 function wantedRateMps(leg: Leg, state: GuidanceState, xM: number): number {
   if (leg.kind === 'hold') {
@@ -68,10 +75,10 @@ export type GuidanceNow = Readonly<{
 
 /** The next state of the guidance; a new leg starts where the last one ended. */
 export function guide(state: GuidanceState, now: GuidanceNow): GuidanceState {
-  const leg = LEGS[state.legIndex];
+  const leg = legOf(state);
   if (leg === undefined) return state;
   if (isFinished(leg, state, now)) {
-    const next = LEGS[state.legIndex + 1];
+    const next = state.legs[state.legIndex + 1];
     // An unplanned hold is kept where braking at the plan's acceleration comes to rest.
     const restM = now.xM - (state.commandMps * state.commandMps) / (2 * DEMO_PLAN.accelerationMps2);
     const holdM = next?.kind === 'hold' ? (next.atM ?? restM) : state.holdM;

@@ -4,17 +4,8 @@ import { RUN_FILES } from './simulator-runs';
 
 export const DEMO_TITLE = 'Wherry 2 arrival at Farpier (invented demo)';
 
-/** session.yaml of the flight alone. */
-export const FLIGHT_YAML = `# An invented flight: vehicle, station and people do not exist.
-title: ${DEMO_TITLE}
-kind: flight
-zero: ${ZERO_UTC}
-sources:
-  - file: telemetry.csv
-    type: telemetry
-    time: { column: utc, code: iso8601, scale: UTC }
-    channels:
-      x: { as: position.x, unit: m }
+/** Channels that both flights record. */
+export const CHANNEL_LINES = `      x: { as: position.x, unit: m }
       y: { as: position.y, unit: m }
       z: { as: position.z, unit: m }
       vx: { as: velocity.x, unit: m/s }
@@ -34,7 +25,19 @@ sources:
       hc_z: { as: hand_controller.z, unit: "1" }
       prop: { as: propellant_mass, unit: kg }
       mode: { as: mode, unit: "1" }
-      tank_pressure: { as: tank_pressure, unit: kPa }
+`;
+
+/** session.yaml of the flight alone. */
+export const FLIGHT_YAML = `# An invented flight: vehicle, station and people do not exist.
+title: ${DEMO_TITLE}
+kind: flight
+zero: ${ZERO_UTC}
+sources:
+  - file: telemetry.csv
+    type: telemetry
+    time: { column: utc, code: iso8601, scale: UTC }
+    channels:
+${CHANNEL_LINES}      tank_pressure: { as: tank_pressure, unit: kPa }
       nav_source: { as: nav_source, unit: "1" }
     points: port to port
     navigation:
@@ -73,7 +76,8 @@ export const SESSION_YAML = `${FLIGHT_YAML}simulations:
   flown: { navigation_model: docking camera, configuration: six axes of jets }
 `;
 
-export const RULES_YAML = `title: Flight rules of the arrival from ahead
+export const RULES_YAML = `id: farpier-arrival-rules
+title: Flight rules of the arrival from ahead
 rules:
   - id: closing-rate
     statement: Closing rate stays at or under the braking profile.
@@ -88,7 +92,7 @@ rules:
     within: { axial_m: [2, 140] }
     persists_s: 2.0
   - id: final-rate
-    statement: On the final approach, from 18 m to 2 m, the closing rate stays between 0.05 m/s and a bound that narrows to 0.09 m/s.
+    statement: On the final approach, from 18 m to 2 m, the closing rate stays between 0.05 m/s and a bound that narrows to 0.09 m/s (a lesson of Wherry 1).
     quantity: closing_rate
     between: [{ constant: 0.05, unit: m/s }, { by: range, points: [[2, 0.09], [18, 0.10]], unit: m/s }]
     when: { range_m: [2, 18], mode: { channel: mode, is: [5] } }
@@ -106,14 +110,14 @@ rules:
     statement: The final approach starts after the director has given the go.
     order: { first: { event: go-final }, then: { step: final, edge: start } }
   - id: armed-first
-    statement: The capture ring is armed before contact.
+    statement: The capture ring is armed before contact (a lesson of Wherry 1).
     order: { first: { event: capture-armed }, then: { event: contact } }
   - id: cut-off
     statement: No crew command in the last 2 m.
     never: { event: crew-command }
     within: { range_m: [0, 2] }
   - id: hold-40-length
-    statement: The hold at 40 m lasts between 180 s and 480 s.
+    statement: The hold at 40 m lasts between 180 s and 480 s (a lesson of Wherry 1).
     duration: { step: hold-40, at_least_s: 180, at_most_s: 480 }
   - id: plume
     statement: Pressure at the port stays under 5 Pa during the final approach.
@@ -121,6 +125,13 @@ rules:
     limit: { constant: 5, unit: Pa }
     within: { step: final }
 `;
+
+/** The rules of some ids alone, with the head of the file. */
+export function rulesYaml(ids: readonly string[]): string {
+  const [head = '', ...rules] = RULES_YAML.split(/^(?= {2}- id: )/m);
+  const idOf = (rule: string): string => rule.slice('  - id: '.length, rule.indexOf('\n'));
+  return [head, ...rules.filter((rule) => ids.includes(idOf(rule)))].join('');
+}
 
 export const PEOPLE_YAML = `rule_dispositions:
   - rule: hold-40-length

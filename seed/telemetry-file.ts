@@ -115,17 +115,35 @@ const RUN_NOISE = 0.316;
 
 /** A simulator run as it writes it: fewer columns, no faults. */
 export function runCsv(truth: FlightTruth, firstSeed: number): string {
-  const noises: RandomSource[] = RUN_SENSORS.map((_, index) => makeRandom(firstSeed + index));
+  return secondsCsv(truth, { sensors: RUN_SENSORS, firstSeed, stampOf: utcText });
+}
+
+/** A flight at a row a second, no faults. `stampOf` gives the stamp of a time of the truth. */
+export function slowTelemetryCsv(
+  truth: FlightTruth,
+  { firstSeed, stampOf }: Readonly<{ firstSeed: number; stampOf: (timeS: number) => string }>,
+): string {
+  return secondsCsv(truth, { sensors: SENSORS, firstSeed, stampOf });
+}
+
+type Written = Readonly<{
+  sensors: readonly Sensor[];
+  firstSeed: number;
+  stampOf: (timeS: number) => string;
+}>;
+
+function secondsCsv(truth: FlightTruth, { sensors, firstSeed, stampOf }: Written): string {
+  const noises: RandomSource[] = sensors.map((_, index) => makeRandom(firstSeed + index));
   const { columns } = truth;
-  const lines = [['utc', ...RUN_SENSORS.map(({ column }) => column)].join(',')];
+  const lines = [['utc', ...sensors.map(({ column }) => column)].join(',')];
   for (let row = 0; row < truth.rows; row += 1) {
     const rangeM = distanceM(columns.x[row] ?? 0, columns.y[row] ?? 0, columns.z[row] ?? 0);
-    const cells = RUN_SENSORS.map((sensor, index) => {
+    const cells = sensors.map((sensor, index) => {
       const sd = sensor.noiseSd === null ? 0 : RUN_NOISE * sensor.noiseSd(rangeM);
       const noise = sd === 0 ? 0 : sd * (noises[index]?.normal() ?? 0);
       return numberText((columns[sensor.of][row] ?? 0) + noise, sensor.decimals);
     });
-    lines.push(`${utcText(columns.timeS[row] ?? 0)},${cells.join(',')}`);
+    lines.push(`${stampOf(columns.timeS[row] ?? 0)},${cells.join(',')}`);
   }
   lines.push('');
   return lines.join('\n');

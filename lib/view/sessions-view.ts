@@ -73,10 +73,10 @@ function contactText({ outcome }: ListedSession): string {
 }
 
 function removalText({ isDemo, findingCount, publicationCount }: ListedSession): string {
-  const findings = findingCount === 0 ? '' : `, its ${plural(findingCount, 'finding')}`;
   if (isDemo) {
-    return `The invented session${findings}, its draft and its published debriefs are removed and do not come back.`;
+    return 'The whole invented demo, both of its flights with findings, drafts and published debriefs, is removed and does not come back.';
   }
+  const findings = findingCount === 0 ? '' : `, its ${plural(findingCount, 'finding')}`;
   const kept =
     publicationCount === 0
       ? ''

@@ -20,13 +20,14 @@ test('the demo is whole, and says that it is invented', async ({ page, wakeline 
     await expect(figures, `finding ${number}`).toHaveCount(1);
     expect(await page.locator('table.data tbody tr').count()).toBeGreaterThan(0);
   }
-  const published = path.join(wakeline.dataDir, 'published');
-  const [folder = ''] = readdirSync(published);
-  await page.goto('/published/1/1');
-  for (const name of readdirSync(path.join(published, folder))) {
-    const answer = await page.request.get(`/published/1/1/${name}`);
-    expect(answer.status(), name).toBe(200);
-    await answer.dispose();
+  await page.goto('/published/2/1');
+  await expect(page.getByRole('heading', { name: 'Lessons of the flight before' })).toBeVisible();
+  for (const number of [1, 2]) {
+    for (const name of readdirSync(path.join(wakeline.dataDir, 'published', `${number}-r1`))) {
+      const answer = await page.request.get(`/published/${number}/1/${name}`);
+      expect(answer.status(), name).toBe(200);
+      await answer.dispose();
+    }
   }
 });
 
@@ -34,7 +35,9 @@ test('one action removes the demo wholly and for good', async ({ page }) => {
   const server = await startWakeline(process.env[DEMO_DATA]);
   try {
     await page.goto(server.url);
-    await page.getByRole('button', { name: /^Remove / }).click();
+    const removals = page.getByRole('button', { name: /^Remove Wherry/ });
+    await expect(removals).toHaveCount(2);
+    await removals.first().click();
     await page.getByRole('button', { name: 'Remove the demo' }).click();
     await expect(page.getByRole('row', { name: /invented demo/ })).toHaveCount(0);
     const left = () => KEPT.flatMap((name) => readdirSync(path.join(server.dataDir, name)));

@@ -101,7 +101,7 @@ async function screensOf(page: Page): Promise<readonly Screen[]> {
     { pattern: '/plans/[kind]/new', address: '/plans/plan/new', heading: /A new plan/ },
     { pattern: '/plans/trials/[jobId]', address: trial, heading: /What a change does/ },
     { pattern: '/published', address: '/published', heading: /Published/ },
-    { pattern: '/published/[number]/[revision]', address: '/published/1/1', heading: /./ },
+    { pattern: '/published/[number]/[revision]', address: '/published/2/1', heading: /./ },
     { pattern: `${base}/quick-look`, address: `${session}/quick-look`, heading: /Quick look/ },
     { pattern: 'not found', address: '/no-such-page', heading: /Nothing is kept/ },
   ];

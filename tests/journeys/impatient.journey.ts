@@ -298,7 +298,7 @@ test('stopped and killed under an import, it starts again, says what it mended, 
     await expect(page.getByText('The program stopped during this work')).toBeVisible();
     await page.goto('/');
     await expect(page.getByRole('link', { name: title })).toHaveCount(0);
-    await expect(page.getByRole('row', { name: /invented demo/ })).toHaveCount(1);
+    await expect(page.getByRole('row', { name: /invented demo/ })).toHaveCount(2);
     expect(readdirSync(path.join(wakeline.dataDir, 'uploads'))).toEqual([]);
     const answer = await page.goto(session);
     expect(answer?.status()).toBe(200);

@@ -47,7 +47,7 @@ async function takeAll(page: Page): Promise<void> {
     scrollTo(0, heading.getBoundingClientRect().top + scrollY - 70);
   });
   await take(page, 'debrief');
-  await open('/published/1/1');
+  await open('/published/2/1');
   await take(page, 'published');
 }
 

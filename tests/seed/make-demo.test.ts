@@ -3,6 +3,7 @@ import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promis
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
+import { earlierFiles, flyEarlier } from '@/seed/earlier-flight';
 import { demoFiles, writeDemoFolder } from '@/seed/make-demo';
 
 /**
@@ -16,13 +17,16 @@ const SHA_256 = {
   'people.yaml': 'b5409de6588a261d8b334bf30dbb18dc087733b2dff490db651420e5b15f3d4f',
   'plan.yaml': '557a4e54dc5d9f7b9057616ab82d42d0455fe78a7fa4bc80a055b695c4844ee3',
   'rangefinder.csv': '4a38153860b0a5bf2befc467c29246eb5b9ebaa70afca6b9c3676acd085c3750',
-  'rules.yaml': 'fe7bca5a785c81e415fd0753f2bd978faadf628e4caa782a03075297f3ede55f',
+  'rules.yaml': '5ec7806a572b7fb899476931a626dce4a9370f5cc7c62dd61c7446009c61a751',
   'session.yaml': '184e34926efc30d8497d38930b3ae9cb98df28cf8d5d1bef22a47b2c74b910fc',
   'telemetry.csv': '7de56b98490c6eafa1241202d396f1ecef2f020f39ee19d50cee7e2fd128a6ff',
 } as const;
 
 /** SHA-256 over names and bytes of all 200 simulator runs. */
 const RUNS_SHA_256 = '688d45e757bd1a100b5f57ce87d05e0d2f9fa528038f343144cb3b91be23e5dd';
+
+/** SHA-256 over names and bytes of the flight before. */
+const EARLIER_SHA_256 = '163e3e880140821eb42a433ec3a7e69578696aba7eeaf8c419716213fb059dd3';
 
 let root = '';
 beforeEach(async () => {
@@ -44,6 +48,12 @@ test('the demo folder has the same bytes every time', async () => {
   }
   expect(runs.digest('hex')).toBe(RUNS_SHA_256);
   expect(found).toEqual(SHA_256);
+});
+
+test('the flight before has the same bytes every time', () => {
+  const all = createHash('sha256');
+  for (const [name, text] of earlierFiles(flyEarlier())) all.update(`${name}\0`).update(text);
+  expect(all.digest('hex')).toBe(EARLIER_SHA_256);
 });
 
 test('a folder that was there is replaced whole, and nothing else is left beside it', async () => {

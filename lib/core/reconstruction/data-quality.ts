@@ -83,6 +83,19 @@ function isCommand({ as }: Channel): boolean {
   return as.startsWith('hand_controller.') || as.startsWith('jet_on_time.');
 }
 
+/** True for what rests by its nature, however often rows catch it changing: commands, and propellant that is counted. */
+function isCount(channel: Channel): boolean {
+  if (isCommand(channel)) return true;
+  if (channel.as !== 'propellant_mass') return false;
+  let last = Number.POSITIVE_INFINITY;
+  return channel.values.every((value) => {
+    if (Number.isNaN(value)) return true;
+    const falls = value <= last;
+    last = value;
+    return falls;
+  });
+}
+
 type ChannelRows = Readonly<{
   tS: Float64Array;
   stepS: number;
@@ -96,7 +109,8 @@ function checkChannel(
   channel: Channel,
   { tS, stepS, longestStepS, source, corrections }: ChannelRows,
 ): { checked: CheckedChannel; faults: DataFault[] } {
-  const rhythm = channelRhythm(tS, channel.values, stepS);
+  const seen = channelRhythm(tS, channel.values, stepS);
+  const rhythm = isCount(channel) ? { ...seen, kind: 'now-and-then' as const } : seen;
   const faults: DataFault[] = [];
   const mark: Mark = { rejected: null };
   const at = (row: number): number => tS[row] ?? Number.NaN;

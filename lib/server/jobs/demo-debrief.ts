@@ -1,6 +1,6 @@
 /** The demo's debrief: drafted like any other, with its reviewers' words added, and published. */
 import { z } from 'zod';
-import { heading, paragraph } from '@/lib/core/debrief/build-document';
+import { bulletList, heading, paragraph, valueNode } from '@/lib/core/debrief/build-document';
 import { type DocNode, nodeText } from '@/lib/core/debrief/document';
 import { draftDebrief } from '../commands/draft-debrief';
 import { publishDebrief } from '../commands/publish-debrief';
@@ -15,19 +15,24 @@ export const demoDebriefSchema = z.object({
   summary: z.string(),
   course: z.string(),
   data: z.string(),
+  /** What an earlier flight led to, each with a value of this one. */
+  lessons: z.array(z.object({ before: z.string(), key: z.string(), after: z.string() })),
   outlook: z.string(),
 });
 
 export type DemoDebrief = z.infer<typeof demoDebriefSchema>;
 
 /** The heading of the draft that each text stands under. */
-const PLACES: readonly (readonly [heading: string, text: keyof DemoDebrief])[] = [
-  ['Purpose', 'invented'],
-  ['Summary', 'summary'],
-  ['What was flown', 'course'],
-  ['Data quality and clocks', 'data'],
-];
+const PLACES: readonly (readonly [heading: string, text: Exclude<keyof DemoDebrief, 'lessons'>])[] =
+  [
+    ['Purpose', 'invented'],
+    ['Summary', 'summary'],
+    ['What was flown', 'course'],
+    ['Data quality and clocks', 'data'],
+  ];
 const LAST_HEADING = 'Caution';
+/** Lessons stand before this one. */
+const AFTER_LESSONS = 'What was flown';
 
 /** Publishes the debrief of the demo's session. Throws when a command refuses: that is a bug. */
 export async function publishDemoDebrief(sessionId: string, texts: DemoDebrief): Promise<void> {
@@ -52,12 +57,19 @@ async function done<Data>(
   return answer.data;
 }
 
+function lessonNodes({ lessons }: DemoDebrief): readonly DocNode[] {
+  if (lessons.length === 0) return [];
+  const items = lessons.map(({ before, key, after }) => [before, valueNode(key), after]);
+  return [heading(newId(), 1, 'Lessons of the flight before'), bulletList(newId, items)];
+}
+
 function withTexts(doc: DocNode, texts: DemoDebrief): DocNode {
   const content = (doc.content ?? []).flatMap((node): DocNode[] => {
     if (node.type !== 'heading') return [node];
     const words = nodeText(node);
     const place = PLACES.find(([title]) => title === words);
-    if (place !== undefined) return [node, paragraph(newId(), [texts[place[1]]])];
+    const lessons = words === AFTER_LESSONS ? lessonNodes(texts) : [];
+    if (place !== undefined) return [...lessons, node, paragraph(newId(), [texts[place[1]]])];
     if (words !== LAST_HEADING) return [node];
     return [heading(newId(), 1, 'Outlook'), paragraph(newId(), [texts.outlook]), node];
   });

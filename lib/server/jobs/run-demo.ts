@@ -30,15 +30,21 @@ export async function runDemo(context: JobContext): Promise<JobOutcome> {
   }
 }
 
+/** The flight before first, so that its debrief has the number before. */
 async function loadDemo(context: JobContext): Promise<JobOutcome> {
+  await loadFlight(context, ['--before']);
+  return loadFlight(context, []);
+}
+
+/** @param which arguments of `make-demo` that say which flight; the last one loaded is the job's session */
+async function loadFlight(context: JobContext, which: readonly string[]): Promise<JobOutcome> {
   const uploadId = newId();
   const files = path.join(uploadFolder(uploadId), 'files');
   const peopleFile = path.join(uploadFolder(uploadId), 'people.json');
   const stage = { bytesDone: 0, bytesTotal: 0, rowsDone: 0 };
   context.report({ ...stage, stage: 'Flying the invented demo' });
-  await promisify(execFile)(process.execPath, [builtEntry('make-demo'), files, peopleFile], {
-    signal: context.signal,
-  });
+  const args = [builtEntry('make-demo'), files, peopleFile, ...which];
+  await promisify(execFile)(process.execPath, args, { signal: context.signal });
   const people = peopleSchema.parse(JSON.parse(await readFile(peopleFile, 'utf8')));
   const outcome = await importUpload(context, {
     uploadId,
