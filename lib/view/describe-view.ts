@@ -79,7 +79,12 @@ const CODE_WORDS: Readonly<Record<TimeCode, string>> = {
   'unix-milliseconds': 'milliseconds since 1970',
   'unix-nanoseconds': 'nanoseconds since 1970',
   'gps-week-seconds': 'GPS week and seconds of it (two columns)',
+  'unix-microseconds': 'microseconds since 1970',
   'julian-date': 'Julian date',
+  'modified-julian-date': 'modified Julian date, days since November 1858',
+  'days-since-1900': 'days of a spreadsheet, from 1900',
+  'days-since-1904': 'days of a spreadsheet, from 1904',
+  'elapsed-milliseconds': 'milliseconds since an instant',
   'elapsed-seconds': 'seconds since an instant',
   'elapsed-dhms': 'd:hh:mm:ss since an instant',
 };

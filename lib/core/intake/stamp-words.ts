@@ -1,7 +1,8 @@
 /** What is said where a file leaves open which day its stamps mean. */
 import type { Issue } from '../result';
-import type { DayTurn } from '../time/carry-days';
-import { sessionTimeText } from '../time/session-time-text';
+import { type DayTurn, LONGEST_PAUSE_S } from '../time/carry-days';
+import type { DayResolution } from '../time/day-count';
+import { durationText, sessionTimeText } from '../time/session-time-text';
 import type { DateOrder } from '../time/time-code';
 
 /** An issue without the file and line it belongs to. */
@@ -34,6 +35,49 @@ export function midnightOpenWords(turn: TimesOfDay): Words {
   };
 }
 
+const SPAN_WORDS: ReadonlyMap<number, string> = new Map([
+  [86_400, ', as seconds of the day do'],
+  [604_800, ', as seconds of the week do'],
+  [3600, ', as seconds of the hour do'],
+]);
+
+/** Says where a counter was taken to begin again, and how to say otherwise. */
+export function counterWords(
+  { beforeS, afterS }: TimesOfDay,
+  { spanS, count }: Readonly<{ spanS: number; count: number }>,
+): Words {
+  const more = count > 1 ? `; it begins again ${count} times in all` : '';
+  const after = `${Math.round(afterS * 1e9) / 1e9} s`;
+  const before = `${Math.round(beforeS * 1e9) / 1e9} s`;
+  return {
+    code: 'counter-carried-on',
+    severity: 'warning',
+    message: `${after} follows ${before}: taken for a counter that begins again at ${spanS} s${SPAN_WORDS.get(spanS) ?? ''}, so that the times after it count on${more}. Write counts that go on, or dates, if that is not meant`,
+    received: after,
+  };
+}
+
+/** A short length of time in the unit that needs fewest zeros. */
+function shortText(lengthS: number): string {
+  const units = [
+    [1, 's'],
+    [1e-3, 'ms'],
+    [1e-6, 'us'],
+    [1e-9, 'ns'],
+  ] as const;
+  const [size, unit] = units.find(([least]) => lengthS >= least) ?? [1e-9, 'ns'];
+  return `${Number((lengthS / size).toPrecision(2))} ${unit}`;
+}
+
+/** Says how finely written days tell times apart. */
+export function dayResolutionWords({ decimals, writtenS, doubleS }: DayResolution): Words {
+  return {
+    code: 'days-resolution',
+    severity: 'note',
+    message: `its times are days with ${decimals} decimals, which tell ${shortText(writtenS)} apart; a double of this size tells ${shortText(doubleS)} apart, so that what was made from doubles is no finer`,
+  };
+}
+
 type NamedEnds = TimesOfFile & Readonly<{ name: string }>;
 type TimesOfFile = Readonly<{ firstS: number; lastS: number }>;
 
@@ -47,6 +91,7 @@ function listed(texts: readonly string[]): string {
 const ORDER_FROM = {
   named: 'as their names are ordered',
   stated: 'as they are listed',
+  dates: 'by the dates in their names',
   clock:
     'as their times of day go on without a long pause, though their names are ordered otherwise',
 } as const;
@@ -54,14 +99,29 @@ const ORDER_FROM = {
 /** Says in which order files of times of day were read, and where midnight lies between them. */
 export function filesOrderWords(
   names: readonly string[],
-  afterMidnight: readonly number[],
+  nights: readonly Readonly<{ at: number; days: number; pauseS: number }>[],
   from: keyof typeof ORDER_FROM,
 ): Words {
-  const midnights = afterMidnight.map((at) => `${names[at - 1] ?? ''} and ${names[at] ?? ''}`);
+  const midnights = nights.map(({ at, days, pauseS }) => {
+    const between = `${names[at - 1] ?? ''} and ${names[at] ?? ''}`;
+    const pause = pauseS > LONGEST_PAUSE_S ? ` with a pause of ${durationText(pauseS, 0)}` : '';
+    return days === 1 ? `${between}${pause}` : `${between} ${days} times${pause}`;
+  });
+  const isLong = nights.some(({ pauseS }) => pauseS > LONGEST_PAUSE_S);
   return {
     code: 'files-over-midnight',
-    severity: from === 'clock' ? 'warning' : 'note',
+    severity: from === 'clock' || isLong ? 'warning' : 'note',
     message: `its files hold times of day without a date and are read one after the other ${ORDER_FROM[from]}: ${listed(names)}; midnight lies between ${listed(midnights)}`,
+  };
+}
+
+/** Says that dates in names were not taken for the days of the times. */
+export function datesUnusedWords(): Words {
+  return {
+    code: 'dates-in-names-unused',
+    severity: 'warning',
+    message:
+      'the names of its files are of more days than their times pass, which hold no date: they are read as a clock that goes on. Write the day too (1:00:00:05) or dates if days lie between the files',
   };
 }
 
@@ -71,8 +131,12 @@ export function filesOrderOpenWords(files: readonly NamedEnds[], given: 'stated'
     ({ name, firstS, lastS }) =>
       `${name} (${sessionTimeText(firstS)} to ${sessionTimeText(lastS)})`,
   );
-  const days = 'write the day too (1:00:00:05) or dates';
-  const instead = given === 'stated' ? days : `list them in their order under files, or ${days}`;
+  const days =
+    'write the day too (1:00:00:05), dates, or the date of each file in its name (tm-2031-04-17.csv)';
+  const instead =
+    given === 'stated'
+      ? `list them in the order of their times where they are of one day, or ${days}`
+      : `list them in their order under files, or ${days}`;
   return {
     code: 'files-order-open',
     severity: 'error',

@@ -10,6 +10,9 @@ const ROWS_BESIDE = 3;
 /** The row (0-based) of which the day is another than of the row above it, and both times of day, s. */
 export type DayTurn = Readonly<{ row: number; beforeS: number; afterS: number }>;
 
+/** Days known to pass between two times of day that follow each other, s: between two files. */
+export type KnownTurn = Readonly<{ beforeS: number; afterS: number; days: number }>;
+
 export type CarriedDays =
   /** `tS` goes on over midnight at each of the turns. */
   | Readonly<{ kind: 'carried'; tS: Float64Array; turns: readonly DayTurn[] }>
@@ -22,9 +25,13 @@ export function writesDays(stamp: string): boolean {
 }
 
 /** Rows with a stamp, as long as all of them lie inside one day; null otherwise. */
-function rowsOfOneDay(tS: Float64Array, fromS: number): readonly number[] | null {
+function rowsOfOneDay(
+  tS: Float64Array,
+  fromS: number,
+  known: readonly KnownTurn[],
+): readonly number[] | null {
   const rows: number[] = [];
-  let stepsFar = false;
+  let stepsFar = known.length > 0;
   let before = Number.NaN;
   for (let row = 0; row < tS.length; row += 1) {
     const stampS = tS[row] ?? Number.NaN;
@@ -55,7 +62,7 @@ function daysOfStep(tS: Float64Array, rows: readonly number[], at: number): numb
 }
 
 /** The double nearest to a stamp of whole nanoseconds, which a sum of two may miss by its last bits. */
-function toWholeNanosecond(stampS: number): number {
+export function toWholeNanosecond(stampS: number): number {
   const ns = Math.round(stampS * 1e9);
   return Number.isSafeInteger(ns) ? ns / 1e9 : stampS;
 }
@@ -67,14 +74,19 @@ function toWholeNanosecond(stampS: number): number {
  *
  * @param tS stamps in the order of the file, s; NaN where there is none
  * @param fromS the stamp of 00:00:00, s
+ * @param known steps of which the days are known, whatever their size
  * @returns null where nothing is to carry: a stamp beyond one day, or no midnight between the first
  *   row and the last
  *
  * Valid: rows in the order of time but for single ones. The first row's day is that of `fromS`; of a
  * file that runs backwards it is the last row's.
  */
-export function carryDays(tS: Float64Array, fromS: number): CarriedDays | null {
-  const rows = rowsOfOneDay(tS, fromS);
+export function carryDays(
+  tS: Float64Array,
+  fromS: number,
+  known: readonly KnownTurn[] = [],
+): CarriedDays | null {
+  const rows = rowsOfOneDay(tS, fromS, known);
   if (rows === null) return null;
   const days = new Int32Array(rows.length);
   const turns: DayTurn[] = [];
@@ -85,7 +97,10 @@ export function carryDays(tS: Float64Array, fromS: number): CarriedDays | null {
       beforeS: (tS[rows[at - 1] ?? 0] ?? NaN) - fromS,
       afterS: (tS[row] ?? NaN) - fromS,
     };
-    const turned = daysOfStep(tS, rows, at);
+    const told = known.find(
+      ({ beforeS, afterS }) => beforeS === turn.beforeS && afterS === turn.afterS,
+    );
+    const turned = told?.days ?? daysOfStep(tS, rows, at);
     if (turned === null) return { kind: 'open', turn };
     days[at] = (days[at - 1] ?? 0) + turned;
     if (turned !== 0) turns.push(turn);

@@ -34,14 +34,14 @@ export function nanosecondsOf(digits: string): number {
 }
 
 /**
- * Reads a decimal number of seconds, milliseconds or nanoseconds.
+ * Reads a decimal number of seconds or of a thousandth, a millionth or a milliardth of them.
  *
  * @param text a decimal with point or comma, optional sign and exponent, no white space
- * @param power 0 for seconds, 3 for milliseconds, 9 for nanoseconds
+ * @param power 0 for seconds, 3 for milliseconds, 6 for microseconds, 9 for nanoseconds
  * @returns the parts, rounded half away from zero to the nanosecond; null for anything else, and
  *   beyond 15 digits of whole seconds
  */
-export function readDecimal(text: string, power: 0 | 3 | 9): SecondParts | null {
+export function readDecimal(text: string, power: 0 | 3 | 6 | 9): SecondParts | null {
   const match = DECIMAL.exec(text);
   if (match === null) return null;
   const [, sign, whole = '', fraction = '', exponent = '0'] = match;

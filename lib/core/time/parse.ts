@@ -8,9 +8,9 @@ import {
   readDate,
   readTimeOfDay,
 } from './calendar-stamp';
+import { readDays } from './day-count';
 import { readDecimal, readElapsed, type SecondParts } from './decimal-parts';
 import { type Instant, NS_PER_S } from './instant';
-import { leapTable } from './leap-table';
 import { isoOfOrdered } from './ordered-date';
 import { GPS_EPOCH_TAI_S, type TaiParts, taiFromCount, taiFromDay, WEEK_S } from './scale';
 import type { TimeCode, TimeScale, TimeSpec } from './time-code';
@@ -69,33 +69,7 @@ function readDated(text: string, code: DateCode, scale: TimeScale): TaiParts | n
   return stamp === null ? null : taiFromStamp(stamp, scale);
 }
 
-const JULIAN = /^(\d{1,9})(?:[.,](\d{0,20}))?$/;
-
-/** Day length 86 401 s where the table holds a leap second, as ERFA's quasi Julian date has it. */
-function readJulianDate(text: string, scale: TimeScale): TaiParts | null {
-  const match = JULIAN.exec(text);
-  if (match === null) return null;
-  const fraction = `${match[2] ?? ''}0`;
-  const one = 10n ** BigInt(fraction.length);
-  // Day number 0 starts at JD 2440587.5, so half a day is added before the day is cut off.
-  const total = BigInt((match[1] ?? '0') + fraction) + one / 2n;
-  const day = Number(total / one) - 2_440_588;
-  const isLong =
-    scale === 'UTC' &&
-    leapTable()
-      .entries.slice(1)
-      .some((entry) => entry.day === day + 1);
-  const dayNs = BigInt(DAY_S + (isLong ? 1 : 0)) * BigInt(NS_PER_S);
-  const ns = ((total % one) * dayNs + one / 2n) / one;
-  const second = Number(ns / BigInt(NS_PER_S));
-  const restNs = Number(ns % BigInt(NS_PER_S));
-  const longest = isLong ? DAY_S : DAY_S - 1;
-  return second > longest
-    ? taiFromDay(scale, day + 1, 0, restNs)
-    : taiFromDay(scale, day, second, restNs);
-}
-
-function readUnix(text: string, power: 0 | 3 | 9, scale: TimeScale): TaiParts | null {
+function readUnix(text: string, power: 0 | 3 | 6 | 9, scale: TimeScale): TaiParts | null {
   const parts = readDecimal(text, power);
   if (parts === null) return null;
   if (scale !== 'UTC') return taiFromCount(scale, parts.wholeS, parts.ns);
@@ -155,10 +129,17 @@ export function parseStamp(text: string, spec: TimeSpec, secondText = ''): Insta
       return toInstant(readUnix(cell, 3, spec.scale));
     case 'unix-nanoseconds':
       return toInstant(readUnix(cell, 9, spec.scale));
+    case 'unix-microseconds':
+      return toInstant(readUnix(cell, 6, spec.scale));
     case 'gps-week-seconds':
       return toInstant(readGpsWeek(cell, secondText.trim()));
     case 'julian-date':
-      return toInstant(readJulianDate(cell, spec.scale));
+    case 'modified-julian-date':
+    case 'days-since-1900':
+    case 'days-since-1904':
+      return toInstant(readDays(cell, spec.code, spec.scale));
+    case 'elapsed-milliseconds':
+      return afterEpoch(readDecimal(cell, 3), spec.from);
     case 'elapsed-seconds':
       return afterEpoch(readDecimal(cell, 0), spec.from);
     case 'elapsed-dhms':

@@ -1,7 +1,7 @@
 /** How a file writes its time stamps: the codes and scales that the readers know. */
 import type { Instant } from './instant';
 
-/** Ways of writing a time that a session file may state. */
+/** Ways of writing a time that a session file may state; the last five go beyond the folder format. */
 export const TIME_CODES = [
   'iso8601',
   'ccsds-a',
@@ -13,12 +13,35 @@ export const TIME_CODES = [
   'julian-date',
   'elapsed-seconds',
   'elapsed-dhms',
+  'unix-microseconds',
+  'elapsed-milliseconds',
+  'modified-julian-date',
+  'days-since-1900',
+  'days-since-1904',
 ] as const;
 export type TimeCode = (typeof TIME_CODES)[number];
 
+const DAY_CODES = [
+  'julian-date',
+  'modified-julian-date',
+  'days-since-1900',
+  'days-since-1904',
+] as const;
+export type DayCode = (typeof DAY_CODES)[number];
+
 /** True for the codes that count from an instant which the file does not hold. */
 export function isElapsedCode(code: TimeCode): boolean {
-  return code === 'elapsed-seconds' || code === 'elapsed-dhms';
+  return code === 'elapsed-dhms' || isCounterCode(code);
+}
+
+/** True for the codes that count in plain numbers from an instant which the file does not hold. */
+export function isCounterCode(code: TimeCode): boolean {
+  return code === 'elapsed-seconds' || code === 'elapsed-milliseconds';
+}
+
+/** True for the codes that write an instant as days with a fraction. */
+export function isDayCode(code: TimeCode): code is DayCode {
+  return DAY_CODES.some((each) => each === code);
 }
 
 /** Scales a stamp may count on. */

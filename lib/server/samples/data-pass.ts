@@ -3,6 +3,7 @@
  * text pass takes over, as soon as one cell, row or stamp did not read.
  */
 import type { DuckDBConnection } from '@duckdb/node-api';
+import type { KnownTurn } from '@/lib/core/time/carry-days';
 import type { Instant } from '@/lib/core/time/instant';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
 import type { TimeSpec } from '@/lib/core/time/time-code';
@@ -28,6 +29,8 @@ export type PassInput = Readonly<{
   stampSamples: readonly (readonly string[])[];
   metadataOf: (channels: readonly PlannedChannel[]) => string;
   hasQuote: boolean;
+  /** Days known to pass between stamps that follow each other, of files that were joined. */
+  turns: readonly KnownTurn[];
   /** Words that the session file states for "no sample". */
   absentWords: readonly string[];
 }>;

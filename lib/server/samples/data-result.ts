@@ -21,7 +21,14 @@ export const rejectReasons = [
 export type RejectReason = (typeof rejectReasons)[number];
 
 /** Times of day on both sides of a midnight, s, and the line after it. */
-export type PlacedTurn = Readonly<{ beforeS: number; afterS: number; line: number; file?: string }>;
+export type PlacedTurn = Readonly<{
+  beforeS: number;
+  afterS: number;
+  line: number;
+  file?: string;
+  /** Where a counter begins again, s; absent for times of day. */
+  spanS?: number;
+}>;
 
 /** How many rejects a folder lists one by one; the counts go on. */
 export const MOST_REJECTS = 100_000;

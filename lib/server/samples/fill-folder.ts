@@ -5,8 +5,9 @@ import type { DuckDBConnection } from '@duckdb/node-api';
 import type { Dialect } from '@/lib/core/intake/dialect';
 import { hasErrors, type Issue, invariant } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import { type DayResolution, dayResolution as readDayResolution } from '@/lib/core/time/day-count';
 import type { Instant } from '@/lib/core/time/instant';
-import type { DateOrder } from '@/lib/core/time/time-code';
+import { type DateOrder, isDayCode } from '@/lib/core/time/time-code';
 import { type ColumnPlan, missingWords, type PlannedChannel, planColumns } from './column-plan';
 import type { PassCare, PassInput } from './data-pass';
 import type { DataResult } from './data-result';
@@ -77,6 +78,8 @@ export type Filled = Readonly<{
   files: readonly SampleFile[];
   /** Order found in the dates; null where it was stated, or none end in the year. */
   dateOrder: DateOrder | null;
+  /** How finely stamps that count days are written; null for other codes. */
+  dayResolution: DayResolution | null;
 }>;
 
 /** What is known of the columns before the rows are read; null where the header lacks some. */
@@ -155,6 +158,7 @@ function passInputOf(
     time: spec.time,
     absentWords: missingWords(spec),
     zero: request.zero,
+    turns: prepared.source.turns ?? [],
     stampSamples: sampleStamps(plain.scan, dialect, plan),
     metadataOf: (channels) => keyedMetadata(request, prepared.sha256, channels),
     hasQuote: plain.scan.hasQuote,
@@ -254,7 +258,11 @@ async function fill(filling: Filling): Promise<Filled | null> {
   }
   watch.enter('seal');
   issues.push(...(await sentinelIssues(levels, { plan, extent, file: head.spec.file })));
-  return { plan, data, extent, dateOrder, files: await sealRest(temporary, levelled) };
+  const dayResolution = isDayCode(input.time.code)
+    ? readDayResolution(input.stampSamples.map(([stamp = '']) => stamp))
+    : null;
+  const files = await sealRest(temporary, levelled);
+  return { plan, data, extent, dateOrder, dayResolution, files };
 }
 
 /** Everything inside the temporary folder but the manifest and the originals. */

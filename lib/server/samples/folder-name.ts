@@ -4,6 +4,7 @@ import { orderGivenBy } from '@/lib/core/session/file-pattern';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { Instant } from '@/lib/core/time/instant';
 import { BUILT_IN_LEAP_TABLE, leapTable } from '@/lib/core/time/leap-table';
+import { isElapsedCode } from '@/lib/core/time/time-code';
 import { IMPORTER_VERSION } from './sample-manifest';
 
 const NAME_DIGITS = 12;
@@ -18,7 +19,7 @@ function shortHash(text: string): string {
 export function sourceFolderName(sha256: string, spec: TelemetrySpec, zero: Instant): string {
   const { id } = leapTable();
   // Of files with times of day, a stated order is believed where that of their names is not.
-  const isOrderStated = spec.time.code === 'elapsed-dhms' && orderGivenBy(spec) === 'stated';
+  const isOrderStated = isElapsedCode(spec.time.code) && orderGivenBy(spec) === 'stated';
   const how = {
     ...(id === BUILT_IN_LEAP_TABLE.id ? {} : { leapTable: id }),
     importer: IMPORTER_VERSION,

@@ -1,8 +1,14 @@
 /** What there is to say about a source once its rows have been read. */
 import { statfs } from 'node:fs/promises';
-import { areSpreadsheetDays } from '@/lib/core/intake/proposal/time-proposal';
+import { areDays } from '@/lib/core/intake/proposal/day-numbers';
 import { shownCell } from '@/lib/core/intake/shown-cell';
-import { dateOrderWords, midnightOpenWords, midnightWords } from '@/lib/core/intake/stamp-words';
+import {
+  counterWords,
+  dateOrderWords,
+  dayResolutionWords,
+  midnightOpenWords,
+  midnightWords,
+} from '@/lib/core/intake/stamp-words';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { linePlace } from '@/lib/core/session/stamp-fault';
@@ -68,8 +74,8 @@ function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: stri
 /** Stamps taken for seconds that are days of a spreadsheet. */
 function dayIssues({ fromS, toS, rows }: SampleManifest, { file, time }: FileAndTime): Issue[] {
   if (time.code !== 'elapsed-seconds' || fromS === null || toS === null) return [];
-  if (!areSpreadsheetDays(fromS, toS, rows)) return [];
-  const message = `its times run from ${fromS} to ${toS}: they look like days since 1900, as spreadsheets save dates, and are read as seconds. Save the column as text, such as 2031-04-17T09:12:30.25`;
+  if (!areDays(fromS, toS, rows)) return [];
+  const message = `its times run from ${fromS} to ${toS}: they look like days, as spreadsheets save dates, and are read as seconds. State the code days-since-1900 (or days-since-1904, modified-julian-date), or save the column as text, such as 2031-04-17T09:12:30.25`;
   return [{ code: 'spreadsheet-days', severity: 'warning', file, message }];
 }
 
@@ -88,11 +94,18 @@ export function manifestIssues(manifest: SampleManifest, spec: FileAndTime): Iss
     });
   }
   issues.push(...stampIssues(manifest, file));
-  const { dayTurns = [], dateOrder } = manifest;
+  const { dayTurns = [], dateOrder, dayResolution } = manifest;
   const [firstTurn] = dayTurns;
   if (firstTurn !== undefined) {
-    issues.push({ ...placeOf(file, firstTurn), ...midnightWords(firstTurn, dayTurns.length) });
+    const count = dayTurns.length;
+    const { spanS } = firstTurn;
+    const words =
+      spanS === undefined
+        ? midnightWords(firstTurn, count)
+        : counterWords(firstTurn, { spanS, count });
+    issues.push({ ...placeOf(file, firstTurn), ...words });
   }
+  if (dayResolution !== undefined) issues.push({ file, ...dayResolutionWords(dayResolution) });
   if (dateOrder !== undefined) issues.push({ file, ...dateOrderWords(dateOrder) });
   const notFinite = manifest.channels.filter((channel) => channel.notFinite > 0);
   if (notFinite.length > 0) {
@@ -176,7 +189,12 @@ const STAMP_EXAMPLES: Readonly<Record<TimeCode, string>> = {
   'unix-milliseconds': '1934183550250',
   'unix-nanoseconds': '1934183550250000000',
   'gps-week-seconds': '2675 and 378768.25',
+  'unix-microseconds': '1934183550250000',
   'julian-date': '2462973.88368345',
+  'modified-julian-date': '62973.38368345',
+  'days-since-1900': '47955.38368345',
+  'days-since-1904': '46493.38368345',
+  'elapsed-milliseconds': '33150250',
   'elapsed-seconds': '33150.25',
   'elapsed-dhms': '003:07:45:12.5 or 67:45:12',
 };

@@ -94,6 +94,7 @@ function manifestOf(
     rowsOutOfOrder: data.rowsOutOfOrder,
     stampFaults: [...data.stampFaults],
     ...(data.dayTurns === undefined ? {} : { dayTurns: [...data.dayTurns] }),
+    ...(filled.dayResolution === null ? {} : { dayResolution: filled.dayResolution }),
     ...(filled.dateOrder === null ? {} : { dateOrder: filled.dateOrder }),
     fromS: extent.fromS,
     toS: extent.toS,

@@ -6,7 +6,7 @@ import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { DAY_S } from '@/lib/core/time/calendar';
 import { LONGEST_PAUSE_S } from '@/lib/core/time/carry-days';
-import type { Instant } from '@/lib/core/time/instant';
+import { type Instant, secondsBetween } from '@/lib/core/time/instant';
 import type { LinePlaces } from './line-places';
 import { type OrderedParts, orderParts, type Part, stampOf } from './part-order';
 import { isPlain, plainDialect, writePlainCopy } from './plain-copy';
@@ -123,7 +123,12 @@ function overlapIssue(before: Part, after: Part, sizeS: number): Issue {
 }
 
 /** How far the second file begins before the first ends, s; under 0 where it begins after. */
-function overlapS(lastS: number, firstS: number, { runs, counts }: OrderedParts): number {
+function overlapS(lastS: number, firstS: number, ordered: OrderedParts, fromS: number): number {
+  const { runs, counts, turns } = ordered;
+  const isNight = turns.some(
+    ({ beforeS, afterS }) => beforeS === lastS - fromS && afterS === firstS - fromS,
+  );
+  if (isNight) return -1;
   const overS = runs === 'forwards' ? lastS - firstS : firstS - lastS;
   // More than can be midnight passed the other way.
   return counts === 'times of day' && overS > DAY_S - LONGEST_PAUSE_S ? overS - DAY_S : overS;
@@ -131,6 +136,7 @@ function overlapS(lastS: number, firstS: number, { runs, counts }: OrderedParts)
 
 async function joinAll(ordered: OrderedParts, zero: Instant, how: Unpacking) {
   const { parts } = ordered;
+  const fromS = secondsBetween(zero, parts[0]?.head.spec.time.from ?? zero);
   const target = path.join(how.folder, 'joined.csv');
   const out = await open(target, 'wx');
   const places: LinePlaces[number][] = [];
@@ -159,7 +165,7 @@ async function joinAll(ordered: OrderedParts, zero: Instant, how: Unpacking) {
       const ends = await append(out, file, dialect.rowsAfterLine, index === 0 ? 'header' : 'rows');
       lines += ends.lines;
       const firstS = stampOf(ends.firstRow, part, zero);
-      const overS = before === null ? -1 : overlapS(before.lastS, firstS, ordered);
+      const overS = before === null ? -1 : overlapS(before.lastS, firstS, ordered, fromS);
       if (before !== null && overS >= 0) issues.push(overlapIssue(before.part, part, overS));
       before = { part, lastS: stampOf(ends.lastRow, part, zero) };
     }
@@ -201,7 +207,13 @@ export async function joinParts(
   issues.push(...joined.issues);
   const [start = first] = ordered.parts;
   const scan = await scanSource(joined.target, { signal: how.signal });
-  const source = { ...start.source, file: joined.target, scan, places: joined.places };
+  const source = {
+    ...start.source,
+    file: joined.target,
+    scan,
+    places: joined.places,
+    turns: ordered.turns,
+  };
   // What was mended in the parts is plain in the whole.
   const dialect = plainDialect(start.head.dialect);
   const whole = { ...dialect, leastCells: dialect.columns.length };

@@ -3,6 +3,7 @@ import { COMMENT } from '@/lib/core/intake/find-table';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { DayTurn } from '@/lib/core/time/carry-days';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
+import { isCounterCode, isElapsedCode } from '@/lib/core/time/time-code';
 import { badCellSql, cellName, cellNumberSql, csvScanSql } from './csv-scan';
 import { type PassInput, provenStampSql } from './data-pass';
 import { MOST_REJECTS } from './data-result';
@@ -76,7 +77,7 @@ type Patches = Readonly<{
 /** Stamps that SQL did not read, through the core's reader. */
 async function readAgain(input: PassInput): Promise<Patches & Readonly<{ count: number }>> {
   const read = makeStampReader(input.time, input.zero);
-  const isElapsed = input.time.code === 'elapsed-seconds' || input.time.code === 'elapsed-dhms';
+  const isElapsed = isElapsedCode(input.time.code);
   const comma = input.dialect.decimal === ',' && isElapsed;
   const patches: Patches = { rows: [], stamps: [], remarks: [], unreadable: [] };
   let count = 0;
@@ -104,18 +105,53 @@ async function readAgain(input: PassInput): Promise<Patches & Readonly<{ count: 
   return { ...patches, count };
 }
 
+/** Puts other stamps in the place of those of some rows. */
+function replaceStamps(input: PassInput, r: Float64Array, t: Float64Array): Promise<void> {
+  return withRows(
+    input,
+    { r, t },
+    `UPDATE ${SAMPLES} SET t = long_rows.t FROM long_rows WHERE ${SAMPLES}.r = long_rows.r`,
+  );
+}
+
+const NO_DAYS = { turns: [], open: null } as const;
+
+/**
+ * A counter carried on over its end. Where channels stand one under the other each begins at its own
+ * start, which is no end of a counter: the channel after a turn must have come before it.
+ */
+async function carryCounters(input: PassInput): Promise<Omit<StampDays, 'tS'>> {
+  const { connection } = input;
+  const [rows = new Float64Array(0), stamps = rows] = await readDoubles(
+    connection,
+    `SELECT r, t FROM ${SAMPLES} WHERE NOT isnan(t) ORDER BY r`,
+    1 << 16,
+  );
+  const { tS, ...days } = carryStamps(input, stamps);
+  const turns = days.turns.map((turn) => ({ ...turn, row: rows[turn.row] ?? 0 }));
+  for (const { row } of turns) {
+    const [[before = 0] = []] = await readDoubles(
+      connection,
+      `SELECT CAST(count(*) AS DOUBLE) FROM ${SAMPLES}
+       WHERE r < ${row} AND name = (SELECT name FROM ${SAMPLES} WHERE r = ${row})`,
+      1,
+    );
+    if (before === 0) return NO_DAYS;
+  }
+  if (turns.length > 0) await replaceStamps(input, rows, tS);
+  return { ...days, turns };
+}
+
 /** Reads again the stamps that SQL did not read; takes remarks out and tells what stays unread. */
 export async function patchStamps(input: PassInput): Promise<Unread> {
   const { rows, stamps: read, remarks, unreadable, count } = await readAgain(input);
-  const { tS: stamps, turns, open } = carryStamps(input, Float64Array.from(read));
+  const isCounter = isCounterCode(input.time.code);
+  const again = Float64Array.from(read);
+  const { tS: stamps, ...found } = isCounter
+    ? { tS: again, ...NO_DAYS }
+    : carryStamps(input, again);
   const inFile = (turn: DayTurn): DayTurn => ({ ...turn, row: rows[turn.row] ?? 0 });
-  if (rows.length > 0) {
-    await withRows(
-      input,
-      { r: Float64Array.from(rows), t: stamps },
-      `UPDATE ${SAMPLES} SET t = long_rows.t FROM long_rows WHERE ${SAMPLES}.r = long_rows.r`,
-    );
-  }
+  if (rows.length > 0) await replaceStamps(input, Float64Array.from(rows), stamps);
   if (remarks.length > 0) {
     await withRows(
       input,
@@ -123,13 +159,13 @@ export async function patchStamps(input: PassInput): Promise<Unread> {
       `DELETE FROM ${SAMPLES} WHERE r IN (SELECT r FROM long_rows)`,
     );
   }
-  return {
-    unreadable,
-    count,
-    remarks: remarks.length,
-    turns: turns.map(inFile),
-    open: open === null ? null : inFile(open),
-  };
+  const days = isCounter
+    ? await carryCounters(input)
+    : {
+        turns: found.turns.map(inFile),
+        open: found.open === null ? null : inFile(found.open),
+      };
+  return { unreadable, count, remarks: remarks.length, ...days };
 }
 
 /** Rows with a stamp whose value is no number, of the channels named; and rows without a name. */

@@ -2,15 +2,22 @@
 import { open } from 'node:fs/promises';
 import { cellsOf } from '@/lib/core/intake/fixed-columns';
 import { splitCells } from '@/lib/core/intake/split-lines';
-import { filesOrderOpenWords, filesOrderWords } from '@/lib/core/intake/stamp-words';
+import {
+  datesUnusedWords,
+  filesOrderOpenWords,
+  filesOrderWords,
+} from '@/lib/core/intake/stamp-words';
 import type { Issue } from '@/lib/core/result';
 import { orderGivenBy } from '@/lib/core/session/file-pattern';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { DAY_S } from '@/lib/core/time/calendar';
-import { writesDays } from '@/lib/core/time/carry-days';
-import { orderOverMidnight } from '@/lib/core/time/clock-order';
+import { LONGEST_MIDNIGHT_S } from '@/lib/core/time/carry-counter';
+import { type KnownTurn, LONGEST_PAUSE_S, writesDays } from '@/lib/core/time/carry-days';
+import { type ClockOrder, type ClockStretch, orderOverMidnight } from '@/lib/core/time/clock-order';
+import { dayInName } from '@/lib/core/time/date-in-name';
 import { type Instant, secondsBetween } from '@/lib/core/time/instant';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
+import { isCounterCode, isElapsedCode } from '@/lib/core/time/time-code';
 import { plainDialect } from './plain-copy';
 import type { SourceHead } from './source-head';
 import type { TextSource } from './unpack-source';
@@ -24,6 +31,8 @@ export type OrderedParts = Readonly<{
   runs: 'forwards' | 'backwards';
   /** Stamps are times of day, so that a step back of most of a day is midnight. */
   counts: 'instants' | 'times of day';
+  /** Between which stamps of two files days pass, where their order tells it; s after 00:00:00. */
+  turns: readonly KnownTurn[];
   issues: readonly Issue[];
 }>;
 
@@ -44,7 +53,7 @@ function stampTextOf(row: string, part: Part): readonly [string, string] {
 export function stampOf(row: string, part: Part, zero: Instant): number {
   const [first, second] = stampTextOf(row, part);
   const { time } = part.head.spec;
-  const comma = time.code === 'elapsed-seconds' && part.head.dialect.decimal === ',';
+  const comma = isCounterCode(time.code) && part.head.dialect.decimal === ',';
   return makeStampReader(time, zero)(comma ? first.replace(',', '.') : first, second);
 }
 
@@ -106,6 +115,7 @@ function orderByStamps(parts: readonly Part[], zero: Instant): OrderedParts {
     parts: sorted.map(({ part }) => part),
     runs: isBackwards ? 'backwards' : 'forwards',
     counts: 'instants',
+    turns: [],
     issues: [],
   };
 }
@@ -148,23 +158,81 @@ async function orderByClock(
     isBackwards ? { firstS: DAY_S - firstS, lastS: DAY_S - lastS } : { firstS, lastS },
   );
   const given = orderGivenBy(spec);
-  const found = orderOverMidnight(stretches, given);
-  const runs = isBackwards ? 'backwards' : 'forwards';
-  const counts = 'times of day';
-  if (found === null) {
+  const found = orderOverMidnight(stretches, given, isBackwards ? null : datesOf(along));
+  const common = { runs: isBackwards ? 'backwards' : 'forwards', counts: 'times of day' } as const;
+  if (isCounterCode(spec.time.code) && !isPlainNight(found, stretches)) return null;
+  if (found === null || (isBackwards && hasLongNight(found, stretches))) {
     const named = days.map(({ part, ...ends }) => ({ name: part.name, ...ends }));
-    return {
-      parts,
-      runs,
-      counts,
-      issues: [{ file: spec.file, ...filesOrderOpenWords(named, given) }],
-    };
+    const issue = { file: spec.file, ...filesOrderOpenWords(named, given) };
+    return { parts, ...common, turns: [], issues: [issue] };
   }
   const ordered = found.order.flatMap((index) => along[index]?.part ?? []);
   const names = ordered.map(({ name }) => name);
-  const how = found.from === 'clock' ? 'clock' : given;
-  const note = { file: spec.file, ...filesOrderWords(names, found.afterMidnight, how) };
-  return { parts: ordered, runs, counts, issues: found.afterMidnight.length > 0 ? [note] : [] };
+  const how = found.from === 'given' ? given : found.from;
+  const turns = isBackwards ? [] : turnsOf(found, stretches);
+  const nights = found.nights.map((night) => ({
+    ...night,
+    pauseS: nightS(found, stretches, night),
+  }));
+  const note = { file: spec.file, ...filesOrderWords(names, nights, how) };
+  const unused = isBackwards
+    ? []
+    : unusedDates(found, along).map((words) => ({ file: spec.file, ...words }));
+  return {
+    parts: ordered,
+    ...common,
+    turns,
+    issues: [...(nights.length > 0 ? [note] : []), ...unused],
+  };
+}
+
+type Night = ClockOrder['nights'][number];
+
+/** Days in the names of all files; null where one has none. */
+function datesOf(files: readonly DayPart[]): readonly number[] | null {
+  const dates = files.map(({ part }) => dayInName(part.name));
+  return dates.every((day) => day !== null) ? dates : null;
+}
+
+/** What is said where names are of more days than the clock passes. */
+function unusedDates(found: ClockOrder, files: readonly DayPart[]) {
+  const dates = datesOf(files) ?? [];
+  const passed = found.nights.reduce((sum, { days }) => sum + days, 0);
+  const inside = files.filter(({ firstS, lastS }) => lastS < firstS).length;
+  const isUsed =
+    found.from === 'dates' || Math.max(...dates) - Math.min(...dates) <= passed + inside;
+  return dates.length === 0 || isUsed ? [] : [datesUnusedWords()];
+}
+
+/** The times of day on the two sides of a night between files. */
+function endsOf({ order }: ClockOrder, files: readonly ClockStretch[], at: number) {
+  return {
+    beforeS: files[order[at - 1] ?? -1]?.lastS ?? Number.NaN,
+    afterS: files[order[at] ?? -1]?.firstS ?? Number.NaN,
+  };
+}
+
+/** Length of a pause over one midnight or more, s. */
+function nightS(found: ClockOrder, files: readonly ClockStretch[], { at, days }: Night): number {
+  const { beforeS, afterS } = endsOf(found, files, at);
+  return days * DAY_S + afterS - beforeS;
+}
+
+function hasLongNight(found: ClockOrder, files: readonly ClockStretch[]): boolean {
+  return found.nights.some((night) => nightS(found, files, night) > LONGEST_PAUSE_S);
+}
+
+function turnsOf(found: ClockOrder, files: readonly ClockStretch[]): readonly KnownTurn[] {
+  return found.nights.map(({ at, days }) => ({ ...endsOf(found, files, at), days }));
+}
+
+/** Numbers are seconds of the day where the files go on over midnight at once, or their names are dated. */
+function isPlainNight(found: ClockOrder | null, files: readonly ClockStretch[]): boolean {
+  if (found === null || found.nights.length === 0 || found.from === 'clock') return false;
+  return (
+    found.from === 'dates' ||
+    found.nights.every((night) => nightS(found, files, night) <= LONGEST_MIDNIGHT_S)
+  );
 }
 
 /**
@@ -180,6 +248,6 @@ export async function orderParts(
   spec: TelemetrySpec,
   zero: Instant,
 ): Promise<OrderedParts> {
-  const byClock = spec.time.code === 'elapsed-dhms' ? await orderByClock(parts, spec, zero) : null;
+  const byClock = isElapsedCode(spec.time.code) ? await orderByClock(parts, spec, zero) : null;
   return byClock ?? orderByStamps(parts, zero);
 }

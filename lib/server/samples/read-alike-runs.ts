@@ -76,6 +76,7 @@ export async function readAlikeRuns(
     time: spec.time,
     absentWords: missingWords(spec),
     zero: request.zero,
+    turns: [],
     stampSamples: runs.flatMap(({ scan }) =>
       sampleStamps(scan, dialect, plan).slice(0, STAMPS_A_RUN),
     ),

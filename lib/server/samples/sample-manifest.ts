@@ -18,7 +18,7 @@ import { z } from 'zod';
 import { DATE_ORDERS } from '@/lib/core/time/time-code';
 
 /** Raised when the same source would give another folder than before. */
-export const IMPORTER_VERSION = 'samples/7';
+export const IMPORTER_VERSION = 'samples/8';
 
 /** Rows of data in one row of a level file. */
 export const LEVEL_ROWS = [64, 512, 4096] as const;
@@ -65,6 +65,7 @@ const dayTurnSchema = z.strictObject({
   afterS: z.number(),
   line: z.number().int(),
   file: z.string().exactOptional(),
+  spanS: z.number().exactOptional(),
 });
 
 export const manifestSchema = z.strictObject({
@@ -113,6 +114,10 @@ export const manifestSchema = z.strictObject({
   stampFaults: z.array(stampFaultSchema),
   /** Where times of day were carried on over midnight: the times of day beside it, s. */
   dayTurns: z.array(dayTurnSchema).exactOptional(),
+  /** How finely stamps that count days tell times apart, s; absent for other codes. */
+  dayResolution: z
+    .strictObject({ decimals: z.number().int(), writtenS: z.number(), doubleS: z.number() })
+    .exactOptional(),
   /** Order found in the dates of the whole file; absent where it was stated, or none end in the year. */
   dateOrder: z.enum(DATE_ORDERS).exactOptional(),
   fromS: z.number().nullable(),

@@ -1,6 +1,9 @@
 /** Times of day of a telemetry source, carried on over midnight. */
+import { DAY_S } from '@/lib/core/time/calendar';
+import { carryCounter } from '@/lib/core/time/carry-counter';
 import { type CarriedDays, carryDays, type DayTurn, writesDays } from '@/lib/core/time/carry-days';
 import { secondsBetween } from '@/lib/core/time/instant';
+import { isCounterCode, isElapsedCode } from '@/lib/core/time/time-code';
 import type { PassInput } from './data-pass';
 import type { DataResult, PlacedTurn } from './data-result';
 
@@ -8,9 +11,13 @@ import type { DataResult, PlacedTurn } from './data-result';
 export type StampDays = Readonly<{
   tS: Float64Array;
   turns: readonly DayTurn[];
+  /** Where a counter begins again, s; absent for times of day. */
+  spanS?: number;
   /** A step that may be midnight or not; null where there is none. */
   open: DayTurn | null;
 }>;
+
+type StampInput = Pick<PassInput, 'time' | 'zero' | 'stampSamples' | 'turns'>;
 
 /**
  * Carries stamps that are times of day.
@@ -18,26 +25,30 @@ export type StampDays = Readonly<{
  * @param tS stamps in the order of the file, s from zero; NaN where one could not be read
  */
 export function carryStamps(
-  { time, zero, stampSamples }: Pick<PassInput, 'time' | 'zero' | 'stampSamples'>,
+  { time, zero, stampSamples, turns: known }: StampInput,
   tS: Float64Array,
 ): StampDays {
+  const fromS = secondsBetween(zero, time.from);
+  if (isCounterCode(time.code) && known.length === 0) {
+    const counter = carryCounter(tS, fromS);
+    return { ...(counter ?? { tS, turns: [] }), open: null };
+  }
   const isTimeOfDay =
-    time.code === 'elapsed-dhms' && !stampSamples.some(([stamp = '']) => writesDays(stamp));
-  const carried: CarriedDays | null = isTimeOfDay
-    ? carryDays(tS, secondsBetween(zero, time.from))
-    : null;
+    isElapsedCode(time.code) && !stampSamples.some(([stamp = '']) => writesDays(stamp));
+  const carried: CarriedDays | null = isTimeOfDay ? carryDays(tS, fromS, known) : null;
   if (carried === null) return { tS, turns: [], open: null };
   if (carried.kind === 'open') return { tS, turns: [], open: carried.turn };
-  return { tS: carried.tS, turns: carried.turns, open: null };
+  const counts = isCounterCode(time.code) ? { spanS: DAY_S } : {};
+  return { tS: carried.tS, turns: carried.turns, ...counts, open: null };
 }
 
 /** The turns with the lines they stand on; nothing where there are none. */
 export function placeTurns(
-  { turns, open }: Pick<StampDays, 'turns' | 'open'>,
+  { turns, open, spanS }: Omit<StampDays, 'tS'>,
   lineOf: (row: number) => number,
 ): Pick<DataResult, 'dayTurns' | 'openTurn'> {
   const placed = ({ row, beforeS, afterS }: DayTurn): PlacedTurn => {
-    return { beforeS, afterS, line: lineOf(row) };
+    return { beforeS, afterS, line: lineOf(row), ...(spanS === undefined ? {} : { spanS }) };
   };
   return {
     ...(turns.length === 0 ? {} : { dayTurns: turns.map(placed) }),

@@ -99,6 +99,10 @@ export function stampSql(
       return sinceZero(taiSql(`(${decimalNs(cell, 6)})`, spec.scale));
     case 'unix-nanoseconds':
       return sinceZero(taiSql(`TRY_CAST(${cell} AS BIGINT)`, spec.scale));
+    case 'unix-microseconds':
+      return sinceZero(taiSql(`(${decimalNs(cell, 3)})`, spec.scale));
+    case 'elapsed-milliseconds':
+      return sinceZero(`${decimalNs(cell, 6)} + ${spec.from.taiNs}`);
     case 'gps-week-seconds':
       return sinceZero(
         `TRY_CAST(${cells[0]} AS BIGINT) * ${WEEK_S} * ${NS} + ${decimalNs(cells[1] ?? 'NULL', 9)} + ${GPS_EPOCH_TAI_S} * ${NS}`,
@@ -111,6 +115,9 @@ export function stampSql(
         : `TRY(CAST(CAST(round(${cell} * 1e9) AS BIGINT) + ${offsetNs} AS DOUBLE) / 1e9)`;
     }
     case 'julian-date':
+    case 'modified-julian-date':
+    case 'days-since-1900':
+    case 'days-since-1904':
     case 'elapsed-dhms':
       return null;
   }

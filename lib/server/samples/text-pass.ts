@@ -5,6 +5,7 @@
 import type { DuckDBConnection } from '@duckdb/node-api';
 import { COMMENT } from '@/lib/core/intake/find-table';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
+import { isElapsedCode } from '@/lib/core/time/time-code';
 import { TIME_COLUMN } from './column-plan';
 import { badCellSql, cellName, cellNumberSql, csvScanSql } from './csv-scan';
 import { type PassInput, parquetOptions, storedNumberSql } from './data-pass';
@@ -74,7 +75,7 @@ async function readStampTexts(input: PassInput): Promise<StampTexts> {
   const stamps = input.plan.stamps.map((index) => sqlName(cellName(index)));
   const cells = [...stamps, sqlName(cellName(0))];
   const read = makeStampReader(input.time, input.zero);
-  const isElapsed = input.time.code === 'elapsed-seconds' || input.time.code === 'elapsed-dhms';
+  const isElapsed = isElapsedCode(input.time.code);
   const comma = input.dialect.decimal === ',' && isElapsed;
   const result = await input.connection.stream(`SELECT ${cells} FROM ${CELLS} ORDER BY r`);
   const blocks: Float64Array[] = [];
@@ -209,7 +210,7 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
   const setAside = await readSetAside(connection, 'text_rejects');
   const { tS: read, unreadable, remarks } = await readStampTexts(input);
   await leaveOutRemarks(connection, remarks);
-  const { tS, turns, open } = carryStamps(input, read);
+  const { tS, ...days } = carryStamps(input, read);
   const order = checkStampOrder(tS);
   await writeStampTable(connection, tS, order);
 
@@ -231,8 +232,7 @@ export async function runTextPass(input: PassInput): Promise<TextPass> {
     remarks: remarks.length,
     setAside,
     badCells,
-    turns,
-    open,
+    ...days,
     ...counts,
   };
 }

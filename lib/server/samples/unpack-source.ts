@@ -2,6 +2,7 @@
 import path from 'node:path';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
+import type { KnownTurn } from '@/lib/core/time/carry-days';
 import { type LinePlaces, ownLines } from './line-places';
 import { type SourceScan, scanSource } from './source-scan';
 import { textForm } from './text-form';
@@ -23,6 +24,8 @@ export type TextSource = Readonly<{
   /** Units that the form itself fixes, by column; null where it fixes none. */
   units: ReadonlyMap<string, string | null> | null;
   places: LinePlaces;
+  /** Days known to pass between files that were joined; absent where none are. */
+  turns?: readonly KnownTurn[];
 }>;
 
 export type Unpacking = Readonly<{

@@ -7,7 +7,7 @@ import { type DataResult, MOST_REJECTS, type Reject } from './data-result';
 import { appendDoubles } from './double-chunks';
 import { findRecordLines, type RecordLines } from './record-lines';
 import { sqlText } from './sql-text';
-import { placeTurns, turnRows } from './stamp-days';
+import { carryStamps, placeTurns, turnRows } from './stamp-days';
 import { checkStampOrder, type StampOrder, type StampRun } from './stamp-order';
 import { runTextPass, type TextPass } from './text-pass';
 
@@ -142,5 +142,9 @@ async function carefulResult(input: PassInput): Promise<DataResult> {
 export async function importWide(input: PassInput, care: PassCare): Promise<DataResult> {
   const quick = await runTypedPass(input, care);
   if (quick === null) return carefulResult(input);
-  return quickResult(input, checkStampOrder(quick.tS), quick.tS.length, quick.notFinite);
+  const order = checkStampOrder(quick.tS);
+  // A counter that begins again is carried on row by row, in the careful pass.
+  if (order.dropped.length > 0 && carryStamps(input, quick.tS).turns.length > 0)
+    return carefulResult(input);
+  return quickResult(input, order, quick.tS.length, quick.notFinite);
 }

@@ -232,6 +232,21 @@ test.each([
   },
 );
 
+test('seconds and milliseconds of the day of a log count on over midnight', () => {
+  const s = readLog('t,event\n86390,a\n5,b\n', 'e.csv', time('elapsed-seconds', 't'), zero);
+  expect(s.value?.entries.map(({ sourceS }) => sourceS)).toEqual([86_390, 86_405]);
+  expect(s.issues).toMatchObject([{ code: 'counter-carried-on', severity: 'warning', line: 3 }]);
+  const ms = readLog(
+    't,event\n86390000,a\n5000,b\n',
+    'e.csv',
+    time('elapsed-milliseconds', 't'),
+    zero,
+  );
+  expect(ms.value?.entries.map(({ sourceS }) => sourceS)).toEqual([86_390, 86_405]);
+  const back = readLog('t,event\n40000,a\n5,b\n', 'e.csv', time('elapsed-seconds', 't'), zero);
+  expect(back.value?.entries.map(({ sourceS }) => sourceS)).toEqual([5, 40_000]);
+});
+
 test('a day that is written is not carried, an unclear step is refused with its line', () => {
   const days = readLog(
     '1:23:00:00 A: x\n1:00:00:05 A: y\n',

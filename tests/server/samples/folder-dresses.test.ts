@@ -204,6 +204,106 @@ test('names against the clock are said; a stated order against it is one error',
   expect(samplesOf(right.input)).toEqual(await plain());
 });
 
+/** The telemetry as seconds of the day from 23:59:30 on, whole, in two files, or in long layout. */
+function secondsFolder(form: 'one' | 'two' | 'long', unit: 's' | 'ms') {
+  const [header = '', ...lines] = TABLE.trimEnd().split('\n');
+  const rows = lines.map((row) =>
+    row.replace(/^([\d.]+)/, (_, t) => {
+      const tenths = (863_700 + Math.round(10 * Number(t))) % 864_000;
+      return unit === 's' ? (tenths / 10).toFixed(1) : String(100 * tenths);
+    }),
+  );
+  const midnight = rows.findIndex((row) => /^0(?:\.0)?,/.test(row));
+  const code = unit === 's' ? 'elapsed-seconds' : 'elapsed-milliseconds';
+  const session = SESSION.replace(
+    'code: elapsed-seconds',
+    `code: ${code}, from: '2025-03-03T10:00:30Z'`,
+  );
+  const names = header.split(',').slice(1);
+  if (form === 'long') {
+    const long = rows.flatMap((row) => {
+      const [t, ...cells] = row.split(',');
+      return cells.map((cell, at) => `${t},${names[at]},${cell}`);
+    });
+    const layout = 'layout: long\n    name_column: name\n    value_column: value\n    channels:';
+    return folderWith(session.replace('channels:', layout), {
+      'telemetry.csv': ['t,name,value', ...long, ''].join('\n'),
+    });
+  }
+  if (form === 'one')
+    return folderWith(session, { 'telemetry.csv': [header, ...rows, ''].join('\n') });
+  return folderWith(session.replace('file: telemetry.csv', 'files: [a.csv, b.csv]'), {
+    'a.csv': [header, ...rows.slice(0, midnight), ''].join('\n'),
+    'b.csv': [header, ...rows.slice(midnight), ''].join('\n'),
+  });
+}
+
+test.each([
+  ['one', 's'],
+  ['one', 'ms'],
+  ['two', 's'],
+  ['long', 's'],
+] as const)(
+  'seconds of the day go on over midnight, and it is said: %s in %s',
+  async (form, unit) => {
+    const { input, issues } = await read(secondsFolder(form, unit));
+    expect(samplesOf(input)).toEqual(await plain());
+    expect(issues).toContainEqual(
+      expect.objectContaining({ code: 'counter-carried-on', severity: 'warning' }),
+    );
+  },
+);
+
+/** The telemetry cut after 60 s, its second half after a pause that the clock alone leaves open. */
+function nightFolder(files: string, names: readonly [string, string], shiftS: number) {
+  const [header = '', ...lines] = TABLE.trimEnd().split('\n');
+  const clock = (row: string, s: number): string => {
+    const t = Number(row.slice(0, row.indexOf(','))) + s;
+    const two = (value: number) => String(Math.floor(value)).padStart(2, '0');
+    const stamp = `${two(t / 3600)}:${two((t / 60) % 60)}:${(t % 60).toFixed(1).padStart(4, '0')}`;
+    return row.replace(/^[\d.]+/, stamp);
+  };
+  const first = lines.slice(0, 300).map((row) => clock(row, 72_000));
+  const second = lines.slice(300).map((row) => clock(row, (72_000 + shiftS) % 86_400));
+  const session = SESSION.replace('file: telemetry.csv', files).replace(
+    'code: elapsed-seconds',
+    "code: elapsed-dhms, from: '2025-03-03T14:00:00Z'",
+  );
+  return folderWith(session, {
+    [names[0]]: [header, ...first, ''].join('\n'),
+    [names[1]]: [header, ...second, ''].join('\n'),
+  });
+}
+
+test('files listed in their order may pause over the night; dates in names tell how many days', async () => {
+  const { tS } = await plain();
+  const [half = 0, last = 0] = [tS[300], tS[600]];
+  // From 20:01 to 08:01 are twelve hours, which one day would allow in the other order.
+  const names = ['b.csv', 'a.csv'] as const;
+  const stated = await read(nightFolder('files: [b.csv, a.csv]', names, 43_200));
+  expect(stated.issues).toMatchObject([
+    { code: 'files-over-midnight', severity: 'warning' },
+    { code: 'time-jumps' },
+    { code: 'carried-over-midnight' },
+  ]);
+  expect(stated.issues[0]?.message).toContain('b.csv and a.csv with a pause of 12 h 0 min 0 s');
+  const seen = samplesOf(stated.input).tS;
+  expect([seen[300], seen[600]]).toEqual([half + 43_200, last + 43_200]);
+  const named = await read(nightFolder('file: "?.csv"', ['a.csv', 'b.csv'], 43_200));
+  expect(named.issues).toMatchObject([{ code: 'files-order-open', severity: 'error' }]);
+  const dated = ['tm-2025-03-04.csv', 'tm-2025-03-06.csv'] as const;
+  const two = await read(nightFolder('file: "tm-*.csv"', dated, 86_400 + 43_200));
+  const later = samplesOf(two.input).tS;
+  expect([later[300], later[600]]).toEqual([half + 129_600, last + 129_600]);
+});
+
+test('dates in names that the clock does not pass are said', async () => {
+  const names = ['tm-2025-03-04.csv', 'tm-2025-03-05.csv'] as const;
+  const { input, issues } = await read(nightFolder('file: "tm-*.csv"', names, 0));
+  expect(issues).toMatchObject([{ code: 'dates-in-names-unused', severity: 'warning' }]);
+  expect(samplesOf(input)).toEqual(await plain());
+});
+
 test('files that run from the latest row to the earliest are joined over midnight too', async () => {
   const { input } = await read(clockFolder('file: tm-*.csv', ['tm-2.csv', 'tm-1.csv'], 'down'));
   expect(samplesOf(input)).toEqual(await plain());

@@ -8,7 +8,12 @@ const NUMBER_CODES: readonly TimeCode[] = [
   'unix-seconds',
   'unix-milliseconds',
   'unix-nanoseconds',
+  'unix-microseconds',
+  'elapsed-milliseconds',
   'julian-date',
+  'modified-julian-date',
+  'days-since-1900',
+  'days-since-1904',
 ];
 
 const PLAIN_NUMBER = /^\s*[-+−]?[\d.]/;

@@ -105,6 +105,14 @@ function openInFile(file: DescribedFile): Issue[] {
       issues.push(open(file.file, 'the column of its times is not said', 'a column'));
     if (code !== null && scale === null)
       issues.push(open(file.file, 'the scale of its times is not said', 'UTC, TAI, GPS or TT'));
+    if (code !== null && isElapsedCode(code) && file.time.from?.trim() === '')
+      issues.push(
+        open(
+          file.file,
+          'the midnight that its seconds of the day count from is not said',
+          'a UTC instant',
+        ),
+      );
     if (code === 'iso8601' && file.time.dateOrder === 'open')
       issues.push(
         open(

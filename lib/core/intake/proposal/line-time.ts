@@ -54,6 +54,7 @@ export function proposeLineTime(lines: readonly string[]): TimeProposal | null {
       columns: [],
       code,
       scale: isOpen ? null : 'UTC',
+      since: null,
       dateOrder: code === 'iso8601' ? order : null,
       reason: `lines begin as "${first.trim().slice(0, 30)}"${said}`,
     };

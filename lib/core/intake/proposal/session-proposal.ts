@@ -15,7 +15,7 @@ export type DescribedTime = Readonly<{
   columns: readonly string[];
   code: TimeCode | null;
   scale: TimeScale | null;
-  /** UTC instant that an elapsed code counts from; null: session time 0. */
+  /** UTC instant that an elapsed code counts from; null: session time 0; empty: a person must say it. */
   from: string | null;
   /** Of dates that end in the year; `open` where a person must say it, null where none do. */
   dateOrder: DateOrder | 'open' | null;
@@ -86,8 +86,8 @@ const NOTHING = {
 /** What is proposed of the times; open where nothing is. */
 function describedTime(time: TimeProposal | null): DescribedTime {
   if (time === null) return { columns: [], code: null, scale: null, from: null, dateOrder: null };
-  const { columns, code, scale, dateOrder } = time;
-  return { columns, code, scale, from: null, dateOrder };
+  const { columns, code, scale, since, dateOrder } = time;
+  return { columns, code, scale, from: since === 'midnight' ? '' : null, dateOrder };
 }
 
 /** With fewer the fit has nothing left to show a word misheard. Our own choice. */
@@ -196,6 +196,13 @@ function proposeZero(sketches: readonly FileSketch[], files: readonly DescribedF
   return formatInstant(whole, 'UTC', { decimals: 0 });
 }
 
+/** Times of a day count from the midnight before zero, where that is known. */
+function withMidnight(file: DescribedFile, zero: string): DescribedFile {
+  const { time } = file;
+  if (time?.from !== '' || zero === '') return file;
+  return { ...file, time: { ...time, from: `${zero.slice(0, 10)}T00:00:00Z` } };
+}
+
 /** The quantities that give the distance, where no column is a range. */
 export const POSITION_AXES = ['position.x', 'position.y', 'position.z'] as const;
 
@@ -234,7 +241,11 @@ export function proposeSession(sketches: readonly FileSketch[]): SessionProposal
   const each = sketches.map((sketch) => ({ sketch, proposed: proposeFile(sketch) }));
   const plain = each.map(({ proposed }) => proposed);
   const proposed = each.map((one) => withClock(one.proposed, one.sketch, plain));
-  const files = proposed.map(({ file }) => file);
+  const zero = proposeZero(
+    sketches,
+    proposed.map(({ file }) => file),
+  );
+  const files = proposed.map(({ file }) => withMidnight(file, zero));
   const onlyOnce = (use: FileUse): readonly DescribedFile[] =>
     files.filter((file) => file.use === use).slice(1);
   const surplus = [...onlyOnce('plan'), ...onlyOnce('rules')];
@@ -242,7 +253,7 @@ export function proposeSession(sketches: readonly FileSketch[]): SessionProposal
     description: {
       title: '',
       kind: 'flight',
-      zero: proposeZero(sketches, files),
+      zero,
       files: files.map((file) => (surplus.includes(file) ? { ...file, use: 'nothing' } : file)),
     },
     reasons: proposed.map(({ reasons }) => reasons),

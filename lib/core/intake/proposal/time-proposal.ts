@@ -1,13 +1,16 @@
 /** Which column holds the stamps and how they are written, from names and values. */
 import { findDateOrder, numbersBeforeYear } from '../../time/ordered-date';
-import type { DateOrder, TimeCode, TimeScale } from '../../time/time-code';
+import { type DateOrder, isElapsedCode, type TimeCode, type TimeScale } from '../../time/time-code';
 import { columnWords } from './column-words';
+import { areDays, proposeDays } from './day-numbers';
 
 /** `scale` null: nothing says which, a person must. An elapsed code needs the session's zero. */
 export type TimeProposal = Readonly<{
   columns: readonly string[];
   code: TimeCode;
   scale: TimeScale | null;
+  /** `midnight`: an elapsed code counts from the start of a day, which is still to be said. */
+  since: 'midnight' | null;
   /** Of dates that end in the year: the order they allow, `open` where both; null where none do. */
   dateOrder: DateOrder | 'open' | null;
   reason: string;
@@ -28,6 +31,8 @@ const CLOCK = /^[+-]?(?:\d+:)?\d+:\d{2}:\d{2}(?:[.,]\d+)?$/;
 const NUMBER = /^[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?$/;
 const NAMES_TIME =
   /^(?:t|time|times|utc|tai|tt|gps|gpst|met|get|epoch|stamp|timestamp|date|datetime|clock|elapsed|sec|seconds)$/;
+
+const NAMES_DAYS = /^(?:mjd|serial|datenum|days)$/;
 
 /** Sizes of numbers that count from 1970 between 2001 and 2040, and of Julian dates since 1858. */
 const UNIX_S = [1e9, 2.21e9] as const;
@@ -66,6 +71,7 @@ function numericCode(values: readonly number[], isNamed: boolean): TimeCode | nu
   const [low, high] = UNIX_S;
   if (between(values, UNIX_S)) return 'unix-seconds';
   if (between(values, [low * 1e3, high * 1e3])) return 'unix-milliseconds';
+  if (between(values, [low * 1e6, high * 1e6])) return 'unix-microseconds';
   if (between(values, [low * 1e9, high * 1e9])) return 'unix-nanoseconds';
   if (between(values, JULIAN)) return 'julian-date';
   return isNamed ? 'elapsed-seconds' : null;
@@ -116,6 +122,7 @@ function dateAndTime({ columns, cells, units }: CellColumns): TimeProposal | nul
     columns: [dateName, timeName],
     code: isOfYear ? 'ccsds-b' : 'iso8601',
     scale,
+    since: null,
     dateOrder,
     reason: `"${dateName}" holds dates and "${timeName}" the times of day${order}${said}`,
   };
@@ -128,10 +135,15 @@ const CODE_SAID: Readonly<Record<TimeCode, string>> = {
   'ccsds-b': 'year, day of the year and time of day',
   'unix-seconds': 'seconds since 1970',
   'unix-milliseconds': 'milliseconds since 1970',
+  'unix-microseconds': 'microseconds since 1970',
   'unix-nanoseconds': 'nanoseconds since 1970',
   'gps-week-seconds': 'GPS week and seconds of it',
   'julian-date': 'a Julian date',
+  'modified-julian-date': 'a modified Julian date',
+  'days-since-1900': 'days of a spreadsheet',
+  'days-since-1904': 'days of a spreadsheet',
   'elapsed-seconds': 'seconds counted from an instant',
+  'elapsed-milliseconds': 'milliseconds counted from an instant',
   'elapsed-dhms': 'hours, minutes and seconds, counted from an instant',
 };
 
@@ -141,10 +153,15 @@ const RANKS: readonly TimeCode[] = [
   'iso8601',
   'ccsds-b',
   'unix-nanoseconds',
+  'unix-microseconds',
   'unix-milliseconds',
   'unix-seconds',
   'julian-date',
+  'modified-julian-date',
+  'days-since-1904',
+  'days-since-1900',
   'elapsed-dhms',
+  'elapsed-milliseconds',
   'elapsed-seconds',
 ];
 
@@ -155,21 +172,29 @@ function textCode(cells: readonly string[]): TimeCode | null {
   return cells.every((cell) => CLOCK.test(cell)) ? 'elapsed-dhms' : null;
 }
 
-/** Dates since 1954 as spreadsheets count days from 1900, until 2119. Common practice, no source. */
-const SPREADSHEET_DAYS = [20_000, 80_000] as const;
-/** A day has 86,400 s: stamps apart by less than a minute and a half as days are no seconds apart. */
-const LONGEST_DAY_STEP = 1e-3;
+type DayClock = 'elapsed-seconds' | 'elapsed-milliseconds';
+const CLOCK_SAID: Readonly<Record<DayClock, string>> = {
+  'elapsed-seconds': 'seconds of the day, by its name; they count from a midnight',
+  'elapsed-milliseconds': 'milliseconds of the day, by its name; they count from a midnight',
+};
+const LONGEST_DAY_S = 86_401;
 
-/**
- * True for numbers that are days with a fraction, as a spreadsheet saves dates: tens of thousands,
- * apart by next to nothing.
- */
-export function areSpreadsheetDays(first: number, last: number, count: number): boolean {
-  return (
-    between([first, last], SPREADSHEET_DAYS) &&
-    count > 1 &&
-    Math.abs(last - first) < LONGEST_DAY_STEP * (count - 1)
-  );
+/** Seconds or milliseconds of the day by a name such as `sod`, `sec_of_day`, `ms_of_day`. */
+function dayClock(name: string, values: readonly number[], isNumeric: boolean): DayClock | null {
+  const whole = name.toLowerCase().replace(/[^a-z]/g, '');
+  const isOfDay =
+    columnWords(name).words.some((word) => /^(?:m?s?sod|tod)$/.test(word)) ||
+    /(?:s|secs?|seconds?|msecs?|millis|milliseconds)(?:of|in)(?:the)?day/.test(whole);
+  if (!isOfDay || !(isNumeric || beginsAgain(values)) || !between(values, [0, LONGEST_DAY_S * 1e3]))
+    return null;
+  const isMs = /ms|milli/.test(whole) || !between(values, [0, LONGEST_DAY_S]);
+  return isMs ? 'elapsed-milliseconds' : 'elapsed-seconds';
+}
+
+/** True for numbers that rise but for one fall. */
+function beginsAgain(values: readonly number[]): boolean {
+  const falls = values.filter((value, at) => value < (values[at - 1] ?? value)).length;
+  return values.length > 2 && falls === 1;
 }
 
 /** This share of a column may be no stamps: totals under the rows, a header that comes again. */
@@ -181,14 +206,17 @@ function candidate(name: string, all: readonly string[], unit: string): Candidat
   if (filled.length - cells.length > MOST_STRAY * filled.length) return null;
   if (cells.length < 2 || cells.length < 0.9 * all.length) return null;
   const { words } = columnWords(name);
-  const isNamed = words.some((word) => NAMES_TIME.test(word));
+  const isNamed = words.some((word) => NAMES_TIME.test(word) || NAMES_DAYS.test(word));
   const written = textCode(cells);
   const numbers = numbersOf(cells);
   const isNumeric = numbers.length === cells.length && ascends(numbers);
-  const isDays = areSpreadsheetDays(numbers[0] ?? 0, numbers.at(-1) ?? 0, numbers.length);
-  const code = written ?? (isNumeric && !isDays ? numericCode(numbers, isNamed) : null);
+  const isDays = isNumeric && areDays(numbers[0] ?? 0, numbers.at(-1) ?? 0, numbers.length);
+  const days = isDays && isNamed && written === null ? proposeDays(words, cells[0] ?? '') : null;
+  const clock = dayClock(name, numbers, isNumeric);
+  const code =
+    written ?? days?.code ?? clock ?? (isNumeric && !isDays ? numericCode(numbers, isNamed) : null);
   if (code === null) return null;
-  const isElapsed = code === 'elapsed-seconds' || code === 'elapsed-dhms';
+  const isElapsed = isElapsedCode(code);
   const isUnix = code.startsWith('unix');
   const hasZ = cells.every((cell) => cell.endsWith('Z'));
   const named = scaleOf([...words, unit.toLowerCase()]);
@@ -196,12 +224,14 @@ function candidate(name: string, all: readonly string[], unit: string): Candidat
   const dateOrder = orderOf(cells);
   const order = dateOrder === null ? '' : ORDER_SAID[dateOrder];
   const said = scale === null ? '; nothing says on which scale' : '';
+  const codeSaid = clock === null ? CODE_SAID[code] : CLOCK_SAID[clock];
   return {
     columns: [name],
     code,
     scale,
+    since: clock === null ? null : 'midnight',
     dateOrder,
-    reason: `"${name}" holds ${cells[0]}; ${cells[1]}; …: ${CODE_SAID[code]}${order}${said}`,
+    reason: `"${name}" holds ${cells[0]}; ${cells[1]}; …: ${days?.reason ?? codeSaid}${order}${said}`,
     rank: RANKS.indexOf(code) - (isNamed ? 0.5 : 0),
   };
 }
@@ -223,6 +253,7 @@ function gpsWeek({ columns, cells }: CellColumns): TimeProposal | null {
     columns: [weekName, secondsName],
     code: 'gps-week-seconds',
     scale: 'GPS',
+    since: null,
     dateOrder: null,
     reason: `"${weekName}" counts weeks and "${secondsName}" the seconds in them`,
   };

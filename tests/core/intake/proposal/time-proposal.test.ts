@@ -24,6 +24,7 @@ describe('the column of stamps is found by name and values', () => {
   test('counts from 1970 by their size', () => {
     expect(read({ t: ['1930000000', '1930000001.5'], x: ['3', '2'] })).toBe('t unix-seconds UTC');
     expect(read({ t: ['1930000000000', '1930000001500'] })).toBe('t unix-milliseconds UTC');
+    expect(read({ t: ['1930000000000000', '1930000001500000'] })).toBe('t unix-microseconds UTC');
     expect(read({ t: ['1930000000000000000', '1930000001500000000'] })).toBe(
       't unix-nanoseconds UTC',
     );
@@ -40,8 +41,33 @@ describe('the column of stamps is found by name and values', () => {
 
   // 1 January 2000 is day 36526 of a spreadsheet that begins with 1 January 1900. Common practice.
   test('days since 1900, as spreadsheets save dates, are no seconds', () => {
-    expect(read({ Date: ['36526.416667', '36526.416673', '36526.416678'] })).toBe('nothing');
+    const stamps = ['36526.416667', '36526.416673', '36526.416678'];
+    expect(read({ Date: stamps })).toBe('Date days-since-1900 scale open');
+    expect(read({ 'time 1904 UTC': stamps })).toBe('time 1904 UTC days-since-1904 UTC');
+    expect(read({ mjd_utc: stamps })).toBe('mjd_utc modified-julian-date UTC');
+    // A height that rises slowly is as large and no time.
+    expect(read({ height: stamps })).toBe('nothing');
+    const table = { columns: ['Date'], cells: [stamps] };
+    // MJD 36526 is 17 November 1858 + 36,526 d, and 36,526 d after 1 January 1904 is 1 January 2004 + 1 d.
+    expect(proposeTime(table)?.reason).toMatch(
+      /2000-01-01 as a spreadsheet from 1900, 2004-01-02 as a spreadsheet from 1904, 1958-11-19 as a mod/,
+    );
     expect(read({ t: ['36526.0', '36526.5', '36527.0'] })).toBe('t elapsed-seconds UTC');
+  });
+
+  test('seconds and milliseconds of the day by their names, over midnight too', () => {
+    const since = (columns: Readonly<Record<string, readonly string[]>>) => {
+      const [names, cells] = [Object.keys(columns), Object.values(columns)];
+      return proposeTime({ columns: names, cells })?.since;
+    };
+    expect(read({ sec_of_day: ['33150.0', '33150.2'] })).toBe('sec_of_day elapsed-seconds UTC');
+    expect(read({ SOD: ['86399.8', '0.0', '0.2'] })).toBe('SOD elapsed-seconds UTC');
+    expect(read({ ms_of_day: ['33150000', '33150200'] })).toBe(
+      'ms_of_day elapsed-milliseconds UTC',
+    );
+    expect(read({ msod: ['86399800', '0', '200'] })).toBe('msod elapsed-milliseconds UTC');
+    expect(since({ sod: ['1', '2'] })).toBe('midnight');
+    expect(since({ t: ['1', '2'] })).toBeNull();
   });
 
   test('weeks beside seconds of the week', () => {
