@@ -2,7 +2,7 @@
 
 import { TASK_LOAD_SCALES } from '../core/handling/task-load';
 import { found, type ReadForm, readNumber, type Typed } from './clock/clock-edit';
-import { boundInSi } from './handling-view';
+import { boundInSi } from './handling-forms';
 import { parseSessionTime } from './timeline-readout';
 
 const TIME_EXPECTED = 'Expected hh:mm:ss, hh:mm:ss.s or seconds.';

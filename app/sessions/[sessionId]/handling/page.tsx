@@ -1,13 +1,8 @@
 import type { Metadata } from 'next';
 import { loadHandlingRatings, loadHandlingTasks } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
-import {
-  handlingView,
-  handlingWords,
-  LOAD_FORM,
-  SCALE_FORMS,
-  TASK_QUANTITIES,
-} from '@/lib/view/handling-view';
+import { handlingWords, LOAD_FORM, SCALE_FORMS, TASK_QUANTITIES } from '@/lib/view/handling-forms';
+import { handlingView } from '@/lib/view/handling-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
 import { CorrectionList } from '../sources/_components/correction-list';
 import { AxisTable } from './_components/axis-table';

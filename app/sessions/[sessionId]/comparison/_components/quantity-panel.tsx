@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import { SentenceLine } from '@/app/_components/figure/sentence-line';
-import type { QuantityCard } from '@/lib/view/comparison-view';
+import type { QuantityCard } from '@/lib/view/quantity-card';
 import { FindingNote } from '../../_components/finding-note';
 import { BandSvg } from './band-svg';
 import styles from './comparison.module.css';

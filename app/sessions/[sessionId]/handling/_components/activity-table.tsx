@@ -1,5 +1,5 @@
 import { FigureValue } from '@/app/_components/figure/figure-value';
-import type { ActivityRow } from '@/lib/view/handling-view';
+import type { ActivityRow } from '@/lib/view/task-card';
 
 type ActivityTableProps = Readonly<{ rows: readonly ActivityRow[] }>;
 

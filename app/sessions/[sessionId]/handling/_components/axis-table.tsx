@@ -1,6 +1,6 @@
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import { SentenceLine } from '@/app/_components/figure/sentence-line';
-import type { AxisRow } from '@/lib/view/handling-view';
+import type { AxisRow } from '@/lib/view/axis-rows';
 import type { Sentence } from '@/lib/view/sentence';
 import { FindingNote } from '../../_components/finding-note';
 import styles from './handling.module.css';

@@ -3,7 +3,7 @@
 import { useActionState } from 'react';
 import { Field } from '@/app/_components/form/field';
 import { CLOCK_FORM_START } from '@/lib/view/clock/clock-edit';
-import type { LoadForm } from '@/lib/view/handling-view';
+import type { LoadForm } from '@/lib/view/handling-forms';
 import { giveTaskLoadAction } from '../actions';
 import styles from './handling.module.css';
 

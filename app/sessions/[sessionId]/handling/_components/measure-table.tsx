@@ -1,5 +1,5 @@
 import { FigureValue } from '@/app/_components/figure/figure-value';
-import type { MeasureRow } from '@/lib/view/handling-view';
+import type { MeasureRow } from '@/lib/view/axis-rows';
 
 type MeasureTableProps = Readonly<{ rows: readonly MeasureRow[] }>;
 

@@ -1,4 +1,4 @@
-import type { TaskCard } from '@/lib/view/handling-view';
+import type { TaskCard } from '@/lib/view/task-card';
 import styles from './handling.module.css';
 
 type RatingTableProps = Readonly<{ task: TaskCard }>;

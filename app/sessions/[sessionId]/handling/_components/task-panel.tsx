@@ -1,7 +1,8 @@
 import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { RatingScale } from '@/lib/core/handling/decision-tree';
-import type { LoadForm, TaskCard } from '@/lib/view/handling-view';
+import type { LoadForm } from '@/lib/view/handling-forms';
+import type { TaskCard } from '@/lib/view/task-card';
 import { FindingNote } from '../../_components/finding-note';
 import { ActivityTable } from './activity-table';
 import styles from './handling.module.css';
