@@ -60,11 +60,12 @@ async function standingRunSessions(sessionId: string): Promise<readonly StoredRu
   for (const { run, basis } of asked.values()) {
     const session = await db().session.findFirst({
       where: { id: run, teamId },
-      select: { id: true, filesNumber: true, title: true },
+      select: { id: true, filesNumber: true, title: true, kind: true },
     });
     const source = session === null ? undefined : motionSource(await readStoredInput(session));
     if (session === null || source === undefined) continue;
-    found.push({ name: runName(session.title, found), basis, source });
+    const is = session.kind === 'simulation' ? 'simulation' : 'flight';
+    found.push({ name: runName(session.title, found), basis, is, source });
   }
   return found;
 }

@@ -4,6 +4,7 @@ import type { Comparison, ComparisonScore } from '../core/reconstruction/compari
 import { FEWEST_RUNS } from '../core/reconstruction/comparison-scores';
 import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
+import { againstWords } from './against-words';
 import { figureView } from './figure-view';
 import { plural } from './format-number';
 import { formatSessionTime } from './format-time';
@@ -11,9 +12,7 @@ import { listParts, type Sentence } from './sentence';
 
 export function leadSentences(comparison: Comparison, sessionId: string): readonly Sentence[] {
   const { runs, step, scores } = comparison;
-  const start: Sentence = [
-    `${nameFromId(step)} is held against ${plural(runs, 'simulator run')}. `,
-  ];
+  const start: Sentence = [`${nameFromId(step)} is held against ${againstWords(comparison)}. `];
   if (runs === 0) return [['No run could be compared.']];
   const first = comparison.completed
     ? start
@@ -22,7 +21,9 @@ export function leadSentences(comparison: Comparison, sessionId: string): readon
     return [
       [
         ...first,
-        `So few say little: at least ${FEWEST_RUNS} are asked before a number stands out.`,
+        runs === 1
+          ? `One says how far apart the two are, not whether that is unusual: at least ${FEWEST_RUNS} are asked before a number stands out.`
+          : `So few say little: at least ${FEWEST_RUNS} are asked before a number stands out.`,
       ],
     ];
   }
@@ -91,9 +92,15 @@ export function reportLines({ report, runs }: Comparison): readonly string[] {
   // An older reconstruction says none.
   if (typeof reason === 'string') return [`Nothing could be aligned: ${reason}.`];
   if (fromS === null || toS === null) return [];
+  const there =
+    runs === 1
+      ? whole === 1
+        ? 'the run is there at all of them.'
+        : `the run is there at ${partly === 1 ? 'some' : 'none'} of them.`
+      : `${whole} of ${runs} runs are there at all of them, ${partly} at some.`;
   const stretch = `of the flight from ${formatSessionTime(fromS)} to ${formatSessionTime(toS)}`;
   return [
-    `${plural(places, 'place')} ${stretch}; ${whole} of ${runs} runs are there at all of them, ${partly} at some.`,
+    `${plural(places, 'place')} ${stretch}; ${there}`,
     ...(none.length === 0
       ? []
       : [

@@ -1,8 +1,9 @@
 /** One compared quantity: its drawing, its stretches outside the band, and flight against single runs. */
 import type { ComparedQuantity, Comparison } from '../core/reconstruction/comparison';
+import { FEWEST_RUNS } from '../core/reconstruction/comparison-scores';
 import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
-import { type BandDrawing, bandDrawing } from './band-drawing';
+import { type BandColumns, type BandDrawing, bandDrawing } from './band-drawing';
 import { evidenceKeys } from './comparison-keys';
 import { countView, type FigureView, figureView, timelineHref } from './figure-view';
 import { alignedFinding, type FindingPlace } from './finding-place';
@@ -58,6 +59,9 @@ export function quantityCard(
   const { unit, fromSi } = readerUnit(quantity.unit);
   const shown = (values: readonly (number | null)[]) =>
     values.map((value) => (value === null ? null : value * fromSi));
+  // One run fills no band: the flight is beside it everywhere, or outside everywhere.
+  const isBand = comparison.runs > 1;
+  const outside = isBand ? quantity.outside : [];
   const columns = {
     places,
     unit: ofPlace,
@@ -66,27 +70,19 @@ export function quantityCard(
     p50: shown(quantity.p50),
     p95: shown(quantity.p95),
     opened: shown(quantity.opened),
-    outside: quantity.outside,
+    outside,
   };
-  const metres = quantity.outside.map(([from, to]) => stretchText(from, to, ofPlace));
+  const metres = outside.map(([from, to]) => stretchText(from, to, ofPlace));
   return {
     key: name,
     label,
     unit,
-    drawing: bandDrawing(columns),
+    drawing: bandDrawing(isBand ? columns : withoutBand(columns)),
     placesText: placesText(comparison.alignedOn, ofPlace),
     opened: comparison.opened,
-    spoken: `${label} over ${comparison.alignedOn}: the flight and the band of ${comparison.runs} runs from the 5th to the 95th percentile. ${metres.length === 0 ? 'The flight stays inside.' : `Outside at ${metres.join(', ')}.`}`,
-    outside: [
-      'Outside the band at ',
-      percent(quantity.shareOutside, `${label}, share outside`, sessionId),
-      ' of the places; half of the runs at this share or less: ',
-      percent(quantity.chanceMedian, `${label}, share outside of the median run`, sessionId),
-      ', nineteen of twenty at ',
-      percent(quantity.chanceP95, `${label}, share outside, 95th percentile`, sessionId),
-      ' or less.',
-    ],
-    stretches: quantity.outside.map(([from, to]) => ({
+    spoken: spokenText(label, comparison, metres),
+    outside: outsideSentence(quantity, comparison, sessionId),
+    stretches: outside.map(([from, to]) => ({
       text: stretchText(from, to, ofPlace),
       href: stretchHref(from, to, { places, passS: comparison.flightPassS, sessionId }),
     })),
@@ -96,7 +92,8 @@ export function quantityCard(
       keys: evidenceKeys(name),
       query,
     }),
-    pairs: quantity.pairs.map((pair, index) =>
+    // The median of one run is that run.
+    pairs: (isBand ? quantity.pairs : quantity.pairs.slice(-1)).map((pair, index) =>
       pairRow(pair, `${name}-${index}`, { label, ofPlace, sessionId }),
     ),
     places: countView(quantity.flightPlaces, {
@@ -116,6 +113,49 @@ export function quantityCard(
       String(quantity.runsThere[place] ?? 0),
     ]),
   };
+}
+
+/** The flight and the one run alone. */
+function withoutBand(columns: BandColumns): BandColumns {
+  const nothing = columns.places.map(() => null);
+  return { ...columns, p05: nothing, p50: nothing, p95: nothing };
+}
+
+/** The drawing in words. */
+function spokenText(label: string, comparison: Comparison, outside: readonly string[]): string {
+  const { runs, alignedOn, opened } = comparison;
+  if (runs < 2) return `${label} over ${alignedOn}: the flight and ${opened ?? 'one run'}.`;
+  const flown =
+    outside.length === 0 ? 'The flight stays inside' : `Outside at ${outside.join(', ')}`;
+  return `${label} over ${alignedOn}: the flight and the band of ${runs} runs from the 5th to the 95th percentile. ${flown}.`;
+}
+
+/** How much lies outside, and what chance alone puts there: few runs cannot say the latter. */
+function outsideSentence(
+  quantity: ComparedQuantity,
+  { runs }: Comparison,
+  sessionId: string,
+): Sentence {
+  const { label } = quantity;
+  if (runs < 2) return ['One run makes no band, so nothing is said to lie outside.'];
+  const start = [
+    'Outside the band at ',
+    percent(quantity.shareOutside, `${label}, share outside`, sessionId),
+  ];
+  if (runs < FEWEST_RUNS) {
+    return [
+      ...start,
+      ` of the places. A band of ${runs} runs is little more than from their smallest to their largest; they are too few to say what chance alone puts outside.`,
+    ];
+  }
+  return [
+    ...start,
+    ' of the places; half of the runs at this share or less: ',
+    percent(quantity.chanceMedian, `${label}, share outside of the median run`, sessionId),
+    ', nineteen of twenty at ',
+    percent(quantity.chanceP95, `${label}, share outside, 95th percentile`, sessionId),
+    ' or less.',
+  ];
 }
 
 function placesText(alignedOn: string, unit: 'm' | 's'): string {

@@ -11,8 +11,13 @@ function lowered(label: string): string {
   return `${label.charAt(0).toLowerCase()}${label.slice(1)}`;
 }
 
+function stepText({ stepS }: RunGroup): string {
+  return `${Number(stepS.toPrecision(3))} s`;
+}
+
 function aboutText(group: RunGroup): string {
-  const { version, initialState, massKg, navigationModel, configuration, stepS } = group;
+  if (group.isFlight === true) return `flown, a row each ${stepText(group)}`;
+  const { version, initialState, massKg, navigationModel, configuration } = group;
   const said = (name: string, value: string | null): string => `${name} ${value ?? 'not stated'}`;
   return [
     said('simulator version', version),
@@ -21,11 +26,13 @@ function aboutText(group: RunGroup): string {
     said('mass', massKg === null ? null : `${formatNumber(massKg, 0)} kg`),
     said('navigation', navigationModel),
     said('configuration', configuration),
-    `a row each ${Number(stepS.toPrecision(3))} s`,
+    `a row each ${stepText(group)}`,
   ].join('; ');
 }
 
-function claimText({ differs, unstated }: RunGroup): string {
+function claimText({ differs, unstated, isFlight }: RunGroup): string {
+  if (isFlight === true)
+    return 'Not like for like: another flight has inputs and a first state of its own. No difference is one of the simulator’s.';
   if (differs.length === 0 && unstated.length === 0) return 'Like is held against like.';
   const parts = [
     ...(differs.length === 0 ? [] : [`differs: ${differs.join('; ')}`]),
@@ -40,7 +47,7 @@ export function runGroupView(group: RunGroup): RunGroupView {
   const names = first === last ? first : `${first} to ${last}`;
   return {
     key: `${group.basis}-${first}`,
-    what: `${plural(group.names.length, group.basis)}, ${names}`,
+    what: `${plural(group.names.length, group.isFlight === true ? 'other flight' : group.basis)}, ${names}`,
     about: aboutText(group),
     claim: claimText(group),
   };
@@ -59,7 +66,7 @@ export function vehicleSentence(
   sessionId: string,
 ): Sentence | null {
   if (vehicle.length === 0) {
-    return groups.some(({ basis }) => basis === 'prediction')
+    return groups.some(({ basis, isFlight }) => basis === 'prediction' && isFlight !== true)
       ? [
           'These are predictions: a difference may lie in inputs, first state or vehicle. Only reconstructions, driven by the recorded inputs, can say that the vehicle itself was looser.',
         ]

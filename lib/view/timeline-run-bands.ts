@@ -1,5 +1,6 @@
 /** Where simulator runs lay, put behind the traces of the flight. */
 import type { ComparedQuantity, Comparison } from '../core/reconstruction/comparison';
+import { againstWords } from './against-words';
 import { plural } from './format-number';
 
 /** From the 5th to the 95th percentile of the runs at the places the flight passes; SI, session time. */
@@ -16,7 +17,7 @@ export type RunBand = Readonly<{
 }>;
 
 /** What of a comparison the bands are made of. */
-export type ComparedRuns = Pick<Comparison, 'runs' | 'flightPassS'> &
+export type ComparedRuns = Pick<Comparison, 'runs' | 'groups' | 'order' | 'flightPassS'> &
   Readonly<{ quantities: readonly Pick<ComparedQuantity, 'name' | 'p05' | 'p95'>[] }>;
 
 const COLUMN_NAMES: ReadonlyMap<string, string> = new Map([
@@ -33,7 +34,8 @@ const COLUMN_NAMES: ReadonlyMap<string, string> = new Map([
  * @param comparison null where the session was held against no runs
  */
 export function runBands(comparison: ComparedRuns | null): readonly RunBand[] {
-  if (comparison === null || comparison.runs === 0) return [];
+  // One run fills no band.
+  if (comparison === null || comparison.runs < 2) return [];
   const { flightPassS, runs, quantities } = comparison;
   const places = flightPassS
     .flatMap((tS, index) => (tS === null ? [] : [{ tS, index }]))
@@ -41,7 +43,7 @@ export function runBands(comparison: ComparedRuns | null): readonly RunBand[] {
   return quantities.map(({ name, p05, p95 }) => ({
     quantity: COLUMN_NAMES.get(name) ?? name,
     label: plural(runs, 'run'),
-    words: `Grey: ${plural(runs, 'simulator run')}, 5th to 95th percentile, at each metre as the flight passes it.`,
+    words: `Grey: ${againstWords(comparison)}, 5th to 95th percentile, at each metre as the flight passes it.`,
     tS: places.map((place) => place.tS),
     low: places.map(({ index }) => p05[index] ?? null),
     high: places.map(({ index }) => p95[index] ?? null),

@@ -60,6 +60,8 @@ test('another session is held against as a run until that is undone', async () =
     ok: false,
     code: 'own-session',
   });
+  const rebuilt = await runCommand(addRunSession, { ...asked, basis: 'reconstruction' });
+  expect(rebuilt).toMatchObject({ ok: false, code: 'flight-not-reconstruction' });
   expect((await runCommand(addRunSession, asked)).ok).toBe(true);
   const stored = await withSessionsAsRuns(nothing, sessionId);
   const { simulations } = await fromStored(stored, samplesRoot());
@@ -82,7 +84,7 @@ test('sessions of one title are two runs, and no title is a pattern of another',
     const run = await flownSession(id ?? '');
     await db().session.update({
       where: { id: run },
-      data: { title: id === 'c' ? 'A*' : 'Arrival' },
+      data: { title: id === 'c' ? 'A*' : 'Arrival', kind: id === 'b' ? 'simulation' : 'flight' },
     });
     expect((await runCommand(addRunSession, { sessionId, run, basis })).ok).toBe(true);
   }

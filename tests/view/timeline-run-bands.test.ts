@@ -8,7 +8,7 @@ import { stripCatalogue } from '@/lib/view/timeline-strips';
 /** A comparison with only what the bands are made of: places in metres, ascending. */
 function comparison(flightPassS: readonly (number | null)[]): ComparedRuns {
   const quantity = { name: 'closing_rate', p05: [0.1, 0.2, null], p95: [0.3, 0.4, 0.5] };
-  return { runs: 12, flightPassS, quantities: [quantity] };
+  return { runs: 12, groups: [], order: [], flightPassS, quantities: [quantity] };
 }
 
 const channel = { key: 'closing_rate', source: null, name: 'closing_rate', as: '', unit: 'm/s' };

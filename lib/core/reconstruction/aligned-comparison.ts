@@ -155,7 +155,9 @@ function openedRun(
   runs: readonly Aligned[],
   order: readonly RunDistance[],
 ): Aligned | null {
-  const nearest = order[0]?.distance === null ? undefined : order[0]?.name;
+  // One run makes a band without width, in which nothing has a distance: it is the one to open all the same.
+  const isOnly = order.length === 1;
+  const nearest = order[0]?.distance === null && !isOnly ? undefined : order[0]?.name;
   const name = runs.some(({ track }) => track.name === asked) ? asked : nearest;
   return runs.find(({ track }) => track.name === name) ?? null;
 }

@@ -2,10 +2,11 @@
 import type { SessionData } from './session-schema';
 
 /**
- * A `prediction` was made before the flight, with inputs and a first state of its own; a
+ * `isFlight`: it was flown, and stands beside the runs; absent for a simulator run. A `prediction` was made before the flight, with inputs and a first state of its own; a
  * `reconstruction` is driven by the recorded inputs from the flown first state. `null` = not stated.
  */
 export type RunAbout = Readonly<{
+  isFlight?: true;
   basis: 'prediction' | 'reconstruction';
   version: string | null;
   initialState: string | null;
@@ -21,11 +22,18 @@ export type FlownAbout = Pick<RunAbout, 'massKg' | 'navigationModel' | 'configur
 type RunsData = NonNullable<SessionData['simulations']>;
 type AboutData = Omit<RunsData, 'files' | 'like' | 'flown' | 'runs' | 'run_column'>;
 
-/** `parts` say what differs for runs whose names fit a pattern: in order, each over the one before. */
+/**
+ * `parts` say what differs for runs whose names fit a pattern: in order, each over the one before. One with
+ * `is` is of a session by itself: nothing said of other runs holds for it.
+ */
 export type SimulationsAbout = Readonly<{
   flown: FlownAbout;
   all: RunAbout;
-  parts: readonly Readonly<{ files: string; said: AboutData }>[];
+  parts: readonly Readonly<{
+    files: string;
+    said: AboutData;
+    is?: 'flight' | 'simulation';
+  }>[];
 }>;
 
 /** As a prediction where nothing is said. */
@@ -76,7 +84,11 @@ export function simulationsAbout({ flown, runs, ...said }: RunsData): Simulation
 export function aboutRun(about: SimulationsAbout | undefined, name: string): RunAbout {
   if (about === undefined) return NOTHING_SAID;
   const fitting = about.parts.filter(({ files }) => patternMatcher(files).test(name));
-  return fitting.reduce((run, { said }) => aboutOf(said, run), about.all);
+  return fitting.reduce<RunAbout>((run, { said, is }) => {
+    if (is === undefined) return aboutOf(said, run);
+    const itself = aboutOf(said, NOTHING_SAID);
+    return is === 'flight' ? { ...itself, isFlight: true } : itself;
+  }, about.all);
 }
 
 /** `*` stands for any characters of a name, `?` for one. */

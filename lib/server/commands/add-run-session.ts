@@ -1,4 +1,4 @@
-/** Holds a session against another that is here already, as a simulator run. */
+/** Holds a session against another that is here already: a simulation, or another flight. */
 import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
 import type { RunSession } from '../run-sessions';
@@ -23,10 +23,16 @@ export const addRunSession = defineCommand({
     if (run === sessionId) {
       throw new DomainError('own-session', 'A session is not held against itself.');
     }
-    const { title } = await context.tx.session.findUniqueOrThrow({
+    const { title, kind } = await context.tx.session.findUniqueOrThrow({
       where: { id: run },
-      select: { title: true },
+      select: { title: true, kind: true },
     });
+    if (kind === 'flight' && basis === 'reconstruction') {
+      throw new DomainError(
+        'flight-not-reconstruction',
+        `“${title}” is a flight. Only a simulation driven by the recorded inputs is a reconstruction; one that was imported as a flight needs kind: simulation in its session.yaml.`,
+      );
+    }
     const correction: RunSession = { run, title, basis, by: context.actor.name, reason: null };
     return keepCorrection(context, { sessionId, kind: 'run-session', correction });
   },

@@ -42,6 +42,7 @@ export type StoredRuns = Readonly<{
 export type StoredRunSession = Readonly<{
   name: string;
   basis: 'prediction' | 'reconstruction';
+  is: 'flight' | 'simulation';
   source: StoredTelemetry;
 }>;
 
@@ -163,7 +164,7 @@ async function withRunSessions(
   for (const { file, sha256 } of runs) hash.update(`${sha256}  ${file}\n`);
   const others = plural(runSessions.length, 'session');
   const about = own?.about ?? simulationsAbout({ files: '', like: '' });
-  const parts = runSessions.map(({ name, basis }) => ({ files: name, said: { basis } }));
+  const parts = runSessions.map(({ name, basis, is }) => ({ files: name, said: { basis }, is }));
   return {
     files: own === null ? others : `${own.files} and ${others}`,
     like: own?.like ?? '',

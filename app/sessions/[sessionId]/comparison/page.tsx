@@ -33,7 +33,7 @@ export default async function ComparisonPage({ params, searchParams }: Compariso
     <div className="page">
       <div className="page-head">
         <h1>Comparison</h1>
-        <p>The final step as flown, held against the same step of simulator runs.</p>
+        <p>The final step as flown, held against the same step of other runs.</p>
       </div>
       {view === null ? (
         <NoRuns why={whyNoComparison(reconstruction)} />

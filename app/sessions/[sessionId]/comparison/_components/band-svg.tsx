@@ -79,20 +79,24 @@ export function BandSvg({ drawing, spoken, foot, opened }: BandSvgProps) {
         <span>
           <KeyLine name="flight" /> flight
         </span>
-        <span>
-          <KeyLine name="median" /> median of the runs
-        </span>
+        {drawing.median !== '' && (
+          <span>
+            <KeyLine name="median" /> median of the runs
+          </span>
+        )}
         {opened !== null && (
           <span>
             <KeyLine name="near" /> {opened}, beneath: flight minus it
           </span>
         )}
-        <span>
-          <svg className={styles.swatch} viewBox="0 0 26 10" aria-hidden="true">
-            <rect className={styles.band} width="26" height="10" />
-          </svg>{' '}
-          5th to 95th percentile
-        </span>
+        {drawing.band !== '' && (
+          <span>
+            <svg className={styles.swatch} viewBox="0 0 26 10" aria-hidden="true">
+              <rect className={styles.band} width="26" height="10" />
+            </svg>{' '}
+            5th to 95th percentile
+          </span>
+        )}
       </figcaption>
     </figure>
   );

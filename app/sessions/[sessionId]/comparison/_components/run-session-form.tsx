@@ -12,7 +12,7 @@ type RunSessionFormProps = Readonly<{
 }>;
 
 const BASES = [
-  { value: 'prediction', text: 'a prediction, or another flight' },
+  { value: 'prediction', text: 'a prediction, or what it is: another flight' },
   { value: 'reconstruction', text: 'a reconstruction from the recorded inputs' },
 ];
 

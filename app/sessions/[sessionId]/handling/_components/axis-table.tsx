@@ -26,7 +26,7 @@ export function AxisTable({ axes, vehicle }: AxisTableProps) {
             <th scope="col" className={styles.scaleHead}>
               <span className={styles.ends}>
                 <span>a quarter</span>
-                <span>as simulated</span>
+                <span>as the median run</span>
                 <span>four times</span>
               </span>
             </th>
