@@ -1,7 +1,8 @@
 /** Files that are on the disk when a function here returns, and their hashes. */
 import { createHash } from 'node:crypto';
-import { constants, createReadStream } from 'node:fs';
+import { constants } from 'node:fs';
 import { copyFile, link, open, stat } from 'node:fs/promises';
+import { readBlocks } from './read-blocks';
 
 /** Makes the file system write out a file or a folder (its names). */
 export async function syncPath(target: string): Promise<void> {
@@ -17,7 +18,7 @@ export async function syncPath(target: string): Promise<void> {
 export async function hashFile(file: string): Promise<Readonly<{ sha256: string; bytes: number }>> {
   const hash = createHash('sha256');
   let bytes = 0;
-  for await (const block of createReadStream(file, { highWaterMark: 4 << 20 })) {
+  for await (const block of await readBlocks(file, { mostBytes: 4 << 20 })) {
     hash.update(block);
     bytes += block.length;
   }

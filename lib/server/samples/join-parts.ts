@@ -1,5 +1,4 @@
 /** The files of one source as one delimited text, in the order of time. */
-import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import path from 'node:path';
 import { hasErrors, type Issue } from '@/lib/core/result';
@@ -10,6 +9,7 @@ import { type Instant, secondsBetween } from '@/lib/core/time/instant';
 import type { LinePlaces } from './line-places';
 import { type OrderedParts, orderParts, type Part, stampOf } from './part-order';
 import { isPlain, plainDialect, writePlainCopy } from './plain-copy';
+import { readBlocks } from './read-blocks';
 import { readHead, type SourceHead } from './source-head';
 import { scanSource } from './source-scan';
 import { type ScannedPart, type TextSource, type Unpacking, unpackPart } from './unpack-source';
@@ -104,7 +104,7 @@ async function append(
     ends.lines += 1;
     return `${text}\n`;
   };
-  for await (const block of createReadStream(file, { encoding: 'utf8', highWaterMark: 1 << 20 })) {
+  for await (const block of await readBlocks(file, { mostBytes: 1 << 20, encoding: 'utf8' })) {
     const lines = `${carry}${block}`.split('\n');
     carry = lines.pop() ?? '';
     await out.write(lines.map((text) => take(text.replace(/\r$/, ''))).join(''));

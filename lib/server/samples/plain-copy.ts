@@ -4,12 +4,12 @@
  * out cells at their end, line ends in the header's cells (it would skip the row below, too), lines of
  * very many cells (it keeps the whole line for each cell too many). Lines keep their numbers.
  */
-import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import type { Dialect } from '@/lib/core/intake/dialect';
 import { COMMENT } from '@/lib/core/intake/find-table';
 import { cellsOf } from '@/lib/core/intake/fixed-columns';
 import { endsInQuotes, opensACell } from '@/lib/core/intake/split-lines';
+import { readBlocks } from './read-blocks';
 import type { SourceScan } from './source-scan';
 
 /** How a source is written: its encoding for TextDecoder, and its dialect. */
@@ -173,7 +173,7 @@ export async function writePlainCopy(
   const write = makeLineWriter(dialect, longestLineBytes);
   const out = await open(target, 'wx');
   try {
-    for await (const block of createReadStream(source, { highWaterMark: 1 << 20 })) {
+    for await (const block of await readBlocks(source, { mostBytes: 1 << 20 })) {
       signal?.throwIfAborted();
       await out.write(write(decoder.decode(block, { stream: true }), 'more'));
     }

@@ -1,5 +1,5 @@
 /** From the number of a row back to its line in the source, for rows that something is said about. */
-import { createReadStream } from 'node:fs';
+import { readBlocks } from './read-blocks';
 
 const LF = 0x0a;
 const CR = 0x0d;
@@ -81,7 +81,7 @@ export async function findRecordLines(question: RecordQuestion): Promise<RecordL
     walk.recordBytes = 0;
   };
   const isDone = () => next >= question.rows.length && lineOfRecord.size >= question.setAside.size;
-  for await (const chunk of createReadStream(question.file, { highWaterMark: 1 << 20 })) {
+  for await (const chunk of await readBlocks(question.file, { mostBytes: 1 << 20 })) {
     const block: Buffer = chunk;
     for (let at = 0; at < block.length; at += 1) {
       const byte = block[at] ?? 0;

@@ -5,6 +5,7 @@
 import { isUtf8 } from 'node:buffer';
 import { createHash } from 'node:crypto';
 import { open } from 'node:fs/promises';
+import { blockBytes } from './read-blocks';
 
 const BLOCK_BYTES = 4 * 1024 * 1024;
 export const HEAD_BYTES = 256 * 1024;
@@ -132,7 +133,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
     const hash = createHash('sha256');
     const lines = new LineCounter();
     const sampleLines: string[] = [];
-    const buffer = Buffer.allocUnsafe(BLOCK_BYTES);
+    const buffer = Buffer.allocUnsafe(blockBytes(size, BLOCK_BYTES));
     let head = Buffer.alloc(0);
     let encoding: TextEncoding = 'utf-8';
     let bytes = 0;
@@ -141,7 +142,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
     let hasLetterN = false;
     for (;;) {
       hooks.signal?.throwIfAborted();
-      const { bytesRead } = await handle.read(buffer, 0, BLOCK_BYTES, bytes);
+      const { bytesRead } = await handle.read(buffer, 0, buffer.length, bytes);
       if (bytesRead === 0) break;
       const block = buffer.subarray(0, bytesRead);
       hash.update(block);

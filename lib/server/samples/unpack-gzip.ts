@@ -1,10 +1,11 @@
 /** gzip to plain bytes, never more of them than a stated bound. */
-import { createReadStream, createWriteStream } from 'node:fs';
+import { createWriteStream } from 'node:fs';
 import { Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { constants, createGunzip, gunzipSync } from 'node:zlib';
 import type { Issue } from '@/lib/core/result';
 import { isSystemError } from './durable-files';
+import { blockBytes, readBlocks } from './read-blocks';
 
 const MIB = 1024 * 1024;
 /** A packed file may become this many times larger, and this much more on top. */
@@ -61,8 +62,8 @@ export async function unpackGzip(
   const mostBytes = mostUnpackedBytes(source.bytes);
   try {
     await pipeline(
-      createReadStream(source.file, { highWaterMark: MIB }),
-      createGunzip({ chunkSize: MIB }),
+      await readBlocks(source.file, { mostBytes: MIB }),
+      createGunzip({ chunkSize: blockBytes(8 * source.bytes, MIB) }),
       bounded(mostBytes),
       createWriteStream(target, { flags: 'wx' }),
       { signal },

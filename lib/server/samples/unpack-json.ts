@@ -1,9 +1,9 @@
 /** JSON Lines to delimited text, a row a line, so that lines keep their order and number. */
-import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import { readJsonRow } from '@/lib/core/intake/json-row';
 import type { Issue } from '@/lib/core/result';
 import { MOST_COLUMNS } from './column-plan';
+import { readBlocks } from './read-blocks';
 
 /** One cell as RFC 4180 has it; line breaks inside become spaces so that a row stays a line. */
 function csvCell(cell: string): string {
@@ -18,7 +18,7 @@ function csvLine(cells: readonly string[]): string {
 async function* linesOf(file: string, signal: AbortSignal | undefined): AsyncGenerator<string> {
   // Node's own reader of lines also ends them at U+2028 and U+2029, which JSON texts may hold.
   let carry = '';
-  for await (const block of createReadStream(file, { encoding: 'utf8', highWaterMark: 1 << 20 })) {
+  for await (const block of await readBlocks(file, { mostBytes: 1 << 20, encoding: 'utf8' })) {
     signal?.throwIfAborted();
     const lines = `${carry}${block}`.replace(/^\uFEFF/, '').split('\n');
     carry = lines.pop() ?? '';
