@@ -53,10 +53,12 @@ function contactLine(reconstruction: Reconstruction): string {
 
 /** @returns lines without a line break at the end of any */
 export function summaryLines(reconstruction: Reconstruction): string[] {
-  const { session, phases, rules, exceedances } = reconstruction;
+  const { session, phases, rules, exceedances, notes } = reconstruction;
+  const why = notes.filter(({ code }) => ['no-motion', 'no-telemetry', 'no-plan'].includes(code));
   return [
     `${session.title}: ${session.kind}, ${minutesText(numberOf(session.durationS), 0)} from ${session.zeroUtc}`,
     phases.length === 0 ? 'no phases' : 'phases',
+    ...(phases.length === 0 ? why.map(({ message }) => `  ${message}`) : []),
     ...alignColumns(phases.map(phaseRow)),
     rules.length === 0 ? 'no rules' : `rules (${exceedances.length} exceedances)`,
     ...alignColumns(rules.map(ruleRow)),

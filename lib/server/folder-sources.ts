@@ -69,8 +69,10 @@ async function checkTelemetry(
 ): Promise<readonly SourcePart[]> {
   const { parts, issues } = await findSourceFiles(gathered.folder, spec.files);
   gathered.issues.push(...issues);
+  // Of several files each may hold other channels; the import tells which are in none.
+  const channels = parts.length > 1 && spec.layout === 'wide' ? [] : spec.channels;
   for (const { name, file } of parts) {
-    gathered.issues.push(...(await checkTelemetryHead(file, { ...spec, file: name })));
+    gathered.issues.push(...(await checkTelemetryHead(file, { ...spec, file: name, channels })));
   }
   return issues.length > 0 ? [] : parts;
 }

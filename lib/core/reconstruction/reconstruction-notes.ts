@@ -1,7 +1,7 @@
 /** What was not computed, and what the data cannot say, in sentences. */
 import type { ContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
-import type { SessionInput } from '../session/session-input';
+import type { SessionInput, TelemetrySource } from '../session/session-input';
 import type { SessionMotion } from './estimated-motion';
 import { leadsAway } from './flight-course';
 import { logEndNotes } from './log-end-notes';
@@ -29,6 +29,17 @@ function contradictions(logs: readonly PlacedSource[]): readonly Issue[] {
           },
         ],
   );
+}
+
+/** Where the components of the position stand in sources of their own; empty where they do not. */
+function apartText(telemetry: readonly TelemetrySource[]): string {
+  const found = ['position.x', 'position.y', 'position.z'].map((as) => {
+    const source = telemetry.find(({ channels }) => channels.some((each) => each.as === as));
+    return source === undefined ? null : `${as} in ${source.file}`;
+  });
+  return found.includes(null)
+    ? ''
+    : ` Its components stand in different sources: ${found.join(', ')}; files listed under one source (files) are joined by their times.`;
 }
 
 /**
@@ -60,7 +71,7 @@ export function notesOf(
     notes.push(
       note(
         'no-motion',
-        'No source gives position in three components or a range: phases and rates are not computed.',
+        `No source gives position in three components or a range: phases and rates are not computed.${apartText(telemetry)}`,
       ),
     );
   }

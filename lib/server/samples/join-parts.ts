@@ -1,4 +1,4 @@
-/** The files of one source as one delimited text, in the order of time. */
+/** The files of one source as one delimited text: in the order of time, or channel by channel. */
 import { open } from 'node:fs/promises';
 import path from 'node:path';
 import { hasErrors, type Issue } from '@/lib/core/result';
@@ -6,6 +6,7 @@ import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { DAY_S } from '@/lib/core/time/calendar';
 import { LONGEST_PAUSE_S } from '@/lib/core/time/carry-days';
 import { type Instant, secondsBetween } from '@/lib/core/time/instant';
+import { holdOtherChannels, joinColumns, type PlainPart, timesFault } from './join-columns';
 import type { LinePlaces } from './line-places';
 import { type OrderedParts, orderParts, type Part, stampOf } from './part-order';
 import { isPlain, plainDialect, writePlainCopy } from './plain-copy';
@@ -134,6 +135,36 @@ function overlapS(lastS: number, firstS: number, ordered: OrderedParts, fromS: n
   return counts === 'times of day' && overS > DAY_S - LONGEST_PAUSE_S ? overS - DAY_S : overS;
 }
 
+/** The file of a part as it is, or a plain copy of it. */
+async function plainFile(part: Part, index: number, how: Unpacking): Promise<string> {
+  if (isPlain(part.source.scan, part.head)) return part.source.file;
+  const file = path.join(how.folder, `plain-${index}.csv`);
+  const { longestLineBytes } = part.source.scan;
+  await writePlainCopy(part.source.file, file, {
+    ...part.head,
+    longestLineBytes,
+    signal: how.signal,
+  });
+  return file;
+}
+
+/** Files of other channels side by side. */
+async function joinBeside(
+  parts: readonly Part[],
+  first: Part,
+  { spec, how }: Readonly<{ spec: TelemetrySpec; how: Unpacking }>,
+): Promise<Joined> {
+  const faults = parts.flatMap((part) => timesFault(first, part) ?? []);
+  if (hasErrors(faults)) return { source: null, head: null, issues: faults };
+  const plain: PlainPart[] = [];
+  for (const [index, part] of parts.entries()) {
+    plain.push({ part, file: await plainFile(part, index, how) });
+  }
+  const { target, places, head, issues } = await joinColumns(plain, spec, how);
+  const scan = await scanSource(target, { signal: how.signal });
+  return { source: { ...first.source, file: target, scan, places }, head, issues };
+}
+
 async function joinAll(ordered: OrderedParts, zero: Instant, how: Unpacking) {
   const { parts } = ordered;
   const fromS = secondsBetween(zero, parts[0]?.head.spec.time.from ?? zero);
@@ -146,13 +177,7 @@ async function joinAll(ordered: OrderedParts, zero: Instant, how: Unpacking) {
   try {
     for (const [index, part] of parts.entries()) {
       const { dialect } = part.head;
-      let { file } = part.source;
-      if (!isPlain(part.source.scan, part.head)) {
-        file = path.join(how.folder, `plain-${index}.csv`);
-        const { longestLineBytes } = part.source.scan;
-        const options = { ...part.head, longestLineBytes, signal: how.signal };
-        await writePlainCopy(part.source.file, file, options);
-      }
+      const file = await plainFile(part, index, how);
       const shift = lines - (index === 0 ? 0 : dialect.rowsAfterLine);
       const from = lines + 1;
       places.push(
@@ -176,8 +201,8 @@ async function joinAll(ordered: OrderedParts, zero: Instant, how: Unpacking) {
 }
 
 /**
- * Opens every file of a source and joins them. Files must be written alike; they are put in the
- * order that `orderParts` finds.
+ * Opens every file of a source and joins them. Files that hold other channels each are put side by
+ * side; others must be written alike and follow each other in the order that `orderParts` finds.
  */
 export async function joinParts(
   scanned: readonly ScannedPart[],
@@ -195,6 +220,10 @@ export async function joinParts(
   const [first, ...others] = parts;
   if (first === undefined || hasErrors(issues)) return nothing;
   if (others.length === 0) return { source: first.source, head: first.head, issues };
+  if (holdOtherChannels(parts)) {
+    const beside = await joinBeside(parts, first, { spec: reading.spec, how });
+    return { ...beside, issues: [...issues, ...beside.issues] };
+  }
   issues.push(
     ...others.flatMap((other) => columnsFault(first, other) ?? unitsFault(first, other) ?? []),
   );

@@ -264,6 +264,58 @@ test('files with other columns are refused by name', async () => {
   expect(issues).toMatchObject([{ code: 'parts-differ', file: 'two.csv', line: 1 }]);
 });
 
+/** The samples of a source whose files share only their stamps. */
+async function importBeside(files: Readonly<Record<string, string>>) {
+  const disk = sourceOnDisk('', 'unused');
+  const parts = Object.entries(files).map(([name, text]) => {
+    const file = path.join(disk.folder, name);
+    writeFileSync(file, text);
+    return { name, file };
+  });
+  const spec = telemetrySpec({ file: '*.csv', files: ['*.csv'] });
+  const { samplesRoot } = disk;
+  const { folder, issues } = await importTelemetry({ parts, spec, zero: ZERO, samplesRoot });
+  const source = folder === null ? null : await readTelemetrySource(samplesRoot, folder, spec);
+  return { source, issues };
+}
+
+test('files of one channel each are joined by their stamps, each in its own dress', async () => {
+  const { source, issues } = await importBeside({
+    'a.csv': 't,a,note\n0,1.5,"x, y\nz"\n1,2.5,\n2,3.5,\n',
+    'b.csv': '# one\r\nt;b\r\ns;m\r\n0;10,0\r\n2;12,0\r\n',
+  });
+  expect(Array.from(source?.tS ?? [])).toEqual([0, 1, 2]);
+  expect(source?.channels.map(({ values }) => Array.from(values))).toEqual([
+    [1.5, 2.5, 3.5],
+    [10, Number.NaN, 12],
+  ]);
+  expect(issues).toMatchObject([{ code: 'columns-left-out', severity: 'note' }]);
+  expect(issues[0]?.message).toContain('note (a.csv)');
+});
+
+test('what is wrong in one of them is told with its own file and line', async () => {
+  const { source, issues } = await importBeside({
+    'a.csv': 't,a,q\n0,1.5,"x\nz"\n1,off,\n2,1,2,3\n',
+    'b.csv': 't,b\n0,10\n5,0,7\n1,11\n',
+  });
+  expect(Array.from(source?.tS ?? [])).toEqual([0, 1]);
+  const told = issues.filter(({ line }) => line !== undefined);
+  expect(told.map(({ code, file, line }) => [code, file, line])).toEqual([
+    ['not-a-number', 'a.csv', 4],
+    ['too-few-cells', 'a.csv', 5],
+    ['too-few-cells', 'b.csv', 3],
+  ]);
+  expect(told[2]?.message).toContain('5,0,7');
+});
+
+test('a channel that none of them holds is an error', async () => {
+  const { source, issues } = await importBeside({ 'a.csv': 't,a\n0,1\n', 'c.csv': 't,c\n0,1\n' });
+  expect(source).toBeNull();
+  expect(issues.filter(({ severity }) => severity === 'error')).toMatchObject([
+    { code: 'channel-missing', expected: 'b' },
+  ]);
+});
+
 test('JSON of which no line is an object is refused as such', async () => {
   const { codes } = await importDress(`{"t":1,"x":${'['.repeat(1000)}\n`.repeat(3));
   expect(codes).toEqual(['json-no-rows']);
