@@ -9,6 +9,7 @@ import type { HumanLag } from '../clock/clock-solution';
 import type { ClockTie } from '../clock/clock-tie';
 import type { Figure } from '../figure';
 import type { Issue } from '../result';
+import type { BrokenStretch } from '../rules/rule-outcome';
 import type { EvidenceKind } from '../sequence/sighting';
 import type { CaptureStage } from '../session/capture-plan';
 import type { Plan } from '../session/plan';
@@ -127,6 +128,8 @@ export type RuleResult = Readonly<{
   explanation: string;
   /** Session time at which the margin is smallest, or of the event seen; null where neither. */
   atS: number | null;
+  /** Where a rule about events was broken, s; absent of every other rule. */
+  brokenOver?: readonly BrokenStretch[];
 }>;
 
 /** What people decided about a rule, with the entry it rests on. The verdict is not touched by it. */

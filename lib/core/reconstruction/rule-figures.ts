@@ -142,6 +142,7 @@ export function ruleFigures(
       reason: outcome.reason,
       explanation: [outcome.explanation, ...people].join(' '),
       atS: outcome.atS,
+      ...(outcome.brokenOver.length === 0 ? {} : { brokenOver: outcome.brokenOver }),
     };
   });
   return { results, exceedances };

@@ -4,7 +4,7 @@ import type { EventsAsk, EventsRule, OrderTarget, When } from '../session/rule';
 import { sessionTimeText } from '../time/session-time-text';
 import { absenceCaution } from './absence';
 import { insideWhen, isBetween, type RuleContext, type RuleEvent } from './rule-context';
-import { bareOutcome, type Margin, type RuleOutcome } from './rule-outcome';
+import { type BrokenStretch, bareOutcome, type Margin, type RuleOutcome } from './rule-outcome';
 
 type OrderAsk = Extract<EventsAsk, { form: 'order' }>;
 type CountAsk = Extract<EventsAsk, { form: 'count' }>;
@@ -70,6 +70,15 @@ export function nearerBound(
   const under = atLeast === null ? Infinity : value - atLeast;
   if (atMost !== null && over <= under) return { room: over, bound: atMost, side: 'at most' };
   return atLeast === null ? null : { room: under, bound: atLeast, side: 'at least' };
+}
+
+/** From a moment to where the bound was: before it where it came too late, after it where too early. */
+function roomAway(room: number, bound: ReturnType<typeof nearerBound>): number {
+  return bound?.side === 'at most' ? room : -room;
+}
+
+function stretchBetween(oneS: number, otherS: number): BrokenStretch {
+  return { fromS: Math.min(oneS, otherS), toS: Math.max(oneS, otherS) };
 }
 
 function missingMoment(target: OrderTarget): RuleOutcome {
@@ -139,6 +148,8 @@ function evaluateOrder(rule: EventsRule, ask: OrderAsk, context: RuleContext): R
     ...bareOutcome(value < 0 ? 'broken' : 'met', null, orderWords(ask, delayS)),
     margin,
     unit: 's',
+    // Too late: from when it was due until it came; too early: until when it might have.
+    brokenOver: value < 0 ? [stretchBetween(then.atS, then.atS + roomAway(value, bound))] : [],
     atS: isStepLength(ask) ? then.atS : first.atS,
   };
 }
@@ -202,9 +213,24 @@ function countOutcome(ask: CountAsk, when: When | null, context: RuleContext): R
             method: 'Distance of the number of entries to the nearer bound.',
           },
     unit: isNever ? null : '1',
+    brokenOver: least ? brokenCount(ask, seen, when, context) : [],
     atS: deciding?.timeS ?? null,
     channels: deciding === undefined ? [] : [deciding.source],
   };
+}
+
+/** Each entry that is one too many; where there were too few, all of the time in which they might have come. */
+function brokenCount(
+  { atMost }: CountAsk,
+  seen: readonly RuleEvent[],
+  when: When | null,
+  context: RuleContext,
+): readonly BrokenStretch[] {
+  if (atMost !== null && seen.length > atMost)
+    return seen.slice(atMost).map(({ timeS }) => ({ fromS: timeS, toS: timeS }));
+  const step = when?.step == null ? undefined : context.steps.get(when.step);
+  if (step !== undefined) return [{ fromS: step.startS, toS: step.endS }];
+  return context.evaluated === null ? [] : [context.evaluated];
 }
 
 function countWords(

@@ -244,6 +244,7 @@ export function evaluateBandRule(rule: BandRule, context: RuleContext): RuleOutc
     explanation: `${explain(verdict, rule, exceedances.length)}${faultWords(quantity.faults ?? [], line)}`,
     atS: margin.atS,
     exceedances,
+    brokenOver: [],
     channels: quantity.channels,
   };
 }

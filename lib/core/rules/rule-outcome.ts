@@ -35,6 +35,9 @@ export type ExceedanceNumbers = Readonly<{
   limitHalf: number;
 }>;
 
+/** Session time, s; both ends alike for one log entry. */
+export type BrokenStretch = Readonly<{ fromS: number; toS: number }>;
+
 export type RuleOutcome = Readonly<{
   verdict: RuleVerdict;
   margin: Margin | null;
@@ -44,6 +47,8 @@ export type RuleOutcome = Readonly<{
   explanation: string;
   atS: number | null;
   exceedances: readonly ExceedanceNumbers[];
+  /** Where a broken rule about events was broken, in time order; empty of any other. */
+  brokenOver: readonly BrokenStretch[];
   /** Channels and logs that decided it, as written. */
   channels: readonly string[];
 }>;
@@ -63,6 +68,7 @@ export function bareOutcome(
     unit: null,
     atS: null,
     exceedances: [],
+    brokenOver: [],
     channels: [],
   };
 }

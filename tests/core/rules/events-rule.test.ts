@@ -76,6 +76,32 @@ test('the entry that is one too many is where a count was broken', () => {
   expect(outcome('events: { count: { event: answer }, at_most: 1 }').atS).toBe(20);
 });
 
+// By hand: go at 90 s, the final step from 100 s to 160 s, answers at 15 s and 20 s, poll at 10 s.
+test.each([
+  ['first: { event: go }, then: { step: final, edge: start }, within_s: 5', [[95, 100]]],
+  ['first: { event: go }, then: { step: final, edge: start }, at_least_s: 12', [[100, 102]]],
+  ['first: { event: go }, then: { event: poll }', [[10, 90]]],
+  ['first: { event: go }, then: { step: final, edge: start }, within_s: 15', []],
+  [
+    'never: { event: answer }',
+    [
+      [15, 15],
+      [20, 20],
+    ],
+  ],
+  ['count: { event: answer }, at_most: 1', [[20, 20]]],
+] as const)('%s is broken over %j', (ask, stretches) => {
+  const { brokenOver } = outcome(`events: { ${ask} }`);
+  expect(brokenOver.map(({ fromS, toS }) => [fromS, toS])).toEqual(stretches);
+});
+
+test('too few entries break a rule over the whole of the step in which they were asked for', () => {
+  const found = outcome(
+    'events: { count: { event: command }, at_least: 2 }, when: { step: final }',
+  );
+  expect(found).toMatchObject({ verdict: 'broken', brokenOver: [{ fromS: 100, toS: 160 }] });
+});
+
 test('a state narrows where an event counts: at its last row, not between two states', () => {
   const never = (is: string) =>
     outcome(`events: { never: { event: command } }, when: { mode: { is: ${is} } }`);
