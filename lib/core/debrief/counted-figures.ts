@@ -72,6 +72,32 @@ function beyondByRule(reconstruction: Reconstruction): readonly [string, Figure]
   });
 }
 
+/** From where to where the first stretch lies in which a rule about events was broken. */
+function brokenStretches({ rules, sources }: Reconstruction): readonly [string, Figure][] {
+  return rules.flatMap(({ id, brokenOver = [], margin }): [string, Figure][] => {
+    const first = brokenOver[0];
+    if (first === undefined) return [];
+    const logs = sources.filter(({ type }) => type === 'events');
+    const { fromS, toS } = first;
+    const figure = (value: number): Figure => ({
+      value,
+      unit: 's',
+      uncertainty: null,
+      method: 'From when it was due until it came, or from when it came until it was allowed.',
+      evidence: {
+        sources: margin?.evidence.sources ?? logs.map(({ file, sha256 }) => ({ file, sha256 })),
+        channels: margin?.evidence.channels ?? [],
+        fromS,
+        toS,
+      },
+    });
+    return [
+      [`rules[${id}].broken.start_s`, figure(fromS)],
+      [`rules[${id}].broken.end_s`, figure(toS)],
+    ];
+  });
+}
+
 /** The moment that decided a rule: of its smallest margin, or of the log entry. */
 function ruleTimes({ rules, sources, events }: Reconstruction): readonly [string, Figure][] {
   return rules.flatMap(({ id, atS, margin }): [string, Figure][] => {
@@ -225,6 +251,7 @@ export function countedFigures(reconstruction: Reconstruction): ReadonlyMap<stri
     ...countRules(reconstruction),
     ...beyondByRule(reconstruction),
     ...ruleTimes(reconstruction),
+    ...brokenStretches(reconstruction),
     ...faultStretches(reconstruction),
     ...wholeApproach(reconstruction),
     ...afterContact(reconstruction),

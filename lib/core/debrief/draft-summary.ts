@@ -51,19 +51,21 @@ export function absenceSentences({ reconstruction }: DebriefMaterial): readonly 
     .map(({ message }) => [message]);
 }
 
-/** Where on the approach an instant lies: the run that it fell into. */
+/** Where on the approach an instant lies: the run that it fell into, with its ranges and its step. */
 function runAround({ reconstruction }: DebriefMaterial, timeS: number): readonly Phrase[] {
   const index = reconstruction.phases.findIndex(
     ({ startS, endS }) => (startS.value ?? Infinity) <= timeS && timeS < (endS.value ?? -Infinity),
   );
   const phase = reconstruction.phases[index];
-  if (phase === undefined) return [];
+  const contactS = reconstruction.contact?.timeS.value ?? Infinity;
+  if (phase === undefined) return timeS >= contactS ? [', after contact'] : [];
+  const step = phase.step === null ? '' : ` of the step ${nameFromId(phase.step)}`;
   const at = `phases[${index}]`;
   const start = roughNode(`${at}.range_start_m`, 'number', 1);
   const isHold = phase.motion === 'hold' || phase.motion === 'crossing';
   return isHold
-    ? [', in the hold at ', start]
-    : [', in the run from ', start, ' to ', roughNode(`${at}.range_end_m`, 'number', 1)];
+    ? [', in the hold at ', start, step]
+    : [', in the run from ', start, ' to ', roughNode(`${at}.range_end_m`, 'number', 1), step];
 }
 
 /** How one broken rule was broken: its stretches beyond the limit, or when and where. */
@@ -85,16 +87,25 @@ export function brokenRule(material: DebriefMaterial, rule: RuleResult): readonl
           valueNode(`rules[${rule.id}].beyond_s`),
           times === 1 ? '' : ' in all',
         ];
-  // A margin of time is not taken at one place of the approach: only an event is.
-  const when: Phrase[] =
-    times > 0 || rule.atS === null || known(rule.margin)
-      ? []
-      : [
-          ' at ',
-          roughNode(`rules[${rule.id}].time_s`, 'time', 1),
-          ...runAround(material, rule.atS),
-        ];
+  const when = times > 0 ? [] : brokenWhen(material, rule);
   return [`Rule “${nameFromId(rule.id)}” was broken`, ...margin, ...when, ...beyond, '.'];
+}
+
+/** When events broke a rule, and where on the approach that was. */
+function brokenWhen(material: DebriefMaterial, rule: RuleResult): readonly Phrase[] {
+  const over = rule.brokenOver?.[0];
+  const at = `rules[${rule.id}]`;
+  if (over !== undefined && over.toS > over.fromS)
+    return [
+      known(rule.margin) ? ', from ' : ' from ',
+      roughNode(`${at}.broken.start_s`, 'time', 1),
+      ' to ',
+      roughNode(`${at}.broken.end_s`, 'time', 1),
+      ...runAround(material, over.fromS),
+    ];
+  // A margin of time is not taken at one place of the approach: only an event is.
+  if (rule.atS === null || (known(rule.margin) && over === undefined)) return [];
+  return [' at ', roughNode(`${at}.time_s`, 'time', 1), ...runAround(material, rule.atS)];
 }
 
 /** How contact was found, in words that follow a comma. */

@@ -90,7 +90,7 @@ describe('a draft', () => {
     );
     const document = resolved(withChange({ rules, exceedances: [] }));
     expect(section(document, 'Summary')).toMatch(
-      /Rule “Cut off” was broken at 00:02:30\.0, in the run from [\d.]+ m to [\d.]+ m\./,
+      /Rule “Cut off” was broken at 00:02:30\.0, in the run from [\d.]+ m to [\d.]+ m of the step Approach\./,
     );
     const table = document.blocks.find(
       (block) => block.kind === 'table' && block.caption.startsWith('Closing rate against'),
@@ -98,6 +98,21 @@ describe('a draft', () => {
     const runs = sampleReconstruction.phases.filter(({ rateDeviation }) => rateDeviation !== null);
     expect(table?.kind === 'table' ? table.rows.length : 0).toBe(runs.length);
     expect(runs.length).toBeGreaterThan(0);
+  });
+
+  test('tells from when to when and where events came too late, after contact too', () => {
+    const late = (fromS: number, toS: number) => {
+      const rules = sampleReconstruction.rules.map((rule) =>
+        rule.id === 'cabin'
+          ? { ...rule, verdict: 'broken' as const, brokenOver: [{ fromS, toS }] }
+          : rule,
+      );
+      return section(resolved(withChange({ rules })), 'Summary');
+    };
+    expect(late(150, 155)).toMatch(
+      /Rule “Cabin” was broken with a margin of [^,]+, from 00:02:30\.0 to 00:02:35\.0, in the run from [\d.]+ m to [\d.]+ m of the step Approach\./,
+    );
+    expect(late(800, 805)).toContain('to 00:13:25.0, after contact.');
   });
 
   test('a rule met by absence alone says so beside the verdicts and among what is not known', () => {
