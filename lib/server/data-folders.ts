@@ -17,6 +17,11 @@ export function sessionsRoot(): string {
   return path.join(env().dataDir, 'sessions');
 }
 
+/** Recordings of sound and picture, one folder each. */
+export function recordingsRoot(): string {
+  return path.join(env().dataDir, 'recordings');
+}
+
 /** Published debriefs, one folder per publication. */
 export function publishedRoot(): string {
   return path.join(env().dataDir, 'published');

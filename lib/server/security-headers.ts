@@ -13,6 +13,7 @@ export function contentSecurityPolicy({ nonce, mode }: PolicyOptions): string {
     `script-src 'self' 'nonce-${nonce}' 'strict-dynamic'${developing ? " 'unsafe-eval'" : ''}`,
     developing ? "style-src 'self' 'unsafe-inline'" : `style-src 'self' 'nonce-${nonce}'`,
     "img-src 'self' data: blob:",
+    "media-src 'self'",
     "font-src 'self'",
     "connect-src 'self'",
     "object-src 'none'",

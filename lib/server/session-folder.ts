@@ -8,6 +8,7 @@ import { type PeopleFile, readPeopleFile } from '@/lib/core/session/read-people-
 import { readPlanFile } from '@/lib/core/session/read-plan-file';
 import { readRulesFile } from '@/lib/core/session/read-rules-file';
 import { readSessionFile } from '@/lib/core/session/read-session-file';
+import { RECORDINGS_FOLDER } from '@/lib/core/session/recording-words';
 import type { Rule } from '@/lib/core/session/rule';
 import type { SessionFile } from '@/lib/core/session/session-file';
 import type { SessionInput } from '@/lib/core/session/session-input';
@@ -162,7 +163,9 @@ export async function readSessionFolder(
   );
   const said = await readCorrections(gathered, value);
   const { clockCorrections, stretchCorrections, ruleDispositions } = said;
-  const { phaseEdits, handlingTasks, handlingRatings, crewQuestions } = said;
+  const { phaseEdits, handlingTasks, handlingRatings, crewQuestions, recordings } = said;
+  const carried = new Set(recordings?.map((each) => `${RECORDINGS_FOLDER}${each.name}`));
+  const unread = unused.filter((file) => !carried.has(file));
   const notComputed = await noteUnused(gathered, value);
   const { sources, telemetry } = await readSources(gathered, value);
   const simulations: FolderSimulations | null = hasErrors(gathered.issues)
@@ -188,6 +191,7 @@ export async function readSessionFolder(
         ...(handlingTasks === undefined ? {} : { handlingTasks }),
         ...(handlingRatings === undefined ? {} : { handlingRatings }),
         ...(crewQuestions === undefined ? {} : { crewQuestions }),
+        ...(recordings === undefined ? {} : { recordings }),
         ...(simulations === null ? {} : { simulations: simulations.set }),
         notComputed: [...notes, ...notComputed],
       };
@@ -199,6 +203,6 @@ export async function readSessionFolder(
     rulesText: rules?.text ?? null,
     telemetry,
     runsFolder: simulations?.folder ?? null,
-    issues: [...explainMissing(gathered.issues, sessionText, unused), ...unusedNote(unused)],
+    issues: [...explainMissing(gathered.issues, sessionText, unread), ...unusedNote(unread)],
   };
 }

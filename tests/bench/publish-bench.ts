@@ -57,7 +57,10 @@ async function readDemo(root: string): Promise<Ready> {
   const parts = { reconstruction, findings: [], plan: null, ruleSet: null, invented: true };
   const samples = read.telemetry.map(({ file, folder: kept }) => ({ file, folder: kept }));
   const derivedFolder = await writeDerived(samplesRoot, derived);
-  return { outline: { parts, samplesRoot, derivedFolder }, inputs: { folder, texts: [], samples } };
+  return {
+    outline: { parts, samplesRoot, derivedFolder },
+    inputs: { folder, texts: [], recordings: { files: [], names: [] }, samples },
+  };
 }
 
 const text = (words: string): DocNode => ({ type: 'text', text: words });

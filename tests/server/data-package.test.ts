@@ -58,7 +58,7 @@ async function publish(name: string): Promise<Published> {
   const sealed = recordOf(again);
   const derivedFolder = await writeDerived(samplesRoot, derived);
   const samples = read.telemetry.map(({ file, folder: kept }) => ({ file, folder: kept }));
-  const inputs = { folder, texts: [], samples };
+  const inputs = { folder, texts: [], recordings: { files: [], names: [] }, samples };
   const shown = ['range', 'closing_rate'];
   const zip = path.join(root, `${name}.zip`);
   await writePackage(

@@ -15,3 +15,8 @@ export function toSessionSeconds(clock: ClockTerms, sourceS: number): number {
   // The identity stays exact: adding the small part keeps every digit of the large one.
   return sourceS + (clock.offsetS + sourceS * clock.driftPpm * PPM);
 }
+
+/** Time on the source's own clock at a session time, s: `toSessionSeconds` taken back. */
+export function toSourceSeconds(clock: ClockTerms, sessionS: number): number {
+  return (sessionS - clock.offsetS) / (1 + clock.driftPpm * PPM);
+}

@@ -199,6 +199,29 @@ const questionSchema = z
   })
   .describe('A question to the crew about a stretch. Nothing is computed from it.');
 
+const recordingSchema = z
+  .strictObject({
+    file: z
+      .string()
+      .regex(/^[^/\\]{1,200}$/, 'a file name without folders')
+      .describe('Name of the file, in the folder recordings/ where it travels along.'),
+    sha256: z
+      .string()
+      .regex(/^[0-9a-f]{64}$/, '64 hexadecimal digits')
+      .describe('SHA-256 of the file.'),
+    bytes: z.int().min(1).describe('Size of the file.'),
+    media_type: z.string().min(1).max(100).describe('audio/wav, video/mp4, ...'),
+    length_s: z.number().positive().max(1e7).optional().describe('Length, s, where it is known.'),
+    tie_points: z
+      .array(z.tuple([z.number().min(0).max(1e7), seconds]))
+      .max(100)
+      .optional()
+      .describe('[recording_s, session_s] each: one gives the start, two the drift as well.'),
+    at: z.iso.datetime().optional().describe('When its clock was stated, UTC.'),
+    ...said,
+  })
+  .describe('A recording of sound or picture. Nothing is computed from it.');
+
 export const peopleFileSchema = z
   .strictObject({
     clock_corrections: z
@@ -236,6 +259,11 @@ export const peopleFileSchema = z
       .max(1_000)
       .optional()
       .describe('Questions to the crew with their answers.'),
+    recordings: z
+      .array(recordingSchema)
+      .max(100)
+      .optional()
+      .describe('Recordings of sound or picture with their clocks.'),
   })
   .describe('What people add to a session.');
 

@@ -7,6 +7,7 @@ import type { HandlingRating, HandlingTask, TaskLoadWords } from './handling-wor
 import { type PeopleFileData, peopleFileSchema } from './people-schema';
 import type { PhaseEdit } from './phase-edit';
 import { readPhaseEdit } from './phase-edit-file';
+import { type RecordingWords, readRecording } from './recording-words';
 import type { RuleDisposition } from './rule-disposition';
 import { capIssues, checkSchema } from './schema-issues';
 import type { StretchCorrection } from './stretch-correction';
@@ -29,6 +30,8 @@ export type PeopleFile = Readonly<{
   handlingRatings?: readonly HandlingRating[];
   /** Absent where nobody asked the crew. */
   crewQuestions?: readonly CrewQuestionWords[];
+  /** Absent where no recording was attached. */
+  recordings?: readonly RecordingWords[];
 }>;
 
 type CorrectionData = NonNullable<PeopleFileData['clock_corrections']>[number];
@@ -143,6 +146,7 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
   const handlingTasks = (checked.understood.handling_tasks ?? []).map(readTask);
   const handlingRatings = (checked.understood.handling_ratings ?? []).map(readRating);
   const crewQuestions = readCrewQuestions(checked.understood.crew_questions ?? []);
+  const recordings = (checked.understood.recordings ?? []).map(readRecording);
   const read = {
     clockCorrections,
     stretchCorrections,
@@ -151,6 +155,7 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
     ...(handlingTasks.length === 0 ? {} : { handlingTasks }),
     ...(handlingRatings.length === 0 ? {} : { handlingRatings }),
     ...(crewQuestions.length === 0 ? {} : { crewQuestions }),
+    ...(recordings.length === 0 ? {} : { recordings }),
   };
   return { value: hasErrors(issues) ? null : read, understood: read, issues };
 }

@@ -14,6 +14,7 @@ import type { HandlingRating, HandlingTask } from './handling-words';
 import type { MeasuredBetween, OrbitTurn } from './measured-points';
 import type { PhaseEdit } from './phase-edit';
 import type { Plan } from './plan';
+import type { RecordingWords } from './recording-words';
 import type { Rule } from './rule';
 import type { RuleDisposition } from './rule-disposition';
 import type { SimulationsAbout } from './runs-about';
@@ -139,6 +140,8 @@ export type SessionInput = Readonly<{
   handlingRatings?: readonly HandlingRating[];
   /** Questions to the crew that came with the folder; nothing is computed from them. */
   crewQuestions?: readonly CrewQuestionWords[];
+  /** Recordings that came with the folder; nothing is computed from them. */
+  recordings?: readonly RecordingWords[];
   /** Simulator runs to hold the session against; absent where it names none. */
   simulations?: SimulationSet;
   /** Parts of the folder that were read but are not computed yet (`ephemeris`), to be said. */

@@ -7,6 +7,7 @@ import { dataWithoutHiddenSigns } from './hidden-signs';
 import type { PeopleFileData } from './people-schema';
 import { phaseEditData } from './phase-edit-file';
 import type { PeopleFile } from './read-people-file';
+import { recordingData } from './recording-words';
 import type { RuleDisposition } from './rule-disposition';
 import type { StretchCorrection } from './stretch-correction';
 
@@ -81,6 +82,7 @@ function ratingData({ remark, by, reason, load, ...rest }: HandlingRating): Rati
 export function writePeopleFile(people: PeopleFile): string {
   const { clockCorrections, stretchCorrections, ruleDispositions = [] } = people;
   const { phaseEdits = [], handlingTasks = [], handlingRatings = [], crewQuestions = [] } = people;
+  const { recordings = [] } = people;
   const data: PeopleFileData = {
     ...(clockCorrections.length > 0
       ? { clock_corrections: clockCorrections.map(correctionData) }
@@ -95,6 +97,7 @@ export function writePeopleFile(people: PeopleFile): string {
     ...(handlingTasks.length > 0 ? { handling_tasks: handlingTasks.map(taskData) } : {}),
     ...(handlingRatings.length > 0 ? { handling_ratings: handlingRatings.map(ratingData) } : {}),
     ...(crewQuestions.length > 0 ? { crew_questions: crewQuestions.map(crewQuestionData) } : {}),
+    ...(recordings.length > 0 ? { recordings: recordings.map(recordingData) } : {}),
   };
   return stringify(dataWithoutHiddenSigns(data), { lineWidth: 100 });
 }

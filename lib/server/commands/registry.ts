@@ -3,7 +3,9 @@ import { addRunSession } from './add-run-session';
 import { answerCrewQuestion } from './answer-crew-question';
 import { approveDebrief } from './approve-debrief';
 import { askCrew } from './ask-crew';
+import { attachRecording } from './attach-recording';
 import { cancelJob } from './cancel-job';
+import { clockRecording } from './clock-recording';
 import { correctClock } from './correct-clock';
 import { correctPhase } from './correct-phase';
 import { correctStretch } from './correct-stretch';
@@ -11,6 +13,7 @@ import { createAnnotation } from './create-annotation';
 import { createFinding } from './create-finding';
 import { createModelChange } from './create-model-change';
 import { defineTask } from './define-task';
+import { deleteRecordingFile } from './delete-recording-file';
 import { describeUpload } from './describe-upload';
 import { disposeRule } from './dispose-rule';
 import { draftDebrief } from './draft-debrief';
@@ -28,12 +31,15 @@ import { removeAnnotation } from './remove-annotation';
 import { removeCrewQuestion } from './remove-crew-question';
 import { removeDemo } from './remove-demo';
 import { removeModelChange } from './remove-model-change';
+import { removeRecording } from './remove-recording';
 import { removeSession } from './remove-session';
 import { replaceFile } from './replace-file';
 import { requireRoles } from './require-roles';
 import { restoreCorrection } from './restore-correction';
 import { restoreCrewQuestion } from './restore-crew-question';
 import { restoreDebrief } from './restore-debrief';
+import { restoreRecording } from './restore-recording';
+import { restoreRecordingClock } from './restore-recording-clock';
 import { saveDebrief } from './save-debrief';
 import { saveVersion } from './save-version';
 import { setNumberScheme } from './set-number-scheme';
@@ -42,6 +48,7 @@ import { tryVersion } from './try-version';
 import { undoCorrection } from './undo-correction';
 import { undoFolderCorrection } from './undo-folder-correction';
 import { undoModelChange } from './undo-model-change';
+import { undoRecordingClock } from './undo-recording-clock';
 import { withdrawApproval } from './withdraw-approval';
 import { withdrawDebrief } from './withdraw-debrief';
 
@@ -74,6 +81,13 @@ export const commands = [
   answerCrewQuestion,
   removeCrewQuestion,
   restoreCrewQuestion,
+  attachRecording,
+  clockRecording,
+  undoRecordingClock,
+  restoreRecordingClock,
+  removeRecording,
+  restoreRecording,
+  deleteRecordingFile,
   createAnnotation,
   editAnnotation,
   removeAnnotation,

@@ -4,6 +4,7 @@ import { cancelWork, OPEN_JOB_COLUMNS, OPEN_STATES } from '../jobs/cancel-work';
 import { requestSweep } from '../jobs/queue';
 import { deleteUnusedVersions } from '../jobs/remove-demo-rows';
 import { removeSessionFiles } from '../jobs/session-files';
+import { removeRecordingFile } from '../recordings/recording-files';
 import { defineCommand } from './define-command';
 
 export const removeSession = defineCommand({
@@ -27,10 +28,15 @@ export const removeSession = defineCommand({
       select: OPEN_JOB_COLUMNS,
     });
     for (const job of open) await cancelWork(context, job);
+    const recordings = await context.tx.recording.findMany({
+      where: { sessionId },
+      select: { folder: true },
+    });
     await context.tx.session.delete({ where: { id: sessionId }, select: { id: true } });
     await deleteUnusedVersions(context.tx, context.actor.teamId);
     context.afterCommit(async () => {
       await removeSessionFiles(sessionId);
+      for (const { folder } of recordings) await removeRecordingFile(folder);
       requestSweep();
     });
     return { sessionId };

@@ -14,7 +14,7 @@ import { runImport } from './run-import';
 import { runReconstruct } from './run-reconstruct';
 import { runReplace } from './run-replace';
 import { runTrial } from './run-trial';
-import { sweepStore, sweepUploads } from './sweep';
+import { sweepRecordings, sweepStore, sweepUploads } from './sweep';
 
 const RUNNERS = {
   import: runImport,
@@ -109,6 +109,7 @@ async function pump(): Promise<void> {
     if (queue().isSweepWanted) {
       queue().isSweepWanted = false;
       await sweepStore();
+      await sweepRecordings({ idleMs: ABANDONED_AFTER_MS });
       await sweepUploads({ idleMs: ABANDONED_AFTER_MS });
       await pruneTrials();
     }

@@ -8,7 +8,7 @@ import { pruneTrials } from '../trials/prune-trials';
 import { currentEngine } from './built';
 import { brokenOff, failedWith } from './job-runner';
 import { queueReconstruction } from './queue-reconstruction';
-import { sweepPublished, sweepStore, sweepUploads } from './sweep';
+import { sweepPublished, sweepRecordings, sweepStore, sweepUploads } from './sweep';
 
 /** Work that can be done again from what is kept. An import cannot: its upload may be half moved. */
 const REPEATABLE = new Set(['reconstruct', 'demo', 'trial']);
@@ -20,6 +20,7 @@ export async function recover(): Promise<void> {
   const swept = [
     ...(await sweepUploads({ idleMs: 0 })),
     ...(await sweepStore()),
+    ...(await sweepRecordings({ idleMs: 0 })),
     ...(await sweepPublished()),
   ];
   for (const { place, folders } of swept) {

@@ -5,6 +5,7 @@ import { crashPoint } from '../crash-point';
 import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
 import { newId } from '../new-id';
+import { placeFolderRecordings, storeRecordings } from '../recordings/folder-recordings';
 import { parseJson, toJson } from '../rows';
 import { removeUpload, uploadFolder } from '../uploads/receive-file';
 import { NO_SESSION_FILE } from './find-session-root';
@@ -12,7 +13,7 @@ import { refuseIfCancelled } from './job-end';
 import { failedWith, type JobContext, type JobOutcome } from './job-runner';
 import { type ReadFolder, readInChild } from './read-in-child';
 import { reconstructInChild } from './reconstruct-in-child';
-import { placeSessionFiles } from './session-files';
+import { originalFolder, placeSessionFiles } from './session-files';
 import { findSameSession, folderHash, type SessionOrigin, storeSession } from './store-session';
 
 export const importInput = z.object({ uploadId: z.string() });
@@ -70,12 +71,20 @@ async function keep(context: JobContext, work: Import, read: ReadFolder): Promis
   const reconstruction = await reconstructInChild(reading.input, context.signal);
   context.report({ ...stage, stage: 'Keeping the session' });
   const id = newId();
-  await placeSessionFiles({ id, filesNumber: 1 }, reading.folder, reading.input);
-  const outcome: JobOutcome = { state: 'done', result: { sessionId: id, wasThere: false, issues } };
+  const edition = { id, filesNumber: 1 };
+  await placeSessionFiles(edition, reading.folder, reading.input);
+  const { recordings = [] } = reading.input;
+  const placed = await placeFolderRecordings(originalFolder(edition), recordings);
+  const told = [...issues, ...placed.issues];
+  const outcome: JobOutcome = {
+    state: 'done',
+    result: { sessionId: id, wasThere: false, issues: told },
+  };
   await db().$transaction(async (tx) => {
     await refuseIfCancelled(tx, context);
     const { origin } = work;
     await storeSession(tx, context.actor, { id, origin, folderSha256, reading, reconstruction });
+    await storeRecordings(tx, id, placed.recordings);
     await work.finish(tx, outcome);
   }, TRANSACTION_LIMITS);
   crashPoint('import:committed');

@@ -12,6 +12,7 @@ import { samplesRoot } from '../data-folders';
 import { db, TRANSACTION_LIMITS, type Transaction } from '../db';
 import { listFiles } from '../durable-files';
 import { loadWordsSince } from '../queries/load-corrections';
+import { placeFolderRecordings, storeRecordings } from '../recordings/folder-recordings';
 import { parseJson, sourceSpecFromJson, toJson } from '../rows';
 import { withSessionsAsRuns } from '../run-sessions';
 import { keepFile, pathExists } from '../samples/durable-files';
@@ -113,11 +114,15 @@ async function readAndKeep(
   context.report({ ...stage, stage: 'Keeping the new edition' });
   const edition = { id: session.id, filesNumber: session.filesNumber + 1 };
   await placeSessionFiles(edition, reading.folder, reading.input);
-  const result = { sessionId: session.id, wasThere: false, issues };
+  const { recordings = [] } = reading.input;
+  const placed = await placeFolderRecordings(originalFolder(edition), recordings);
+  const told = [...issues, ...placed.issues];
+  const result = { sessionId: session.id, wasThere: false, issues: told };
   await db().$transaction(async (tx) => {
     await refuseIfCancelled(tx, context);
     await storeEdition(tx, context, { session, reading, used });
     await storeReconstruction(tx, session.id, reconstruction);
+    await storeRecordings(tx, session.id, placed.recordings);
     const data = { state: 'done', stage: '', endedAt: new Date(), result: toJson(result) };
     await tx.job.update({ where: { id: context.jobId }, data, select: { id: true } });
   }, TRANSACTION_LIMITS);

@@ -5,7 +5,13 @@
 import { readdir, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
-import { publishedRoot, samplesRoot, sessionsRoot, uploadsRoot } from '../data-folders';
+import {
+  publishedRoot,
+  recordingsRoot,
+  samplesRoot,
+  sessionsRoot,
+  uploadsRoot,
+} from '../data-folders';
 import { db } from '../db';
 import { jobResultFromJson } from '../queries/load-job';
 import { sweepTemporary } from '../samples/sweep-temporary';
@@ -66,15 +72,32 @@ async function uploadsToDescribe(): Promise<readonly string[]> {
 
 /** When something was last added to an upload; its own folder is there a moment before `files`. */
 async function lastChangeMs(upload: string): Promise<number> {
-  const times = await Promise.all(
-    [upload, path.join(upload, 'files')].map((folder) =>
-      stat(/* turbopackIgnore: true */ folder).then(
-        ({ mtimeMs }) => mtimeMs,
-        () => 0,
-      ),
-    ),
+  return Math.max(...(await Promise.all([upload, path.join(upload, 'files')].map(changedMs))));
+}
+
+/** 0 for a folder that is gone. */
+async function changedMs(folder: string): Promise<number> {
+  return stat(/* turbopackIgnore: true */ folder).then(
+    ({ mtimeMs }) => mtimeMs,
+    () => 0,
   );
-  return Math.max(...times);
+}
+
+/**
+ * Recordings that no row names. One that is just being attached has no row yet: where the server is at
+ * work, what was touched lately stays.
+ */
+export async function sweepRecordings({ idleMs }: Readonly<{ idleMs: number }>): Promise<Swept[]> {
+  const folders = await removeOthers(recordingsRoot(), async (names) => {
+    const rows = await db().recording.findMany({ select: { folder: true } });
+    const kept = new Set(rows.map(({ folder }) => folder));
+    for (const name of names) {
+      if (Date.now() - (await changedMs(path.join(recordingsRoot(), name))) < idleMs)
+        kept.add(name);
+    }
+    return kept;
+  });
+  return folders.length === 0 ? [] : [{ place: 'recordings', folders }];
 }
 
 /** Publications that were not finished. A publication's folder may lie one level deeper. */

@@ -14,6 +14,7 @@ export function peopleOf(input: StoredInput): PeopleFile {
     ruleDispositions = [],
     handlingTasks = [],
     handlingRatings = [],
+    recordings = [],
   } = input;
   return {
     clockCorrections,
@@ -23,6 +24,7 @@ export function peopleOf(input: StoredInput): PeopleFile {
     handlingTasks,
     handlingRatings,
     crewQuestions,
+    recordings,
   };
 }
 

@@ -1,6 +1,7 @@
 /** What people said of a session since it came, as a file of its folder. */
 import { crewQuestionWords } from '@/lib/core/findings/crew-question';
 import type { PeopleFile } from '@/lib/core/session/read-people-file';
+import { recordingWords } from '@/lib/core/session/recording';
 import { wordsKey } from '@/lib/core/session/words-key';
 import { writePeopleFile } from '@/lib/core/session/write-people-file';
 import { readStoredInput, type SessionEdition } from '../jobs/session-files';
@@ -9,12 +10,13 @@ import type { OtherTexts } from '../uploads/zip-folder';
 import { loadWordsSince } from './load-corrections';
 import { loadCrewQuestions } from './load-crew-questions';
 import { peopleOf } from './load-folder-people';
+import { loadRecordings } from './load-recordings';
 
 const PEOPLE_FILE = 'people.yaml';
 
 /**
- * The folder's own corrections and those that stand, in the order in which they are computed in, and the
- * questions to the crew that stand.
+ * The folder's own corrections and those that stand, in the order in which they are computed in, the
+ * questions to the crew and the recordings that stand.
  *
  * @returns no text where that is what the folder says itself: the folder's own file then stays as it is
  */
@@ -25,7 +27,10 @@ export async function loadPeopleTexts(edition: SessionEdition): Promise<OtherTex
     .filter(({ removed }) => removed === 'standing')
     .sort((a, b) => a.number - b.number)
     .map(crewQuestionWords);
-  const people = { ...peopleOf(withCorrections(stored, since)), crewQuestions: asked };
+  const recordings = (await loadRecordings(edition.id))
+    .filter(({ removed }) => removed === null)
+    .map(recordingWords);
+  const people = { ...peopleOf(withCorrections(stored, since)), crewQuestions: asked, recordings };
   const isAsItCame = wordsIn(people) === wordsIn(peopleOf(stored));
   return isAsItCame ? new Map() : new Map([[PEOPLE_FILE, writePeopleFile(people)]]);
 }

@@ -1,14 +1,14 @@
 /** Takes in one file of an upload: streamed to the disk, capped, hashed, whole or not at all. */
 import { createHash } from 'node:crypto';
 import { createWriteStream } from 'node:fs';
-import { mkdir, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { Readable, Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import type { ReadableStream } from 'node:stream/web';
 import { crashPoint } from '../crash-point';
 import { uploadsRoot } from '../data-folders';
-import { freeDiskBytes, syncToDisk } from '../durable-files';
+import { freeDiskBytes, listFiles, syncToDisk } from '../durable-files';
 import { newId } from '../new-id';
 import { nameKey, safeRelativePath, shownName } from '../safe-path';
 
@@ -100,7 +100,9 @@ export async function receiveFile(
   }
   const target = path.join(uploadFolder(uploadId), 'files', name);
   try {
-    return { uploadId, name, ...(await writeWhole(target, incoming, limits)) };
+    const received = { uploadId, name, ...(await writeWhole(target, incoming, limits)) };
+    await writeFile(claim, received.sha256);
+    return received;
   } catch (error) {
     await rm(incoming.uploadId === null ? uploadFolder(uploadId) : claim, {
       recursive: true,
@@ -127,6 +129,24 @@ function nameTwice(name: string, text: string): UploadRefusal {
 
 function hashOf(text: string): string {
   return createHash('sha256').update(text).digest('hex');
+}
+
+/**
+ * The one file of an upload, with the hash taken while it came.
+ *
+ * @returns null where the upload is gone, or holds no file or several
+ */
+export async function receivedOf(
+  uploadId: string,
+): Promise<Readonly<{ file: string; name: string; sha256: string }> | null> {
+  const folder = uploadFolder(uploadId);
+  const names = await listFiles(path.join(folder, 'files')).catch(() => []); // gone: the same as empty
+  const [name] = names;
+  if (name === undefined || names.length > 1) return null;
+  const claim = path.join(folder, 'names', hashOf(nameKey(name)));
+  const sha256 = await readFile(claim, 'utf8').catch(() => '');
+  if (sha256 === '') return null;
+  return { file: path.join(folder, 'files', name), name: path.posix.basename(name), sha256 };
 }
 
 /** Removes an upload that nobody wants any more, also one to which something is just added. */

@@ -50,18 +50,38 @@ export function contentBytes(content: ZipContent): number {
 /** Texts by name that the archive holds in place of, or beside, the folder's own files. */
 export type OtherTexts = ReadonlyMap<string, string>;
 
+/** Files from elsewhere that go along, and names of the folder that they stand in place of. */
+export type OtherFiles = Readonly<{
+  files: readonly Readonly<{ name: string; file: string; bytes: number }>[];
+  names: readonly string[];
+}>;
+
+const NO_OTHERS: OtherFiles = { files: [], names: [] };
+
 /** @returns the archive block by block */
 export async function zipFolder(
   folder: string,
   texts: OtherTexts = new Map(),
+  others: OtherFiles = NO_OTHERS,
 ): Promise<AsyncGenerator<Buffer>> {
+  return zipContents(await folderContents(folder, texts, others));
+}
+
+/** What a folder holds, with texts and files from elsewhere in their places. */
+export async function folderContents(
+  folder: string | null,
+  texts: OtherTexts,
+  others: OtherFiles,
+): Promise<Map<string, ZipContent>> {
   const contents = new Map<string, ZipContent>();
-  for (const name of await listFiles(folder)) {
+  for (const name of folder === null ? [] : await listFiles(folder)) {
+    if (folder === null || others.names.includes(name)) continue;
     const file = path.join(folder, name);
     contents.set(name, { file, bytes: (await stat(file)).size });
   }
+  for (const { name, file, bytes } of others.files) contents.set(name, { file, bytes });
   for (const [name, text] of texts) contents.set(name, { text });
-  return zipContents(contents);
+  return contents;
 }
 
 /**

@@ -3,6 +3,7 @@ import { Readable } from 'node:stream';
 import { originalFolder } from '@/lib/server/jobs/session-files';
 import { loadFolderTexts } from '@/lib/server/queries/load-folder-texts';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
+import { loadExportedRecordings } from '@/lib/server/recordings/folder-recordings';
 import { zipFolder } from '@/lib/server/uploads/zip-folder';
 
 export const dynamic = 'force-dynamic';
@@ -23,7 +24,11 @@ export async function GET(_request: Request, { params }: Context): Promise<Respo
   const { sessionId } = await params;
   const session = await loadSessionHeader(sessionId);
   if (session === null) return new Response('No such session.\n', { status: 404 });
-  const zip = await zipFolder(originalFolder(session), await loadFolderTexts(session));
+  const zip = await zipFolder(
+    originalFolder(session),
+    await loadFolderTexts(session),
+    await loadExportedRecordings(sessionId),
+  );
   return new Response(Readable.toWeb(Readable.from(zip)) as ReadableStream<Uint8Array>, {
     headers: {
       'content-type': 'application/zip',

@@ -4,13 +4,16 @@ import { loadFolderFiles } from '@/lib/server/queries/load-folder-files';
 import { loadImportIssues } from '@/lib/server/queries/load-import-issues';
 import { loadKeptSources } from '@/lib/server/queries/load-kept-sources';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { loadRecordings } from '@/lib/server/queries/load-recordings';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
 import { issueRows } from '@/lib/view/import-view';
+import { recordingPlace, recordingsView } from '@/lib/view/recordings/recordings-view';
 import { inventoryView, otherFiles, remarksOf, sourcesView } from '@/lib/view/sources-view';
 import { Inventory } from './_components/inventory';
 import { OtherFiles } from './_components/other-files';
 import { ReadingRemarks } from './_components/reading-remarks';
 import { SourcePanel } from './_components/source-panel';
+import { RecordingList } from './recordings/_components/recording-list';
 
 export const metadata: Metadata = { title: 'Sources' };
 
@@ -18,15 +21,17 @@ type SourcesPageProps = Readonly<{ params: Promise<{ sessionId: string }> }>;
 
 export default async function SourcesPage({ params }: SourcesPageProps) {
   const { sessionId } = await params;
-  const [kept, reconstruction, issues, header, names] = await Promise.all([
+  const [kept, reconstruction, issues, header, names, attached] = await Promise.all([
     loadKeptSources(sessionId),
     loadReconstruction(sessionId),
     loadImportIssues(sessionId),
     loadSessionHeader(sessionId),
     loadFolderFiles(sessionId),
+    loadRecordings(sessionId),
   ]);
   const session = { id: sessionId, version: header?.version ?? 0 };
   const sources = sourcesView(kept, reconstruction, sessionId);
+  const place = recordingPlace(reconstruction, header?.zeroTaiNs ?? '0');
   return (
     <div className="page">
       <div className="page-head">
@@ -51,6 +56,10 @@ export default async function SourcesPage({ params }: SourcesPageProps) {
       {sources.map((source) => (
         <SourcePanel key={source.file} source={source} session={session} />
       ))}
+      <RecordingList
+        recordings={recordingsView(attached, { sessionId, session: place.session })}
+        {...{ sessionId, place }}
+      />
       <OtherFiles session={session} files={otherFiles(names, kept)} />
     </div>
   );

@@ -3,6 +3,7 @@ import { localActor } from '../../actor';
 import { db } from '../../db';
 import { originalFolder } from '../../jobs/session-files';
 import { loadFolderTexts } from '../../queries/load-folder-texts';
+import { loadExportedRecordings } from '../../recordings/folder-recordings';
 import { pathExists } from '../../samples/durable-files';
 import type { PackageInputs } from './package-material';
 
@@ -24,10 +25,12 @@ export async function loadPackageInputs(sessionId: string): Promise<PackageInput
   const { id, filesNumber, sources } = session;
   const edition = { id, filesNumber };
   const folder = originalFolder(edition);
-  if (!(await pathExists(folder))) return { folder: null, texts: [], samples: [] };
+  const recordings = await loadExportedRecordings(id);
+  if (!(await pathExists(folder))) return { folder: null, texts: [], recordings, samples: [] };
   return {
     folder,
     texts: [...(await loadFolderTexts(edition))],
+    recordings,
     samples: sources.filter(({ folder }) => folder !== ''),
   };
 }

@@ -10,9 +10,13 @@ import { manifestText } from '@/lib/core/debrief/package/manifest';
 import { type PackageContents, packageReadme } from '@/lib/core/debrief/package/package-readme';
 import type { SealedRecord } from '@/lib/core/debrief/record';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
-import { listFiles } from '../../durable-files';
 import { hashFile } from '../../samples/durable-files';
-import { contentBytes, type ZipContent, zipContents } from '../../uploads/zip-folder';
+import {
+  contentBytes,
+  folderContents,
+  type ZipContent,
+  zipContents,
+} from '../../uploads/zip-folder';
 import { citedColumns } from './cited-columns';
 import { exportColumns } from './export-columns';
 import type { PackageInputs } from './package-material';
@@ -38,15 +42,18 @@ async function hashOf(content: ZipContent): Promise<string> {
   return createHash('sha256').update(bytes).digest('hex');
 }
 
-/** The session's files under `session/`, without the largest where all together are too many bytes. */
-async function sessionFiles({ folder, texts }: PackageInputs) {
-  const files = new Map<string, ZipContent>();
-  for (const name of folder === null ? [] : await listFiles(folder)) {
-    const file = path.join(folder ?? '', name);
-    files.set(`session/${name}`, { file, bytes: (await stat(file)).size });
-  }
-  for (const [name, text] of texts) files.set(`session/${name}`, { text });
-  const bySize = [...files].sort(([, a], [, b]) => contentBytes(b) - contentBytes(a));
+/**
+ * The session's files under `session/`, without some where all together are too many bytes: first the
+ * recordings, from which nothing is computed, then the largest.
+ */
+async function sessionFiles({ folder, texts, recordings }: PackageInputs) {
+  const contents = await folderContents(folder, new Map(texts), recordings);
+  const files = new Map([...contents].map(([name, content]) => [`session/${name}`, content]));
+  const isRecording = new Set(recordings.files.map(({ name }) => `session/${name}`));
+  const rank = (name: string): number => (isRecording.has(name) ? 0 : 1);
+  const bySize = [...files].sort(
+    ([a, one], [b, other]) => rank(a) - rank(b) || contentBytes(other) - contentBytes(one),
+  );
   let total = bySize.reduce((sum, [, content]) => sum + contentBytes(content), 0);
   const leftOut: LeftOut[] = [];
   for (const [name, content] of bySize) {
