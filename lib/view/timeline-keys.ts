@@ -13,7 +13,8 @@ export type TimelineCommand =
   | Readonly<{ kind: 'select-here' }>
   | Readonly<{ kind: 'clear-selection' }>
   | Readonly<{ kind: 'type-time' }>
-  | Readonly<{ kind: 'write'; what: 'finding' | 'annotation' }>
+  | Readonly<{ kind: 'write'; what: 'finding' | 'annotation' | 'question' }>
+  | Readonly<{ kind: 'play-or-pause' }>
   | Readonly<{ kind: 'history'; way: 'undo' | 'redo' }>
   | Readonly<{ kind: 'search' }>
   | Readonly<{ kind: 'go-hit'; direction: 1 | -1 }>
@@ -55,6 +56,8 @@ export const TIMELINE_KEY_HELP: readonly KeyHelp[] = [
   { keys: ['z'], does: 'the axis counts from the log entry at the cursor' },
   { keys: ['w'], does: 'write a finding on the selection' },
   { keys: ['a'], does: 'annotate the selection' },
+  { keys: ['q'], does: 'ask the crew about the selection' },
+  { keys: ['k'], does: 'play or pause the recording, from the cursor on' },
   { keys: ['u', 'U'], does: 'undo, do again what was written in this visit' },
   { keys: ['?'], does: 'this list' },
 ];
@@ -90,6 +93,8 @@ const PLAIN: Readonly<Record<string, TimelineCommand>> = {
   Escape: { kind: 'clear-selection' },
   w: { kind: 'write', what: 'finding' },
   a: { kind: 'write', what: 'annotation' },
+  q: { kind: 'write', what: 'question' },
+  k: { kind: 'play-or-pause' },
   u: { kind: 'history', way: 'undo' },
   U: { kind: 'history', way: 'redo' },
   '?': { kind: 'help' },

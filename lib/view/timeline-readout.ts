@@ -11,9 +11,9 @@ export function utcText(zeroTaiNs: string, tS: number): string {
   return formatInstant(instant, 'UTC', { decimals: 1 }).replace('T', ' ').replace('Z', '');
 }
 
-/** One value where the pixel holds one, else both ends of what it holds; `no value` in a gap. */
+/** One value where the pixel holds one, else both ends of what it holds; `none` in a gap. */
 export function readingText(reading: Reading | null, decimals: number): string {
-  if (reading === null) return 'no value';
+  if (reading === null) return 'none';
   const low = formatNumber(reading.low, decimals);
   const high = formatNumber(reading.high, decimals);
   return low === high ? low : `${low} to ${high}`;

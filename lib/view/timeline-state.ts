@@ -15,7 +15,7 @@ import type { StripHeights, TimelineAddress } from './timeline-url';
 
 /** The sheet beside the strips: a new remark, one that exists, one just taken away, or the channels. */
 export type TimelineSheet =
-  | Readonly<{ kind: 'new-finding' | 'new-annotation'; stretch: TimeWindow }>
+  | Readonly<{ kind: 'new-finding' | 'new-annotation' | 'new-question'; stretch: TimeWindow }>
   | Readonly<{ kind: 'finding' | 'annotation'; id: string }>
   | Readonly<{ kind: 'withdrawn'; finding: Finding }>
   | Readonly<{ kind: 'removed'; annotation: Annotation }>

@@ -16,7 +16,7 @@ function stops(view: TimelineView, stop: TimelineStop): readonly Stop[] {
 
 /** The shortest bar drawn at an instant, phases last; null where none is. */
 export function barAt(
-  view: Pick<TimelineView, 'phases' | 'beyond' | 'faults' | 'remarks'>,
+  view: Readonly<Record<'phases' | 'beyond' | 'faults' | 'remarks', readonly LaneBar[]>>,
   tS: number,
 ): LaneBar | null {
   const at = (bars: readonly LaneBar[]): readonly LaneBar[] =>

@@ -338,14 +338,18 @@ type Stretch = Readonly<{ fromS: number; toS: number }>;
 
 /** Behind every strip: stretches beyond limits washed, gaps of the telemetry hatched. */
 export function stripBands(
-  view: Readonly<{ beyond: readonly Stretch[]; gaps: readonly Stretch[] }>,
+  view: Readonly<{
+    beyond: readonly (Stretch & Readonly<{ rule: 'limit' | 'events' }>)[];
+    gaps: readonly Stretch[];
+  }>,
 ): readonly PlotBand[] {
   const band = (stretch: Stretch, tone: PlotBand['tone']): PlotBand => {
     return { along: 'x', from: stretch.fromS, to: stretch.toS, tone, label: '' };
   };
   return [
     ...view.gaps.map((gap) => band(gap, 'gap')),
-    ...view.beyond.map((bar) => band(bar, 'beyond')),
+    // Events broke no limit that is drawn here.
+    ...view.beyond.filter(({ rule }) => rule === 'limit').map((bar) => band(bar, 'beyond')),
   ];
 }
 

@@ -24,11 +24,12 @@ export function suggestFindings(
   stretch: TimeWindow,
 ): readonly FindingSuggestion[] {
   const inside = <Bar extends LaneBar>(bars: readonly Bar[]): readonly Bar[] =>
-    bars.filter((bar) => bar.toS > stretch.fromS && bar.fromS < stretch.toS);
+    bars.filter((bar) => liesIn(bar, stretch));
   const said = wordsIn(view, stretch);
   const beyond = inside(view.beyond).map((bar): FindingSuggestion => {
     const seen = [`${bar.detail}.`, said].filter((part) => part !== '').join(' ');
-    return { title: `${bar.label} beyond its limit`, seen, kind: 'anomaly', severity: 'minor' };
+    const title = bar.rule === 'limit' ? `${bar.label} beyond its limit` : bar.label;
+    return { title, seen, kind: 'anomaly', severity: 'minor' };
   });
   const unplanned = inside(view.phases)
     .filter((phase) => !phase.planned)
@@ -57,6 +58,13 @@ export function suggestFindings(
       }),
     );
   return [...beyond, ...unplanned, ...faults, ...flown].slice(0, MOST);
+}
+
+/** Stretches that only touch share nothing, unless one of them is an instant. */
+function liesIn(bar: TimeWindow, stretch: TimeWindow): boolean {
+  if (bar.fromS === bar.toS || stretch.fromS === stretch.toS)
+    return bar.toS >= stretch.fromS && bar.fromS <= stretch.toS;
+  return bar.toS > stretch.fromS && bar.fromS < stretch.toS;
 }
 
 /** A stretch that covers most of a phase is about that phase. */

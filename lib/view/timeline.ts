@@ -11,11 +11,17 @@ import type {
   SessionEvent,
 } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';
+import type { Recording } from '../core/session/recording';
 import type { TimeWindow } from './charts/time-window';
 import { formatFigure } from './format-figure';
 import { spokenDuration } from './format-time';
 import { phaseName } from './labels';
 import { type FeedBar, feedBars } from './navigation/feed-bars';
+import {
+  type PlayedRecording,
+  playedRecordings,
+  silentRecordings,
+} from './recordings/played-recordings';
 import { planTraces } from './timeline-plan';
 import { runBands } from './timeline-run-bands';
 import { type ChannelInfo, type StripCatalogue, stripCatalogue } from './timeline-strips';
@@ -32,6 +38,9 @@ export type LaneBar = Readonly<{
   label: string;
   detail: string;
 }>;
+
+/** Beyond a limit, or where a rule about events was broken; `rule` is which of the two. */
+export type BeyondBar = LaneBar & Readonly<{ rule: 'limit' | 'events' }>;
 
 export type PhaseBar = LaneBar & Readonly<{ motion: Motion; planned: boolean }>;
 
@@ -73,7 +82,7 @@ export type TimelineView = Readonly<{
   log: readonly LogMark[];
   /** What each log is and how its clock was put onto session time. */
   logNotes: readonly string[];
-  beyond: readonly LaneBar[];
+  beyond: readonly BeyondBar[];
   faults: readonly LaneBar[];
   /** What fed the solution; none where no column says it. */
   feeds: readonly FeedBar[];
@@ -82,6 +91,9 @@ export type TimelineView = Readonly<{
   remarks: readonly RemarkBar[];
   catalogue: StripCatalogue;
   arrangements: readonly KeptArrangement[];
+  /** Recordings that can be played, and in words those that cannot; null where there is none of these. */
+  recordings: readonly PlayedRecording[];
+  silent: string | null;
 }>;
 
 export type TimelineInput = Readonly<{
@@ -91,6 +103,7 @@ export type TimelineInput = Readonly<{
   findings: readonly Finding[];
   annotations: readonly Annotation[];
   arrangements?: readonly KeptArrangement[];
+  recordings?: readonly Recording[];
 }>;
 
 export function timelineView(input: TimelineInput): TimelineView {
@@ -107,7 +120,7 @@ export function timelineView(input: TimelineInput): TimelineView {
     plan: planBars(reconstruction),
     log: logMarks(reconstruction.events),
     logNotes: logNotes(reconstruction),
-    beyond: beyondBars(reconstruction),
+    beyond: [...beyondBars(reconstruction), ...brokenBars(reconstruction)],
     faults: reconstruction.dataQuality.map(faultBar),
     feeds:
       (reconstruction.navigation?.selector ?? null) === null
@@ -118,6 +131,8 @@ export function timelineView(input: TimelineInput): TimelineView {
       .map((fault) => ({ fromS: fault.startS, toS: fault.endS })),
     remarks: remarkBars(input.findings, input.annotations),
     arrangements: input.arrangements ?? [],
+    recordings: playedRecordings(input.recordings ?? [], input.sessionId),
+    silent: silentRecordings(input.recordings ?? []),
     catalogue: stripCatalogue(input.channels, reconstruction.ruleSet, {
       runs: runBands(reconstruction.comparison),
       plan: planTraces(reconstruction),
@@ -126,7 +141,7 @@ export function timelineView(input: TimelineInput): TimelineView {
 }
 
 /** From the first row or entry (or zero) to the last; at least a second, so that it has a width. */
-function sessionWindow(reconstruction: Reconstruction): TimeWindow {
+export function sessionWindow(reconstruction: Reconstruction): TimeWindow {
   const starts = reconstruction.sources.flatMap((source) => source.coverage?.[0] ?? []);
   const ends = reconstruction.sources.flatMap((source) => source.coverage?.[1] ?? []);
   const durationS = reconstruction.session.durationS.value ?? 0;
@@ -232,7 +247,7 @@ function logNotes(reconstruction: Reconstruction): readonly string[] {
     });
 }
 
-function beyondBars(reconstruction: Reconstruction): readonly LaneBar[] {
+function beyondBars(reconstruction: Reconstruction): readonly BeyondBar[] {
   return reconstruction.exceedances.flatMap((each, index) => {
     const fromS = each.startS.value;
     const toS = each.endS.value;
@@ -240,6 +255,7 @@ function beyondBars(reconstruction: Reconstruction): readonly LaneBar[] {
     const worst = formatFigure(each.worst, { unit: each.unit }).text;
     const limit = formatFigure(each.limit, { unit: each.unit }).text;
     return {
+      rule: 'limit',
       id: `beyond-${index}`,
       fromS,
       toS,
@@ -247,6 +263,20 @@ function beyondBars(reconstruction: Reconstruction): readonly LaneBar[] {
       detail: `${nameFromId(each.rule)} beyond its limit for ${formatFigure(each.durationS).text} from ${toldTime(fromS)}; worst ${worst} where ${limit} is allowed`,
     };
   });
+}
+
+/** A rule about events has no value beyond a limit: it is drawn where the events broke it. */
+function brokenBars({ rules }: Reconstruction): readonly BeyondBar[] {
+  return rules.flatMap(({ id, brokenOver = [], explanation }) =>
+    brokenOver.map(({ fromS, toS }, index) => ({
+      rule: 'events',
+      id: `broken-${id}-${index}`,
+      fromS,
+      toS,
+      label: `${nameFromId(id)} broken`,
+      detail: `${nameFromId(id)} broken, ${toldStretch(fromS, toS)}: ${explanation.replace(/\.$/, '')}`,
+    })),
+  );
 }
 
 function faultBar(fault: DataFault, index: number): LaneBar {

@@ -23,7 +23,7 @@ test('a session across a leap second reads 23:59:60 in UTC', () => {
 test('a pixel with one value reads it, with several reads both ends, without reads so', () => {
   expect(readingText({ low: 0.2714, high: 0.2711 }, 3)).toBe('0.271');
   expect(readingText({ low: -1, high: 2 }, 1)).toBe('−1.0 to 2.0');
-  expect(readingText(null, 2)).toBe('no value');
+  expect(readingText(null, 2)).toBe('none');
 });
 
 test('the last words are those at or before the cursor', () => {

@@ -4,6 +4,8 @@ import { conflictText } from '@/lib/view/timeline-conflict';
 import { windowEntries } from '@/lib/view/timeline-list';
 import { type TimelineState, timelineReducer } from '@/lib/view/timeline-state';
 import { stopsOf, textAtStop } from '@/lib/view/timeline-stops';
+import { stripBands } from '@/lib/view/timeline-strips';
+import { suggestFindings } from '@/lib/view/timeline-suggestions';
 import {
   sampleAnnotations,
   sampleDerived,
@@ -31,10 +33,10 @@ const MEASURED = [
   axis('tank', 'tank'),
 ];
 
-function view(channels = [...DERIVED, ...MEASURED]) {
+function view(channels = [...DERIVED, ...MEASURED], reconstruction = sampleReconstruction) {
   return timelineView({
     sessionId: 'sample-session',
-    reconstruction: sampleReconstruction,
+    reconstruction,
     channels,
     findings: sampleFindings,
     annotations: sampleAnnotations,
@@ -65,6 +67,26 @@ describe('the lanes', () => {
     const [bar] = view().beyond;
     expect(bar?.detail).toMatch(/Closing rate beyond its limit for 3\.8/);
     expect(bar?.detail).toMatch(/worst 0\.410/);
+  });
+
+  test('a rule that events broke is drawn where they did, and named as broken', () => {
+    const brokenOver = [{ fromS: 700, toS: 700 }];
+    const explanation = 'crew-command was logged at 00:11:40.0.';
+    const rules = sampleReconstruction.rules.map((rule) =>
+      rule.id === 'cut-off'
+        ? { ...rule, verdict: 'broken' as const, explanation, brokenOver }
+        : rule,
+    );
+    const drawn = view(undefined, { ...sampleReconstruction, rules });
+    const bar = drawn.beyond.at(-1);
+    expect(bar).toMatchObject({ label: 'Cut off broken', fromS: 700, toS: 700 });
+    expect(bar?.detail).toContain('crew-command was logged at 00:11:40.0');
+    expect(stopsOf(drawn, 'exceedance')).toContain(700);
+    const titles = suggestFindings(drawn, { fromS: 700, toS: 700 }).map(({ title }) => title);
+    expect(titles).toContain('Cut off broken');
+    expect(stripBands(drawn).filter(({ tone }) => tone === 'beyond')).toHaveLength(
+      sampleReconstruction.exceedances.length,
+    );
   });
 
   test('withdrawn findings are not drawn, the others and annotations stand in time order', () => {

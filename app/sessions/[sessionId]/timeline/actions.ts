@@ -1,7 +1,9 @@
 'use server';
 
 import { revalidatePath } from 'next/cache';
+import type { CrewQuestion } from '@/lib/core/findings/crew-question';
 import type { Annotation, CapturedFigure, Finding } from '@/lib/core/findings/finding';
+import { askCrew } from '@/lib/server/commands/ask-crew';
 import { createAnnotation } from '@/lib/server/commands/create-annotation';
 import { createFinding } from '@/lib/server/commands/create-finding';
 import { editAnnotation } from '@/lib/server/commands/edit-annotation';
@@ -70,6 +72,16 @@ export async function saveAnnotation(
       ? await runCommand(createAnnotation, { ...draft, sessionId })
       : await runCommand(editAnnotation, { ...draft, ...existing });
   if (result.ok) revalidatePath(`/sessions/${sessionId}`, 'layout');
+  return result;
+}
+
+/** Puts a question to the crew on their sheet. */
+export async function askQuestion(
+  sessionId: string,
+  draft: Stretch & Readonly<{ question: string }>,
+): Promise<CommandResult<CrewQuestion>> {
+  const result = await runCommand(askCrew, { ...draft, sessionId });
+  if (result.ok) revalidatePath(`/sessions/${sessionId}/questions`);
   return result;
 }
 

@@ -5,6 +5,7 @@ import { loadArrangements } from '@/lib/server/queries/load-arrangements';
 import { loadChannels } from '@/lib/server/queries/load-channels';
 import { loadFindings } from '@/lib/server/queries/load-findings';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
+import { loadRecordings } from '@/lib/server/queries/load-recordings';
 import { loadRemarkStamp } from '@/lib/server/queries/load-remark-stamp';
 import { loadReplacement } from '@/lib/server/queries/load-replacement';
 import { loadSessionHeader } from '@/lib/server/queries/load-session-header';
@@ -31,8 +32,11 @@ export default async function TimelinePage({ params }: TimelinePageProps) {
   ]);
   if (session === null) notFound();
   if (reconstruction === null) return <NotReconstructed title="Timeline" sessionId={sessionId} />;
-  const arrangements = await loadArrangements();
-  const kept = { findings, annotations, arrangements };
+  const [arrangements, recordings] = await Promise.all([
+    loadArrangements(),
+    loadRecordings(sessionId),
+  ]);
+  const kept = { findings, annotations, arrangements, recordings };
   const view = timelineView({ sessionId, reconstruction, channels, ...kept });
   const replacing = replacementView(await loadReplacement(sessionId));
   return (

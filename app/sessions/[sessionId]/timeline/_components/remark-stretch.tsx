@@ -13,7 +13,7 @@ import type { RemarkPlace } from './use-remark';
 
 type RemarkStretchProps = Readonly<{
   place: EntryPlace;
-  noun: 'finding' | 'annotation';
+  noun: 'finding' | 'annotation' | 'question';
   edit: RemarkPlace;
   selection: TimeWindow | null;
   dispatch: Dispatch<TimelineAction>;

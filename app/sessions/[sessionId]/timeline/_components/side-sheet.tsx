@@ -10,6 +10,7 @@ import type { EntryPlace } from '@/lib/view/timeline-time-entry';
 import { AnnotationForm } from './annotation-form';
 import { focusCursor } from './cursor-focus';
 import { FindingForm } from './finding-form';
+import { QuestionForm } from './question-form';
 import { SearchSheet } from './search-sheet';
 import styles from './side-sheet.module.css';
 import { StripChooser } from './strip-chooser';
@@ -34,8 +35,7 @@ type SideSheetProps = Readonly<{
  */
 export function focusSheet({ kind }: TimelineSheet): void {
   const sheet = document.getElementById('timeline-sheet');
-  const isWritten =
-    kind === 'new-finding' || kind === 'new-annotation' || kind === 'strips' || kind === 'search';
+  const isWritten = kind.startsWith('new-') || kind === 'strips' || kind === 'search';
   const field =
     sheet?.querySelector<HTMLElement>('[data-first]') ??
     sheet?.querySelector<HTMLElement>('input[type="search"]');
@@ -81,6 +81,12 @@ export function SideSheet(props: SideSheetProps) {
     return (
       <SheetFrame title="New annotation" close={close}>
         <AnnotationForm key="new" {...common} channels={channels} annotation={null} />
+      </SheetFrame>
+    );
+  if (sheet.kind === 'new-question')
+    return (
+      <SheetFrame title="Ask the crew" close={close}>
+        <QuestionForm {...common} channels={channels} />
       </SheetFrame>
     );
   if (sheet.kind === 'withdrawn' || sheet.kind === 'removed')

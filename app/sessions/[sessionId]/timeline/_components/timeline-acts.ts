@@ -18,6 +18,7 @@ import type { SearchHit } from '@/lib/view/timeline-search';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
 import { barAt, stopsOf, textAtStop } from '@/lib/view/timeline-stops';
 import type { CursorStore } from './cursor-store';
+import type { PlayerLink } from './player-link';
 
 /** What an act may look at and change. */
 export type ActParts = Readonly<{
@@ -30,6 +31,7 @@ export type ActParts = Readonly<{
   cursor: CursorStore;
   help: RefObject<HTMLElement | null>;
   step: (way: HistoryWay) => void;
+  player: PlayerLink;
   /** Read out by a screen reader. */
   say: (sentence: string) => void;
 }>;
@@ -61,7 +63,7 @@ function goToStop(parts: ActParts, stop: TimelineStop, direction: 1 | -1): void 
 
 function beginWriting(
   { state, dispatch, cursor, clock, say }: ActParts,
-  what: 'finding' | 'annotation',
+  what: 'finding' | 'annotation' | 'question',
 ): void {
   const at = cursor.get();
   const stretch = state.selection ?? { fromS: at, toS: at };
@@ -176,6 +178,9 @@ export function runCommand(parts: ActParts, command: TimelineCommand): void {
       break;
     case 'write':
       beginWriting(parts, command.what);
+      break;
+    case 'play-or-pause':
+      parts.player.toggle();
       break;
     case 'history':
       parts.step(command.way);

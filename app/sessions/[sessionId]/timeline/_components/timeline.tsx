@@ -1,5 +1,6 @@
 'use client';
 
+import dynamic from 'next/dynamic';
 import { useEffect, useMemo, useReducer, useRef, useState } from 'react';
 import { useChartColours } from '@/app/_components/charts/use-chart-colours';
 import type { TimelineView } from '@/lib/view/timeline';
@@ -15,6 +16,8 @@ import { GoTo } from './go-to';
 import { KeyHelp } from './key-help';
 import { OverviewRow } from './lane-rows';
 import { PictureButtons } from './picture-buttons';
+import { makePlayerLink } from './player-link';
+import { RecordingNote } from './recording-note';
 import { SelectionPanel } from './selection-panel';
 import { focusSheet, SideSheet } from './side-sheet';
 import { StripArea } from './strip-area';
@@ -30,6 +33,14 @@ import { useRates } from './use-rates';
 import { useTimelineActs } from './use-timeline-acts';
 import { useTraces } from './use-traces';
 import { WindowList } from './window-list';
+
+/** Asked for only where there is a recording: nobody else waits for it. */
+const Player = dynamic(() => import('./player').then(({ Player: loaded }) => loaded), {
+  ssr: false,
+  loading: () => <div className={styles.playerComing}>The player is being loaded.</div>,
+});
+
+const NO_RECORDING = 'No recording with a clock is attached to this session: Sources takes one.';
 
 type TimelineProps = Readonly<{
   view: TimelineView;
@@ -62,7 +73,10 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
   const changes = useChanges(sessionId, stamp);
   const history = useHistory(sessionId, setSaid);
   const { step } = history;
+  const [player] = useState(() => makePlayerLink(() => setSaid(NO_RECORDING)));
+  const [playerSide, setPlayerSide] = useState<HTMLElement | null>(null);
   const acts = useTimelineActs({
+    player,
     view,
     hits,
     clock: axis.clock,
@@ -82,7 +96,11 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
   const shared = { view, state, dispatch };
   return (
     <ClockProvider value={axis.clock}>
-      <div className={styles.timeline} data-sheet={state.sheet === null ? 'closed' : 'open'}>
+      <div
+        className={styles.timeline}
+        data-sheet={state.sheet === null ? 'closed' : 'open'}
+        data-player={view.recordings.length > 0 ? 'there' : 'none'}
+      >
         {/* biome-ignore lint/a11y/noStaticElementInteractions: keys reach the focused button inside */}
         <div className={styles.top} onKeyDown={acts.onKeyDown}>
           <h1 className="visually-hidden">Timeline of {view.title}</h1>
@@ -105,6 +123,16 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
               say={setSaid}
             />
           </Toolbar>
+          {view.recordings.length > 0 && (
+            <Player
+              recordings={view.recordings}
+              log={view.log}
+              {...{ session, window, cursor, dispatch }}
+              link={player}
+              side={playerSide}
+              say={setSaid}
+            />
+          )}
         </div>
         <KeyHelp element={help} />
         <div className={styles.body}>
@@ -138,6 +166,7 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
                 {sentence}
               </p>
             ))}
+            <RecordingNote view={view} />
             <PictureButtons title={view.title} traces={traces} window={window} axis={axis} />
             <SelectionPanel
               sessionId={sessionId}
@@ -150,9 +179,12 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
             />
             <WindowList view={view} window={window} acts={acts} dispatch={dispatch} />
           </div>
-          {state.sheet !== null && (
-            <SideSheet {...shared} {...{ place, hits, acts, history }} say={setSaid} />
-          )}
+          <div className={styles.side}>
+            <div ref={setPlayerSide} className={styles.playerSide} />
+            {state.sheet !== null && (
+              <SideSheet {...shared} {...{ place, hits, acts, history }} say={setSaid} />
+            )}
+          </div>
         </div>
         <p className="visually-hidden" aria-live="polite">
           {said}

@@ -93,7 +93,7 @@ export function Toolbar({ state, dispatch, acts, help, history, children }: Tool
           )
         }
       >
-        Put a channel on
+        Channels
       </button>
       <button
         type="button"
@@ -104,8 +104,14 @@ export function Toolbar({ state, dispatch, acts, help, history, children }: Tool
         Search
       </button>
       {children}
-      <button type="button" className={styles.single} onClick={() => help.current?.togglePopover()}>
-        Keys
+      <button
+        type="button"
+        className={styles.single}
+        aria-label="? lists all keys"
+        title="All keys"
+        onClick={() => help.current?.togglePopover()}
+      >
+        ?
       </button>
       <span className={styles.pair}>
         {WAYS.map(([way, word]) => (
@@ -126,6 +132,13 @@ export function Toolbar({ state, dispatch, acts, help, history, children }: Tool
         onClick={() => acts.run({ kind: 'write', what: 'annotation' })}
       >
         Annotate
+      </button>
+      <button
+        type="button"
+        className={styles.single}
+        onClick={() => acts.run({ kind: 'write', what: 'question' })}
+      >
+        Ask the crew
       </button>
       <button
         type="button"

@@ -37,7 +37,10 @@ function makeActs(now: () => ActParts): TimelineActs {
       runCommand(now(), command);
     },
     pointer: {
-      hover: (tS) => now().cursor.set(tS),
+      // While a recording plays the cursor is its hand: only a press takes it elsewhere.
+      hover: (tS) => {
+        if (!now().player.isPlaying()) now().cursor.set(tS);
+      },
       click: (tS, target) => click(now(), tS, target),
       zoom: (aroundS, factor) => now().dispatch({ kind: 'zoom', aroundS, factor }),
       pan: (share) => now().dispatch({ kind: 'pan', share }),

@@ -37,7 +37,7 @@ export function WindowList({ view, window, acts, dispatch }: WindowListProps) {
       )}
       <ol>
         {entries.map((entry) => (
-          <li key={entry.id}>
+          <li key={entry.id} data-entry={entry.id}>
             <button
               type="button"
               className={styles.time}
