@@ -15,9 +15,9 @@ import { sweepPublished } from '@/lib/server/jobs/sweep';
 import { lookThrough } from '@/lib/server/publish/draft-content';
 import { loadDebriefPage } from '@/lib/server/publish/load-debrief-page';
 import {
+  leadingRevisionOf,
   loadPublishedFile,
   loadRecord,
-  newestRevisionOf,
   readCount,
 } from '@/lib/server/publish/load-record';
 import {
@@ -196,7 +196,7 @@ test('files are served as they were published, and not at all once they were cha
   expect(await loadPublishedFile(2, 1, 'record.json')).toBeNull();
   writeFileSync(path.join(publishedRoot(), '1-r1', 'record.json'), '{}');
   expect(await loadPublishedFile(1, 1, 'record.json')).toBeNull();
-  expect(await newestRevisionOf(1)).toBe(1);
+  expect(await leadingRevisionOf(1)).toBe(1);
   expect([readCount('1'), readCount('0'), readCount('1e3'), readCount('../1')]).toEqual([
     1,
     null,

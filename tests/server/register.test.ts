@@ -6,10 +6,11 @@ import { setNumberScheme } from '@/lib/server/commands/set-number-scheme';
 import { withdrawDebrief } from '@/lib/server/commands/withdraw-debrief';
 import { publishedRoot } from '@/lib/server/data-folders';
 import { db } from '@/lib/server/db';
+import { leadingRevisionOf } from '@/lib/server/publish/load-record';
 import { findPublications } from '@/lib/server/queries/find-publications';
 import { loadPublication } from '@/lib/server/queries/load-publications';
 import { runCommand } from '@/lib/server/run-command';
-import { publishedRows } from '@/lib/view/debrief/published-view';
+import { publishedRows, supersededView } from '@/lib/view/debrief/published-view';
 import { freshDataDir } from '../support/data-dir';
 
 freshDataDir();
@@ -66,6 +67,27 @@ test('a withdrawn revision says so with its reason, once, and keeps its files', 
     code: 'not-found',
   });
   expect(await labels('ordinary')).toHaveLength(1);
+});
+
+test('with revision 2 withdrawn, revision 1 stands again and is where the number leads', async () => {
+  const states = async () =>
+    publishedRows(await findPublications('ARR-2027-001')).map(({ state }) => state);
+  const said = async (revision: number) => {
+    const found = await loadPublication(1, revision);
+    if (found === null) throw new Error('it was published');
+    return supersededView(found)?.text ?? null;
+  };
+  expect(await states()).toEqual(['newest', 'superseded']);
+  expect(await said(1)).toBe('This revision is superseded. Revision 2 is the newest.');
+  const reason = 'A number was wrong.';
+  await runCommand(withdrawDebrief, { number: 1, revision: 2, reason });
+  expect(await states()).toEqual(['withdrawn', 'stands again']);
+  expect(await leadingRevisionOf(1)).toBe(1);
+  expect(await said(1)).toMatch(/^Revision 2 superseded this revision and was withdrawn: /);
+  expect(await said(2)).toBe('Revision 1 stands.');
+  await runCommand(withdrawDebrief, { number: 1, revision: 1, reason });
+  expect(await states()).toEqual(['withdrawn', 'withdrawn']);
+  expect([await leadingRevisionOf(1), await said(2)]).toEqual([2, null]);
 });
 
 test('a withdrawal made by mistake is taken back once, with the reason, and both acts stay', async () => {

@@ -24,7 +24,7 @@ type PublishedDebriefProps = Readonly<{ number: number; revision: number }>;
 export async function PublishedDebrief({ number, revision }: PublishedDebriefProps) {
   const found = await loadRecord(number, revision);
   if (found === null) notFound();
-  const { publication, newestRevision, isNewestWithdrawn, record } = found;
+  const { publication, record } = found;
   if (record === null) {
     return (
       <PlainPage title={`Debrief ${number}, revision ${revision}, cannot be shown`}>
@@ -36,7 +36,7 @@ export async function PublishedDebrief({ number, revision }: PublishedDebriefPro
     );
   }
   const notice = publishedNotice(await loadTouchedSince(number, revision));
-  const view = publishedView(record, { ...publication, newestRevision, isNewestWithdrawn });
+  const view = publishedView(record, publication);
   return (
     <>
       <SiteHeader>

@@ -8,6 +8,7 @@ const STATE_TONE: Readonly<Record<PublishedRow['state'], string>> = {
   newest: '',
   superseded: 'unsure',
   withdrawn: 'beyond',
+  'stands again': '',
 };
 
 /** Every publication with its number, revision and hash; newest first. */

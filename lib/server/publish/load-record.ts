@@ -11,9 +11,6 @@ import { hashFile, pathExists } from '../samples/durable-files';
 
 export type PublishedRecord = Readonly<{
   publication: Publication;
-  newestRevision: number;
-  /** True where the newest revision was withdrawn. */
-  isNewestWithdrawn: boolean;
   /** Null where the stored bytes are missing or are not those that were published. */
   record: DebriefRecord | null;
 }>;
@@ -32,21 +29,16 @@ export const loadRecord = cache(
   async (number: number, revision: number): Promise<PublishedRecord | null> => {
     const publication = await loadPublication(number, revision);
     if (publication === null) return null;
-    const newestRevision = (await newestRevisionOf(number)) ?? revision;
-    const newest =
-      newestRevision === revision ? publication : await loadPublication(number, newestRevision);
-    const isNewestWithdrawn = (newest?.withdrawn ?? null) !== null;
     const bytes = await readRecordBytes(publication);
     const record = bytes === null ? null : readRecord(bytes.toString('utf8'), publication.sha256);
-    return { publication, newestRevision, isNewestWithdrawn, record };
+    return { publication, record };
   },
 );
 
-/** @returns null where the number was never given */
-export async function newestRevisionOf(number: number): Promise<number | null> {
+/** The newest revision that stands, or the newest where none does; null where the number was never given. */
+export async function leadingRevisionOf(number: number): Promise<number | null> {
   const all = await loadPublications();
-  const revisions = all.filter((each) => each.number === number).map((each) => each.revision);
-  return revisions.length === 0 ? null : Math.max(...revisions);
+  return all.find((each) => each.number === number)?.leadingRevision ?? null;
 }
 
 /** What two revisions that follow each other differ in. */

@@ -59,10 +59,12 @@ async function replacedFiles(sessionId: string, since: Date): Promise<readonly R
   }));
 }
 
-/** The newest revision of each debrief of the session, with what it quotes and no longer holds. */
+/** The revision that stands of each debrief of the session, with what it quotes and no longer holds. */
 async function touchedPublications(sessionId: string): Promise<readonly TouchedPublication[]> {
   const all = await loadPublications();
-  const own = all.filter((each) => each.sessionId === sessionId && !each.isSuperseded);
+  const own = all.filter(
+    (each) => each.sessionId === sessionId && each.revision === each.leadingRevision,
+  );
   return Promise.all(
     own.map(async ({ number, revision, title }) => {
       const record = (await loadRecord(number, revision))?.record ?? null;

@@ -27,8 +27,10 @@ export type PublicationSummary = Readonly<{
   approvals: readonly Readonly<{ role: string; name: string }>[];
   /** Folder under the published root with the record and its exports. */
   folder: string;
-  /** True when a higher revision of the same number exists. */
-  isSuperseded: boolean;
+  /** Highest revision of the same number. */
+  newestRevision: number;
+  /** The highest that was not withdrawn; the highest of all where none stands. */
+  leadingRevision: number;
 }>;
 
 export type PublicationFileRow = Readonly<{
@@ -83,7 +85,22 @@ type Row = Readonly<{
   session: Readonly<{ title: string; origin: string }> | null;
 }>;
 
-function summaryOf(row: Row, newestRevision: number): PublicationSummary {
+/** What is known of all revisions of one number. */
+type Standing = Pick<PublicationSummary, 'newestRevision' | 'leadingRevision'>;
+
+function standingOf(
+  revisions: readonly Readonly<{ revision: number; withdrawnAt: Date | null }>[],
+): Standing {
+  const highest = (rows: typeof revisions) => Math.max(...rows.map(({ revision }) => revision));
+  const standing = revisions.filter(({ withdrawnAt }) => withdrawnAt === null);
+  const newestRevision = highest(revisions);
+  return {
+    newestRevision,
+    leadingRevision: standing.length === 0 ? newestRevision : highest(standing),
+  };
+}
+
+function summaryOf(row: Row, standing: Standing): PublicationSummary {
   return {
     id: row.id,
     sessionId: row.sessionId,
@@ -108,7 +125,7 @@ function summaryOf(row: Row, newestRevision: number): PublicationSummary {
     earlierActs: publicationActs(row.earlierActs),
     approvals: shownApprovals(row.approvals),
     folder: row.folder,
-    isSuperseded: row.revision < newestRevision,
+    ...standing,
   };
 }
 
@@ -119,11 +136,12 @@ export const loadPublications = cache(async (): Promise<PublicationSummary[]> =>
     orderBy: [{ number: 'desc' }, { revision: 'desc' }],
     select: COLUMNS,
   });
-  const newest = new Map<number, number>();
-  for (const row of rows) {
-    newest.set(row.number, Math.max(row.revision, newest.get(row.number) ?? 0));
-  }
-  return rows.map((row) => summaryOf(row, newest.get(row.number) ?? row.revision));
+  const numbers = new Map<number, Row[]>();
+  for (const row of rows) numbers.set(row.number, [...(numbers.get(row.number) ?? []), row]);
+  return [...numbers.values()].flatMap((revisions) => {
+    const standing = standingOf(revisions);
+    return revisions.map((row) => summaryOf(row, standing));
+  });
 });
 
 /** One revision of one publication with its files. */
@@ -141,9 +159,12 @@ export const loadPublication = cache(
       },
     });
     if (row === null) return null;
-    const newest = await db().publication.aggregate({ where, _max: { revision: true } });
+    const revisions = await db().publication.findMany({
+      where,
+      select: { revision: true, withdrawnAt: true },
+    });
     return {
-      ...summaryOf(row, newest._max.revision ?? revision),
+      ...summaryOf(row, standingOf(revisions)),
       files: row.files.map((file) => ({ ...file, bytes: Number(file.bytes) })),
     };
   },

@@ -22,7 +22,8 @@ export type PublicationFacts = Readonly<{
   number: number;
   revision: number;
   newestRevision: number;
-  isNewestWithdrawn: boolean;
+  /** The newest that was not withdrawn; the newest of all where none stands. */
+  leadingRevision: number;
   sha256: string;
   sessionId: string | null;
   withdrawn: Withdrawal | null;
@@ -132,23 +133,45 @@ function actText(act: Act): string {
   return `The withdrawal was taken back on ${utcMinuteText(act.atIso)} by ${act.by}: ${act.reason}`;
 }
 
+type Place = Readonly<{
+  number: number;
+  revision: number;
+  newestRevision: number;
+  leadingRevision: number;
+}>;
+
+/** What another revision means for this one, and where that is; null where there is nothing to say. */
+export function supersededView(
+  place: Place & Readonly<{ withdrawn: Withdrawal | null }>,
+): PublishedView['superseded'] {
+  const { number, revision, newestRevision, leadingRevision, withdrawn } = place;
+  const to = (text: string, other: number) => ({ text, href: publicationHref(number, other) });
+  if (revision < leadingRevision) {
+    const after = newestRevision > leadingRevision ? ' that stands' : '';
+    return to(
+      `This revision is superseded. Revision ${leadingRevision} is the newest${after}.`,
+      leadingRevision,
+    );
+  }
+  if (revision > leadingRevision) return to(`Revision ${leadingRevision} stands.`, leadingRevision);
+  if (newestRevision === revision || withdrawn !== null) return null;
+  return to(
+    `Revision ${newestRevision} superseded this revision and was withdrawn: this revision stands again.`,
+    newestRevision,
+  );
+}
+
 /** The page of one revision, from its record and nothing else but where it stands in the list. */
 export function publishedView(record: DebriefRecord, facts: PublicationFacts): PublishedView {
   const frame = { evidence: record.evidence, sources: record.sources, sessionId: facts.sessionId };
-  const { number, revision, newestRevision, isNewestWithdrawn } = facts;
+  const { number, revision } = facts;
   return {
     label: recordLabel(record),
     title: record.title,
     banner: record.banner,
     caution: record.caution,
     sha256: facts.sha256,
-    superseded:
-      newestRevision > revision
-        ? {
-            text: `This revision is superseded. Revision ${newestRevision} is the newest${isNewestWithdrawn ? ', and was withdrawn' : ''}.`,
-            href: publicationHref(number, newestRevision),
-          }
-        : null,
+    superseded: supersededView(facts),
     withdrawn: facts.withdrawn === null ? null : withdrawnText(facts.withdrawn),
     earlierActs: facts.earlierActs.map(actText),
     changesHref: revision === 1 ? null : `${publicationHref(number, revision)}/changes`,
@@ -180,7 +203,8 @@ export type PublishedRow = Readonly<{
   session: string;
   published: string;
   sha256: string;
-  state: 'newest' | 'superseded' | 'withdrawn';
+  /** `stands again` = what superseded it was withdrawn. */
+  state: 'newest' | 'superseded' | 'withdrawn' | 'stands again';
   /** Why it was withdrawn; empty otherwise. */
   reason: string;
   /** True where it was withdrawn once and that was taken back. */
@@ -200,7 +224,8 @@ export type PublishedSummary = Readonly<{
   isDemo: boolean;
   publishedBy: string;
   publishedAtIso: string;
-  isSuperseded: boolean;
+  newestRevision: number;
+  leadingRevision: number;
   designation: string;
   withdrawn: Withdrawal | null;
   earlierActs: readonly Act[];
@@ -210,6 +235,12 @@ export type PublishedSummary = Readonly<{
 function approvedText({ approvals }: PublishedSummary): string {
   if (approvals.length === 0) return '';
   return `approved by ${approvals.map(({ role, name }) => `${name} (${role})`).join(', ')}`;
+}
+
+function stateOf(each: PublishedSummary): PublishedRow['state'] {
+  if (each.withdrawn !== null) return 'withdrawn';
+  if (each.revision < each.leadingRevision) return 'superseded';
+  return each.revision < each.newestRevision ? 'stands again' : 'newest';
 }
 
 export function publishedRows(publications: readonly PublishedSummary[]): readonly PublishedRow[] {
@@ -224,7 +255,7 @@ export function publishedRows(publications: readonly PublishedSummary[]): readon
     session: each.sessionTitle ?? 'session removed',
     published: `${utcMinuteText(each.publishedAtIso)}, ${each.publishedBy}`,
     sha256: each.sha256,
-    state: each.withdrawn !== null ? 'withdrawn' : each.isSuperseded ? 'superseded' : 'newest',
+    state: stateOf(each),
     reason: each.withdrawn?.reason ?? '',
     restored: each.withdrawn === null && each.earlierActs.length > 0,
     approved: approvedText(each),
