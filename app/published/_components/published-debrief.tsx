@@ -12,7 +12,6 @@ import { publishedNotice } from '@/lib/view/debrief/touched-notice';
 import { Imprint } from './imprint';
 import styles from './published.module.css';
 import { RecordPanel } from './record-panel';
-import { RestoreForm } from './restore-form';
 import { WithdrawForm } from './withdraw-form';
 
 type PublishedDebriefProps = Readonly<{ number: number; revision: number }>;
@@ -52,11 +51,7 @@ export async function PublishedDebrief({ number, revision }: PublishedDebriefPro
             <BlockList blocks={view.blocks} />
           </div>
           <RecordPanel view={view} />
-          {publication.withdrawn === null ? (
-            <WithdrawForm place={view.place} />
-          ) : (
-            <RestoreForm place={view.place} withdrawnAtIso={publication.withdrawn.atIso} />
-          )}
+          <WithdrawForm place={view.place} withdrawnAtIso={publication.withdrawn?.atIso ?? null} />
         </article>
       </main>
     </>

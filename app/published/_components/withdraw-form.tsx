@@ -1,46 +1,42 @@
 'use client';
 
-import { useState, useTransition } from 'react';
-import { submittedWords } from '@/app/_components/form/submitted-words';
-import { withdrawAction } from '../actions';
+import { FoldedForm } from '@/app/_components/form/folded-form';
+import { restoreAction, withdrawAction } from '../actions';
 import styles from './published.module.css';
 
-type WithdrawFormProps = Readonly<{ place: Readonly<{ number: number; revision: number }> }>;
+type WithdrawFormProps = Readonly<{
+  place: Readonly<{ number: number; revision: number }>;
+  /** When the withdrawal that is looked at was made; null while the revision stands. */
+  withdrawnAtIso: string | null;
+}>;
 
-/** Withdraws this revision, with the reason; every file of it stays. */
-export function WithdrawForm({ place }: WithdrawFormProps) {
-  const [fault, setFault] = useState('');
-  const [isSaving, startSaving] = useTransition();
-  const save = (form: FormData) =>
-    startSaving(async () => {
-      const reason = String(form.get('reason') ?? '');
-      const result = await withdrawAction(place, reason).catch(() => null);
-      const fault = result === null ? 'The server does not answer at the moment.' : '';
-      setFault(result === null || result.ok ? fault : result.message);
-    });
+const reasonOf = (form: FormData): string => String(form.get('reason') ?? '');
+
+/** Withdraws this revision, or takes its withdrawal back, with the reason; every file of it stays. */
+export function WithdrawForm({ place, withdrawnAtIso }: WithdrawFormProps) {
+  const stands = withdrawnAtIso === null;
   return (
-    <details className={`no-print ${styles.more}`}>
-      <summary>Withdraw this revision</summary>
-      <form onSubmit={submittedWords(save)} className="stack">
-        <p>
-          It stays readable and so do its files; page and register say that it was withdrawn, by
-          whom and why. It can be taken back with a reason; both acts stay on record.
-        </p>
-        <label>
-          Reason
-          <textarea name="reason" rows={2} maxLength={500} required />
-        </label>
-        {fault !== '' && (
-          <p className="beyond" role="alert">
-            {fault}
-          </p>
-        )}
-        <div className="row">
-          <button type="submit" className="button" disabled={isSaving}>
-            {isSaving ? 'Withdrawing\u2026' : 'Withdraw it'}
-          </button>
-        </div>
-      </form>
-    </details>
+    <FoldedForm
+      key={String(withdrawnAtIso)}
+      summary={stands ? 'Withdraw this revision' : 'Take the withdrawal back'}
+      className={`no-print ${styles.more}`}
+      submit={stands ? 'Withdraw it' : 'Take it back'}
+      busy={stands ? 'Withdrawing\u2026' : 'Taking back\u2026'}
+      send={(form) =>
+        stands
+          ? withdrawAction(place, reasonOf(form))
+          : restoreAction({ ...place, withdrawnAtIso }, reasonOf(form))
+      }
+    >
+      <p>
+        {stands
+          ? 'It stays readable and so do its files; page and register say that it was withdrawn, by whom and why. It can be taken back with a reason; both acts stay on record.'
+          : 'For a withdrawal made by mistake. The revision counts again; that it was withdrawn, and why that was taken back, stays on its page.'}
+      </p>
+      <label>
+        Reason
+        <textarea name="reason" rows={2} maxLength={500} required />
+      </label>
+    </FoldedForm>
   );
 }

@@ -1,7 +1,6 @@
 'use client';
 
-import { useState, useTransition } from 'react';
-import { submittedWords } from '@/app/_components/form/submitted-words';
+import { FoldedForm, type Sent } from '@/app/_components/form/folded-form';
 import type { ApprovalLine, ApprovalsView } from '@/lib/view/debrief/approvals-view';
 import { approveDraft, takeBackApproval } from '../actions';
 import styles from './debrief.module.css';
@@ -15,7 +14,6 @@ type ApprovalPanelProps = Readonly<{
 
 /** Refusals after which what is shown is no longer what is there. */
 const MEANWHILE = new Set(['changed-meanwhile', 'withdrawn-already', 'published-already']);
-const NO_ANSWER = 'The server does not answer at the moment.';
 
 /** Who has approved the draft as it stands, what is missing, and the form to approve it. */
 export function ApprovalPanel({ sessionId, view, onChanged }: ApprovalPanelProps) {
@@ -59,108 +57,89 @@ export function ApprovalPanel({ sessionId, view, onChanged }: ApprovalPanelProps
   );
 }
 
-function ApproveForm({ sessionId, view, onChanged }: ApprovalPanelProps) {
-  const [fault, setFault] = useState('');
-  const [isSaving, startSaving] = useTransition();
-  const { version, contentSha256, roles } = view;
-  const approve = (form: FormData) =>
-    startSaving(async () => {
-      const [role, name] = [String(form.get('role') ?? ''), String(form.get('name') ?? '')];
-      const given = { version, contentSha256, role, name };
-      const result = await approveDraft(sessionId, given).catch(() => null);
-      if (result?.ok === true) onChanged('');
-      else if (result !== null && MEANWHILE.has(result.code)) onChanged(result.message);
-      else setFault(result?.message ?? NO_ANSWER);
-    });
+type Answer = Readonly<{ ok: true }> | Readonly<{ ok: false; code: string; message: string }>;
+
+/** Looks again where the answer has changed what is shown; what is left is a fault of the form. */
+function settled(answer: Answer, onChanged: ApprovalPanelProps['onChanged']): Sent {
+  if (answer.ok) onChanged('');
+  else if (MEANWHILE.has(answer.code)) onChanged(answer.message);
+  else return answer;
+  return { ok: true };
+}
+
+const wordOf = (form: FormData, name: string): string => String(form.get(name) ?? '');
+
+function NameField({ label }: Readonly<{ label: string }>) {
   return (
-    <details>
-      <summary>Approve it as it stands</summary>
-      <form onSubmit={submittedWords(approve)} className="stack">
-        <p className="soft">
-          You approve version {version}: title, text, numbers, figures and their evidence, under the
-          SHA-256 <code className={styles.hash}>{contentSha256}</code>. A change withdraws the
-          approval. There are no accounts: the record says that role and name were stated and that
-          no account proved them.
-        </p>
-        <div className={styles.pair}>
-          <label className={styles.stacked}>
-            Role
-            <input
-              type="text"
-              name="role"
-              list="approval-roles"
-              defaultValue={view.missing === null ? '' : roles[0]}
-              maxLength={80}
-              required
-            />
-          </label>
-          <label className={styles.stacked}>
-            Name
-            <input type="text" name="name" maxLength={80} autoComplete="name" required />
-          </label>
-        </div>
-        <datalist id="approval-roles">
-          {roles.map((role) => (
-            <option key={role} value={role} />
-          ))}
-        </datalist>
-        <Fault text={fault} />
-        <div className="row">
-          <button type="submit" className="button" disabled={isSaving}>
-            {isSaving ? 'Approving…' : 'Approve'}
-          </button>
-        </div>
-      </form>
-    </details>
+    <label className={styles.stacked}>
+      {label}
+      <input type="text" name="name" maxLength={80} autoComplete="name" required />
+    </label>
+  );
+}
+
+function ApproveForm({ sessionId, view, onChanged }: ApprovalPanelProps) {
+  const { version, contentSha256, roles } = view;
+  const approve = async (form: FormData) => {
+    const given = { role: wordOf(form, 'role'), name: wordOf(form, 'name') };
+    const answer = await approveDraft(sessionId, { version, contentSha256, ...given });
+    return settled(answer, onChanged);
+  };
+  return (
+    <FoldedForm summary="Approve it as it stands" submit="Approve" busy="Approving…" send={approve}>
+      <p className="soft">
+        You approve version {version}: title, text, numbers, figures and their evidence, under the
+        SHA-256 <code className={styles.hash}>{contentSha256}</code>. A change withdraws the
+        approval. There are no accounts: the record says that role and name were stated and that no
+        account proved them.
+      </p>
+      <div className={styles.pair}>
+        <label className={styles.stacked}>
+          Role
+          <input
+            type="text"
+            name="role"
+            list="approval-roles"
+            defaultValue={view.missing === null ? '' : roles[0]}
+            maxLength={80}
+            required
+          />
+        </label>
+        <NameField label="Name" />
+      </div>
+      <datalist id="approval-roles">
+        {roles.map((role) => (
+          <option key={role} value={role} />
+        ))}
+      </datalist>
+    </FoldedForm>
   );
 }
 
 type StandingProps = Readonly<{ line: ApprovalLine; onChanged: ApprovalPanelProps['onChanged'] }>;
 
 function StandingApproval({ line, onChanged }: StandingProps) {
-  const [fault, setFault] = useState('');
-  const [isSaving, startSaving] = useTransition();
-  const withdraw = (form: FormData) =>
-    startSaving(async () => {
-      const [name, reason] = [String(form.get('name') ?? ''), String(form.get('reason') ?? '')];
-      const result = await takeBackApproval({ id: line.id, name, reason }).catch(() => null);
-      if (result?.ok === true) onChanged('');
-      else if (result !== null && MEANWHILE.has(result.code)) onChanged(result.message);
-      else setFault(result?.message ?? NO_ANSWER);
-    });
+  const withdraw = async (form: FormData) => {
+    const said = { name: wordOf(form, 'name'), reason: wordOf(form, 'reason') };
+    return settled(await takeBackApproval({ id: line.id, ...said }), onChanged);
+  };
   return (
     <div className={styles.approval}>
       <p>{line.text}</p>
-      <details>
-        <summary>Withdraw</summary>
-        <form onSubmit={submittedWords(withdraw)} className="stack">
-          <div className={styles.pair}>
-            <label className={styles.stacked}>
-              Your name
-              <input type="text" name="name" maxLength={80} autoComplete="name" required />
-            </label>
-            <label className={styles.stacked}>
-              Reason, if there is one to give
-              <input type="text" name="reason" maxLength={500} />
-            </label>
-          </div>
-          <Fault text={fault} />
-          <div className="row">
-            <button type="submit" className="button" disabled={isSaving}>
-              {isSaving ? 'Withdrawing…' : 'Withdraw the approval'}
-            </button>
-          </div>
-        </form>
-      </details>
+      <FoldedForm
+        summary="Withdraw"
+        submit="Withdraw the approval"
+        busy="Withdrawing…"
+        send={withdraw}
+      >
+        <div className={styles.pair}>
+          <NameField label="Your name" />
+          <label className={styles.stacked}>
+            Reason, if there is one to give
+            <input type="text" name="reason" maxLength={500} />
+          </label>
+        </div>
+      </FoldedForm>
     </div>
-  );
-}
-
-function Fault({ text }: Readonly<{ text: string }>) {
-  if (text === '') return null;
-  return (
-    <p className="beyond" role="alert">
-      {text}
-    </p>
   );
 }
