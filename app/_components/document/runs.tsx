@@ -21,7 +21,7 @@ function TextPart({ run }: Readonly<{ run: Extract<RunView, { kind: 'text' }> }>
     const Tag = MARK_TAG[mark];
     return <Tag key={mark}>{inner}</Tag>;
   }, run.text);
-  if (run.href === null || !/^(https?:\/\/|mailto:)/i.test(run.href)) return marked;
+  if (run.href === null || !/^(https?:\/\/|mailto:|#[a-z0-9-]+$)/i.test(run.href)) return marked;
   return (
     <a href={run.href} rel="noopener noreferrer nofollow">
       {marked}

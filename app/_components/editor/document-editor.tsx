@@ -7,6 +7,7 @@ import type { DocNode } from '@/lib/core/debrief/document';
 import { editorContent, editorExtensions } from '@/lib/view/debrief/editor-schema';
 import type { InsertMenu, LiveViews } from '@/lib/view/debrief/live-nodes';
 import { KeepBlockIds } from './block-ids';
+import { ReferenceView, TargetsProvider } from './draft-targets';
 import styles from './editor.module.css';
 import { EditorToolbar } from './editor-toolbar';
 import { HeadingLevels } from './heading-levels';
@@ -32,6 +33,8 @@ const EXTENSIONS = [
     block: (node) => node.extend({ addNodeView: () => ReactNodeViewRenderer(LiveBlockView) }),
     value: (node) =>
       node.extend({ addNodeView: () => ReactNodeViewRenderer(ValueView, { as: 'span' }) }),
+    reference: (node) =>
+      node.extend({ addNodeView: () => ReactNodeViewRenderer(ReferenceView, { as: 'span' }) }),
   }),
   KeepBlockIds,
   HeadingLevels,
@@ -78,9 +81,11 @@ export function DocumentEditor({
   if (editor === null) return <p className="soft">The editor is starting…</p>;
   return (
     <LiveProvider initial={live} resolve={resolve}>
-      <EditorToolbar editor={editor} onInsert={() => insertDialog.current?.showModal()} />
-      <EditorContent editor={editor} />
-      <InsertDialog editor={editor} menu={menu} dialog={insertDialog} />
+      <TargetsProvider editor={editor}>
+        <EditorToolbar editor={editor} onInsert={() => insertDialog.current?.showModal()} />
+        <EditorContent editor={editor} />
+        <InsertDialog editor={editor} menu={menu} dialog={insertDialog} />
+      </TargetsProvider>
     </LiveProvider>
   );
 }

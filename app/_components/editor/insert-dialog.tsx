@@ -4,6 +4,7 @@ import type { Editor } from '@tiptap/react';
 import { type RefObject, useState } from 'react';
 import { type InsertMenu, VALUE_TYPE } from '@/lib/view/debrief/live-nodes';
 import { newBlockId } from './block-ids';
+import { TargetList } from './draft-targets';
 import styles from './editor.module.css';
 
 type InsertDialogProps = Readonly<{
@@ -99,7 +100,10 @@ export function InsertDialog({ editor, menu, dialog }: InsertDialogProps) {
             </div>
           ))}
         </section>
-        <ValueList editor={editor} menu={menu} onDone={close} />
+        <div className="stack">
+          <TargetList editor={editor} onDone={close} />
+          <ValueList editor={editor} menu={menu} onDone={close} />
+        </div>
       </div>
     </dialog>
   );

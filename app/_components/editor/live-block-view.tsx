@@ -2,7 +2,9 @@
 
 import { NodeViewWrapper, type ReactNodeViewProps } from '@tiptap/react';
 import { BlockList } from '@/app/_components/document/block-content';
+import type { BlockView } from '@/lib/view/debrief/document-view';
 import { blockLabel } from '@/lib/view/debrief/editor-schema';
+import { useTargets } from './draft-targets';
 import styles from './editor.module.css';
 import { useLiveView } from './live-context';
 import { moveBlock } from './move-block';
@@ -23,6 +25,14 @@ function Field({ label, value, onChange }: FieldProps) {
   );
 }
 
+/** A caption counts as it would be published now. */
+function withNumber(blocks: readonly BlockView[], label = ''): readonly BlockView[] {
+  const number = Number(/^(?:Figure|Table) (\d+)$/.exec(label)?.[1] ?? 0);
+  const [first, ...rest] = blocks;
+  const counts = first?.kind === 'figure' || (first?.kind === 'table' && first.number !== null);
+  return first === undefined || !counts ? blocks : [{ ...first, number }, ...rest];
+}
+
 /** A live block: what it will show when it is published, with its own small controls. */
 export function LiveBlockView({
   node,
@@ -34,7 +44,8 @@ export function LiveBlockView({
 }: ReactNodeViewProps) {
   const view = useLiveView(node.type.name, node.attrs);
   const label = blockLabel(node.type.name);
-  const blocks = view?.kind === 'blocks' ? view.blocks : null;
+  const numbered = useTargets().find(({ id }) => id === node.attrs.id);
+  const blocks = view?.kind === 'blocks' ? withNumber(view.blocks, numbered?.label) : null;
   const { caption, alt } = node.attrs;
   return (
     <NodeViewWrapper

@@ -51,6 +51,11 @@ export function LiveProvider({ initial, resolve, children }: LiveProviderProps) 
   return <LiveContext value={{ views, ask }}>{children}</LiveContext>;
 }
 
+/** What all live nodes show, as far as it is known. */
+export function useLiveViews(): LiveViews {
+  return useContext(LiveContext).views;
+}
+
 /** What one live node shows; null until that is known. */
 export function useLiveView(
   type: string,

@@ -3,8 +3,9 @@ import type { DebriefMaterial } from './debrief-material';
 import { blockId, type DocNode, nodeText } from './document';
 import { draftDebrief } from './draft';
 import type { BlockRegistry } from './nodes/block';
+import { BLOCK_REFERENCE, referenceLabels } from './nodes/block-reference';
 import { FIGURE_VALUE, isMissingValue } from './nodes/figure-value';
-import { openContext, resolveBlock } from './resolve';
+import { openContext, resolveBlock, resolveDocument } from './resolve';
 import { staleClaims } from './stale-claims';
 import { proseOf, typedNumbers } from './typed-numbers';
 
@@ -83,6 +84,30 @@ function brokenBlocks(
     });
     return checks;
   });
+}
+
+/** References to a block that was removed, or that has no number to be called by. */
+function lostReferences(
+  doc: DocNode,
+  material: DebriefMaterial,
+  registry: BlockRegistry,
+): readonly DocumentCheck[] {
+  const asked = (doc.content ?? []).flatMap((block) => {
+    const targets: string[] = [];
+    walk(block, (node) => {
+      if (node.type === BLOCK_REFERENCE) targets.push(String(node.attrs?.target ?? ''));
+    });
+    return targets.map((target) => ({ target, id: blockId(block) }));
+  });
+  if (asked.length === 0) return [];
+  const labels = referenceLabels(resolveDocument(doc, material, registry).blocks);
+  return asked
+    .filter(({ target }) => !labels.has(target))
+    .map(({ id }) => ({
+      gravity: 'stops',
+      blockId: id,
+      message: 'A reference leads to a section, figure or table that is no longer here.',
+    }));
 }
 
 function leftOutFindings(doc: DocNode, { findings }: DebriefMaterial): readonly DocumentCheck[] {
@@ -169,6 +194,7 @@ export function checkDocument(
 ): readonly DocumentCheck[] {
   return [
     ...brokenBlocks(doc, material, registry),
+    ...lostReferences(doc, material, registry),
     ...emptySections(doc, registry),
     ...proseChecks(doc, material, registry),
     ...leftOutFindings(doc, material),

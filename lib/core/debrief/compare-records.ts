@@ -44,6 +44,9 @@ function isNumber(value: object): value is NumberRun {
 /** Keys of a block that are no words: how it is set, where it is, and the points of its pictures. */
 const NO_WORDS = new Set(['id', 'kind', 'marks', 'align', 'tone', 'plots', 'evidence', 'key']);
 
+/** True for where a reference leads: its words say it. */
+const isInside = (href: unknown): boolean => typeof href === 'string' && href.startsWith('#');
+
 /** Every piece of text in order, with each number given to `numbers` and standing as its key. */
 function wordsOf(value: unknown, numbers: NumberRun[]): readonly string[] {
   if (typeof value === 'string') return [value];
@@ -54,7 +57,7 @@ function wordsOf(value: unknown, numbers: NumberRun[]): readonly string[] {
     return [value.key === null ? value.text : `{${keyWords(value.key)}}`];
   }
   return Object.entries(value).flatMap(([key, inside]) =>
-    NO_WORDS.has(key) ? [] : wordsOf(inside, numbers),
+    NO_WORDS.has(key) || (key === 'href' && isInside(inside)) ? [] : wordsOf(inside, numbers),
   );
 }
 

@@ -8,6 +8,11 @@ import type { Schema } from '@tiptap/pm/model';
 import StarterKit from '@tiptap/starter-kit';
 import { BLOCK_ID, BLOCKS_WITH_ID } from './document';
 import type { Block, BlockRegistry } from './nodes/block';
+import {
+  BLOCK_REFERENCE,
+  blockReferenceAttributeFault,
+  blockReferenceShape,
+} from './nodes/block-reference';
 import { FIGURE_VALUE, figureValueAttributeFault, figureValueShape } from './nodes/figure-value';
 
 /** Protocols a link may have. */
@@ -80,34 +85,64 @@ function blockNode(block: Block): Node {
   });
 }
 
-function figureValueNode(): Node {
+type InlineNode = Readonly<{
+  name: string;
+  /** Attribute of the element that it is copied as. */
+  mark: string;
+  attributes: readonly string[];
+  fault: (name: string, value: unknown) => string | null;
+  /** Its words where text alone is wanted. */
+  plain: (attributes: Readonly<Record<string, unknown>>) => string;
+}>;
+
+/** Something inside a sentence that is shown as it stands and not typed over. */
+function inlineNode({ name, mark, attributes, fault, plain }: InlineNode): Node {
   return Node.create({
-    name: FIGURE_VALUE,
+    name,
     group: 'inline',
     inline: true,
     atom: true,
     selectable: true,
     addAttributes: () =>
       Object.fromEntries(
-        Object.keys(figureValueShape).map((name) => [
-          name,
-          jsonAttribute(name, (value) => refuse(figureValueAttributeFault(name, value))),
+        attributes.map((each) => [
+          each,
+          jsonAttribute(each, (value) => refuse(fault(each, value))),
         ]),
       ),
-    parseHTML: () => [{ tag: `span[data-value="${FIGURE_VALUE}"]` }],
-    renderHTML: ({ HTMLAttributes }) => [
-      'span',
-      mergeAttributes({ 'data-value': FIGURE_VALUE }, HTMLAttributes),
-    ],
-    renderText: ({ node }) => `[${String(node.attrs.key)}]`,
+    parseHTML: () => [{ tag: `span[${mark}="${name}"]` }],
+    renderHTML: ({ HTMLAttributes }) => ['span', mergeAttributes({ [mark]: name }, HTMLAttributes)],
+    renderText: ({ node }) => plain(node.attrs),
   });
 }
 
+const figureValueNode = (): Node =>
+  inlineNode({
+    name: FIGURE_VALUE,
+    mark: 'data-value',
+    attributes: Object.keys(figureValueShape),
+    fault: figureValueAttributeFault,
+    plain: ({ key }) => `[${String(key)}]`,
+  });
+
+const blockReferenceNode = (): Node =>
+  inlineNode({
+    name: BLOCK_REFERENCE,
+    mark: 'data-reference',
+    attributes: Object.keys(blockReferenceShape),
+    fault: blockReferenceAttributeFault,
+    plain: () => '[reference]',
+  });
+
 /** Live nodes by kind, so that an editor can add its views to them. */
-export type LiveNodes = Readonly<{ blocks: readonly Node[]; value: Node }>;
+export type LiveNodes = Readonly<{ blocks: readonly Node[]; value: Node; reference: Node }>;
 
 export function liveNodes(registry: BlockRegistry): LiveNodes {
-  return { blocks: [...registry.values()].map(blockNode), value: figureValueNode() };
+  return {
+    blocks: [...registry.values()].map(blockNode),
+    value: figureValueNode(),
+    reference: blockReferenceNode(),
+  };
 }
 
 /** Everything a draft is made of. `live` is given back by the editor with views added. */
@@ -127,6 +162,7 @@ export function documentExtensions(live: LiveNodes): readonly AnyExtension[] {
     BlockIds,
     ...live.blocks,
     live.value,
+    live.reference,
   ];
 }
 

@@ -2,6 +2,7 @@
 import type { DebriefMaterial } from './debrief-material';
 import { blockId, type DocNode } from './document';
 import type { BlockRegistry } from './nodes/block';
+import { BLOCK_REFERENCE, fillReferences, openReference } from './nodes/block-reference';
 import { FIGURE_VALUE, resolveFigureValue } from './nodes/figure-value';
 import { numberBlocks } from './number-blocks';
 import { openEvidenceBook, type ResolveContext, textRun } from './resolve-context';
@@ -30,6 +31,7 @@ export function resolveRuns(node: DocNode, context: ResolveContext): readonly Ru
     }
     if (child.type === 'hardBreak') return [{ kind: 'break' }];
     if (child.type === FIGURE_VALUE) return [resolveFigureValue(child.attrs, context)];
+    if (child.type === BLOCK_REFERENCE) return [openReference(child.attrs)];
     return [];
   });
 }
@@ -98,7 +100,8 @@ export function openContext(material: DebriefMaterial): ResolveContext {
  * @param doc the draft's `doc` node, already checked by `loadDocument`
  * @param material what its live blocks and values are taken from
  * @param registry the blocks that are known
- * @returns blocks with numbers given to headings, figures and tables; each number with its evidence
+ * @returns blocks with numbers given to headings, figures and tables, and to references to them; each
+ *   number with its evidence
  */
 export function resolveDocument(
   doc: DocNode,
@@ -106,7 +109,7 @@ export function resolveDocument(
   registry: BlockRegistry,
 ): ResolvedDocument {
   const context = openContext(material);
-  const blocks = numberBlocks(resolveNodes(doc.content ?? [], registry, context));
+  const blocks = fillReferences(numberBlocks(resolveNodes(doc.content ?? [], registry, context)));
   return { blocks, evidence: context.book.evidence(), sources: context.book.sources() };
 }
 

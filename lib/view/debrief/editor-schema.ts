@@ -4,7 +4,8 @@ import type { DocNode } from '../../core/debrief/document';
 import { documentExtensions, liveNodes } from '../../core/debrief/document-schema';
 import { BUILT_IN_BLOCKS } from '../../core/debrief/nodes/built-in-blocks';
 
-export type NodeViews = Readonly<{ block: (node: Node) => Node; value: (node: Node) => Node }>;
+type Viewed = (node: Node) => Node;
+export type NodeViews = Readonly<{ block: Viewed; value: Viewed; reference: Viewed }>;
 
 /** @param views given each live node, returns it with a view of its own */
 export function editorExtensions(views: NodeViews): readonly AnyExtension[] {
@@ -12,6 +13,7 @@ export function editorExtensions(views: NodeViews): readonly AnyExtension[] {
   return documentExtensions({
     blocks: live.blocks.map(views.block),
     value: views.value(live.value),
+    reference: views.reference(live.reference),
   });
 }
 

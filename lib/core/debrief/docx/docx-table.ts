@@ -135,7 +135,9 @@ export function tableBlockXml(table: TableBlock, links: DocxLinks): string {
     ...bodyRows(table, columns, links),
   ];
   const caption =
-    table.number === null ? '' : captionXml('Table', table.number, table.caption, KEEP);
+    table.number === null
+      ? ''
+      : captionXml('Table', table.number, table.caption, KEEP, links.place(table.id));
   const note = table.note === '' ? paragraph('', 'Note') : paragraph(textRun(table.note), 'Note');
   if (rows.length === 0) return `${caption}${note}`;
   return `${caption}${tableXml(

@@ -5,13 +5,20 @@
  * Source: ECMA-376-1:2016, Office Open XML, 17.3 (paragraphs and runs), 17.16.22 (hyperlinks).
  */
 import { escapeMarkup, plainText } from '../markup';
+import { targetOf } from '../nodes/block-reference';
 import type { Run, TextMark, Tone } from '../resolved';
 
 /** What text can refer to outside of itself. */
 export type DocxLinks = Readonly<{
   /** @returns the id of a relationship to an address on the web */
   link: (href: string) => string;
+  /** @returns begin and end of a place that can be referred to; empty for one that has its name already */
+  place: (id: string) => readonly [start: string, end: string];
 }>;
+
+/** A name as bookmarks may have it: a letter first, no hyphens, at most 40 characters. */
+export const bookmarkName = (id: string): string =>
+  `s_${id.replace(/[^a-z0-9]/g, '_')}`.slice(0, 40);
 
 const MARKS: Readonly<Record<TextMark, string>> = {
   bold: '<w:b/>',
@@ -63,6 +70,15 @@ function markProperties(marks: readonly TextMark[], tone: Tone): string {
   ].join('');
 }
 
+/** A number of a caption follows it as a field; a section or finding is led to. 17.16.5.51 (REF). */
+function referenceXml(target: string, words: string): string {
+  const name = bookmarkName(target);
+  const isCaption = />(Table|Figure) /.test(words);
+  return isCaption
+    ? `<w:fldSimple w:instr=" REF ${name} \\h ">${words}</w:fldSimple>`
+    : `<w:hyperlink w:anchor="${name}">${words}</w:hyperlink>`;
+}
+
 /** Runs of a line, in a tone. */
 export function runsXml(
   runs: readonly Run[],
@@ -76,6 +92,8 @@ export function runsXml(
       if (run.kind === 'break') return '<w:r><w:br/></w:r>';
       if (run.kind === 'number') return textRun(run.text, markProperties(base, tone));
       const words = textRun(run.text, markProperties([...base, ...run.marks], tone));
+      const target = targetOf(run);
+      if (target !== null) return referenceXml(target, words);
       const href = safeHref(run.href);
       if (href === null) return words;
       return `<w:hyperlink r:id="${links.link(href)}">${words}</w:hyperlink>`;
@@ -94,10 +112,11 @@ export function captionXml(
   number: number | null,
   text: string,
   properties = '',
+  [start, end]: ReturnType<DocxLinks['place']> = ['', ''],
 ): string {
   const field =
     number === null
       ? ''
-      : `${textRun(`${kind} `, '<w:b/>')}<w:fldSimple w:instr=" SEQ ${kind} \\* ARABIC ">${textRun(String(number), '<w:b/>')}</w:fldSimple>${textRun('. ', '<w:b/>')}`;
+      : `${start}${textRun(`${kind} `, '<w:b/>')}<w:fldSimple w:instr=" SEQ ${kind} \\* ARABIC ">${textRun(String(number), '<w:b/>')}</w:fldSimple>${end}${textRun('. ', '<w:b/>')}`;
   return paragraph(`${field}${textRun(text)}`, 'Caption', properties);
 }

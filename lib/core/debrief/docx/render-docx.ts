@@ -24,7 +24,7 @@ import {
   xmlPart,
 } from './docx-parts';
 import { cellXml, rowXml, TEXT_TWIPS, tableBlockXml, tableXml } from './docx-table';
-import { captionXml, paragraph, runsXml, textRun } from './docx-text';
+import { bookmarkName, captionXml, type DocxLinks, paragraph, runsXml, textRun } from './docx-text';
 import { type EmfPicture, emfPlot } from './emf-plot';
 import { RECORD_NAMESPACE, RECORD_PART } from './read-docx';
 
@@ -36,15 +36,27 @@ const FIRST_LINK = 10_000;
 const BULLETS = 1;
 
 type Setting = Readonly<{
-  link: (href: string) => string;
+  link: DocxLinks['link'];
+  place: DocxLinks['place'];
   hrefs: string[];
   pictures: EmfPicture[];
   /** How many lists that count there are so far. */
   lists: { ordered: number };
-  bookmarks: { count: number };
 }>;
 
-function figureXml(figure: FigureBlock, { pictures }: Setting): string {
+/** Places by name, each once. Source: ECMA-376-1:2016, 17.13.6. */
+function openPlaces(): DocxLinks['place'] {
+  const names = new Set<string>();
+  return (id) => {
+    const name = bookmarkName(id);
+    if (id === '' || names.has(name)) return ['', ''];
+    const at = names.size;
+    names.add(name);
+    return [`<w:bookmarkStart w:id="${at}" w:name="${name}"/>`, `<w:bookmarkEnd w:id="${at}"/>`];
+  };
+}
+
+function figureXml(figure: FigureBlock, { pictures, place }: Setting): string {
   const { caption: title, alt, id: idPrefix, plots, number } = figure;
   const picture = emfPlot(plots, { idPrefix, title, description: alt });
   pictures.push(picture);
@@ -56,19 +68,26 @@ function figureXml(figure: FigureBlock, { pictures }: Setting): string {
   const pic = `<pic:pic><pic:nvPicPr><pic:cNvPr ${named}/><pic:cNvPicPr/></pic:nvPicPr><pic:blipFill><a:blip r:embed="rId${FIGURES_FROM + at}"/><a:stretch><a:fillRect/></a:stretch></pic:blipFill>${shape}</pic:pic>`;
   const inline = `<wp:inline distT="0" distB="0" distL="0" distR="0"><wp:extent ${size}/><wp:docPr ${named}/><a:graphic><a:graphicData uri="http://schemas.openxmlformats.org/drawingml/2006/picture">${pic}</a:graphicData></a:graphic></wp:inline>`;
   const drawing = `<w:r><w:drawing>${inline}</w:drawing></w:r>`;
-  return paragraph(drawing, 'Normal', '<w:keepNext/>') + captionXml('Figure', number, title);
+  return (
+    paragraph(drawing, 'Normal', '<w:keepNext/>') +
+    captionXml('Figure', number, title, '', place(idPrefix))
+  );
 }
 
-function findingXml(finding: FindingBlock): string {
+function findingXml(finding: FindingBlock, { place }: Setting): string {
   const { about, severity, state, stretch, channels, author, numbers } = finding;
   const list = channels.length === 0 ? '' : `, ${channels.join(', ')}`;
+  const [start, end] = place(finding.id);
   const said = (label: string, text: string) =>
     textParagraphs(text).map((each, at) => {
       const named = at === 0 ? textRun(`${label} `, '<w:b/>') : '';
       return paragraph(named + textRun(each), 'Finding');
     });
   return [
-    paragraph(textRun(`Finding ${finding.number}: ${finding.title}`), 'FindingTitle'),
+    paragraph(
+      `${start}${textRun(`Finding ${finding.number}: ${finding.title}`)}${end}`,
+      'FindingTitle',
+    ),
     paragraph(
       textRun(`${about}, ${severity}, ${state}. ${stretch}${list}. By ${author}.`),
       'Finding',
@@ -114,11 +133,9 @@ const TOP: Around = { level: 0, style: 'Normal', inset: '' };
 function blockXml(block: ResolvedBlock, setting: Setting, around: Around = TOP): string {
   switch (block.kind) {
     case 'heading': {
-      const { count } = setting.bookmarks;
-      setting.bookmarks.count += 1;
       const words = textRun(`${block.number} ${runsText(block.runs)}`.trim());
-      const named = `<w:bookmarkStart w:id="${count}" w:name="${bookmark(block)}"/>${words}<w:bookmarkEnd w:id="${count}"/>`;
-      return paragraph(named, `Heading${block.level}`);
+      const [start, end] = setting.place(block.id);
+      return paragraph(`${start}${words}${end}`, `Heading${block.level}`);
     }
     case 'paragraph':
       return paragraph(runsXml(block.runs, setting), around.style, around.inset);
@@ -137,7 +154,7 @@ function blockXml(block: ResolvedBlock, setting: Setting, around: Around = TOP):
     case 'figure':
       return figureXml(block, setting);
     case 'finding':
-      return findingXml(block);
+      return findingXml(block, setting);
     case 'missing':
       return paragraph(textRun(block.message), around.style);
   }
@@ -157,9 +174,6 @@ function factsXml(rows: readonly (readonly [string, string])[]): string {
 const HEAD = ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason', 'Approvals'];
 const FOOT = ['Plan', 'Rules', 'Numerics', 'Approved content', 'Signed with', 'SHA-256'];
 
-/** A name as bookmarks may have it: a letter first, no hyphens, at most 40 characters. */
-const bookmark = ({ id }: ResolvedBlock) => `s_${id.replace(/[^a-z0-9]/g, '_')}`.slice(0, 40);
-
 const mark = (kind: 'begin' | 'separate' | 'end') =>
   `<w:r><w:fldChar w:fldCharType="${kind}"/></w:r>`;
 
@@ -171,7 +185,7 @@ function contentsXml({ blocks }: DebriefRecord): string {
   const entries = blocks.flatMap((block) => {
     if (block.kind !== 'heading' || block.level > 2) return [];
     const words = textRun(`${block.number} ${runsText(block.runs)}`, '<w:color w:val="00598C"/>');
-    const entry = `<w:hyperlink w:anchor="${bookmark(block)}">${words}</w:hyperlink>`;
+    const entry = `<w:hyperlink w:anchor="${bookmarkName(block.id)}">${words}</w:hyperlink>`;
     return [{ style: `TOC${block.level}`, entry }];
   });
   if (entries.length < 3) return '';
@@ -252,7 +266,7 @@ export function renderDocx(sealed: SealedRecord): DocxParts {
     hrefs,
     pictures: [],
     lists: { ordered: 0 },
-    bookmarks: { count: 0 },
+    place: openPlaces(),
   };
   const body = bodyXml(sealed, setting);
   const page =

@@ -16,9 +16,9 @@ const MARK_TAG: Readonly<Record<TextMark, string>> = {
   code: 'code',
 };
 
-/** Links go to the web or to a mail program, and nowhere else. */
+/** Links go to the web, to a mail program or to a block of the page, and nowhere else. */
 function safeHref(href: string | null): string | null {
-  return href !== null && /^(https?:\/\/|mailto:)/i.test(href) ? href : null;
+  return href !== null && /^(https?:\/\/|mailto:|#[a-z0-9-]+$)/i.test(href) ? href : null;
 }
 
 function textHtml(run: TextRun): string {
