@@ -1,7 +1,9 @@
 'use client';
 
 import { type Editor, useEditorState } from '@tiptap/react';
+import { useState } from 'react';
 import styles from './editor.module.css';
+import { FindBar } from './find-bar';
 import { LinkButton } from './link-button';
 
 type EditorToolbarProps = Readonly<{ editor: Editor; onInsert: () => void }>;
@@ -85,6 +87,7 @@ function TableTools({ editor }: Readonly<{ editor: Editor }>) {
 /** What can be done to the words under the cursor. */
 export function EditorToolbar({ editor, onInsert }: EditorToolbarProps) {
   const state = useEditorState({ editor, selector: (context) => readState(context.editor) });
+  const [isFinding, setFinding] = useState(false);
   const chain = () => editor.chain().focus();
   const setKind = (value: string) => {
     const level = ([1, 2, 3] as const).find((each) => String(each) === value);
@@ -142,9 +145,16 @@ export function EditorToolbar({ editor, onInsert }: EditorToolbarProps) {
       )}
       <Tool label="Undo" text="Undo" disabled={!state.undo} onPress={() => chain().undo().run()} />
       <Tool label="Redo" text="Redo" disabled={!state.redo} onPress={() => chain().redo().run()} />
+      <Tool
+        label="Find and replace"
+        text="Find"
+        pressed={isFinding}
+        onPress={() => setFinding(!isFinding)}
+      />
       <button type="button" className="button" onClick={onInsert}>
-        Insert figure, table or value
+        Insert figure, table, value or reference
       </button>
+      {isFinding && <FindBar editor={editor} onClose={() => setFinding(false)} />}
     </fieldset>
   );
 }
