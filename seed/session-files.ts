@@ -46,6 +46,15 @@ ${CHANNEL_LINES}      tank_pressure: { as: tank_pressure, unit: kPa }
         - { value: 1, name: relative satellite navigation }
         - { value: 2, name: docking camera, settles_s: 20 }
         - { value: 3, name: no update, kind: propagated, settles_s: 5 }
+    modes:
+      channel: mode
+      states:
+        - { value: 1, name: hold, motion: hold }
+        - { value: 2, name: approach, motion: closing }
+        - { value: 3, name: manual }
+        - { value: 4, name: back-off, motion: opening }
+        - { value: 5, name: final approach, motion: closing }
+        - { value: 6, name: captured }
   - file: rangefinder.csv
     type: telemetry
     time: { column: utc, code: iso8601, scale: UTC }

@@ -36,6 +36,7 @@ const OWNERS: Readonly<Record<string, string>> = {
 /** Owners that are told by their place in a list. */
 const COUNTED: Readonly<Record<string, string>> = {
   phases: 'Phase',
+  commanded: 'Commanded phase',
   exceedances: 'Exceedance',
   data_quality: 'Data fault',
   events: 'Event',

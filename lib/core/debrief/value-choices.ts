@@ -22,7 +22,7 @@ export function formForKey(key: string): FigureForm {
   if (/\.(start|end|time|worst|peak|set|computed)_s$/.test(key)) return 'time';
   if (key.endsWith('.duration_deviation_s')) return 'signed-duration';
   if (key.endsWith('margin')) return 'signed';
-  if (/\.(deviation|after_contact|offset)_s$/.test(key)) return 'signed';
+  if (/\.(deviation|after_contact|offset|delay)_s$/.test(key)) return 'signed';
   if (/\.(duration|flown|planned)_s$/.test(key)) return 'spoken';
   if (key.startsWith('counts.') || key.endsWith('.exceedances')) return 'word';
   return 'number';

@@ -1,6 +1,6 @@
 /** The as-flown sequence of events: what was planned, what was flown, and what shows it. */
 import type { Figure } from '../figure';
-import { changeSighting, stateChanges } from '../sequence/discretes';
+import { changeSighting, type DiscreteColumn, stateChanges } from '../sequence/discretes';
 import { heardBeside } from '../sequence/log-sightings';
 import { entrySighting, type LoggedEntry } from '../sequence/sighting';
 import { nameFromId } from '../session/name-from-id';
@@ -10,7 +10,7 @@ import { figureOf, type Origin } from './figure-of';
 import { cutStep, flownAgain, leadsAway, runKind } from './flight-course';
 import { RUN_WORDS } from './kind-words';
 import type { CaptureReport, Contact, Phase, SequenceItem, StepResult } from './reconstruction';
-import { discreteColumns, type SeenOrigins, seenThings } from './seen-things';
+import { type SeenOrigins, seenThings } from './seen-things';
 
 /** So many changes of one channel, and so many entries of the logs, are listed; the rest is said. */
 const MOST_CHANGES = 200;
@@ -259,14 +259,34 @@ function eventItems(inputs: AsFlownInputs): readonly SequenceItem[] {
   return items.map((item, index) => (index === items.length - 1 ? { ...item, note } : item));
 }
 
+type ModeColumn = Readonly<{ column: DiscreteColumn; nameOf: (value: number) => string }>;
+
+/** Channels of modes: those called so, and those whose values the session file explains. */
+function modeColumns(sources: readonly CheckedSource[]): readonly ModeColumn[] {
+  return sources.flatMap((checked) => {
+    const { modes } = checked.source.declared;
+    const names = new Set(['mode', ...(modes === undefined ? [] : [modes.channel])]);
+    return checked.channels
+      .filter(({ channel }) => names.has(channel.as) || channel.name === modes?.channel)
+      .map(({ channel: { name, as, values } }) => {
+        const states = [name, as].includes(modes?.channel ?? '') ? (modes?.states ?? []) : [];
+        return {
+          column: { source: checked.source.file, channel: name, tS: checked.tS, values },
+          nameOf: (value: number) =>
+            states.find((state) => state.value === value)?.name ?? String(value),
+        };
+      });
+  });
+}
+
 function stateItems({ sources, origins }: AsFlownInputs): readonly SequenceItem[] {
-  return discreteColumns(sources, 'mode').flatMap((column, at) => {
+  return modeColumns(sources).flatMap(({ column, nameOf }, at) => {
     const changes = stateChanges(column, MOST_CHANGES);
     return changes.map((change, index) =>
       itemOf({
         key: `state-${at}-${index}`,
         kind: 'state',
-        what: `${nameFromId(column.channel)} ${change.from} to ${change.to}`,
+        what: `${nameFromId(column.channel)} ${nameOf(change.from)} to ${nameOf(change.to)}`,
         seen: seenThings([changeSighting(column, change)], origins),
         note:
           changes.length === MOST_CHANGES && index === MOST_CHANGES - 1

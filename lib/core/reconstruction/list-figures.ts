@@ -34,6 +34,13 @@ function addPhases(reconstruction: Reconstruction, add: Add): void {
   });
 }
 
+function addCommanded({ commanded = [] }: Reconstruction, add: Add): void {
+  commanded.forEach(({ startS, delayS }, index) => {
+    add(`commanded[${index}].start_s`, startS);
+    add(`commanded[${index}].delay_s`, delayS);
+  });
+}
+
 function addStepsAndRules(reconstruction: Reconstruction, add: Add): void {
   for (const step of reconstruction.steps) {
     const at = `steps[${step.id}]`;
@@ -197,6 +204,7 @@ export function listFigures(reconstruction: Reconstruction): ReadonlyMap<string,
   add('session.duration_s', reconstruction.session.durationS);
   addSources(reconstruction, add);
   addPhases(reconstruction, add);
+  addCommanded(reconstruction, add);
   addStepsAndRules(reconstruction, add);
   addContactAndCallouts(reconstruction, add);
   addComparison(reconstruction, add);

@@ -8,6 +8,7 @@ import { approachFigures } from './approach-figures';
 import { asFlown } from './as-flown';
 import { calloutFigures, type SpokenLog } from './callout-figures';
 import { captureFigures } from './capture-figures';
+import { commandedPhases } from './commanded-phases';
 import { compareSession } from './compare-runs';
 import type { CompareTracks } from './compare-tracks';
 import { contactFigures } from './contact-figures';
@@ -207,6 +208,11 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
           contactPeople: touch.people,
           span: context.evaluated,
         });
+  const commanded = commandedPhases(
+    checked,
+    phases.map(({ run }) => run),
+    session?.origin ?? origin,
+  );
   const sequence = asFlown({
     plan,
     planOrigin,
@@ -252,6 +258,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       ruleSet: input.rules,
       sources: inFileOrder(input, telemetry, logs).map(sourceReport),
       phases: phaseList,
+      ...(commanded.length === 0 ? {} : { commanded }),
       steps,
       rules: noteSettling(rules.results, rules.exceedances, navigation),
       dispositions: dispositionResults(input.ruleDispositions ?? [], input.rules, events),

@@ -95,6 +95,21 @@ export type Phase = Readonly<{
   stepSet?: Readonly<{ by: string | null; computedStep: string | null }>;
 }>;
 
+/**
+ * A stretch of one declared mode, and the run of motion that carried it out: `run` is its index in `phases`,
+ * null where there is none. `delayS` is null where the motion does not begin on it; `why` says so, and is
+ * null for a mode that commands no motion. `endS` is where the next mode begins, s.
+ */
+export type CommandedPhase = Readonly<{
+  name: string;
+  motion: 'hold' | 'closing' | 'opening' | null;
+  startS: Figure;
+  endS: number;
+  run: number | null;
+  delayS: Figure | null;
+  why: string | null;
+}>;
+
 export type StepResult = Readonly<{
   id: string;
   pieces: number;
@@ -313,6 +328,8 @@ export type Reconstruction = Readonly<{
   ruleSet: readonly Rule[];
   sources: readonly SourceReport[];
   phases: readonly Phase[];
+  /** Modes as commanded beside the motion; absent where no source declares its modes. */
+  commanded?: readonly CommandedPhase[];
   steps: readonly StepResult[];
   rules: readonly RuleResult[];
   dispositions: readonly DispositionResult[];

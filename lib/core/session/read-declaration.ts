@@ -121,35 +121,59 @@ function readNavigation({ selector, states }: NonNullable<TelemetryData['navigat
   };
 }
 
+/** A column that names states, under its key in the session file, with what its values mean. */
+type StateColumn = Readonly<{
+  key: readonly [block: 'navigation' | 'modes', column: 'selector' | 'channel'];
+  column: string;
+  states: readonly Readonly<{ value: number }>[];
+}>;
+
+function stateColumns({ navigation, modes }: TelemetryData): readonly StateColumn[] {
+  return [
+    ...(navigation === undefined
+      ? []
+      : [{ key: ['navigation', 'selector'] as const, column: navigation.selector, ...navigation }]),
+    ...(modes === undefined
+      ? []
+      : [{ key: ['modes', 'channel'] as const, column: modes.channel, ...modes }]),
+  ];
+}
+
 /**
- * A selector that is no channel of its source, or states that share a value, said once each.
+ * A column of states that is no channel of its source, or states that share a value, said once each.
  *
  * @param path key path of the source
  */
-export function checkNavigation(data: TelemetryData, path: KeyPath, report: Report): void {
-  const { navigation, channels } = data;
-  if (navigation === undefined) return;
-  const { selector, states } = navigation;
-  const known = Object.entries(channels).some(([column, { as }]) =>
-    [column, as].includes(selector),
-  );
-  if (!known) {
-    report([...path, 'navigation', 'selector'], {
-      code: 'column-unknown',
-      message: `must be a column of channels, found "${selector}"`,
-      expected: Object.keys(channels).join(', '),
-      received: selector,
+export function checkStateColumns(data: TelemetryData, path: KeyPath, report: Report): void {
+  for (const { key, column, states } of stateColumns(data)) {
+    const known = Object.entries(data.channels).some(([name, { as }]) =>
+      [name, as].includes(column),
+    );
+    if (!known) {
+      report([...path, ...key], {
+        code: 'column-unknown',
+        message: `must be a column of channels, found "${column}"`,
+        expected: Object.keys(data.channels).join(', '),
+        received: column,
+      });
+    }
+    states.forEach(({ value }, index) => {
+      if (states.findIndex((each) => each.value === value) === index) return;
+      report([...path, key[0], 'states', index, 'value'], {
+        code: 'value-repeated',
+        message: `stands for a state already, found ${value} again`,
+        expected: 'each value once',
+        received: String(value),
+      });
     });
   }
-  states.forEach(({ value }, index) => {
-    if (states.findIndex((each) => each.value === value) === index) return;
-    report([...path, 'navigation', 'states', index, 'value'], {
-      code: 'value-repeated',
-      message: `stands for a state already, found ${value} again`,
-      expected: 'each value once',
-      received: String(value),
-    });
-  });
+}
+
+function readModes({ channel, states }: NonNullable<TelemetryData['modes']>) {
+  return {
+    channel,
+    states: states.map(({ value, name, motion }) => ({ value, name, motion: motion ?? null })),
+  };
 }
 
 /** Reads points, frame, lever arm, stamp, latency, availability and accuracy. */
@@ -163,5 +187,6 @@ export function readDeclaration(data: TelemetryData): TelemetryDeclaration {
     accuracy: readAccuracy(data.accuracy),
     ...(data.sensor === undefined ? {} : { sensor: data.sensor }),
     ...(data.navigation === undefined ? {} : { navigation: readNavigation(data.navigation) }),
+    ...(data.modes === undefined ? {} : { modes: readModes(data.modes) }),
   };
 }

@@ -2,7 +2,7 @@
 import type { Instant } from '../time/instant';
 import type { TimeSpec } from '../time/time-code';
 import { readChannels } from './read-channels';
-import { checkNavigation, readDeclaration, readDialect } from './read-declaration';
+import { checkStateColumns, readDeclaration, readDialect } from './read-declaration';
 import { checkPoints } from './read-points';
 import { readClock, readTime } from './read-time-spec';
 import type { Report } from './schema-issues';
@@ -60,7 +60,7 @@ function readTelemetry(
   report: Report,
 ): TelemetrySpec {
   const layout = data.layout ?? 'wide';
-  checkNavigation(data, path, report);
+  checkStateColumns(data, path, report);
   checkPoints(data, path, report);
   const time = readTelemetryTime(data, zero, path, report);
   for (const key of ['name_column', 'value_column'] as const) {

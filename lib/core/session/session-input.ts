@@ -40,6 +40,13 @@ export type NavigationState = Readonly<{
   settlesS: number;
 }>;
 
+/** What one value of a mode channel means, and the motion that it commands; null for none. */
+export type CommandState = Readonly<{
+  value: number;
+  name: string;
+  motion: 'hold' | 'closing' | 'opening' | null;
+}>;
+
 /** What the session file states about a telemetry source; `null` where not stated. */
 export type TelemetryDeclaration = Stamping &
   Readonly<{
@@ -57,6 +64,8 @@ export type TelemetryDeclaration = Stamping &
     sensor?: string;
     /** Which column says what feeds the solution, and what its values mean; absent where not stated. */
     navigation?: Readonly<{ selector: string; states: readonly NavigationState[] }>;
+    /** Which column says what was commanded, and what its values mean; absent where not stated. */
+    modes?: Readonly<{ channel: string; states: readonly CommandState[] }>;
   }>;
 
 /** Samples of one source: `tS` strictly ascending (repeats and steps back taken out and listed). */

@@ -118,6 +118,28 @@ const navigationSchema = z
   })
   .describe('Which sensor fed the solution of this source when.');
 
+const modesSchema = z
+  .strictObject({
+    channel: name.describe(
+      'Column of this source (as in channels) whose value says what was commanded.',
+    ),
+    states: z
+      .array(
+        z.strictObject({
+          value: z.number().describe('Value of the channel.'),
+          name: name.describe('The mode, as people call it.'),
+          motion: z
+            .enum(['hold', 'closing', 'opening'])
+            .optional()
+            .describe('The motion that it commands. Default: none.'),
+        }),
+      )
+      .min(1)
+      .max(50)
+      .describe('What each value means.'),
+  })
+  .describe('Commanded phases: which mode the vehicle was in when.');
+
 const statedSchema = z.strictObject({
   value: z.number().min(0),
   unit: name,
@@ -226,6 +248,7 @@ const telemetrySchema = z
     orbit: orbitSchema.optional(),
     sensor: name.optional().describe('What the values come from, as people call it.'),
     navigation: navigationSchema.optional(),
+    modes: modesSchema.optional(),
     lever_arm_m: z
       .union([z.number(), z.array(z.number()).length(3)])
       .optional()

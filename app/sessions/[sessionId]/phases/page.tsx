@@ -2,10 +2,12 @@ import type { Metadata } from 'next';
 import { loadPhaseEdits } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { sequenceView } from '@/lib/view/as-flown-view';
+import { commandedRows } from '@/lib/view/commanded-view';
 import { editsVersion, phaseEditRows, stepChoices } from '@/lib/view/phase-edit-view';
 import { phasesView } from '@/lib/view/phases-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
 import { CorrectionList } from '../sources/_components/correction-list';
+import { CommandedTable } from './_components/commanded-table';
 import { PhaseTable } from './_components/phase-table';
 import { RateTable } from './_components/rate-table';
 import { SequenceTable } from './_components/sequence-table';
@@ -23,6 +25,7 @@ export default async function PhasesPage({ params, searchParams }: PhasesPagePro
   const reconstruction = await loadReconstruction(sessionId);
   if (reconstruction === null) return <NotReconstructed title="Phases" sessionId={sessionId} />;
   const view = phasesView(reconstruction, sessionId);
+  const commanded = commandedRows(reconstruction, sessionId);
   const kept = await loadPhaseEdits(sessionId);
   const place = { sessionId, version: editsVersion(kept), steps: stepChoices(reconstruction) };
   return (
@@ -36,6 +39,7 @@ export default async function PhasesPage({ params, searchParams }: PhasesPagePro
         </p>
       </div>
       <PhaseTable rows={view.rows} place={place} />
+      {commanded !== null && <CommandedTable rows={commanded} />}
       <RateTable rows={view.rates} />
       <CorrectionList
         title="Corrections of phases and contact"
