@@ -95,11 +95,13 @@ export function makeLogBuilder(fileName: string): LogBuilder {
         });
       }
       if (rowsRead > 0 && entries.length === 0) {
+        const [first] = rejects;
         const all: Issue = {
           code: 'nothing-readable',
           severity: 'error',
           file: fileName,
-          message: `none of ${rowsRead} rows could be read; are file, time column and code the right ones?`,
+          ...(first === undefined ? {} : { line: first.line }),
+          message: `none of ${rowsRead} rows could be read; are file, time column and code the right ones?${first === undefined ? '' : ` The first: ${first.reason}`}`,
         };
         return { value: null, issues: [all, ...issues.slice(0, 3)] };
       }

@@ -42,7 +42,11 @@ function readTelemetryTime(
   if (data.time === undefined) {
     const files = data.files ?? (data.file === undefined ? [] : [data.file]);
     if (!files.every(isMessageFile)) {
-      reportMissing([...path, 'time'], 'only CCSDS messages go without', report);
+      reportMissing(
+        [...path, 'time'],
+        'only CCSDS messages (.tdm, .oem, .aem, .kvn, .xml) go without',
+        report,
+      );
     }
     return { columns: ['time'], code: 'iso8601', scale: 'UTC', from: zero };
   }

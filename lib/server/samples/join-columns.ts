@@ -2,7 +2,6 @@
  * Files of one source that hold other channels of the same stretch (one channel a file, or a few), as
  * one long text: a row a sample, with its stamp, its channel's name and its value.
  */
-import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import path from 'node:path';
 import { COMMENT } from '@/lib/core/intake/find-table';
@@ -12,6 +11,7 @@ import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { LinePlaces } from './line-places';
 import type { Part } from './part-order';
 import { plainDialect } from './plain-copy';
+import { readBlocks } from './read-blocks';
 import type { SourceHead } from './source-head';
 import type { Unpacking } from './unpack-source';
 
@@ -65,7 +65,7 @@ async function* rowsOf(file: string, { separator, rowsAfterLine }: SourceHead['d
     held = [];
     return row;
   };
-  for await (const block of createReadStream(file, { encoding: 'utf8', highWaterMark: 1 << 20 })) {
+  for await (const block of await readBlocks(file, { mostBytes: 1 << 20, encoding: 'utf8' })) {
     const lines = `${carry}${block}`.split('\n');
     carry = lines.pop() ?? '';
     for (const text of lines) {

@@ -86,6 +86,14 @@ test('a caption file counts from another instant where one is stated', () => {
   expect(value?.entries[0]).toMatchObject({ sourceS: 61, sourceEndS: 62 });
 });
 
+// Programs that shift captions write a minus: common practice, no source.
+test('SubRip before zero is before zero', () => {
+  const text = '1\n-00:00:10,500 --> -00:00:08,000\nTen.\n';
+  expect(readLog(text, 'loop.srt', null, zero).value?.entries).toMatchObject([
+    { sourceS: -10.5, sourceEndS: -8 },
+  ]);
+});
+
 test('SubRip with comma or point, with or without counters', () => {
   const text =
     '1\r\n00:00:12,000 --> 00:00:15,123\r\n<i>Range</i> 20\r\nmetres.\r\n\r\n00:01:00.500 --> 00:01:02.000\r\nTwo\r\n3\r\n00:61:00,000 --> 00:62:00,000\r\nbad\r\n';

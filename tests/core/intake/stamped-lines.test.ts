@@ -31,6 +31,9 @@ test.each([
   ['003 07 45 12\tCREW\tRange 200 metres.', 287_112],
   ['(00:00:05) CREW - Range 200 metres.', 5],
   ['00:00:05  CREW  Range 200 metres.', 5],
+  ['00:00:05 [CREW] Range 200 metres.', 5],
+  ['00:00:05Z CREW: Range 200 metres.', 5],
+  ['00:00:05 UTC [CREW] Range 200 metres.', 5],
 ])('%j is at %d s', (line, sourceS) => {
   expect(read([line]).value?.entries).toEqual([
     expect.objectContaining({ sourceS, speaker: 'CREW', text: 'Range 200 metres.', line: 1 }),
@@ -207,3 +210,23 @@ test('long lines of marks, names and heads that never end are read in bounded ti
   // The first of them begins with a stamp, 00 00 00 00.
   expect(value?.entries).toHaveLength(2);
 }, 5_000);
+
+// A crew member with the vehicle's name, as in transcripts of early crewed flights: common practice, no source.
+test('a speaker may be followed by the name of the vehicle', () => {
+  expect(entriesOf(['03 04 33 40 CDR (HERON)  Contact light.'])).toEqual([
+    '275620 CDR (HERON): Contact light.',
+  ]);
+});
+
+test('two numbers before a name are no words of the entry above, and no time', () => {
+  const { value, issues } = read(['00:03:14 CDR: At three.', '3:15 PLT: Copy.']);
+  expect(value?.entries).toMatchObject([{ text: 'At three.' }]);
+  expect(issues).toMatchObject([{ code: 'stamp-not-readable', line: 2 }]);
+});
+
+test('times of day under a code of dates are refused with what to state instead', () => {
+  const { value, issues } = read(['10:00:05 CDR: Go.', '10:00:09 CDR: Go.'], 'iso8601');
+  expect(value).toBeNull();
+  expect(issues[0]).toMatchObject({ code: 'nothing-readable', line: 1 });
+  expect(issues[0]?.message).toMatch(/The first: "10:00:05 CDR: Go\." .* as elapsed-dhms/);
+});

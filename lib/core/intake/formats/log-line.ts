@@ -35,9 +35,12 @@ export function isPageHeader(line: string): boolean {
   return rest.length < line.length && /^[\s.,;-]*$/.test(rest);
 }
 
-/** Digits of which some could not be read, in the places of a stamp. */
+/**
+ * Digits of which some could not be read, in the places of a stamp; or two numbers, `3:15`, that leave
+ * open what they count, before a name and a colon.
+ */
 const LIKE_STAMP =
-  /^\s*[[(]?[-+−]?[\d?*]{1,4}(?::[\d?*lIO-]{1,3}){2,4}(?:[.,]\d+)?[\])]?(?=\s|$)|^\s*[\d?*]{1,3}(?:\s+[\d?*lIO-]{2}){2,3}(?=\s|$)/;
+  /^\s*[[(]?\d{1,4}:\d{2}[\])]?\s+[A-Z][A-Z0-9/]{0,11}:\s|^\s*[[(]?[-+−]?[\d?*]{1,4}(?::[\d?*lIO-]{1,3}){2,4}(?:[.,]\d+)?[\])]?(?=\s|$)|^\s*[\d?*]{1,3}(?:\s+[\d?*lIO-]{2}){2,3}(?=\s|$)/;
 
 /** True for a line that begins as a stamp does, whatever can be read of it. */
 export function beginsLikeStamp(line: string): boolean {
@@ -99,12 +102,23 @@ function readDelimited(line: string, read: StampReader): StampedLine | null {
 const NAME_FIRST =
   /^\s*([A-Z][A-Z0-9/]{0,11}):?\s+(?=[[(]?[-+−]?\d{1,3}(?::\d{2}:\d{2}|\s\d{2}\s\d{2}\b))/;
 
+const CLOCK_OF_UTC = /^\d{1,2}:\d{2}:\d{2}(?:[.,]\d{1,9})?Z$/;
+/** What a clock shows, behind its stamp. */
+const SCALE_BEHIND = /^\s*(?:UTC|GMT|UT)(?=[\s,;:|])/;
+
 /** A reader of the stamp at the start of a line: `null` where the line has none. */
 export function makeLineReader(
   readText: StampReader,
   spaced: SpacedStamp,
 ): (line: string) => StampedLine | null {
-  const readStamp: StampReader = (text) => readText(text.replace('−', '-'));
+  const readStamp: StampReader = (text) => {
+    const plain = text.replace('−', '-');
+    const sourceS = readText(plain);
+    // A time of day may say that it is of UTC, though its code only counts.
+    return Number.isNaN(sourceS) && CLOCK_OF_UTC.test(plain)
+      ? readText(plain.slice(0, -1))
+      : sourceS;
+  };
   return (line) => {
     // Nearly every line without a stamp starts with a letter; `MET`, `GET` and `T` are looked at.
     const counted = line.replace(COUNTED_FROM, '');
@@ -112,7 +126,9 @@ export function makeLineReader(
     const text = name === null ? counted : counted.slice(name[0].length);
     if (!/^\s*[[(+−\-\d.]/.test(text)) return null;
     const read = readSpaced(text, spaced, readStamp) ?? readWords(text, readStamp);
-    return read === null || name === null ? read : { ...read, rest: `${name[1]}: ${read.rest}` };
+    if (read === null) return null;
+    const rest = read.rest.replace(SCALE_BEHIND, ' ');
+    return { ...read, rest: name === null ? rest : `${name[1]}: ${rest}` };
   };
 }
 
@@ -146,7 +162,7 @@ export type SpokenLine = Readonly<{ speaker: string | null; text: string }>;
 
 /**
  * Who speaks: `CREW: words`, `Flight: words`, `Jones (CDR): words`, `CDR - words`, `CDR- words`, `(CDR) words`,
- * or capitals set off by a tab or spaces.
+ * `[CDR] words`, or capitals set off by a tab or spaces, `CDR (HERON)  words`.
  *
  * @param text what follows the stamp, or a whole line without one
  * @param bare names that stand before the words with nothing but a space between
@@ -158,8 +174,10 @@ export function readSpeaker(text: string, bare: ReadonlySet<string> = NO_NAMES):
     );
   const apart =
     colon ??
-    /^\s*([A-Z][A-Z0-9/]{1,11})(?:\t\s*| {2,}| [-–—] |[-–—] )(\S.*)$/s.exec(text) ??
-    /^\s*[(<]([A-Z][A-Z0-9/]{0,11})[)>]\s+(\S.*)$/s.exec(text) ??
+    /^\s*([A-Z][A-Z0-9/]{1,11}(?: \([A-Z][\w .-]{1,20}\))?)(?:\t\s*| {2,}| [-–—] |[-–—] )(\S.*)$/s.exec(
+      text,
+    ) ??
+    /^\s*[(<[]([A-Z][A-Z0-9/]{0,11})[)>\]]\s+(\S.*)$/s.exec(text) ??
     bareSpeaker(text, bare);
   const name = apart?.[1]?.trim() ?? '';
   if (apart === null || NO_SPEAKER.test(name)) {

@@ -1,6 +1,8 @@
 /** Plain text whose lines start with a stamp: `[003:07:45:12] CREW: Range 200 metres.` */
 import type { Parsed } from '../../result';
+import { isDateCode } from '../../time/parse';
 import { makeStampReader } from '../../time/stamp-reader';
+import type { TimeCode } from '../../time/time-code';
 import {
   type EventLog,
   type EventReader,
@@ -117,11 +119,17 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
       return;
     }
     const received = text.trim().slice(0, 40);
-    const message = `"${received}" starts with no time stamp of the code stated`;
+    const message = `"${received}" starts with no time stamp of the code stated${clockHint(text, time.code)}`;
     builder.reject({ code: 'stamp-not-readable', line, message, received });
   });
   close(open, builder);
   return builder.finish(rowsRead);
+}
+
+/** How times of day without a date are read. */
+function clockHint(text: string, code: TimeCode): string {
+  if (!isDateCode(code) || !/^\W*\d{1,2}:\d{2}:\d{2}/.test(text)) return '';
+  return '; times of day without a date are read as elapsed-dhms with their midnight as from';
 }
 
 /** Says that lines begin with numbers that are no times. */

@@ -10,15 +10,19 @@ import {
 import { splitLines, withoutByteOrderMark } from '../split-lines';
 import { addCue, captionOffsetS } from './webvtt';
 
-/** Comma or point before the thousandths; coordinates behind the end are let be. */
+/**
+ * Comma or point before the thousandths; coordinates behind the end are let be. Programs that shift
+ * captions write a minus before what comes to lie before zero.
+ */
 const TIMING =
-  /^\s*(\d{1,4}):(\d{2}):(\d{2})[,.](\d{1,3})\s*-->\s*(\d{1,4}):(\d{2}):(\d{2})[,.](\d{1,3})(?:\s|$)/;
+  /^\s*([-−]?\d{1,4}):(\d{2}):(\d{2})[,.](\d{1,3})\s*-->\s*([-−]?\d{1,4}):(\d{2}):(\d{2})[,.](\d{1,3})(?:\s|$)/;
 
 function seconds(parts: readonly (string | undefined)[]): number {
   const [hours = '', minutes = '', whole = '', thousandths = ''] = parts;
   if (Number(minutes) > 59 || Number(whole) > 59) return NaN;
-  const wholeS = (Number(hours) * 60 + Number(minutes)) * 60 + Number(whole);
-  return (wholeS * 1000 + Number(thousandths.padEnd(3, '0'))) / 1000;
+  const wholeS = (Number(hours.replace(/^[-−]/, '')) * 60 + Number(minutes)) * 60 + Number(whole);
+  const sizeS = (wholeS * 1000 + Number(thousandths.padEnd(3, '0'))) / 1000;
+  return /^[-−]/.test(hours) ? -sizeS : sizeS;
 }
 
 function readTiming(line: string): Readonly<{ startS: number; endS: number }> | null {
