@@ -30,6 +30,11 @@ test('a rule is shown in the unit it was written in', () => {
   );
 });
 
+test('a count written in 1 is a whole number without a unit', () => {
+  const margin = sampleFigure(-1, '1');
+  expect(formatFigure(margin, { unit: '1', form: 'signed' }).text).toBe('\u22121');
+});
+
 test('a written unit of another quantity is not applied', () => {
   expect(plain(formatFigure(sampleFigure(2, 's', 0.4), { unit: 'mm' }).text)).toBe('2.0 ± 0.4 s');
 });

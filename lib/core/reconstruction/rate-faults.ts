@@ -15,8 +15,12 @@ const AXES = ['position.x', 'position.y', 'position.z'] as const;
 /** A ratio is that of feet to metres within this share of it. */
 const NEAR = 0.05;
 
+/** Under this share of one the rate has nothing to do with the position: no sign can be told. */
+const UNRELATED = 0.1;
+
 function reasonOf(slope: number): string {
   const size = Math.abs(slope);
+  if (size < UNRELATED) return 'they do not go together: their axes, or one of them, may be others';
   const feet = [METRES_PER_FOOT, 1 / METRES_PER_FOOT].some(
     (ratio) => Math.abs(size - ratio) <= NEAR * ratio,
   );
@@ -44,7 +48,7 @@ function faultOf(
   slope: number,
   tS: Float64Array,
 ) {
-  const ratio = slope.toFixed(2);
+  const ratio = (Math.abs(slope) < 0.005 ? 0 : slope).toFixed(2);
   return {
     kind: 'rate_disagrees',
     source,

@@ -55,7 +55,9 @@ const WRITTEN_DECIMALS: ReadonlyMap<string, number> = new Map<string, number>(
  */
 export function readerUnit(siUnit: string, written: string | null = null): ReaderUnit {
   const usual = BY_SI.get(siUnit) ?? { unit: siUnit, fromSi: 1, decimals: 3, most: 6 };
-  const unit = written === null || written === usual.unit ? null : findUnit(written);
+  // A rule that counts is written in 1, which nobody reads.
+  const isUsual = written === null || written === usual.unit || written === '1';
+  const unit = isUsual ? null : findUnit(written);
   if (written === null || unit === null || unit.siUnit !== siUnit) return usual;
   const decimals = WRITTEN_DECIMALS.get(written) ?? 3;
   return { unit: written, fromSi: 1 / unit.toSi, decimals, most: decimals + 3 };

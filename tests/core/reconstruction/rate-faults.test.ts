@@ -33,3 +33,17 @@ test('a range rate positive while the position closes is a fault of the source',
 test('one that agrees with the distance is none', () => {
   expect(faults(withRangeRate(1))).toEqual([]);
 });
+
+// n times r of a low orbit (0.00113 rad/s) lies on the rate across the axis; the position itself keeps still.
+test('a velocity that has nothing to do with its position is given no sign', () => {
+  if (flown?.type !== 'telemetry') throw new Error('no telemetry');
+  const channels = flown.channels.map((channel) =>
+    channel.as === 'velocity.z'
+      ? { ...channel, values: flown.tS.map((timeS) => 0.00113 * AXIAL(timeS).xM) }
+      : channel,
+  );
+  const [fault] = faults({ ...flown, channels });
+  expect(fault).toMatchObject({ kind: 'rate_disagrees', channel: 'vz' });
+  expect(fault?.note).toMatch(/^z changes -?0\.0\d times .*they do not go together/);
+  expect(fault?.note).not.toContain('-0.00');
+});
