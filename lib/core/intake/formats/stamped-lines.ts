@@ -60,9 +60,12 @@ function goOn(open: Open, line: number, text: string, builder: LogBuilder): Open
 }
 
 /** A line that begins as a stamp does and cannot be read; its words are not those of the entry above. */
-function refuseGarbled(builder: LogBuilder, line: number, text: string): void {
+function refuseGarbled(
+  builder: LogBuilder,
+  { line, text, code }: Readonly<{ line: number; text: string; code: TimeCode }>,
+): void {
   const received = text.trim().slice(0, 40);
-  const message = `"${received}" begins as a stamp does, but its time cannot be read`;
+  const message = `"${received}" begins as a stamp does, but its time cannot be read${clockHint(text, code)}`;
   builder.reject({ code: 'stamp-not-readable', line, message, received });
 }
 
@@ -102,7 +105,7 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
     if (stamped === null && isPageHeader(text)) return;
     if (stamped === null && beginsLikeStamp(text) && !said.has(index)) {
       rowsRead += 1;
-      refuseGarbled(builder, line, text);
+      refuseGarbled(builder, { line, text, code: time.code });
       return;
     }
     if (stamped === null && open !== null) {
