@@ -2,6 +2,7 @@
 import type { Issue, Parsed } from '../result';
 import { DAY_S } from '../time/calendar';
 import { type CarriedDays, carryDays } from '../time/carry-days';
+import { leapSecondsAfter } from '../time/carry-leap-second';
 import { secondsBetween } from '../time/instant';
 import { isCounterCode, isElapsedCode } from '../time/time-code';
 import type { EventLog, LogText } from './event-reader';
@@ -33,7 +34,9 @@ export function carryLog({ time, zero, text, fileName: file }: LogText, read: Pa
   if (!isCounter && WRITES_DAYS.test(text)) return read;
   const inFile = [...value.entries].sort((a, b) => a.line - b.line);
   const stamps = Float64Array.from(inFile, ({ sourceS }) => sourceS);
-  const carried = carryDays(stamps, secondsBetween(zero, time.from));
+  const carried = carryDays(stamps, secondsBetween(zero, time.from), {
+    leapAfter: leapSecondsAfter(time.from),
+  });
   if (carried === null || (isCounter && !isMidnight(carried))) return read;
   const lineOf = (row: number): number => inFile[row]?.line ?? 0;
   if (carried.kind === 'open') {

@@ -35,6 +35,16 @@ export function midnightOpenWords(turn: TimesOfDay): Words {
   };
 }
 
+/** Says that a count of seconds since 1970 was carried through a leap second. */
+export function leapSecondWords(): Words {
+  return {
+    code: 'leap-second-repeated',
+    severity: 'warning',
+    message:
+      'its counts since 1970 step back beside a leap second, for which they have none of their own: the rows counted twice are put into second 60. Write stamps as 23:59:60, or on the scale TAI or GPS, if that is not meant',
+  };
+}
+
 const SPAN_WORDS: ReadonlyMap<number, string> = new Map([
   [86_400, ', as seconds of the day do'],
   [604_800, ', as seconds of the week do'],

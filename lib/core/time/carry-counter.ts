@@ -55,13 +55,16 @@ function usualStepS(tS: Float64Array, rows: readonly number[]): number {
   return steps.sort((a, b) => a - b)[steps.length >> 1] ?? Number.NaN;
 }
 
+/** Where a counter has begun again so often, s after its first 0. */
+type CounterEnds = Readonly<{ endS: (count: number) => number; mostS: number; fromS: number }>;
+
 type Found = Readonly<{ counts: Int32Array; turns: readonly DayTurn[] }>;
 
 /** How often the counter has begun again by each row; null where a fall is none of its ends. */
 function countTurns(
   tS: Float64Array,
   rows: readonly number[],
-  { spanS, mostS, fromS }: Readonly<{ spanS: number; mostS: number; fromS: number }>,
+  { endS, mostS, fromS }: CounterEnds,
 ): Found | null {
   const counts = new Int32Array(rows.length);
   const turns: DayTurn[] = [];
@@ -70,6 +73,7 @@ function countTurns(
     const [beforeS, afterS] = [(tS[rows[at - 1] ?? 0] ?? 0) - fromS, (tS[row] ?? 0) - fromS];
     const stepS = afterS - beforeS;
     let count = counts[at - 1] ?? 0;
+    const spanS = endS(count + 1) - endS(count);
     if (stepS < -spanS / 2) {
       if (!(stepS + spanS > 0 && stepS + spanS <= mostS)) return null;
       count += 1;
@@ -84,8 +88,12 @@ function countTurns(
 }
 
 /** Seconds of the day that pause over midnight, as times of day do; null where that is not plain. */
-function carryLongMidnight(tS: Float64Array, fromS: number): CarriedCounter | null {
-  const carried = carryDays(tS, fromS);
+function carryLongMidnight(
+  tS: Float64Array,
+  fromS: number,
+  leapAfter: (days: number) => number,
+): CarriedCounter | null {
+  const carried = carryDays(tS, fromS, { leapAfter });
   if (carried?.kind !== 'carried') return null;
   const isPlain = carried.turns.every(
     ({ beforeS, afterS }) => afterS < beforeS && afterS + DAY_S - beforeS <= LONGEST_MIDNIGHT_S,
@@ -103,25 +111,32 @@ function carryLongMidnight(tS: Float64Array, fromS: number): CarriedCounter | nu
  *
  * @param tS stamps in the order of the file, s; NaN where there is none
  * @param fromS the stamp of a count of 0, s
+ * @param leapAfter by how many seconds so many days are longer than 86,400 s each
  * @returns null where nothing is to carry
  *
  * Valid: rows in the order of time but for single ones; the first row lies in the first span.
  */
-export function carryCounter(tS: Float64Array, fromS: number): CarriedCounter | null {
+export function carryCounter(
+  tS: Float64Array,
+  fromS: number,
+  leapAfter: (days: number) => number = () => 0,
+): CarriedCounter | null {
   const falling = fallingRows(tS);
   if (falling === null || falling.lowS < fromS) return null;
   const { rows, highS, fallS } = falling;
   const mostS = MOST_STEPS * usualStepS(tS, rows);
   for (const spanS of SPANS_S) {
-    if (highS - fromS >= spanS || fallS <= spanS / 2) continue;
-    const found = countTurns(tS, rows, { spanS, mostS, fromS });
+    const leaps = spanS === DAY_S ? leapAfter : () => 0;
+    if (highS - fromS >= spanS + leaps(1) || fallS <= spanS / 2) continue;
+    const endS = (count: number): number => spanS * count + leaps(count);
+    const found = countTurns(tS, rows, { endS, mostS, fromS });
     if (found === null) continue;
     const carried = tS.slice();
     for (const [at, row] of rows.entries()) {
       const count = found.counts[at] ?? 0;
-      if (count > 0) carried[row] = toWholeNanosecond((tS[row] ?? NaN) + count * spanS);
+      if (count > 0) carried[row] = toWholeNanosecond((tS[row] ?? NaN) + endS(count));
     }
     return { tS: carried, turns: found.turns, spanS };
   }
-  return carryLongMidnight(tS, fromS);
+  return carryLongMidnight(tS, fromS, leapAfter);
 }

@@ -19,6 +19,13 @@ export type CarriedDays =
   /** A step back that may be midnight after a long pause, or rows out of order. */
   | Readonly<{ kind: 'open'; turn: DayTurn }>;
 
+export type DayKnowledge = Readonly<{
+  known?: readonly KnownTurn[];
+  leapAfter?: (days: number) => number;
+}>;
+/** A file of times of day may run this far into a day with a leap second. */
+export const LEAP_DAYS_AHEAD = 3;
+
 /** True for stamps that write the day beside the time of day: `1:00:00:05`. */
 export function writesDays(stamp: string): boolean {
   return /^\s*[+\-\u2212]?\d+[:/]\d+:\d+:\d/.test(stamp);
@@ -27,16 +34,16 @@ export function writesDays(stamp: string): boolean {
 /** Rows with a stamp, as long as all of them lie inside one day; null otherwise. */
 function rowsOfOneDay(
   tS: Float64Array,
-  fromS: number,
-  known: readonly KnownTurn[],
+  day: Readonly<{ fromS: number; longestS: number; known: readonly KnownTurn[] }>,
 ): readonly number[] | null {
+  const { fromS, longestS, known } = day;
   const rows: number[] = [];
   let stepsFar = known.length > 0;
   let before = Number.NaN;
   for (let row = 0; row < tS.length; row += 1) {
     const stampS = tS[row] ?? Number.NaN;
     if (Number.isNaN(stampS)) continue;
-    if (stampS < fromS || stampS >= fromS + DAY_S) return null;
+    if (stampS < fromS || stampS >= fromS + longestS) return null;
     stepsFar ||= Math.abs(stampS - before) > LONGEST_STEP_BACK_S;
     before = stampS;
     rows.push(row);
@@ -74,7 +81,8 @@ export function toWholeNanosecond(stampS: number): number {
  *
  * @param tS stamps in the order of the file, s; NaN where there is none
  * @param fromS the stamp of 00:00:00, s
- * @param known steps of which the days are known, whatever their size
+ * @param known steps of which the days are known, whatever their size; `leapAfter` tells by how many
+ *   seconds so many days are longer than 86,400 s each
  * @returns null where nothing is to carry: a stamp beyond one day, or no midnight between the first
  *   row and the last
  *
@@ -84,9 +92,10 @@ export function toWholeNanosecond(stampS: number): number {
 export function carryDays(
   tS: Float64Array,
   fromS: number,
-  known: readonly KnownTurn[] = [],
+  { known = [], leapAfter = () => 0 }: DayKnowledge = {},
 ): CarriedDays | null {
-  const rows = rowsOfOneDay(tS, fromS, known);
+  const longestS = DAY_S + leapAfter(LEAP_DAYS_AHEAD);
+  const rows = rowsOfOneDay(tS, { fromS, longestS, known });
   if (rows === null) return null;
   const days = new Int32Array(rows.length);
   const turns: DayTurn[] = [];
@@ -109,8 +118,8 @@ export function carryDays(
   if (lastDay === 0) return null;
   const carried = tS.slice();
   for (const [at, row] of rows.entries()) {
-    const stampS = (tS[row] ?? NaN) + ((days[at] ?? 0) + Math.max(0, -lastDay)) * DAY_S;
-    carried[row] = toWholeNanosecond(stampS);
+    const passed = (days[at] ?? 0) + Math.max(0, -lastDay);
+    carried[row] = toWholeNanosecond((tS[row] ?? NaN) + passed * DAY_S + leapAfter(passed));
   }
   return { kind: 'carried', tS: carried, turns };
 }

@@ -59,14 +59,16 @@ const ELAPSED = /^([+-]?)(?:(\d{1,6})[:/])?(\d{1,7}):(\d{2}):(\d{2})(?:[.,](\d+)
 /**
  * Reads elapsed time with colons: `003:07:45:12.5` (days, hours, minutes, seconds) or `67:45:12`.
  *
+ * @param lastMinute seconds of 23:59: 61 on a clock that shows a leap second there
  * @returns the parts; null where hours of a day reach 24, minutes or seconds reach 60, or the text
  *   is no elapsed time. A minus in front turns the whole
  */
-export function readElapsed(text: string): SecondParts | null {
+export function readElapsed(text: string, lastMinute: 60 | 61 = 60): SecondParts | null {
   const match = ELAPSED.exec(text);
   if (match === null) return null;
   const [, sign, days, hours = '', minutes = '', seconds = '', fraction = ''] = match;
-  if (Number(minutes) > 59 || Number(seconds) > 59) return null;
+  const isLast = days === undefined && Number(hours) === 23 && Number(minutes) === 59;
+  if (Number(minutes) > 59 || Number(seconds) >= (isLast ? lastMinute : 60)) return null;
   if (days !== undefined && (hours.length !== 2 || Number(hours) > 23)) return null;
   const wholeS =
     Number(days ?? 0) * 86_400 + Number(hours) * 3600 + Number(minutes) * 60 + Number(seconds);

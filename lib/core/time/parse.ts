@@ -8,6 +8,8 @@ import {
   readDate,
   readTimeOfDay,
 } from './calendar-stamp';
+import { LEAP_DAYS_AHEAD } from './carry-days';
+import { leapSecondsAfter } from './carry-leap-second';
 import { readDays } from './day-count';
 import { readDecimal, readElapsed, type SecondParts } from './decimal-parts';
 import { type Instant, NS_PER_S } from './instant';
@@ -91,6 +93,13 @@ function afterEpoch(parts: SecondParts | null, from: Instant): Instant | null {
   };
 }
 
+/** Second 60 is one of a clock that counts from a midnight of UTC, within days of a leap second. */
+function readClock(cell: string, from: Instant): SecondParts | null {
+  const plain = readElapsed(cell);
+  if (plain !== null || !cell.includes(':60')) return plain;
+  return readElapsed(cell, leapSecondsAfter(from)(LEAP_DAYS_AHEAD) > 0 ? 61 : 60);
+}
+
 /** A date and its time of day that stand in two cells, as one stamp. */
 export function joinDate(dateText: string, timeText: string): string {
   return timeText === '' ? dateText : `${dateText.trim()} ${timeText.trim()}`;
@@ -143,7 +152,7 @@ export function parseStamp(text: string, spec: TimeSpec, secondText = ''): Insta
     case 'elapsed-seconds':
       return afterEpoch(readDecimal(cell, 0), spec.from);
     case 'elapsed-dhms':
-      return afterEpoch(readElapsed(cell), spec.from);
+      return afterEpoch(readClock(cell, spec.from), spec.from);
   }
 }
 

@@ -39,6 +39,11 @@ export function isCounterCode(code: TimeCode): boolean {
   return code === 'elapsed-seconds' || code === 'elapsed-milliseconds';
 }
 
+/** True for the codes that count from 1970; on UTC they have no count of their own for a leap second. */
+export function isUnixCode(code: TimeCode): boolean {
+  return code.startsWith('unix-');
+}
+
 /** True for the codes that write an instant as days with a fraction. */
 export function isDayCode(code: TimeCode): code is DayCode {
   return DAY_CODES.some((each) => each === code);

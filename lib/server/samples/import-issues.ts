@@ -6,6 +6,7 @@ import {
   counterWords,
   dateOrderWords,
   dayResolutionWords,
+  leapSecondWords,
   midnightOpenWords,
   midnightWords,
 } from '@/lib/core/intake/stamp-words';
@@ -20,6 +21,9 @@ import type { SampleManifest } from './sample-manifest';
 /** Store and original together take less than this many times the source. */
 const SPACE_FACTOR = 2.2;
 const MIB = 1024 * 1024;
+
+/** A turn of one second is a leap second. */
+const LEAP_SPAN_S = 1;
 
 const SHOWN_FAULTS = 3;
 
@@ -99,10 +103,11 @@ export function manifestIssues(manifest: SampleManifest, spec: FileAndTime): Iss
   if (firstTurn !== undefined) {
     const count = dayTurns.length;
     const { spanS } = firstTurn;
-    const words =
-      spanS === undefined
-        ? midnightWords(firstTurn, count)
-        : counterWords(firstTurn, { spanS, count });
+    const counted = () =>
+      spanS === LEAP_SPAN_S
+        ? leapSecondWords()
+        : counterWords(firstTurn, { spanS: spanS ?? 0, count });
+    const words = spanS === undefined ? midnightWords(firstTurn, count) : counted();
     issues.push({ ...placeOf(file, firstTurn), ...words });
   }
   if (dayResolution !== undefined) issues.push({ file, ...dayResolutionWords(dayResolution) });

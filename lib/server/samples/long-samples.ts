@@ -3,7 +3,7 @@ import { COMMENT } from '@/lib/core/intake/find-table';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import type { DayTurn } from '@/lib/core/time/carry-days';
 import { makeStampReader } from '@/lib/core/time/stamp-reader';
-import { isCounterCode, isElapsedCode } from '@/lib/core/time/time-code';
+import { isCounterCode, isElapsedCode, isUnixCode } from '@/lib/core/time/time-code';
 import { badCellSql, cellName, cellNumberSql, csvScanSql } from './csv-scan';
 import { type PassInput, provenStampSql } from './data-pass';
 import { MOST_REJECTS } from './data-result';
@@ -145,7 +145,7 @@ async function carryCounters(input: PassInput): Promise<Omit<StampDays, 'tS'>> {
 /** Reads again the stamps that SQL did not read; takes remarks out and tells what stays unread. */
 export async function patchStamps(input: PassInput): Promise<Unread> {
   const { rows, stamps: read, remarks, unreadable, count } = await readAgain(input);
-  const isCounter = isCounterCode(input.time.code);
+  const isCounter = isCounterCode(input.time.code) || isUnixCode(input.time.code);
   const again = Float64Array.from(read);
   const { tS: stamps, ...found } = isCounter
     ? { tS: again, ...NO_DAYS }

@@ -2,8 +2,9 @@
 import { DAY_S } from '@/lib/core/time/calendar';
 import { carryCounter } from '@/lib/core/time/carry-counter';
 import { type CarriedDays, carryDays, type DayTurn, writesDays } from '@/lib/core/time/carry-days';
+import { carryLeapSecond, leapSecondsAfter } from '@/lib/core/time/carry-leap-second';
 import { secondsBetween } from '@/lib/core/time/instant';
-import { isCounterCode, isElapsedCode } from '@/lib/core/time/time-code';
+import { isCounterCode, isElapsedCode, isUnixCode } from '@/lib/core/time/time-code';
 import type { PassInput } from './data-pass';
 import type { DataResult, PlacedTurn } from './data-result';
 
@@ -11,7 +12,7 @@ import type { DataResult, PlacedTurn } from './data-result';
 export type StampDays = Readonly<{
   tS: Float64Array;
   turns: readonly DayTurn[];
-  /** Where a counter begins again, s; absent for times of day. */
+  /** Where a counter begins again, s; 1 for the leap second; absent for times of day. */
   spanS?: number;
   /** A step that may be midnight or not; null where there is none. */
   open: DayTurn | null;
@@ -28,14 +29,21 @@ export function carryStamps(
   { time, zero, stampSamples, turns: known }: StampInput,
   tS: Float64Array,
 ): StampDays {
+  if (isUnixCode(time.code)) {
+    const leap = time.scale === 'UTC' ? carryLeapSecond(tS, zero) : null;
+    return leap === null ? { tS, turns: [], open: null } : { ...leap, spanS: 1, open: null };
+  }
   const fromS = secondsBetween(zero, time.from);
+  const leapAfter = leapSecondsAfter(time.from);
   if (isCounterCode(time.code) && known.length === 0) {
-    const counter = carryCounter(tS, fromS);
+    const counter = carryCounter(tS, fromS, leapAfter);
     return { ...(counter ?? { tS, turns: [] }), open: null };
   }
   const isTimeOfDay =
     isElapsedCode(time.code) && !stampSamples.some(([stamp = '']) => writesDays(stamp));
-  const carried: CarriedDays | null = isTimeOfDay ? carryDays(tS, fromS, known) : null;
+  const carried: CarriedDays | null = isTimeOfDay
+    ? carryDays(tS, fromS, { known, leapAfter })
+    : null;
   if (carried === null) return { tS, turns: [], open: null };
   if (carried.kind === 'open') return { tS, turns: [], open: carried.turn };
   const counts = isCounterCode(time.code) ? { spanS: DAY_S } : {};

@@ -1,0 +1,66 @@
+/** Leap seconds where a clock or a count has no stamp of its own for them. */
+
+import { DAY_S } from './calendar';
+import type { DayTurn } from './carry-days';
+import { type Instant, NS_PER_S, secondsBetween } from './instant';
+import { taiMinusUtcS, utcFromTaiSeconds } from './leap-seconds';
+import { leapTable } from './leap-table';
+
+/**
+ * Leap seconds in the days that follow a midnight of UTC.
+ *
+ * @param from where a clock counts from
+ * @returns of a number of days, the seconds that they are longer than 86,400 s each; 0 throughout
+ *   where `from` is no midnight of UTC, so that the clock is not one of UTC
+ */
+export function leapSecondsAfter(from: Instant): (days: number) => number {
+  const wholeS = from.taiNs / BigInt(NS_PER_S);
+  const { day, secondOfDay } = utcFromTaiSeconds(Number(wholeS));
+  const isMidnight = secondOfDay === 0 && from.taiNs === wholeS * BigInt(NS_PER_S);
+  return (days) => (isMidnight ? taiMinusUtcS(day + days) - taiMinusUtcS(day) : 0);
+}
+
+/** Starts of the leap seconds of the table, s from zero. */
+function leapStartsS(zero: Instant): readonly number[] {
+  const { entries } = leapTable();
+  return entries.slice(1).map(({ day }) => {
+    const wholeS = day * DAY_S + taiMinusUtcS(day - 1);
+    return secondsBetween(zero, { taiNs: BigInt(wholeS) * BigInt(NS_PER_S) });
+  });
+}
+
+export type CarriedLeap = Readonly<{ tS: Float64Array; turns: readonly DayTurn[] }>;
+
+/**
+ * Gives the rows of a leap second their place in a count of seconds since 1970, which has none for
+ * it: the count of the second after it, or of the one before, comes twice.
+ *
+ * @param tS stamps in the order of the file, s from zero; NaN where there is none
+ * @param zero the instant that they count from
+ * @returns null where no stamps step back by at most a second beside a leap second of the table
+ *
+ * Source: POSIX (IEEE Std 1003.1-2017, 4.16): second 60 has the count of the second after it. That
+ * clocks repeat the second before instead is common practice, no source.
+ */
+export function carryLeapSecond(tS: Float64Array, zero: Instant): CarriedLeap | null {
+  const startsS = leapStartsS(zero);
+  const carried = tS.slice();
+  const turns: DayTurn[] = [];
+  for (let row = 1; row < tS.length; row += 1) {
+    const [beforeS, afterS] = [tS[row - 1] ?? NaN, tS[row] ?? NaN];
+    if (!(afterS < beforeS) || beforeS - afterS > 1) continue;
+    const startS = startsS.find((at) => afterS >= at - 1 && beforeS < at + 2);
+    if (startS === undefined) continue;
+    // 23:59:59 ... 00:00:00.8, 00:00:00.0: the rows before the step are of second 60.
+    if (afterS >= startS + 1) {
+      for (let at = row - 1; at >= 0 && (tS[at] ?? NaN) >= startS + 1; at -= 1)
+        carried[at] = (tS[at] ?? NaN) - 1;
+      // 23:59:59.8, 23:59:59.0 ... 00:00:00: those after it are.
+    } else if (beforeS < startS) {
+      for (let at = row; at < tS.length && (tS[at] ?? NaN) < startS; at += 1)
+        carried[at] = (tS[at] ?? NaN) + 1;
+    } else continue;
+    turns.push({ row, beforeS, afterS });
+  }
+  return turns.length === 0 ? null : { tS: carried, turns };
+}
