@@ -5,6 +5,21 @@ import type { DayResolution } from '../time/day-count';
 import { durationText, sessionTimeText } from '../time/session-time-text';
 import type { DateOrder } from '../time/time-code';
 
+/** Spellings that no code reads, and what to write in their place. */
+const UNREAD: readonly (readonly [form: RegExp, instead: string])[] = [
+  [/^\s*\d{1,2}([-/.])\d{1,2}\1\d{2}(?!\d)/, 'write years with four digits'],
+  [/^\s*\d{2}-\d{3}[T ]/, 'write years with four digits'],
+  [/[A-Za-z]{3,9}[-/ .]|[-/ ][A-Za-z]{3}/, 'write months as numbers, 2031-04-17'],
+  [/:60(?:[.,]\d+)?(?:Z|$)/, 'the leap-second table has no second 60 there'],
+  [/[T ]24:/, 'a day ends at 24:00:00'],
+];
+
+/** What to do about a stamp that no code reads; empty where its form says nothing. */
+export function stampHint(text: string): string {
+  const found = UNREAD.find(([form]) => form.test(text));
+  return found === undefined ? '' : `; ${found[1]}`;
+}
+
 /** An issue without the file and line it belongs to. */
 type Words = Omit<Issue, 'file' | 'line'>;
 type TimesOfDay = Pick<DayTurn, 'beforeS' | 'afterS'>;

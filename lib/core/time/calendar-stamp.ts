@@ -107,7 +107,8 @@ export function readTimeOfDay(text: string, index: number, day: number): Calenda
   const gap = text[index + 2] === ':' ? 1 : 0;
   const hour = twoDigits(text, index);
   const minute = twoDigits(text, index + 2 + gap);
-  if (!(hour < 24 && minute < 60)) return null;
+  // 24:00:00 is the end of the day.
+  if (!(hour < 24 ? minute < 60 : hour === 24 && minute === 0)) return null;
   let next = index + 4 + gap;
   let second = 0;
   let ns = 0;
@@ -129,6 +130,7 @@ export function readTimeOfDay(text: string, index: number, day: number): Calenda
       if (next === start) return null;
     }
   }
+  if (hour === 24 && second + ns > 0) return null;
   let minuteStartS = hour * 3600 + minute * 60;
   let hasOffset = false;
   if (next < text.length) {
@@ -140,9 +142,10 @@ export function readTimeOfDay(text: string, index: number, day: number): Calenda
       minuteStartS -= offsetMinutes * 60;
     } else {
       const suffix = text.slice(next).trim();
-      if (suffix !== 'Z' && suffix !== 'z' && suffix !== 'UTC') return null;
+      const isWord = suffix === 'UTC' || suffix === 'GMT';
+      if (suffix !== 'Z' && suffix !== 'z' && !isWord) return null;
       // The word says the scale, as an offset does.
-      hasOffset = suffix === 'UTC';
+      hasOffset = isWord;
     }
   }
   const shift = Math.floor(minuteStartS / DAY_S);

@@ -9,6 +9,7 @@ import {
   leapSecondWords,
   midnightOpenWords,
   midnightWords,
+  stampHint,
 } from '@/lib/core/intake/stamp-words';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
@@ -257,7 +258,7 @@ export function checkResult(
       message:
         first === undefined
           ? `no row of the file could be used${rejectWords(data.rejects[0])}`
-          : `no row has a stamp like ${STAMP_EXAMPLES[spec.time.code]}, as the code ${spec.time.code} is; the first is "${shownCell(first.text)}"`,
+          : `no row has a stamp like ${STAMP_EXAMPLES[spec.time.code]}, as the code ${spec.time.code} is; the first is "${shownCell(first.text)}"${stampHint(first.text)}`,
       expected: spec.time.code,
       ...(first === undefined ? {} : { received: first.text }),
     });

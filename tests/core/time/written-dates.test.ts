@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { stampHint } from '@/lib/core/intake/stamp-words';
 import { findDateOrder, isoOfOrdered, numbersBeforeYear } from '@/lib/core/time/ordered-date';
 import { parseInstant } from '@/lib/core/time/parse';
 import { makeStampReader, stampSeconds } from '@/lib/core/time/stamp-reader';
@@ -70,4 +71,38 @@ test('the order is what the largest numbers allow', () => {
   expect(findDateOrder(13, 13)).toBe('mixed');
   expect(numbersBeforeYear('05/04/2031')).toEqual([5, 4]);
   expect(numbersBeforeYear('2031/04/05')).toBeNull();
+});
+
+/** Source: ISO 8601-1:2019/Amd 1:2022, 5.3.1.4: 24:00:00 is the end of a day. GMT for UTC: common practice. */
+test.each([
+  ['2031-04-17T24:00:00Z', '2031-04-18T00:00:00Z'],
+  ['2031-04-17T24:00', '2031-04-18T00:00:00Z'],
+  ['2031-12-31T24:00:00+02:00', '2031-12-31T22:00:00Z'],
+  ['2016-12-31T24:00:00.000Z', '2017-01-01T00:00:00Z'],
+  ['2031-04-17 09:12:30 GMT', '2031-04-17T09:12:30Z'],
+])('%s is %s', (text, wanted) => {
+  expect(parseInstant(text, 'UTC')).toEqual(utc(wanted));
+  expect(makeStampReader(spec(), zero)(text)).toBe(stampSeconds(wanted, spec(), zero));
+});
+
+test.each([
+  '2031-04-17T24:00:01Z',
+  '2031-04-17T24:00:00.5Z',
+  '2031-04-17T24:01Z',
+  '2031-04-17T25:00Z',
+])('%s is no time of a day', (text) => expect(parseInstant(text, 'UTC')).toBeNull());
+
+test.each([
+  ['17/04/31 09:12:30', 'write years with four digits'],
+  ['31-107T09:12:30', 'write years with four digits'],
+  ['17-Apr-2031 09:12:30', 'write months as numbers, 2031-04-17'],
+  ['2031-04-17T23:59:60Z', 'the leap-second table has no second 60 there'],
+  ['2031-04-17T24:00:01Z', 'a day ends at 24:00:00'],
+])('of %s it is said what to write', (text, wanted) => {
+  expect(parseInstant(text, 'UTC')).toBeNull();
+  expect(stampHint(text)).toBe(`; ${wanted}`);
+});
+
+test('of a cell that is no date at all nothing more is said', () => {
+  expect(['abc', '12.5', '2031-04-17T09:61:00Z', ''].map(stampHint)).toEqual(['', '', '', '']);
 });
