@@ -5,12 +5,12 @@ import { axisKeys } from './comparison-keys';
 import { countView, type FigureView, figureView, figureViewOrNull } from './figure-view';
 import { alignedFinding, type FindingPlace } from './finding-place';
 
-const AXIS_WORDS: Readonly<Record<AxisRatio['verdict'], string>> = {
-  loose: 'looser than any run',
-  tight: 'tighter than any run',
-  usual: 'not unusual',
-  'not known': 'not known',
-};
+function verdictWords({ verdict, ratio }: AxisRatio): string {
+  const than = (ratio.value ?? 1) > 1 ? 'looser' : 'tighter';
+  if (verdict === 'loose' || verdict === 'tight') return `${than} than any run, by far`;
+  if (verdict === 'beyond') return `${than} than any run, not far`;
+  return verdict === 'usual' ? 'not unusual' : 'not known';
+}
 
 export type AxisRow = Readonly<{
   key: string;
@@ -23,6 +23,8 @@ export type AxisRow = Readonly<{
   from: number;
   to: number;
   isLoose: boolean;
+  /** Beyond all runs, and no alarm. */
+  isBeyond: boolean;
   isKnown: boolean;
   verdict: string;
   /** Null where nothing was aligned: there is no stretch to write of. */
@@ -66,7 +68,8 @@ export function axisRows(
       to: placeOfRatio(value + half),
       isLoose: verdict === 'loose',
       isKnown: verdict !== 'not known',
-      verdict: AXIS_WORDS[verdict],
+      isBeyond: verdict === 'beyond',
+      verdict: verdictWords(axis),
       finding: alignedFinding(report, {
         sessionId,
         channels: flight.evidence.channels,

@@ -51,10 +51,14 @@ export function beyondFarthest(value: number, sorted: ArrayLike<number>): number
   return way === 0 && beyond > 0 ? Number.POSITIVE_INFINITY : way === 0 ? 0 : beyond / way;
 }
 
-/** Chance of one number of a usual flight to stand out on one side, about. Our own choice. */
-const CHANCE_A_NUMBER = 1e-3;
-/** However many the runs are, at least this far again. Our own choice. */
-const LEAST_FAR_AGAIN = 0.5;
+/**
+ * Chance of one of a usual flight to stand out on one side, about, and how far again at least, however many
+ * the runs are. An axis is one of six, a number one of some thirty. Our own choice.
+ */
+const STANDING_OUT = {
+  number: { chance: 1e-3, least: 0.5 },
+  axis: { chance: 3e-3, least: 0.2 },
+} as const;
 
 /**
  * How far again beyond the farthest of N runs a value must lie, as a share of the way from their median
@@ -65,10 +69,11 @@ const LEAST_FAR_AGAIN = 0.5;
  * run's own spread makes some 6 in 1,000 of it for 20 runs and 3 for 60; a lighter tail gives fewer. A
  * test counts draws of both.
  *
- * @returns 1.31 for 20 runs, 0.69 for 60, 0.5 from 100 on
+ * @returns of a number 1.31 for 20 runs, 0.69 for 60, 0.5 from 100 on; of an axis 0.94, 0.42, 0.2 from 127 on
  */
-export function farAgain(runs: number): number {
-  return Math.max(LEAST_FAR_AGAIN, Math.log(1 / CHANCE_A_NUMBER) / Math.log(runs) - 1);
+export function farAgain(runs: number, of: keyof typeof STANDING_OUT = 'number'): number {
+  const { chance, least } = STANDING_OUT[of];
+  return Math.max(least, Math.log(1 / chance) / Math.log(runs) - 1);
 }
 
 /** P(count <= k) of a binomial count of n with chance p, for k = 0, 1, ... in turn. */

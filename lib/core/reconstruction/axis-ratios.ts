@@ -1,14 +1,13 @@
 /** Each axis of the final step: how far it moved about its mean, flown and in the median run. */
 import { halfWidth95 } from '../figure';
-import { COMPARED_QUANTITIES } from './compared-names';
 import type { AxisRatio, ComparisonScore } from './comparison';
-import { FEWEST_RUNS } from './comparison-scores';
+import { FEWEST_RUNS, SCORED_QUANTITIES } from './comparison-scores';
 import { figureOf } from './figure-of';
 import type { ComparedOrigins } from './runs-origin';
 
-/** Quantities that are axes of their own; the lateral offset is made of two. */
+/** Quantities that are axes of their own; the lateral offset is made of two, the closing rate of three. */
 export const RATIO_AXES = [
-  'closing_rate',
+  'axial_closing_rate',
   'y',
   'z',
   'attitude_error.roll',
@@ -16,10 +15,11 @@ export const RATIO_AXES = [
   'attitude_error.yaw',
 ];
 
-function verdictOf(ratio: number, { standsOut, runs }: ComparisonScore): AxisRatio['verdict'] {
+function verdictOf(ratio: number, score: ComparisonScore): AxisRatio['verdict'] {
+  const { isFarForAxis, runs, runsAbove, runsBelow } = score;
   if (!Number.isFinite(ratio) || runs < FEWEST_RUNS) return 'not known';
-  if (!standsOut) return 'usual';
-  return ratio > 1 ? 'loose' : 'tight';
+  if (isFarForAxis) return ratio > 1 ? 'loose' : 'tight';
+  return runsAbove === 0 || runsBelow === 0 ? 'beyond' : 'usual';
 }
 
 /** The score that is an axis's standard deviation. */
@@ -38,9 +38,10 @@ export function axisScoreOf(
 export function axisRatios(
   scores: readonly ComparisonScore[],
   { both }: ComparedOrigins,
+  completed: 'completed' | 'not completed',
 ): readonly AxisRatio[] {
   return RATIO_AXES.flatMap((axis): AxisRatio[] => {
-    const label = COMPARED_QUANTITIES.find(({ name }) => name === axis)?.label ?? axis;
+    const label = SCORED_QUANTITIES.find(({ name }) => name === axis)?.label ?? axis;
     const score = axisScoreOf(axis, scores);
     if (score === undefined) return [];
     const { flight, simMedian } = score;
@@ -63,7 +64,7 @@ export function axisRatios(
           method:
             'Standard deviation flown over that of the median run, over the time of the final step; intervals of both, as relative errors added in quadrature.',
         }),
-        verdict: verdictOf(ratio, score),
+        verdict: completed === 'completed' ? verdictOf(ratio, score) : 'not known',
       },
     ];
   });

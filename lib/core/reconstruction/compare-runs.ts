@@ -85,7 +85,7 @@ function wholeStep(
   return {
     counted,
     scores: compared,
-    axes: axisRatios(compared, origins),
+    axes: axisRatios(compared, origins, flight.completed ? 'completed' : 'not completed'),
     measures: axisMeasures(flight.step, counted, origins),
     runScores: every.filter(({ name }) => names.has(name)),
     vehicle: vehicleAxes(compared, every, { groups, origins: originsOf(all) }),

@@ -10,7 +10,7 @@ import {
 } from '../math/order-statistics';
 import { median, NORMAL_95 } from '../math/statistics';
 import type { EstimatedQuantity } from '../rules/rule-context';
-import { COMPARED_QUANTITIES } from './compared-names';
+import { COMPARED_QUANTITIES, type ComparedName } from './compared-names';
 import type { ComparisonScore } from './comparison';
 import { figureOf } from './figure-of';
 import type { FinalStep } from './final-step';
@@ -51,6 +51,15 @@ export type ScoreName = Readonly<{ name: string; label: string; unit: string; ho
 /** A step's scores by name; a name is missing where the quantity is. */
 export type ScoredStep = ReadonlyMap<string, Score>;
 
+/**
+ * The closing rate is along the line to the port: near it, motion across leaks into it. The rate along the
+ * axis is the one that belongs to the axis.
+ */
+export const SCORED_QUANTITIES: readonly ComparedName[] = [
+  ...COMPARED_QUANTITIES,
+  { name: 'axial_closing_rate', label: 'Axial closing rate', unit: 'm/s' },
+];
+
 /** Names of all scores, in the order in which they are shown. */
 export const SCORE_NAMES: readonly ScoreName[] = [
   {
@@ -59,7 +68,7 @@ export const SCORE_NAMES: readonly ScoreName[] = [
     unit: 's',
     how: 'From the start of its first piece to the end of its last',
   },
-  ...COMPARED_QUANTITIES.flatMap(({ name, label, unit }) =>
+  ...SCORED_QUANTITIES.flatMap(({ name, label, unit }) =>
     STATISTICS.map((statistic) => ({
       name: `${name.replace('.', '_')}_${statistic.key}_final_${KEY_ENDINGS[unit] ?? unit}`,
       label: `${label}, ${statistic.label}`,
@@ -101,7 +110,7 @@ export function scoresOf(step: FinalStep): ScoredStep {
     systematic: null,
   });
   let next = 1;
-  for (const { name } of COMPARED_QUANTITIES) {
+  for (const { name } of SCORED_QUANTITIES) {
     const names = SCORE_NAMES.slice(next, next + STATISTICS.length);
     next += STATISTICS.length;
     const quantity = step.quantity(name);
@@ -189,6 +198,7 @@ export function compareScores(
         runsAbove: rank.above,
         chance: oneSidedChance(rank),
         standsOut: among.length >= FEWEST_RUNS && beyond > farAgain(among.length),
+        isFarForAxis: among.length >= FEWEST_RUNS && beyond > farAgain(among.length, 'axis'),
       },
     ];
   });

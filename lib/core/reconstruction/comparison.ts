@@ -65,7 +65,7 @@ export type ComparedQuantity = Readonly<{
  * One number of the final step, the flight's and the runs'. `runsBelow` counts strictly below.
  * `chance` is the largest chance of lying so far out on one side; `p95Supported` tells whether the
  * number of runs bounds the 95th percentile from above. `standsOut`: beyond all of at least twenty runs,
- * `farAgain` as far again from their median as the farthest of them.
+ * `farAgain` as far again from their median as the farthest of them; `isFarForAxis` the same as one of six axes.
  */
 export type ComparisonScore = Readonly<{
   name: string;
@@ -82,6 +82,7 @@ export type ComparisonScore = Readonly<{
   runsAbove: number;
   chance: number;
   standsOut: boolean;
+  isFarForAxis: boolean;
 }>;
 
 /** An axis of the final step: its standard deviation flown, in the median run, and the ratio of both. */
@@ -91,8 +92,11 @@ export type AxisRatio = Readonly<{
   flight: Figure;
   simulator: Figure;
   ratio: Figure;
-  /** `loose` and `tight` stand out; `not known` where the ratio has no value or the runs are too few. */
-  verdict: 'loose' | 'tight' | 'usual' | 'not known';
+  /**
+   * `loose` and `tight` lie far beyond all runs, `beyond` beyond all of them and not far; `not known` where
+   * the ratio has no value, the runs are too few or the flight did not complete the step.
+   */
+  verdict: 'loose' | 'tight' | 'beyond' | 'usual' | 'not known';
 }>;
 
 /**

@@ -3,9 +3,8 @@
 import { halfWidth95 } from '../figure';
 import { median } from '../math/statistics';
 import { axisScoreOf, RATIO_AXES } from './axis-ratios';
-import { COMPARED_QUANTITIES } from './compared-names';
 import type { ComparisonScore, RunGroup, RunScores, VehicleAxis } from './comparison';
-import { SCORE_NAMES } from './comparison-scores';
+import { SCORE_NAMES, SCORED_QUANTITIES } from './comparison-scores';
 import { figureOf } from './figure-of';
 import type { ComparedOrigins } from './runs-origin';
 
@@ -46,7 +45,7 @@ export function vehicleAxes(
     return [
       {
         axis,
-        label: COMPARED_QUANTITIES.find(({ name }) => name === axis)?.label ?? axis,
+        label: SCORED_QUANTITIES.find(({ name }) => name === axis)?.label ?? axis,
         ratio: figureOf(origins.both, {
           value: ratio,
           unit: '1',

@@ -183,7 +183,9 @@ describe('reconstructions among the runs', () => {
     // Amplitudes 0.3 and 0.075 m of the same wobble.
     expectWithin(y?.ratio.value ?? Number.NaN, 4, 0.1, 'noise of both estimates');
     expect(y?.verdict).toBe('looser');
-    expect(loose.vehicle.find(({ axis }) => axis === 'closing_rate')?.verdict).toBe('as simulated');
+    expect(loose.vehicle.find(({ axis }) => axis === 'axial_closing_rate')?.verdict).toBe(
+      'as simulated',
+    );
   });
 
   test('claim nothing where the mass differs', () => {
@@ -196,4 +198,20 @@ describe('reconstructions among the runs', () => {
     expect(groups[1]?.differs).toEqual(['mass (7000 kg flown, 7200 kg simulated)']);
     expect(new Set(vehicle.map(({ verdict }) => verdict))).toEqual(new Set(['not claimed']));
   });
+});
+
+/**
+ * Two and a half times the runs' deviation, beyond all forty of them: what a loose axis looks like. Motion
+ * across leaks into the rate along the line to the port (elementary), never into the one along the axis.
+ */
+test('the loose axis is named, and no other with it', () => {
+  const { axes } = compared(approach(2, [0.28, 85]), plainRuns);
+  const loose = axes.filter(({ verdict }) => verdict === 'loose').map(({ axis }) => axis);
+  expect(loose).toEqual(['y', 'z']);
+  expect(axes.find(({ axis }) => axis === 'axial_closing_rate')?.verdict).toBe('usual');
+});
+
+test('an axis beyond all runs, but not far, is neither usual nor loose', () => {
+  const { axes } = compared(approach(2, [0.107, 85]), plainRuns);
+  expect(axes.find(({ axis }) => axis === 'y')?.verdict).toBe('beyond');
 });

@@ -5,11 +5,12 @@ import type { TableCell, Tone } from '../resolved';
 import { captionedTable } from './captioned-table';
 
 const NOTE =
-  'Over the time of the final step. An axis is called loose or tight when its deviation lies beyond all of at least twenty runs, half as far again from their median as the farthest of them (with 60 runs 69 %, with 20 runs 131 % as far).';
+  'Over the time of the final step. An axis is called loose or tight when its deviation lies beyond all of at least twenty runs, and so far beyond the farthest of them, counted from their median, as seldom happens by chance (42 % of its way with 60 runs, 94 % with 20, 20 % from 127 on): a few of 100 usual flights have such an axis. “Not far” is beyond all runs by less.';
 
 const TONES: Readonly<Record<AxisRatio['verdict'], Tone>> = {
   loose: 'beyond',
   tight: 'unsure',
+  beyond: 'plain',
   usual: 'plain',
   'not known': 'unsure',
 };
@@ -17,6 +18,8 @@ const TONES: Readonly<Record<AxisRatio['verdict'], Tone>> = {
 function comparisonOf(context: ResolveContext): Comparison | null {
   return context.material.reconstruction.comparison;
 }
+
+const WORDS: Partial<Record<AxisRatio['verdict'], string>> = { beyond: 'beyond all runs, not far' };
 
 function axisRow(
   context: ResolveContext,
@@ -30,7 +33,7 @@ function axisRow(
     cell(keyRun(context, `${at}.flight`)),
     cell(keyRun(context, `${at}.sim_median`)),
     cell(keyRun(context, `comparison.axes[${axis}].ratio`)),
-    cell(verdict, TONES[verdict]),
+    cell(WORDS[verdict] ?? verdict, TONES[verdict]),
   ];
 }
 

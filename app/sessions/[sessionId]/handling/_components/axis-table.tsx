@@ -50,15 +50,18 @@ export function AxisTable({ axes, vehicle }: AxisTableProps) {
               <td className="right">
                 <FigureValue figure={axis.ratio} />
               </td>
-              <td className={axis.isLoose ? 'beyond' : 'soft'}>{axis.verdict}</td>
+              <td className={axis.isLoose ? 'beyond' : axis.isBeyond ? undefined : 'soft'}>
+                {axis.verdict}
+              </td>
             </tr>
           ))}
         </tbody>
       </table>
       <p className="panel-note">
-        Standard deviations over the time of the final step. An axis is called looser or tighter
-        than any run when its deviation lies beyond all of at least twenty runs, half as far again
-        from their median as the farthest of them (with 60 runs 69 %, with 20 runs 131 % as far).
+        Standard deviations over the time of the final step. “By far”: beyond all of at least twenty
+        runs, and so far beyond the farthest of them, counted from their median, as seldom happens
+        by chance (42 % of its way with 60 runs, 94 % with 20, 20 % from 127 on); a few of 100 usual
+        flights have such an axis.
       </p>
       {axes.map(({ key, finding, label }) =>
         finding === null ? null : <FindingNote key={key} place={finding} about={label} />,
