@@ -142,10 +142,9 @@ export function readTimeOfDay(text: string, index: number, day: number): Calenda
       minuteStartS -= offsetMinutes * 60;
     } else {
       const suffix = text.slice(next).trim();
-      const isWord = suffix === 'UTC' || suffix === 'GMT';
-      if (suffix !== 'Z' && suffix !== 'z' && !isWord) return null;
+      if (suffix !== 'Z' && suffix !== 'z' && suffix !== 'UTC') return null;
       // The word says the scale, as an offset does.
-      hasOffset = isWord;
+      hasOffset = suffix === 'UTC';
     }
   }
   const shift = Math.floor(minuteStartS / DAY_S);

@@ -5,7 +5,7 @@
 import type { DateOrder } from './time-code';
 
 const ORDERED =
-  /^\s*(\d{1,2})([/.-])(\d{1,2})\2(\d{4})[T ,]\s*(\d{1,2})(:\d{2}(?::\d{2}(?:[.,]\d+)?)?)\s*(?:([ap])\.?m\.?)?\s*(z|utc|gmt|[+-]\d{2}:?\d{0,2})?\s*$/i;
+  /^\s*(\d{1,2})([/.-])(\d{1,2})\2(\d{4})[T ,]\s*(\d{1,2})(:\d{2}(?::\d{2}(?:[.,]\d+)?)?)\s*(?:([ap])\.?m\.?)?\s*(z|utc|[+-]\d{2}:?\d{0,2})?\s*$/i;
 const DATE_ALONE = /^\s*(\d{1,2})([/.-])(\d{1,2})\2\d{4}(?=$|[T ,])/;
 
 /** The two numbers before the year; null where a text does not begin with such a date. */

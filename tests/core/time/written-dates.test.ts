@@ -73,13 +73,12 @@ test('the order is what the largest numbers allow', () => {
   expect(numbersBeforeYear('2031/04/05')).toBeNull();
 });
 
-/** Source: ISO 8601-1:2019/Amd 1:2022, 5.3.1.4: 24:00:00 is the end of a day. GMT for UTC: common practice. */
+/** Source: ISO 8601-1:2019/Amd 1:2022, 5.3.1.4: 24:00:00 is the end of a day (clause from memory). */
 test.each([
   ['2031-04-17T24:00:00Z', '2031-04-18T00:00:00Z'],
   ['2031-04-17T24:00', '2031-04-18T00:00:00Z'],
   ['2031-12-31T24:00:00+02:00', '2031-12-31T22:00:00Z'],
   ['2016-12-31T24:00:00.000Z', '2017-01-01T00:00:00Z'],
-  ['2031-04-17 09:12:30 GMT', '2031-04-17T09:12:30Z'],
 ])('%s is %s', (text, wanted) => {
   expect(parseInstant(text, 'UTC')).toEqual(utc(wanted));
   expect(makeStampReader(spec(), zero)(text)).toBe(stampSeconds(wanted, spec(), zero));
