@@ -3,11 +3,14 @@ import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import { type AxisRow, axisRows, type MeasureRow, measureRows } from './axis-rows';
 import { vehicleSentence } from './run-group-view';
 import type { Sentence } from './sentence';
+import { type StretchOffer, stretchOffers } from './stretch-offers';
 import { type RatingRow, ratingRow, type TaskCard, taskCard } from './task-card';
 
 export type HandlingView = Readonly<{
   tasks: readonly TaskCard[];
   astray: readonly RatingRow[];
+  /** Stretches that look flown by hand, for the form of a task. */
+  offers: readonly StretchOffer[];
   axes: readonly AxisRow[];
   measures: readonly MeasureRow[];
   /** What reconstructions say of the vehicle itself, or that there are none. */
@@ -19,6 +22,7 @@ export function handlingView(reconstruction: Reconstruction, sessionId: string):
   return {
     tasks: handling.tasks.map((task) => taskCard(task, reconstruction, sessionId)),
     astray: handling.astray.map(ratingRow),
+    offers: stretchOffers(handling.manual ?? []),
     axes: comparison === null ? [] : axisRows(comparison, sessionId),
     measures: measureRows(comparison?.measures ?? [], sessionId),
     vehicle: comparison === null ? null : vehicleSentence(comparison, sessionId),

@@ -12,6 +12,7 @@ import { flyDemo } from '@/seed/fly';
 import { rangeCrossingS } from '@/seed/logs';
 import { flightFiles, writeDemoFolder } from '@/seed/make-demo';
 import { BIAS_M, HAND_OVER_S, OLD_OFFSET_M } from '@/seed/navigation';
+import { MANUAL_END_S, MANUAL_START_S } from '@/seed/pilot';
 import { FROZEN_S, GAP_S } from '@/seed/telemetry-file';
 import { truthCorridorMarginM, truthExceedances, truthRuns } from './demo-truth';
 
@@ -198,4 +199,23 @@ test('capture is told apart: settling and the ring from the motion, the rest fro
     (contact?.timeS.value ?? 0) - (360 + 910 + 300 + 430),
     6,
   );
+});
+
+test('the manual test is offered as a stretch by log, by mode and by each axis of the controller', () => {
+  const manual = reconstruction().handling.manual ?? [];
+  const one = (basis: string) => manual.filter((stretch) => stretch.basis === basis);
+  for (const basis of ['log', 'mode']) {
+    expect(one(basis)).toHaveLength(1);
+    // Logged to a tenth of a second, and a row each.
+    expect(Math.abs((one(basis)[0]?.fromS ?? Number.NaN) - MANUAL_START_S)).toBeLessThan(0.15);
+    expect(Math.abs((one(basis)[0]?.toS ?? Number.NaN) - MANUAL_END_S)).toBeLessThan(0.15);
+  }
+  const axes = ['x', 'y', 'z'] as const;
+  const columns = { x: 'handX', y: 'handY', z: 'handZ' } as const;
+  for (const axis of axes) {
+    const own = one('controller').filter(({ about }) => about.endsWith(`along ${axis}`));
+    const times = truth.columns.timeS.filter((_, row) => truth.columns[columns[axis]][row] !== 0);
+    expect(own[0]?.fromS).toBeCloseTo(times[0] ?? Number.NaN, 1);
+    expect(own.at(-1)?.toS).toBeCloseTo(times.at(-1) ?? Number.NaN, 1);
+  }
 });

@@ -46,8 +46,18 @@ export type TaskResult = HandlingTask &
     note: string | null;
   }>;
 
+/** A stretch that looks flown by hand; `about` says by what, as a clause. */
+export type ManualStretch = Readonly<{
+  fromS: number;
+  toS: number;
+  basis: 'log' | 'mode' | 'controller';
+  about: string;
+}>;
+
 export type HandlingReport = Readonly<{
   tasks: readonly TaskResult[];
   /** Ratings of tasks that nobody named. */
   astray: readonly RatingResult[];
+  /** What a task's stretch may be; absent in an older reconstruction. */
+  manual?: readonly ManualStretch[];
 }>;

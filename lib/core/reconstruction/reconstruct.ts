@@ -20,6 +20,7 @@ import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin, withPeople } from './figure-of';
 import { handlingReport } from './handling-results';
 import { inputsText } from './inputs-text';
+import { manualStretches } from './manual-stretches';
 import { navigationFigures } from './navigation-figures';
 import type { PairDifferences } from './navigation-report';
 import { phaseEditNotes } from './phase-edit-notes';
@@ -268,10 +269,13 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       sequence,
       approach,
       navigation,
-      handling: handlingReport(input.handlingTasks ?? [], input.handlingRatings ?? [], {
-        session,
-        sources: checked,
-      }),
+      handling: {
+        ...handlingReport(input.handlingTasks ?? [], input.handlingRatings ?? [], {
+          session,
+          sources: checked,
+        }),
+        manual: manualStretches(checked, events),
+      },
       comparison: compared?.comparison ?? null,
       callouts: calloutFigures(logs, session),
       ...(edits === undefined ? {} : { phaseEdits: edits }),

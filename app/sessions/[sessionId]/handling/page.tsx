@@ -52,7 +52,7 @@ export default async function HandlingPage({ params }: HandlingPageProps) {
       ))}
       <AxisTable axes={view.axes} vehicle={view.vehicle} />
       <MeasureTable rows={view.measures} />
-      <TaskForm sessionId={sessionId} quantities={TASK_QUANTITIES} />
+      <TaskForm sessionId={sessionId} quantities={TASK_QUANTITIES} offers={view.offers} />
       <CorrectionList
         title="Tasks and ratings"
         rows={handlingWords({ tasks, ratings })}
