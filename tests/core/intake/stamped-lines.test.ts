@@ -230,3 +230,26 @@ test('times of day under a code of dates are refused with what to state instead'
   expect(issues[0]).toMatchObject({ code: 'nothing-readable', line: 1 });
   expect(issues[0]?.message).toMatch(/The first: "10:00:05 CDR: Go\." .* as elapsed-dhms/);
 });
+
+// Name on the stamp's line, words below, a letter O for a zero: as in typed transcripts of early crewed
+// flights; common practice, no source.
+test('names alone behind the stamps speak the lines below', () => {
+  const said = ['CDR', 'CC', 'CDR', 'CC', 'CDR', 'CDR'].flatMap((name, at) => [
+    `00 00 08 1${at} ${name}`,
+    `Words of ${at}.`,
+    '',
+  ]);
+  expect(entriesOf(said)?.slice(0, 2)).toEqual(['490 CDR: Words of 0.', '491 CC: Words of 1.']);
+  expect(entriesOf(said)).toHaveLength(6);
+});
+
+test('lines under a stamp that cannot be read are not put to the entry above', () => {
+  const { value, issues } = read([
+    '00 00 08 10 CDR: One.',
+    '00 O0 08 19 CC: Two,',
+    'and more of two.',
+    '00 00 08 30 CDR: Three.',
+  ]);
+  expect(value?.entries.map(({ text }) => text)).toEqual(['One.', 'Three.']);
+  expect(issues).toMatchObject([{ code: 'stamp-not-readable', line: 2 }]);
+});

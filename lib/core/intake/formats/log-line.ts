@@ -133,7 +133,8 @@ export function makeLineReader(
 }
 
 const NO_NAMES: ReadonlySet<string> = new Set();
-const BARE = /^\s*([A-Z][A-Z0-9/]{0,7})\s+(\S.*)$/s;
+/** With words behind, or alone where the words stand on the next line. */
+const BARE = /^\s*([A-Z][A-Z0-9/]{0,7})(?:\s+(\S.*)|\s*)$/s;
 
 function bareSpeaker(text: string, names: ReadonlySet<string>): RegExpExecArray | null {
   const match = names.size === 0 ? null : BARE.exec(text);
@@ -144,7 +145,8 @@ function bareSpeaker(text: string, names: ReadonlySet<string>): RegExpExecArray 
 const FEWEST_SPOKEN = 5;
 
 /**
- * Names in capitals that a log writes before the words without a mark: `C Reading you.`
+ * Names in capitals that a log writes before the words without a mark: `C Reading you.`, or alone on
+ * the stamp's line with the words below.
  *
  * @param spoken what follows the stamp of each line
  * @returns the names, where nearly every line begins with one of a few; else none

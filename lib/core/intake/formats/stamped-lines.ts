@@ -97,6 +97,8 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
   const builder = makeLogBuilder(fileName);
   remarkSaid(builder, said);
   let open: Open | null = null;
+  // Lines under a stamp that cannot be read are of its entry, not of the one above.
+  let isRefused = false;
   let rowsRead = 0;
   lines.forEach((text, index) => {
     if (text.trim() === '' || REMARK.test(text)) return;
@@ -105,9 +107,12 @@ export function readStampedLines(log: LogText): Parsed<EventLog> {
     if (stamped === null && isPageHeader(text)) return;
     if (stamped === null && beginsLikeStamp(text) && !said.has(index)) {
       rowsRead += 1;
+      isRefused = true;
       refuseGarbled(builder, { line, text, code: time.code });
       return;
     }
+    if (stamped === null && isRefused) return;
+    isRefused = false;
     if (stamped === null && open !== null) {
       const { line: before } = open;
       open = goOn(open, line, text, builder);
