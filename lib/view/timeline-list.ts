@@ -42,6 +42,7 @@ export function windowEntries(
     })),
     ...bars(view.beyond, 'beyond limit'),
     ...bars(view.feeds, 'navigation'),
+    ...view.states.flatMap((lane) => bars(lane.bars, 'state')),
     ...bars(view.faults, 'data fault'),
     ...view.remarks.map((bar) => ({
       id: bar.id,

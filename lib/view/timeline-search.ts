@@ -20,7 +20,7 @@ export type SearchHit = Readonly<{
  * @returns in time order; none for a search without words
  */
 export function searchHits(
-  view: Pick<TimelineView, 'log' | 'phases' | 'beyond' | 'faults' | 'feeds' | 'remarks'>,
+  view: Pick<TimelineView, 'log' | 'phases' | 'beyond' | 'faults' | 'feeds' | 'states' | 'remarks'>,
   sought: string,
 ): readonly SearchHit[] {
   const words = sought.toLowerCase().split(/\s+/).filter(Boolean);
@@ -46,6 +46,7 @@ export function searchHits(
       ...bars(view.phases, 'phase'),
       ...bars(view.beyond, 'beyond limit'),
       ...bars(view.feeds, 'navigation'),
+      ...view.states.flatMap((lane) => bars(lane.bars, 'state')),
       ...bars(view.faults, 'data fault'),
     ].filter((hit) => fits(hit)),
     ...remarks.map(hitOf),

@@ -18,6 +18,7 @@ export function toldView(view: TimelineView, clock: TimelineClock): TimelineView
     beyond: tell(view.beyond),
     faults: tell(view.faults),
     feeds: tell(view.feeds),
+    states: view.states.map((lane) => ({ ...lane, bars: tell(lane.bars) })),
     remarks: tell(view.remarks),
   };
 }
@@ -34,6 +35,7 @@ export function placedView(view: TimelineView, warp: AxisWarp | null): TimelineV
     beyond: place(view.beyond),
     faults: place(view.faults),
     feeds: place(view.feeds),
+    states: view.states.map((lane) => ({ ...lane, bars: place(lane.bars) })),
     remarks: place(view.remarks),
     log: view.log.map((mark) => ({ ...mark, tS: warp.place(mark.tS) })),
   };

@@ -22,6 +22,7 @@ import {
   playedRecordings,
   silentRecordings,
 } from './recordings/played-recordings';
+import { type StateLane, stateLanes } from './state-bars';
 import { planTraces } from './timeline-plan';
 import { runBands } from './timeline-run-bands';
 import { type ChannelInfo, type StripCatalogue, stripCatalogue } from './timeline-strips';
@@ -86,6 +87,8 @@ export type TimelineView = Readonly<{
   faults: readonly LaneBar[];
   /** What fed the solution; none where no column says it. */
   feeds: readonly FeedBar[];
+  /** Channels of states as named stretches; none where no column holds any. */
+  states: readonly StateLane[];
   /** Stretches without any row of a source. */
   gaps: readonly TimeWindow[];
   remarks: readonly RemarkBar[];
@@ -126,6 +129,7 @@ export function timelineView(input: TimelineInput): TimelineView {
       (reconstruction.navigation?.selector ?? null) === null
         ? []
         : feedBars(reconstruction, toldStretch),
+    states: stateLanes(reconstruction, sessionWindow(reconstruction)),
     gaps: reconstruction.dataQuality
       .filter((fault) => fault.kind === 'gap' && fault.channel === null)
       .map((fault) => ({ fromS: fault.startS, toS: fault.endS })),

@@ -9,6 +9,7 @@ import { suggestFindings } from '@/lib/view/timeline-suggestions';
 import {
   sampleAnnotations,
   sampleDerived,
+  sampleFigure,
   sampleFindings,
   sampleReconstruction,
 } from '../support/sample-reconstruction';
@@ -87,6 +88,45 @@ describe('the lanes', () => {
     expect(stripBands(drawn).filter(({ tone }) => tone === 'beyond')).toHaveLength(
       sampleReconstruction.exceedances.length,
     );
+  });
+
+  // By hand: telemetry from 0 to its coverage's end, the mode 1 before 100 s, 3 to 150 s, 1 after.
+  test('a channel of states is drawn as named stretches from its first row to its last', () => {
+    const [like] = sampleReconstruction.sources;
+    const change = (atS: number, from: number, to: number) => ({
+      key: `state-${atS}`,
+      kind: 'state' as const,
+      what: `Mode ${from} to ${to}`,
+      plannedS: null,
+      differenceS: null,
+      note: null,
+      seen: [
+        {
+          kind: 'discrete' as const,
+          timeS: sampleFigure(atS, 's', 0.1),
+          words: '',
+          source: like?.file ?? '',
+          line: null,
+        },
+      ],
+      change: { source: like?.file ?? '', channel: 'mode', from, to },
+    });
+    const sequence = [change(100, 1, 3), change(150, 3, 1)];
+    const drawn = view(undefined, { ...sampleReconstruction, sequence });
+    const [lane, ...others] = drawn.states;
+    expect(others).toEqual([]);
+    const [firstS, lastS] = like?.coverage ?? [Number.NaN, Number.NaN];
+    expect(lane?.bars.map(({ label, fromS, toS }) => [label, fromS, toS])).toEqual([
+      ['mode 1', firstS, 100],
+      ['mode 3', 100, 150],
+      ['mode 1', 150, lastS],
+    ]);
+    const cut = [
+      change(100, 1, 3),
+      { ...change(150, 3, 1), note: 'further changes are not listed' },
+    ];
+    const unsure = view(undefined, { ...sampleReconstruction, sequence: cut });
+    expect(unsure.states[0]?.bars.map(({ label }) => label)).toEqual(['mode 1', 'mode 3']);
   });
 
   test('withdrawn findings are not drawn, the others and annotations stand in time order', () => {

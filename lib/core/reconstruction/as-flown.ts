@@ -288,6 +288,12 @@ function stateItems({ sources, origins }: AsFlownInputs): readonly SequenceItem[
         kind: 'state',
         what: `${nameFromId(column.channel)} ${nameOf(change.from)} to ${nameOf(change.to)}`,
         seen: seenThings([changeSighting(column, change)], origins),
+        change: {
+          source: column.source,
+          channel: column.channel,
+          from: change.from,
+          to: change.to,
+        },
         note:
           changes.length === MOST_CHANGES && index === MOST_CHANGES - 1
             ? 'further changes are not listed'

@@ -240,6 +240,8 @@ export type SequenceItem = Readonly<{
   note: string | null;
   /** Why nothing could have shown it, so that it may have happened; absent where it could be seen. */
   notKnown?: string;
+  /** Of kind `state`: which channel went from what to what; absent of others, and in older ones. */
+  change?: Readonly<{ source: string; channel: string; from: number; to: number }>;
 }>;
 
 /** An event or a spoken line on session time. `source` is the file. */

@@ -9,13 +9,15 @@ import styles from './lanes.module.css';
 
 const HEIGHT_PX = 29;
 
-/** Which sensor fed the solution: a named block for each stretch. */
-export const FeedLane = memo(function FeedLane({ items, window, widthPx }: LaneProps<FeedBar>) {
+type FeedLaneProps = LaneProps<FeedBar> & Readonly<{ what: string }>;
+
+/** Which sensor fed the solution, or what state a channel held: a named block for each stretch. */
+export const FeedLane = memo(function FeedLane({ items, what, window, widthPx }: FeedLaneProps) {
   const shown = visible(items, window);
   const label = shown.map((bar) => bar.detail).join('. ');
   return (
     <LaneFrame
-      label={label === '' ? 'Navigation: no rows in this window.' : label}
+      label={label === '' ? `${what}: no rows in this window.` : label}
       widthPx={widthPx}
       heightPx={HEIGHT_PX}
     >
