@@ -23,6 +23,9 @@ export type RecordingWords = Readonly<{
 /** Folder of the session folder in which recordings travel. */
 export const RECORDINGS_FOLDER = 'recordings/';
 
+/** More than this together stays out of an exported folder, which names each with its hash. Our own choice. */
+export const MOST_EXPORTED_BYTES = 256 * 1024 * 1024;
+
 /** A clock that runs wrong by more than this is a slip of the pen; as for the clocks of sources. */
 const LARGEST_DRIFT = 0.1;
 

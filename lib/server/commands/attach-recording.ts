@@ -11,6 +11,7 @@ import {
   readHead,
   removeRecordingFile,
 } from '../recordings/recording-files';
+import { isSystemError } from '../samples/durable-files';
 import { isUploadId, receivedOf, removeUpload } from '../uploads/receive-file';
 import { requireSession } from './anchor-input';
 import { secondsInput } from './correction-input';
@@ -45,7 +46,11 @@ export const attachRecording = defineCommand({
     const received = await receivedOf(uploadId);
     if (received === null) throw uploadGone();
     const { file, name, sha256 } = received;
-    const placed = await placeRecording(file, 'move');
+    const placed = await placeRecording(file, 'move').catch((error: unknown) => {
+      // Forgotten, or taken by a second press of the same button, while it was looked at.
+      if (isSystemError(error, ['ENOENT'])) throw uploadGone();
+      throw error;
+    });
     if (placed === null) {
       const message = mediaRefusal(name, await readHead(file));
       await removeUpload(uploadId);

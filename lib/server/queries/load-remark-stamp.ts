@@ -1,4 +1,4 @@
-/** A short text that changes whenever a finding or annotation of a session does. */
+/** A short text that changes whenever a finding, an annotation or a recording of a session does. */
 import { localActor } from '../actor';
 import { db } from '../db';
 
@@ -9,13 +9,14 @@ import { db } from '../db';
  */
 export async function loadRemarkStamp(sessionId: string): Promise<string | null> {
   const where = { sessionId, session: { teamId: localActor().teamId } };
-  const [session, findings, annotations, reconstruction] = await Promise.all([
+  const [session, findings, annotations, recordings, reconstruction] = await Promise.all([
     db().session.findFirst({
       where: { id: sessionId, teamId: localActor().teamId },
       select: { id: true },
     }),
     db().finding.aggregate({ where, _count: true, _sum: { version: true } }),
     db().annotation.aggregate({ where, _count: true, _sum: { version: true } }),
+    db().recording.aggregate({ where, _count: true, _sum: { version: true } }),
     db().reconstruction.count({ where }),
   ]);
   if (session === null) return null;
@@ -24,6 +25,8 @@ export async function loadRemarkStamp(sessionId: string): Promise<string | null>
     findings._sum.version ?? 0,
     annotations._count,
     annotations._sum.version ?? 0,
+    recordings._count,
+    recordings._sum.version ?? 0,
     reconstruction,
   ].join('.');
 }

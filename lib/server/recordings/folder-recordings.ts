@@ -2,12 +2,17 @@
 import { stat } from 'node:fs/promises';
 import path from 'node:path';
 import type { Issue } from '@/lib/core/result';
-import { RECORDINGS_FOLDER, type RecordingWords } from '@/lib/core/session/recording-words';
+import {
+  MOST_EXPORTED_BYTES,
+  RECORDINGS_FOLDER,
+  type RecordingWords,
+} from '@/lib/core/session/recording-words';
 import { MEDIA_TYPES, mediaRefusal } from '@/lib/view/recordings/media-kind';
 import { freeName } from '../commands/attach-recording';
 import type { Transaction } from '../db';
 import { newId } from '../new-id';
 import { loadRecordings } from '../queries/load-recordings';
+import { safeRelativePath } from '../safe-path';
 import { hashFile, pathExists } from '../samples/durable-files';
 import { placeRecording, readHead, recordingFile } from './recording-files';
 
@@ -41,6 +46,8 @@ async function placeOne(folder: string, words: RecordingWords) {
     recording,
     problem: { severity, code, file: name, message } as Issue,
   });
+  if (safeRelativePath(words.name) !== words.name || (await isOther(file)))
+    return told('warning', 'unsafe-name', 'is no plain file: it is not attached');
   if (!(await pathExists(file)))
     return told(
       'note',
@@ -70,6 +77,14 @@ async function placeOne(folder: string, words: RecordingWords) {
   };
 }
 
+/** True where something else than a file stands under a name, such as a folder. */
+async function isOther(file: string): Promise<boolean> {
+  return stat(/* turbopackIgnore: true */ file).then(
+    (found) => !found.isFile(),
+    () => false,
+  );
+}
+
 /** Recordings of a folder as rows; one that is attached already keeps what was said of it here. */
 export async function storeRecordings(
   tx: Transaction,
@@ -82,7 +97,8 @@ export async function storeRecordings(
   const names = new Set(there.map(({ name }) => name));
   for (const recording of recordings) {
     const known = there.find(({ sha256 }) => sha256 === recording.sha256);
-    if (known !== undefined) continue;
+    // What cannot be the name of a file cannot go out again under it.
+    if (known !== undefined || safeRelativePath(recording.name) !== recording.name) continue;
     const name = freeName(recording.name, names);
     names.add(name);
     await storeOne(tx, sessionId, { ...recording, name });
@@ -118,9 +134,6 @@ async function storeOne(
     select: { id: true },
   });
 }
-
-/** More than this stays out of an exported folder; people.yaml names each file with its hash. Our own choice. */
-const MOST_EXPORTED_BYTES = 256 * 1024 * 1024;
 
 export type ExportedRecording = Readonly<{ name: string; file: string; bytes: number }>;
 

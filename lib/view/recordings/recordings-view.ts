@@ -2,6 +2,7 @@
 import type { ClockTerms } from '../../core/clock/clock-terms';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { type Recording, type RecordingClock, standingClock } from '../../core/session/recording';
+import { MOST_EXPORTED_BYTES } from '../../core/session/recording-words';
 import { formatNumber } from '../../core/units/number-text';
 import type { TimeWindow } from '../charts/time-window';
 import { timelineHref } from '../figure-view';
@@ -9,6 +10,7 @@ import { stampText } from '../format-date';
 import { formatBytes } from '../format-number';
 import { formatSessionTime, formatStretch } from '../format-time';
 import { sessionWindow } from '../timeline';
+import { fieldTime } from '../timeline-readout';
 import type { EntryPlace } from '../timeline-time-entry';
 import { type RecordingState, recordingState } from './played-recordings';
 import { recordingSpan, recordingTerms } from './recording-clock';
@@ -42,7 +44,7 @@ export type RecordingView = Readonly<{
   attached: string;
   clocks: readonly RecordingClockView[];
   /** What the form of its clock starts from. */
-  start: Readonly<{ at: string; is: string }>;
+  start: Readonly<Record<'firstAt' | 'firstIs' | 'secondAt' | 'secondIs', string>>;
 }>;
 
 const KINDS: Readonly<Record<string, string>> = {
@@ -72,6 +74,11 @@ function clockView(clock: RecordingClock): RecordingClockView {
     when: stampText(atIso),
     undone: undone === null ? null : `undone by ${undone.by}, ${stampText(undone.atIso)}`,
   };
+}
+
+/** As somebody would type it; empty for none. */
+function typedTime(tS: number | undefined): string {
+  return tS === undefined ? '' : fieldTime(tS);
 }
 
 function obstacleOf(recording: Recording, state: RecordingState): string | null {
@@ -137,6 +144,8 @@ function recordingView(recording: Recording, session: Session): RecordingView {
   const clock = standingClock(recording);
   const terms = clock === null ? null : recordingTerms(clock.ties);
   const first = clock?.ties[0];
+  // Of more than two, which only a file brings, the ones that lie farthest apart.
+  const second = (clock?.ties.length ?? 0) > 1 ? clock?.ties.at(-1) : undefined;
   const who = author === '' ? '' : ` by ${author}`;
   return {
     id,
@@ -144,7 +153,11 @@ function recordingView(recording: Recording, session: Session): RecordingView {
     name,
     sha256,
     state,
-    about: `${KINDS[mediaType] ?? mediaType} · ${formatBytes(bytes)}`,
+    about: [
+      KINDS[mediaType] ?? mediaType,
+      formatBytes(bytes),
+      ...(bytes > MOST_EXPORTED_BYTES ? ['too large to go out with the folder'] : []),
+    ].join(' · '),
     length: durationS === null ? 'not in its head' : formatSessionTime(durationS),
     obstacle: obstacleOf(recording, state),
     clock: terms === null ? 'not set' : termsText(terms),
@@ -156,8 +169,10 @@ function recordingView(recording: Recording, session: Session): RecordingView {
         : `taken off by ${removed.by}, ${stampText(removed.atIso)}`,
     clocks: recording.clocks.map(clockView),
     start: {
-      at: formatSessionTime(first?.[0] ?? 0),
-      is: first === undefined ? '' : formatSessionTime(first[1], 3).replace('\u2212', '-'),
+      firstAt: typedTime(first?.[0] ?? 0),
+      firstIs: typedTime(first?.[1]),
+      secondAt: typedTime(second?.[0]),
+      secondIs: typedTime(second?.[1]),
     },
   };
 }

@@ -54,6 +54,15 @@ async function attach(sessionId: string, ties: readonly (readonly [number, numbe
   return result.data.id;
 }
 
+const NO_WORDS = {
+  mediaType: 'audio/wav',
+  durationS: null,
+  ties: [],
+  author: '',
+  reason: '',
+  atIso: null,
+};
+
 const only = async (sessionId: string) => {
   const [recording] = await loadRecordings(sessionId);
   if (recording === undefined) throw new Error('no recording');
@@ -243,4 +252,18 @@ test('with a folder a recording goes out under its hash, and one that did not tr
   writeFileSync(path.join(folder, 'recordings/loop.wav'), WAV);
   const along = await placeFolderRecordings(folder, [words]);
   expect(along).toMatchObject({ issues: [], recordings: [{ durationS: 2 }] });
+});
+
+test('a name in people.yaml that leads elsewhere or names a folder is told and attaches nothing', async () => {
+  const sessionId = await addSession('s12');
+  const folder = path.join(sessionsRoot(), 'folder');
+  mkdirSync(path.join(folder, 'recordings/inner'), { recursive: true });
+  const words = { ...NO_WORDS, sha256: SHA, bytes: 1 };
+  const placed = await placeFolderRecordings(folder, [
+    { ...words, name: '..' },
+    { ...words, name: 'inner' },
+  ]);
+  expect(placed.issues.map(({ code }) => code)).toEqual(['unsafe-name', 'unsafe-name']);
+  await db().$transaction((tx) => storeRecordings(tx, sessionId, placed.recordings.slice(0, 1)));
+  expect(await loadRecordings(sessionId)).toEqual([]);
 });

@@ -53,13 +53,13 @@ export function ClockForm({ recording, sessionId, place }: ClockFormProps) {
           <Field
             label="At this time of the recording"
             name="firstAt"
-            value={recording.start.at}
+            value={recording.start.firstAt}
             problem={said.fields.firstAt}
           />
           <Field
             label="the session was at (session time, or 09:30:44 UTC)"
             name="firstIs"
-            value={recording.start.is}
+            value={recording.start.firstIs}
             problem={said.fields.firstIs}
           />
         </div>
@@ -67,13 +67,13 @@ export function ClockForm({ recording, sessionId, place }: ClockFormProps) {
           <Field
             label="A second moment, for the drift (may be left out)"
             name="secondAt"
-            value=""
+            value={recording.start.secondAt}
             problem={said.fields.secondAt}
           />
           <Field
             label="the session was at"
             name="secondIs"
-            value=""
+            value={recording.start.secondIs}
             problem={said.fields.secondIs}
           />
         </div>
