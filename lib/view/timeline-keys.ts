@@ -1,5 +1,7 @@
 /** What each key does on the timeline, in one table: the handler and the help read it alike. */
 
+import type { TrailWay } from './timeline-trail';
+
 export type TimelineStop = 'event' | 'exceedance' | 'finding' | 'phase';
 
 export type TimelineCommand =
@@ -7,6 +9,7 @@ export type TimelineCommand =
   | Readonly<{ kind: 'pan'; direction: 1 | -1 }>
   | Readonly<{ kind: 'zoom'; factor: number }>
   | Readonly<{ kind: 'whole-session' }>
+  | Readonly<{ kind: 'trail'; way: TrailWay }>
   | Readonly<{ kind: 'zoom-to-selection' }>
   | Readonly<{ kind: 'go'; stop: TimelineStop; direction: 1 | -1 }>
   | Readonly<{ kind: 'set-edge'; edge: 'start' | 'end' }>
@@ -41,6 +44,7 @@ export const TIMELINE_KEY_HELP: readonly KeyHelp[] = [
   { keys: ['Page Up', 'Page Down'], does: 'half a window back, half a window on' },
   { keys: ['+', '-'], does: 'zoom in, zoom out, about the cursor' },
   { keys: ['Home'], does: 'the whole session' },
+  { keys: ['b', 'B'], does: 'back to the window looked at before, on again' },
   { keys: ['Enter'], does: 'zoom to the selection' },
   { keys: ['e', 'E'], does: 'next, previous entry of the logs' },
   { keys: ['x', 'X'], does: 'next, previous stretch beyond a limit' },
@@ -73,6 +77,8 @@ const PLAIN: Readonly<Record<string, TimelineCommand>> = {
   _: { kind: 'zoom', factor: ZOOM_STEP },
   Home: { kind: 'whole-session' },
   Enter: { kind: 'zoom-to-selection' },
+  b: { kind: 'trail', way: 'back' },
+  B: { kind: 'trail', way: 'on' },
   e: { kind: 'go', stop: 'event', direction: 1 },
   E: { kind: 'go', stop: 'event', direction: -1 },
   x: { kind: 'go', stop: 'exceedance', direction: 1 },

@@ -15,15 +15,18 @@ import { OverviewStrip } from './overview-strip';
 import { PhaseLane } from './phase-lane';
 import { RemarkLane } from './remark-lane';
 import styles from './timeline.module.css';
+import type { Trail } from './use-trail';
 
 type RowProps = Readonly<{
   name: string;
   notes: readonly string[];
   ruler?: RefObject<HTMLDivElement | null>;
+  /** What else stands in its head. */
+  more?: ReactNode;
   children: ReactNode;
 }>;
 
-function Row({ name, notes, ruler, children }: RowProps) {
+function Row({ name, notes, ruler, more, children }: RowProps) {
   return (
     <div className={styles.row}>
       <div className={styles.head}>
@@ -33,10 +36,35 @@ function Row({ name, notes, ruler, children }: RowProps) {
             {note}
           </div>
         ))}
+        {more}
       </div>
       <div ref={ruler} className={styles.plot}>
         {children}
       </div>
+    </div>
+  );
+}
+
+const TRAIL_WORDS = [
+  ['back', '←', 'Back to the window before'],
+  ['on', '→', 'On to the next window again'],
+] as const;
+
+function TrailButtons({ trail }: Readonly<{ trail: Trail }>) {
+  return (
+    <div className={styles.trail}>
+      {TRAIL_WORDS.map(([way, sign, words]) => (
+        <button
+          key={way}
+          type="button"
+          aria-label={words}
+          title={words}
+          aria-disabled={trail.ends[way] === 'end'}
+          onClick={() => trail.step(way)}
+        >
+          {sign}
+        </button>
+      ))}
     </div>
   );
 }
@@ -47,16 +75,18 @@ type OverviewRowProps = Readonly<{
   widthPx: number;
   range: Strip | null;
   answers: readonly EnvelopeAnswer[];
+  trail: Trail;
   dispatch: Dispatch<TimelineAction>;
 }>;
 
-export function OverviewRow({ view, window, widthPx, range, answers, dispatch }: OverviewRowProps) {
+export function OverviewRow(props: OverviewRowProps) {
+  const { view, window, widthPx, range, answers, trail, dispatch } = props;
   const show = useCallback(
     (next: TimeWindow) => dispatch({ kind: 'show', window: next }),
     [dispatch],
   );
   return (
-    <Row name="Whole session" notes={[]}>
+    <Row name="Whole session" notes={[]} more={<TrailButtons trail={trail} />}>
       <OverviewStrip
         range={range}
         answers={answers}
@@ -77,7 +107,7 @@ type LaneRowsProps = Readonly<{
   ruler: RefObject<HTMLDivElement | null>;
 }>;
 
-/** The lanes over the traces, top to bottom: phases, logs, beyond limits, navigation, data faults, remarks. */
+/** The lanes over the traces, top to bottom: phases, logs, beyond limits, navigation, states, data faults, remarks. */
 export function LaneRows({ view, window, widthPx, ruler }: LaneRowsProps) {
   const lane = { window, widthPx };
   const unplanned = view.phases.filter((phase) => !phase.planned).length;
@@ -101,9 +131,14 @@ export function LaneRows({ view, window, widthPx, ruler }: LaneRowsProps) {
       </Row>
       {view.feeds.length > 0 && (
         <Row name="Navigation" notes={[plural(view.feeds.length, 'stretch', 'stretches')]}>
-          <FeedLane items={view.feeds} {...lane} />
+          <FeedLane items={view.feeds} what="Navigation" {...lane} />
         </Row>
       )}
+      {view.states.map(({ name, source, bars }) => (
+        <Row key={`${source} ${name}`} name={name} notes={[source]}>
+          <FeedLane items={bars} what={name} {...lane} />
+        </Row>
+      ))}
       <Row name="Data faults" notes={[plural(view.faults.length, 'fault')]}>
         <BarLane items={view.faults} look="fault" noun="data fault" {...lane} />
       </Row>

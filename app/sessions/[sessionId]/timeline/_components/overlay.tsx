@@ -40,7 +40,8 @@ export function Overlay({
       const tS = cursor.get();
       const x = xAtTime(window, widthPx, warp?.place(tS) ?? tS);
       line.current.style.transform = `translateX(${x}px)`;
-      line.current.hidden = x < -0.5 || x > widthPx + 0.5;
+      // Not `hidden`: what is hidden loses the focus, and with it the keys that would bring it back.
+      line.current.toggleAttribute('data-out', x < -0.5 || x > widthPx + 0.5);
       line.current.setAttribute('aria-valuenow', tS.toFixed(1));
       line.current.setAttribute('aria-valuetext', clock.text(tS));
     };

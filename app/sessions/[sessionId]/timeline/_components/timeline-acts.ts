@@ -17,6 +17,7 @@ import { lastWords, logText } from '@/lib/view/timeline-readout';
 import type { SearchHit } from '@/lib/view/timeline-search';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
 import { barAt, stopsOf, textAtStop } from '@/lib/view/timeline-stops';
+import type { TrailWay } from '@/lib/view/timeline-trail';
 import type { CursorStore } from './cursor-store';
 import type { PlayerLink } from './player-link';
 
@@ -31,6 +32,7 @@ export type ActParts = Readonly<{
   cursor: CursorStore;
   help: RefObject<HTMLElement | null>;
   step: (way: HistoryWay) => void;
+  trail: (way: TrailWay) => void;
   player: PlayerLink;
   /** Read out by a screen reader. */
   say: (sentence: string) => void;
@@ -179,6 +181,9 @@ export function runCommand(parts: ActParts, command: TimelineCommand): void {
     case 'write':
       beginWriting(parts, command.what);
       break;
+    case 'trail':
+      parts.trail(command.way);
+      break;
     case 'play-or-pause':
       parts.player.toggle();
       break;
@@ -244,8 +249,9 @@ function selectStretch({ dispatch, clock, say }: ActParts, bar: LaneBar): void {
 function selectBar(parts: ActParts, id: string | null): void {
   const { view, dispatch } = parts;
   const remark = view.remarks.find((bar) => bar.id === id);
-  const bar =
-    remark ?? [...view.phases, ...view.beyond, ...view.faults].find((each) => each.id === id);
+  const states = view.states.flatMap(({ bars }) => bars);
+  const bars = [...view.phases, ...view.beyond, ...view.feeds, ...states, ...view.faults];
+  const bar = remark ?? bars.find((each) => each.id === id);
   if (bar === undefined) dispatch({ kind: 'select', selection: null });
   else selectStretch(parts, bar);
   if (remark !== undefined) dispatch({ kind: 'open', sheet: { kind: remark.kind, id: remark.id } });

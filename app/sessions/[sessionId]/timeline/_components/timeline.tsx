@@ -32,6 +32,7 @@ import { usePlotWidth } from './use-plot-width';
 import { useRates } from './use-rates';
 import { useTimelineActs } from './use-timeline-acts';
 import { useTraces } from './use-traces';
+import { useTrail } from './use-trail';
 import { WindowList } from './window-list';
 
 /** Asked for only where there is a recording: nobody else waits for it. */
@@ -75,8 +76,10 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
   const { step } = history;
   const [player] = useState(() => makePlayerLink(() => setSaid(NO_RECORDING)));
   const [playerSide, setPlayerSide] = useState<HTMLElement | null>(null);
+  const trail = useTrail(window, dispatch, setSaid);
   const acts = useTimelineActs({
     player,
+    trail: trail.step,
     view,
     hits,
     clock: axis.clock,
@@ -148,6 +151,7 @@ export function Timeline({ view: sent, stamp, address, unknown }: TimelineProps)
               widthPx={plot.widthPx}
               range={range}
               answers={envelopes.answers}
+              trail={trail}
               dispatch={dispatch}
             />
             <StripArea
