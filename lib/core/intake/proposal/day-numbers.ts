@@ -1,7 +1,7 @@
 /** Columns of numbers that count days with a fraction, and which count they may be. */
 import { formatInstant } from '../../time/format';
 import { parseStamp } from '../../time/parse';
-import type { DayCode } from '../../time/time-code';
+import type { DayCode, TimeCode } from '../../time/time-code';
 
 /** Modified Julian dates and spreadsheet days of 1972 to 2100 lie in here. Common practice, no source. */
 const DAYS = [20_000, 90_000] as const;
@@ -27,16 +27,27 @@ const READINGS = {
   'days-since-1904': 'a spreadsheet from 1904',
   'modified-julian-date': 'a modified Julian date',
 } as const satisfies Partial<Record<DayCode, string>>;
-type Reading = keyof typeof READINGS;
+export type DayReading = keyof typeof READINGS;
+export const DAY_READINGS = Object.keys(READINGS) as readonly DayReading[];
+
+/** True for a code that counts days and looks like others that do. */
+export function isDayReading(code: TimeCode | null | undefined): code is DayReading {
+  return DAY_READINGS.some((each) => each === code);
+}
+
+/** What a reading is, in words. */
+export function dayReadingWords(code: DayReading): string {
+  return READINGS[code];
+}
 
 /** Words of a column's name that say which count it is; common practice, no source. */
-function namedReading(words: readonly string[]): Reading | null {
+function namedReading(words: readonly string[]): DayReading | null {
   if (words.includes('mjd')) return 'modified-julian-date';
   if (words.some((word) => word.includes('1904'))) return 'days-since-1904';
   return words.some((word) => /^(?:serial|1900)$/.test(word)) ? 'days-since-1900' : null;
 }
 
-function dateAs(cell: string, code: Reading): string {
+function dateAs(cell: string, code: DayReading): string {
   const spec = { columns: [], code, scale: 'UTC', from: { taiNs: 0n } } as const;
   const instant = parseStamp(cell, spec);
   return instant === null ? 'no date' : formatInstant(instant, 'UTC', { decimals: 0 }).slice(0, 10);
@@ -52,10 +63,8 @@ function dateAs(cell: string, code: Reading): string {
 export function proposeDays(
   words: readonly string[],
   cell: string,
-): Readonly<{ code: Reading; reason: string }> {
+): Readonly<{ code: DayReading; reason: string }> {
   const code = namedReading(words) ?? 'days-since-1900';
-  const dates = (Object.keys(READINGS) as readonly Reading[]).map(
-    (each) => `${dateAs(cell, each)} as ${READINGS[each]}`,
-  );
+  const dates = DAY_READINGS.map((each) => `${dateAs(cell, each)} as ${READINGS[each]}`);
   return { code, reason: `days with a fraction: ${dates.join(', ')}` };
 }

@@ -4,9 +4,9 @@ import { isMessageFile } from '../../session/read-source';
 import type { SessionData, SourceData } from '../../session/session-schema';
 import { isElapsedCode } from '../../time/time-code';
 import { CHANNEL_QUANTITIES } from '../../units/quantity';
+import type { DescribedTime } from './first-instant';
 import {
   type DescribedFile,
-  type DescribedTime,
   hasRange,
   POSITION_AXES,
   type SessionDescription,
@@ -109,7 +109,7 @@ function openInFile(file: DescribedFile): Issue[] {
       issues.push(
         open(
           file.file,
-          'the midnight that its seconds of the day count from is not said',
+          'the midnight that its times of the day count from is not said',
           'a UTC instant',
         ),
       );

@@ -1,25 +1,15 @@
 /** A whole session proposed from the files alone: what each is, how it is read, where time begins. */
 import { isCaptionFile } from '../../session/read-source';
 import { formatInstant } from '../../time/format';
-import { type Instant, NS_PER_S } from '../../time/instant';
-import { parseStamp } from '../../time/parse';
-import { type DateOrder, isElapsedCode, type TimeCode, type TimeScale } from '../../time/time-code';
+import { NS_PER_S } from '../../time/instant';
+import { isElapsedCode } from '../../time/time-code';
+import { dayReadingWords, isDayReading } from './day-numbers';
 import type { FileSketch } from './file-sketch';
+import { type DescribedTime, firstInstant, readingBeside } from './first-instant';
 import { proposeLineTime } from './line-time';
 import { type DescribedStamping, NOTHING_SAID, proposeMeaning } from './stamp-meaning';
 import { type ColumnProposal, proposeTable, type TableProposal } from './table-proposal';
 import { proposeTime, type TimeProposal } from './time-proposal';
-
-/** How the stamps of a file are to be read; null entries are for a person to fill in. */
-export type DescribedTime = Readonly<{
-  columns: readonly string[];
-  code: TimeCode | null;
-  scale: TimeScale | null;
-  /** UTC instant that an elapsed code counts from; null: session time 0; empty: a person must say it. */
-  from: string | null;
-  /** Of dates that end in the year; `open` where a person must say it, null where none do. */
-  dateOrder: DateOrder | 'open' | null;
-}>;
 
 export type DescribedChannel = Readonly<{
   column: string;
@@ -164,29 +154,11 @@ function proposeFile(sketch: FileSketch): Proposed {
   return { file: { ...NOTHING, file, use }, reasons };
 }
 
-/** The first dated stamp of a file; null where its stamps count from somewhere else. */
-function firstInstant(sketch: FileSketch, time: DescribedTime | null): Instant | null {
-  const { table } = sketch;
-  if (table === null || time === null || time.code === null) return null;
-  if (isElapsedCode(time.code)) return null;
-  const cells = time.columns.map((name) => table.cells[table.columns.indexOf(name)] ?? []);
-  const [first = [], second = []] = cells;
-  const { columns, code, scale, dateOrder } = time;
-  if (dateOrder === 'open') return null;
-  const order = dateOrder === null ? {} : { dateOrder };
-  const spec = { columns, code, scale: scale ?? 'UTC', ...order } as const;
-  for (const [row, cell] of first.entries()) {
-    const instant = parseStamp(cell.trim(), { ...spec, from: { taiNs: 0n } }, second[row] ?? '');
-    if (instant !== null) return instant;
-  }
-  return null;
-}
-
 /** The whole UTC second in which the first file with dates begins. */
 function proposeZero(sketches: readonly FileSketch[], files: readonly DescribedFile[]): string {
   const starts = files.flatMap((file) => {
     const sketch = sketches.find((each) => each.file === file.file);
-    return sketch === undefined ? [] : (firstInstant(sketch, file.time) ?? []);
+    return sketch === undefined ? [] : (firstInstant(sketch.table, file.time) ?? []);
   });
   const [first, ...others] = starts;
   if (first === undefined) return '';
@@ -217,6 +189,21 @@ function countsFromUnsaid({ time }: DescribedFile): boolean {
   return time === null || time.code === null || isElapsedCode(time.code);
 }
 
+type Looked = Readonly<{ sketch: FileSketch; proposed: Proposed }>;
+
+/** Numbers that count days are taken as the count that lies beside the dates of the other files. */
+function withReading({ sketch, proposed }: Looked, others: readonly Looked[]): Proposed {
+  const { file, reasons } = proposed;
+  const beside = others.filter((other) => !isDayReading(other.proposed.file.time?.code));
+  const instants = beside.flatMap(
+    (other) => firstInstant(other.sketch.table, other.proposed.file.time) ?? [],
+  );
+  const code = readingBeside(sketch.table, file.time, instants);
+  if (code === null || file.time === null) return proposed;
+  const time = `${reasons.time ?? ''}; taken for ${dayReadingWords(code)}, which lies beside the dates of the other files`;
+  return { file: { ...file, time: { ...file.time, code } }, reasons: { ...reasons, time } };
+}
+
 /** A log that speaks ranges enough and says no date is put onto session time by them. */
 function withClock(
   { file, reasons }: Proposed,
@@ -240,12 +227,15 @@ function withClock(
 export function proposeSession(sketches: readonly FileSketch[]): SessionProposal {
   const each = sketches.map((sketch) => ({ sketch, proposed: proposeFile(sketch) }));
   const plain = each.map(({ proposed }) => proposed);
-  const proposed = each.map((one) => withClock(one.proposed, one.sketch, plain));
-  const zero = proposeZero(
-    sketches,
-    proposed.map(({ file }) => file),
-  );
-  const files = proposed.map(({ file }) => withMidnight(file, zero));
+  const proposed = each.map((one) => {
+    const others = each.filter((other) => other !== one);
+    return withClock(withReading(one, others), one.sketch, plain);
+  });
+  const dated = proposed.map(({ file }) => file);
+  const first = proposeZero(sketches, dated);
+  const files = dated.map((file) => withMidnight(file, first));
+  // Seconds of the day may begin before any date.
+  const zero = proposeZero(sketches, files);
   const onlyOnce = (use: FileUse): readonly DescribedFile[] =>
     files.filter((file) => file.use === use).slice(1);
   const surplus = [...onlyOnce('plan'), ...onlyOnce('rules')];

@@ -1,4 +1,5 @@
 /** Which column holds the stamps and how they are written, from names and values. */
+import { writesDays } from '../../time/carry-days';
 import { findDateOrder, numbersBeforeYear } from '../../time/ordered-date';
 import { type DateOrder, isElapsedCode, type TimeCode, type TimeScale } from '../../time/time-code';
 import { columnWords } from './column-words';
@@ -32,6 +33,8 @@ const NUMBER = /^[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?$/;
 const NAMES_TIME =
   /^(?:t|time|times|utc|tai|tt|gps|gpst|met|get|epoch|stamp|timestamp|date|datetime|clock|elapsed|sec|seconds)$/;
 
+/** Z, or an offset from UTC behind a time of day. */
+const SAYS_UTC = /Z$|:\d{2}(?:[.,]\d+)?[+-]\d{2}(?::?\d{2})?$/;
 const NAMES_DAYS = /^(?:mjd|serial|datenum|days)$/;
 
 /** Sizes of numbers that count from 1970 between 2001 and 2040, and of Julian dates since 1858. */
@@ -191,6 +194,12 @@ function dayClock(name: string, values: readonly number[], isNumeric: boolean): 
   return isMs ? 'elapsed-milliseconds' : 'elapsed-seconds';
 }
 
+/** Times of day by the name of their column: `utc`, `tod`, `time_of_day`; all of them under 24 h. */
+function isClockOfDay(words: readonly string[], cells: readonly string[]): boolean {
+  const isNamed = words.some((word) => /^(?:utc|tod|gmt|day)$/.test(word));
+  return isNamed && cells.every((cell) => /^(?:[01]?\d|2[0-3]):/.test(cell) && !writesDays(cell));
+}
+
 /** True for numbers that rise but for one fall. */
 function beginsAgain(values: readonly number[]): boolean {
   const falls = values.filter((value, at) => value < (values[at - 1] ?? value)).length;
@@ -213,23 +222,25 @@ function candidate(name: string, all: readonly string[], unit: string): Candidat
   const isDays = isNumeric && areDays(numbers[0] ?? 0, numbers.at(-1) ?? 0, numbers.length);
   const days = isDays && isNamed && written === null ? proposeDays(words, cells[0] ?? '') : null;
   const clock = dayClock(name, numbers, isNumeric);
+  const isOfDay = clock !== null || (written === 'elapsed-dhms' && isClockOfDay(words, cells));
   const code =
     written ?? days?.code ?? clock ?? (isNumeric && !isDays ? numericCode(numbers, isNamed) : null);
   if (code === null) return null;
   const isElapsed = isElapsedCode(code);
   const isUnix = code.startsWith('unix');
-  const hasZ = cells.every((cell) => cell.endsWith('Z'));
+  const hasZ = cells.every((cell) => SAYS_UTC.test(cell));
   const named = scaleOf([...words, unit.toLowerCase()]);
   const scale = named ?? (hasZ || isUnix || isElapsed ? 'UTC' : null);
   const dateOrder = orderOf(cells);
   const order = dateOrder === null ? '' : ORDER_SAID[dateOrder];
   const said = scale === null ? '; nothing says on which scale' : '';
-  const codeSaid = clock === null ? CODE_SAID[code] : CLOCK_SAID[clock];
+  const ofDay = isOfDay ? 'times of the day, by its name; they count from a midnight' : null;
+  const codeSaid = clock === null ? (ofDay ?? CODE_SAID[code]) : CLOCK_SAID[clock];
   return {
     columns: [name],
     code,
     scale,
-    since: clock === null ? null : 'midnight',
+    since: isOfDay ? 'midnight' : null,
     dateOrder,
     reason: `"${name}" holds ${cells[0]}; ${cells[1]}; …: ${days?.reason ?? codeSaid}${order}${said}`,
     rank: RANKS.indexOf(code) - (isNamed ? 0.5 : 0),

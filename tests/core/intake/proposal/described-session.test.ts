@@ -104,3 +104,16 @@ test.each([
 ] as const)('names of times %o say that a row was %s then', (columns, stamp) => {
   expect(proposeMeaning(columns)?.stamp ?? null).toBe(stamp);
 });
+
+test('times of a day without their midnight are open', () => {
+  const time = {
+    columns: ['sod'],
+    code: 'elapsed-seconds',
+    scale: 'UTC',
+    from: '',
+    dateOrder: null,
+  } as const;
+  expect(open({ ...TELEMETRY, time })).toEqual([
+    'the midnight that its times of the day count from is not said',
+  ]);
+});

@@ -1,6 +1,6 @@
 'use client';
 
-import type { DescribedTime } from '@/lib/core/intake/proposal/session-proposal';
+import type { DescribedTime } from '@/lib/core/intake/proposal/first-instant';
 import {
   CODE_CHOICES,
   countsFrom,
