@@ -7,7 +7,11 @@ import { EntryTable } from './_components/entry-table';
 export const metadata: Metadata = { title: 'Plans and rules' };
 
 export default async function PlansPage() {
-  const [rules, plans] = await Promise.all([loadRegister('rules'), loadRegister('plan')]);
+  const [rules, plans, templates] = await Promise.all([
+    loadRegister('rules'),
+    loadRegister('plan'),
+    loadRegister('template'),
+  ]);
   return (
     <>
       <HomeHeader />
@@ -16,11 +20,12 @@ export default async function PlansPage() {
           <h1>Plans and rules</h1>
           <p>
             Immutable versions. A session keeps the version it was reconstructed with until somebody
-            puts another in use.
+            puts another in use; a debrief keeps the template it was drafted by.
           </p>
         </div>
         <EntryTable kind="rules" title="Rule sets" rows={entryRows(rules)} />
         <EntryTable kind="plan" title="Plans" rows={entryRows(plans)} />
+        <EntryTable kind="template" title="Templates of debriefs" rows={entryRows(templates)} />
       </main>
     </>
   );

@@ -3,7 +3,7 @@ import type { VersionedKind } from '@/lib/core/session/file-identity';
 
 /** The kind in an address; anything else is no page. */
 export function requireKind(kind: string): VersionedKind {
-  if (kind === 'plan' || kind === 'rules') return kind;
+  if (kind === 'plan' || kind === 'rules' || kind === 'template') return kind;
   return notFound();
 }
 

@@ -1,6 +1,9 @@
-/** A plan or rule set in text, read as the file of a session folder is. */
+/** A plan, rule set or template in text, read as a file is. */
 import { createHash } from 'node:crypto';
-import { DomainError, hasErrors } from '@/lib/core/result';
+import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import { readTemplateFile } from '@/lib/core/debrief/template/read-template-file';
+import type { DebriefTemplate } from '@/lib/core/debrief/template/template';
+import { DomainError, hasErrors, type Parsed } from '@/lib/core/result';
 import { fileIdentity, type VersionedKind } from '@/lib/core/session/file-identity';
 import type { Plan } from '@/lib/core/session/plan';
 import { readPlanFile } from '@/lib/core/session/read-plan-file';
@@ -12,6 +15,18 @@ import type { StoredInput } from './jobs/stored-input';
 export const FILE_NAMES: Readonly<Record<VersionedKind, string>> = {
   plan: 'plan.yaml',
   rules: 'rules.yaml',
+  template: 'template.yaml',
+};
+
+type Reader = (
+  text: string,
+  name: string,
+) => Pick<Parsed<ReadVersion['value']>, 'value' | 'issues'>;
+
+const READERS: Readonly<Record<VersionedKind, Reader>> = {
+  plan: readPlanFile,
+  rules: readRulesFile,
+  template: (text, name) => readTemplateFile(text, name, BUILT_IN_BLOCKS),
 };
 
 export type ReadVersion = Readonly<{
@@ -19,7 +34,7 @@ export type ReadVersion = Readonly<{
   title: string | null;
   fileId: string | null;
   sha256: string;
-  value: Plan | readonly Rule[];
+  value: Plan | readonly Rule[] | DebriefTemplate;
   /** What takes the place of a session's plan or rules. */
   inputs: Partial<Pick<StoredInput, 'plan' | 'planSha256' | 'rules' | 'rulesSha256'>>;
 }>;
@@ -29,7 +44,7 @@ export function readVersion(kind: VersionedKind, text: string): ReadVersion {
   const name = FILE_NAMES[kind];
   const sha256 = createHash('sha256').update(text, 'utf8').digest('hex');
   const { id: fileId, title } = fileIdentity(kind, text);
-  const read = kind === 'plan' ? readPlanFile(text, name) : readRulesFile(text, name);
+  const read = READERS[kind](text, name);
   if (read.value === null || hasErrors(read.issues)) {
     const [first] = read.issues.filter(({ severity }) => severity === 'error');
     const place = [first?.line === undefined ? '' : `line ${first.line}`, first?.keyPath ?? '']
@@ -41,12 +56,9 @@ export function readVersion(kind: VersionedKind, text: string): ReadVersion {
   return { title, fileId, sha256, value: read.value, inputs: inputsOf(read.value, sha256) };
 }
 
-function inputsOf(value: Plan | readonly Rule[], sha256: string): ReadVersion['inputs'] {
-  return isPlan(value)
+function inputsOf(value: ReadVersion['value'], sha256: string): ReadVersion['inputs'] {
+  if ('sections' in value) return {};
+  return 'steps' in value
     ? { plan: value, planSha256: sha256 }
     : { rules: value, rulesSha256: sha256 };
-}
-
-function isPlan(value: Plan | readonly Rule[]): value is Plan {
-  return !Array.isArray(value);
 }

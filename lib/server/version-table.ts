@@ -1,4 +1,4 @@
-/** The tables of plans and of rule sets, asked alike. */
+/** The tables of plans, of rule sets and of templates, asked alike. */
 import type { VersionedKind } from '@/lib/core/session/file-identity';
 import type { Transaction } from './db';
 
@@ -10,21 +10,22 @@ export type NewVersion = Readonly<{
   number: number;
   sha256: string;
   text: string;
-  /** The plan or the rules that were read from it, JSON. */
+  /** What was read from it, JSON. */
   body: string;
   fileId: string | null;
   author: string;
   reason: string;
 }>;
 
-/** The two tables have the same columns; what one is asked the other can be asked. */
+/** The tables have the same columns; what one is asked the others can be asked. */
 export type VersionTable = Transaction['ruleSetVersion'];
 
 /** @param tx a transaction, or the client itself for reading */
 export function versionTable(
-  tx: Pick<Transaction, 'planVersion' | 'ruleSetVersion'>,
+  tx: Pick<Transaction, 'planVersion' | 'ruleSetVersion' | 'debriefTemplateVersion'>,
   kind: VersionedKind,
 ): VersionTable {
-  // The generated types differ in names alone: the schema gives both tables the same columns.
-  return kind === 'plan' ? (tx.planVersion as unknown as VersionTable) : tx.ruleSetVersion;
+  // The generated types differ in names alone: the schema gives all of them the same columns.
+  if (kind === 'rules') return tx.ruleSetVersion;
+  return (kind === 'plan' ? tx.planVersion : tx.debriefTemplateVersion) as unknown as VersionTable;
 }

@@ -6,7 +6,7 @@ import { figureLabel, formForKey } from '../core/debrief/value-choices';
 import type { Figure } from '../core/figure';
 import type { Changes, FigureChange } from '../core/reconstruction/changed-figures';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
-import type { VersionedKind } from '../core/session/file-identity';
+import type { InputKind } from '../core/session/file-identity';
 import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
 import { type PlacesView, placesView } from './changed-places';
@@ -62,7 +62,7 @@ export type ChangesInput = Readonly<{
   computedAtIso: string;
   files: readonly Readonly<{ file: string; number: number }>[];
   versions: readonly Readonly<{
-    kind: VersionedKind;
+    kind: InputKind;
     entryId: string | null;
     title: string;
     from: number | null;

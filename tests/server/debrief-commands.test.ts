@@ -9,6 +9,7 @@ import { readRecord } from '@/lib/core/debrief/record';
 import { draftDebrief } from '@/lib/server/commands/draft-debrief';
 import { publishDebrief } from '@/lib/server/commands/publish-debrief';
 import { saveDebrief } from '@/lib/server/commands/save-debrief';
+import { saveVersion } from '@/lib/server/commands/save-version';
 import { publishedRoot, samplesRoot } from '@/lib/server/data-folders';
 import { db } from '@/lib/server/db';
 import { sweepPublished } from '@/lib/server/jobs/sweep';
@@ -25,6 +26,7 @@ import {
   loadEarlierVersion,
   loadEarlierVersions,
 } from '@/lib/server/queries/load-draft-versions';
+import { loadRegister } from '@/lib/server/queries/load-register';
 import { runCommand } from '@/lib/server/run-command';
 import { writeDerived } from '@/lib/server/samples/write-derived';
 import { addReconstruction } from '../support/add-reconstruction';
@@ -96,6 +98,41 @@ describe('drafting', () => {
     expect(await runCommand(draftDebrief, { sessionId: 'two' })).toMatchObject({
       ok: false,
       code: 'not-reconstructed',
+    });
+  });
+});
+
+describe('drafting by a template', () => {
+  const text = `title: Short
+sections:
+  - id: purpose
+  - id: chair
+    text: Read by the chair.
+    must_hold: [words]
+`;
+
+  test('takes the version that was chosen, and publishes only what holds what it wants', async () => {
+    const asked = { kind: 'template', entryId: null, version: 0, text, reason: 'first' };
+    const saved = await runCommand(saveVersion, asked);
+    if (!saved.ok) throw new Error(saved.message);
+    await db().document.deleteMany({ where: { sessionId: 'one' } });
+    const formed = { sessionId: 'one', templateId: saved.data.id };
+    expect(await runCommand(draftDebrief, { ...formed, templateId: 'none' })).toMatchObject({
+      code: 'not-found',
+    });
+    expect(await runCommand(draftDebrief, formed)).toMatchObject({ ok: true });
+    const { body } = await loadDraft('one');
+    const headings = (body.content ?? []).filter(({ type }) => type === 'heading').map(nodeText);
+    expect(headings).toEqual(['Purpose', 'Chair']);
+    const [entry] = await loadRegister('template');
+    expect(entry?.versions[0]?.sessions.map(({ id }) => id)).toEqual(['one']);
+    expect(await publish('one')).toMatchObject({
+      code: 'open-blocks',
+      message: 'Not published: The template wants words of your own under \u201cChair\u201d.',
+    });
+    expect(await runCommand(saveVersion, { ...asked, text: 'title: x' })).toMatchObject({
+      code: 'not-readable',
+      message: expect.stringContaining('This is no template.yaml yet'),
     });
   });
 });

@@ -19,6 +19,10 @@ const WORDS = {
     add: 'New plan',
     none: 'No plan yet. One comes with each session folder that names a plan, or is written here.',
   },
+  template: {
+    add: 'New template',
+    none: 'No template yet. Without one a debrief is drafted in the program\u2019s own form.',
+  },
 } as const;
 
 /** Every plan or rule set with its newest version, and the way to all of them. */

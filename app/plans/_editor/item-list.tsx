@@ -2,6 +2,7 @@
 
 import type { VersionedKind } from '@/lib/core/session/file-identity';
 import { type DraftItem, listPathOf, type NewItem } from '@/lib/view/plans/draft-view';
+import { ITEM_WORDS } from '@/lib/view/plans/register-view';
 import type { OnEdit } from './form-field';
 import styles from './item-list.module.css';
 
@@ -16,11 +17,11 @@ type ItemListProps = Readonly<{
   onEdit: OnEdit;
 }>;
 
-/** Rules or steps in their order: open one, move it, remove it, add one. */
+/** Rules, steps or sections in their order: open one, move it, remove it, add one. */
 export function ItemList(props: ItemListProps) {
   const { kind, items, additions, open, headProblem, onOpen, onEdit } = props;
   const path = listPathOf(kind);
-  const word = kind === 'plan' ? 'step' : 'rule';
+  const word = ITEM_WORDS[kind];
 
   function move(from: number, to: number): void {
     if (to < 0 || to >= items.length) return;

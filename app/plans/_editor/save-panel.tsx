@@ -94,7 +94,9 @@ export function SavePanel({ kind, entryId, draft, isValid, isChanged }: SavePane
       >
         {problem ??
           (isChanged
-            ? 'Sessions keep the version they use until somebody puts this one in use.'
+            ? kind === 'template'
+              ? 'Debriefs that are drafted from now on can take it; those that are there keep theirs.'
+              : 'Sessions keep the version they use until somebody puts this one in use.'
             : 'Nothing is changed yet.')}
       </p>
     </section>

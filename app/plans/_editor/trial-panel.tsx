@@ -1,7 +1,7 @@
 'use client';
 
 import { useState } from 'react';
-import type { VersionedKind } from '@/lib/core/session/file-identity';
+import type { InputKind } from '@/lib/core/session/file-identity';
 import type { TrialView } from '@/lib/view/plans/trial-view';
 import { TrialSessions } from '../_components/trial-sessions';
 import { tryVersionAction } from '../actions';
@@ -12,7 +12,7 @@ import styles from './version-editor.module.css';
 export type TrialSession = Readonly<{ id: string; title: string; isOwn: boolean }>;
 
 type TrialPanelProps = Readonly<{
-  kind: VersionedKind;
+  kind: InputKind;
   entryId: string | null;
   text: string;
   isValid: boolean;

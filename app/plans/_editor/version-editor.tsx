@@ -23,7 +23,7 @@ type VersionEditorProps = Readonly<{
   quantities: readonly string[];
 }>;
 
-/** A plan or rule set being edited: by form or as YAML, tried on sessions, saved as a new version. */
+/** A plan, rule set or template being edited: by form or as YAML, saved as a new version. */
 export function VersionEditor(props: VersionEditorProps) {
   const { kind, entryId, baseNumber, newestNumber, text, sessions, quantities } = props;
   const key = `wakeline.draft.${kind}.${entryId ?? 'new'}`;
@@ -92,13 +92,15 @@ export function VersionEditor(props: VersionEditorProps) {
           </datalist>
         </section>
       )}
-      <TrialPanel
-        kind={kind}
-        entryId={entryId}
-        text={draft.history.text}
-        isValid={view.isValid}
-        sessions={sessions}
-      />
+      {kind !== 'template' && (
+        <TrialPanel
+          kind={kind}
+          entryId={entryId}
+          text={draft.history.text}
+          isValid={view.isValid}
+          sessions={sessions}
+        />
+      )}
       <SavePanel
         kind={kind}
         entryId={entryId}

@@ -7,6 +7,7 @@ import { BLOCK_REFERENCE, referenceLabels } from './nodes/block-reference';
 import { FIGURE_VALUE, isMissingValue } from './nodes/figure-value';
 import { openContext, resolveBlock, resolveDocument } from './resolve';
 import { staleClaims } from './stale-claims';
+import { checkTemplate } from './template/check-template';
 import { proseOf, typedNumbers } from './typed-numbers';
 
 /** `stops` = cannot be published so; `look` = a person decides. */
@@ -195,6 +196,7 @@ export function checkDocument(
   return [
     ...brokenBlocks(doc, material, registry),
     ...lostReferences(doc, material, registry),
+    ...checkTemplate(doc, material, registry),
     ...emptySections(doc, registry),
     ...proseChecks(doc, material, registry),
     ...leftOutFindings(doc, material),

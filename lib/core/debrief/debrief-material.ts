@@ -6,6 +6,7 @@ import type { ModelChange } from '../findings/model-change';
 import { listFigures } from '../reconstruction/list-figures';
 import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
 import { countedFigures } from './counted-figures';
+import type { DebriefTemplate } from './template/template';
 
 /** An immutable version that the numbers depend on; parts that are not known are null. */
 export type InputVersion = Readonly<{
@@ -26,6 +27,8 @@ export type DebriefMaterial = Readonly<{
   figures: ReadonlyMap<string, Figure>;
   plan: InputVersion | null;
   ruleSet: InputVersion | null;
+  /** The team's form of a debrief that it was drafted by; absent for the program's own. */
+  template?: InputVersion & Readonly<{ form: DebriefTemplate }>;
   /** True for the invented demo: every document made from it says so. */
   invented: boolean;
 }>;

@@ -12,6 +12,7 @@ import {
   stepSentence,
   unplannedSentence,
 } from './draft-course';
+import type { DraftSection } from './draft-sections';
 import { joinSentences } from './draft-sentences';
 import {
   absenceSentences,
@@ -21,7 +22,8 @@ import {
   summaryPhrases,
 } from './draft-summary';
 import { unknownLines } from './draft-unknown';
-import type { BlockRegistry, DraftSection } from './nodes/block';
+import type { BlockRegistry } from './nodes/block';
+import type { DebriefTemplate, TemplateSection } from './template/template';
 
 type Section = Readonly<{
   name: DraftSection;
@@ -128,6 +130,11 @@ const SECTIONS: readonly Section[] = [
   { name: 'caution', title: 'Caution', text: (_, nextId) => one(nextId, [CAUTION]) },
 ];
 
+/** What the program calls each of its sections. */
+export const SECTION_TITLES: Readonly<Record<DraftSection, string>> = Object.fromEntries(
+  SECTIONS.map(({ name, title }) => [name, title]),
+) as Record<DraftSection, string>;
+
 /** Entries of event columns from contact on: the capture as logged, none of it interpreted. */
 function captureText(
   { reconstruction }: DebriefMaterial,
@@ -151,27 +158,42 @@ function captureText(
   ];
 }
 
+/** A section as it is without a template. */
+const usual = (name: DraftSection, title: string): TemplateSection => {
+  return { id: name, section: name, heading: title, text: [], required: [] };
+};
+
 /**
  * Drafts a debrief.
  *
  * @param material reconstruction, derived columns, findings and versions
  * @param registry blocks; each puts itself at the end of the sections it names
  * @param nextId gives ids one after the other; the same ids give the same document
+ * @param template sections, order, headings and standing text; the program's own without one
  * @returns the `doc` node
  */
 export function draftDebrief(
   material: DebriefMaterial,
   registry: BlockRegistry,
   nextId: () => string,
+  template: DebriefTemplate | null = null,
 ): DocNode {
-  const content = SECTIONS.flatMap((section): readonly DocNode[] => {
+  const nodes = (own: Section | undefined, head: () => readonly DocNode[]): readonly DocNode[] => {
+    if (own === undefined) return head();
     const live = [...registry.values()].flatMap((block) =>
-      block.draft(section.name, material).map((attributes): DocNode => {
+      block.draft(own.name, material).map((attributes): DocNode => {
         return { type: block.name, attrs: { ...attributes, id: nextId() } };
       }),
     );
-    const title = heading(nextId(), 1, section.title);
-    return [title, ...section.text(material, nextId), ...live];
+    return [...head(), ...own.text(material, nextId), ...live];
+  };
+  const wanted = template?.sections ?? SECTIONS.map(({ name, title }) => usual(name, title));
+  const content = wanted.flatMap((section) => {
+    const own = SECTIONS.find(({ name }) => name === section.section);
+    return nodes(own, () => [
+      heading(nextId(), 1, section.heading ?? own?.title ?? section.id),
+      ...section.text.map((words) => paragraph(nextId(), [words])),
+    ]);
   });
   return { type: 'doc', content };
 }

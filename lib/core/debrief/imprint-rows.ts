@@ -46,6 +46,7 @@ export function imprintRows({
     ['Published', publishedText(record)],
     ['Plan', versionText(record.plan)],
     ['Rules', versionText(record.ruleSet)],
+    ...(record.template === undefined ? [] : [['Template', versionText(record.template)] as const]),
     ['Numerics', `${record.engine}, inputs SHA-256 ${record.inputsSha256}`],
     ['Approvals', approvalsText(record)],
     ...approvedRows(record),

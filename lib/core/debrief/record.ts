@@ -48,6 +48,8 @@ export type DebriefRecord = Readonly<{
   inputsSha256: string;
   plan: InputVersion | null;
   ruleSet: InputVersion | null;
+  /** The team's form of a debrief; absent for the program's own, and in older records. */
+  template?: InputVersion;
   sources: readonly DocumentSource[];
   evidence: readonly EvidenceEntry[];
   blocks: readonly ResolvedBlock[];
@@ -76,7 +78,11 @@ const SHORT_CAUTION =
   'For review after the flight. Not for real-time decisions, nor in place of the operator\u2019s own flight rules, certified tools and responsible authority.';
 
 function plainVersion(version: InputVersion | null): InputVersion | null {
-  return version === null ? null : { ...version, title: plainText(version.title.normalize('NFC')) };
+  return version === null ? null : namedVersion(version);
+}
+
+function namedVersion({ title, number, sha256 }: InputVersion): InputVersion {
+  return { title: plainText(title.normalize('NFC')), number, sha256 };
 }
 
 /** Puts a resolved document and its imprint together. */
@@ -106,6 +112,7 @@ export function makeRecord(
     inputsSha256,
     plan: plainVersion(material.plan),
     ruleSet: plainVersion(material.ruleSet),
+    ...(material.template === undefined ? {} : { template: namedVersion(material.template) }),
     sources: document.sources,
     evidence: document.evidence,
     blocks: document.blocks,

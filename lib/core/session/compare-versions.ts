@@ -26,6 +26,7 @@ export type VersionComparison = Readonly<{
 const LISTS: Readonly<Record<VersionedKind, KeyPath>> = {
   plan: ['plan', 'steps'],
   rules: ['rules'],
+  template: ['sections'],
 };
 
 /** Where the rules, or the steps, stand in a file. */

@@ -2,14 +2,17 @@
 import { valueAt } from './schema-walk';
 import { readYaml } from './yaml-text';
 
-/** The two kinds of file of which versions are kept. */
-export type VersionedKind = 'plan' | 'rules';
+/** Files of which versions are kept and with which a session is read. */
+export type InputKind = 'plan' | 'rules';
+
+/** The kinds of file of which versions are kept: those, and the form of a debrief. */
+export type VersionedKind = InputKind | 'template';
 
 /** `null` where the file does not say. */
 export type FileIdentity = Readonly<{ id: string | null; title: string | null }>;
 
 /**
- * Reads id and title of a plan file (`plan.id`, `plan.title`) or a rule file (`id`, `title`).
+ * Reads id and title of a plan file (`plan.id`, `plan.title`) or a rule file or template (`id`, `title`).
  *
  * @param text YAML or JSON; what cannot be read says nothing
  */

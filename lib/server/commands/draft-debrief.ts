@@ -4,31 +4,48 @@ import { DOCUMENT_SCHEMA, type DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief as draft } from '@/lib/core/debrief/draft';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { DomainError, invariant } from '@/lib/core/result';
+import { localActor } from '../actor';
+import { db } from '../db';
 import { newId } from '../new-id';
-import { loadMaterialOutline, outlineMaterial } from '../publish/load-material';
+import { loadMaterialOutline, outlineMaterial, usedTemplate } from '../publish/load-material';
 import { defineCommand } from './define-command';
 
 type Prepared = Readonly<{ doc: DocNode; title: string }>;
 
+async function templateOf(id: string | null): Promise<ReturnType<typeof usedTemplate>> {
+  if (id === null) return {};
+  const row = await db().debriefTemplateVersion.findFirst({
+    where: { id, teamId: localActor().teamId },
+    select: { title: true, number: true, sha256: true, text: true },
+  });
+  if (row === null) throw new DomainError('not-found', 'There is no such template.');
+  return usedTemplate(row);
+}
+
 export const draftDebrief = defineCommand({
   name: 'draft-debrief',
-  input: z.object({ sessionId: z.string().min(1) }),
+  input: z.object({
+    sessionId: z.string().min(1),
+    /** Version of the template to draft by; null for the program's own form. */
+    templateId: z.string().min(1).nullable().default(null),
+  }),
   may: () => true,
-  prepare: async (_request, { sessionId }): Promise<Prepared> => {
+  prepare: async (_request, { sessionId, templateId }): Promise<Prepared> => {
     const outline = await loadMaterialOutline(sessionId);
     if (outline === null) {
       throw new DomainError('not-reconstructed', 'The session has no reconstruction yet.');
     }
     const material = await outlineMaterial(outline);
+    const { template } = await templateOf(templateId);
     const { title } = outline.parts.reconstruction.session;
     return {
-      doc: draft(material, BUILT_IN_BLOCKS, newId),
+      doc: draft(material, BUILT_IN_BLOCKS, newId, template?.form ?? null),
       title: `Debrief of ${title}`.slice(0, 200),
     };
   },
   run: async (
     { tx, actor },
-    { sessionId },
+    { sessionId, templateId },
     prepared,
   ): Promise<Readonly<{ id: string; version: number }>> => {
     invariant(prepared !== null, 'a draft is prepared');
@@ -36,6 +53,10 @@ export const draftDebrief = defineCommand({
     if (there !== null) {
       throw new DomainError('draft-is-there', 'This session has a draft already.');
     }
+    await tx.session.update({
+      where: { id: sessionId },
+      data: { debriefTemplateVersionId: templateId },
+    });
     return tx.document.create({
       data: {
         id: newId(),

@@ -1,5 +1,5 @@
 /**
- * Saves a plan or rule set as a new version: of an entry of the register, or as the first of a new
+ * Saves a plan, rule set or template as a new version: of an entry of the register, or as the first of a new
  * one. No version is ever changed, and one that somebody else saved meanwhile is never passed over.
  */
 import { z } from 'zod';
@@ -8,13 +8,13 @@ import type { VersionedKind } from '@/lib/core/session/file-identity';
 import { newId } from '../new-id';
 import { type ReadVersion, readVersion } from '../read-version';
 import { toJson } from '../rows';
-import { MOST_LETTERS, versionedKind } from '../trials/trial-input';
+import { MOST_LETTERS } from '../trials/trial-input';
 import { versionTable } from '../version-table';
 import { reasonInput } from './correction-input';
 import { type CommandContext, defineCommand } from './define-command';
 
 const input = z.object({
-  kind: versionedKind,
+  kind: z.enum(['plan', 'rules', 'template']),
   /** null for the first version of a new entry. */
   entryId: z.string().min(1).nullable(),
   /** Number of the newest version that the person has seen; 0 for a new entry. */
@@ -23,7 +23,11 @@ const input = z.object({
   reason: reasonInput,
 });
 
-const WORDS: Readonly<Record<VersionedKind, string>> = { plan: 'plan', rules: 'rule set' };
+const WORDS: Readonly<Record<VersionedKind, string>> = {
+  plan: 'plan',
+  rules: 'rule set',
+  template: 'template',
+};
 
 type Version = Readonly<{ id: string; entryId: string; number: number }>;
 
@@ -80,7 +84,8 @@ export const saveVersion = defineCommand({
     await refuseKnown(context, { kind, entryId }, read);
     const newest = entryId === null ? null : await newestOf(context, kind, entryId);
     const title = read.title ?? newest?.title ?? null;
-    if (title === null) throw new DomainError('title-missing', 'A new rule set needs a title.');
+    if (title === null)
+      throw new DomainError('title-missing', `A new ${WORDS[kind]} needs a title.`);
     return versionTable(tx, kind).create({
       data: {
         id: newId(),

@@ -1,5 +1,5 @@
 /** Versions of plan and rules when a file of a session is replaced: kept, or noted as others in use. */
-import type { VersionedKind } from '@/lib/core/session/file-identity';
+import type { InputKind } from '@/lib/core/session/file-identity';
 import { db, type Transaction } from '../db';
 import { newId } from '../new-id';
 import type { FolderReading } from './import-messages';
@@ -40,7 +40,7 @@ export async function noteOtherVersions(
   const where = { id: sessionId };
   const select = { planVersionId: true, ruleSetVersionId: true } as const;
   const before = await tx.session.findUniqueOrThrow({ where, select });
-  const note = async (kind: VersionedKind, from: string | null, to: string | null = null) => {
+  const note = async (kind: InputKind, from: string | null, to: string | null = null) => {
     if (to === null || from === to) return;
     const use = { sessionId, kind, fromVersionId: from, toVersionId: to, author };
     const data = { id: newId(), ...use, reason: 'its file was replaced' };

@@ -7,7 +7,7 @@
  * file starts an entry of its own, so that two unrelated `rules.yaml` are never two versions of one. A
  * person may say otherwise, by saving a file as a version of an entry of their choice.
  */
-import { fileIdentity, type VersionedKind } from '@/lib/core/session/file-identity';
+import { fileIdentity, type InputKind } from '@/lib/core/session/file-identity';
 import { nameFromId } from '@/lib/core/session/name-from-id';
 import type { Actor } from '../actor';
 import type { Transaction } from '../db';
@@ -69,7 +69,7 @@ type Lineage = Readonly<{ teamId: string; title: string; kind: string }>;
 
 async function storeFile(
   tx: Transaction,
-  kind: VersionedKind,
+  kind: InputKind,
   file: File,
   lineage: Lineage,
 ): Promise<string> {

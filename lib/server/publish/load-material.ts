@@ -3,8 +3,11 @@ import { columnLabel } from '@/lib/core/debrief/column-label';
 import {
   type DebriefMaterial,
   type InputVersion,
+  type MaterialParts,
   makeMaterial,
 } from '@/lib/core/debrief/debrief-material';
+import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import { readTemplateFile } from '@/lib/core/debrief/template/read-template-file';
 import { localActor } from '../actor';
 import { samplesRoot } from '../data-folders';
 import { db } from '../db';
@@ -12,8 +15,19 @@ import { loadCrewQuestions } from '../queries/load-crew-questions';
 import { loadFindings } from '../queries/load-findings';
 import { loadModelChanges } from '../queries/load-model-changes';
 import { loadDerivedFolder, loadReconstruction } from '../queries/load-reconstruction';
+import { FILE_NAMES } from '../read-version';
 import { columnsOf } from '../samples/columns-of';
 import type { MaterialOutline } from './full-material';
+
+type TemplateRow = Readonly<{ title: string; number: number; sha256: string; text: string }>;
+
+/** The template of a draft as it was saved; nothing for the program's own form. */
+export function usedTemplate(row: TemplateRow | null): Pick<MaterialParts, 'template'> {
+  if (row === null) return {};
+  const { title, number, sha256, text } = row;
+  const form = readTemplateFile(text, FILE_NAMES.template, BUILT_IN_BLOCKS).understood;
+  return form === null ? {} : { template: { title, number, sha256, form } };
+}
 
 /** @returns null where there is no such session, or none reconstructed yet */
 export async function loadMaterialOutline(sessionId: string): Promise<MaterialOutline | null> {
@@ -26,6 +40,7 @@ export async function loadMaterialOutline(sessionId: string): Promise<MaterialOu
           origin: true,
           planVersion: { select: versionColumns },
           ruleSetVersion: { select: versionColumns },
+          debriefTemplateVersion: { select: { ...versionColumns, text: true } },
         },
       }),
       loadReconstruction(sessionId),
@@ -39,7 +54,10 @@ export async function loadMaterialOutline(sessionId: string): Promise<MaterialOu
   const ruleSet: InputVersion | null = session.ruleSetVersion;
   const invented = session.origin === 'demo';
   return {
-    parts: { reconstruction, findings, modelChanges, crewQuestions, plan, ruleSet, invented },
+    parts: {
+      ...{ reconstruction, findings, modelChanges, crewQuestions, plan, ruleSet, invented },
+      ...usedTemplate(session.debriefTemplateVersion),
+    },
     samplesRoot: samplesRoot(),
     derivedFolder: derivedFolder === '' ? null : derivedFolder,
   };

@@ -2,7 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { editYaml } from '@/lib/core/session/edit-yaml';
-import type { VersionedKind } from '@/lib/core/session/file-identity';
+import type { InputKind } from '@/lib/core/session/file-identity';
 import { valueAt } from '@/lib/core/session/schema-walk';
 import { readYaml } from '@/lib/core/session/yaml-text';
 import { db } from '../db';
@@ -37,7 +37,7 @@ export async function loadUsedTexts(edition: SessionEdition): Promise<OtherTexts
   if (found === null || used === null) return texts;
   const [name] = found;
   let [, text] = found;
-  const put = (kind: VersionedKind, own: string | null, file: typeof used.planVersion): void => {
+  const put = (kind: InputKind, own: string | null, file: typeof used.planVersion): void => {
     if (file === null || file.sha256 === own) return;
     const named = valueAt(readYaml(text, name).value?.data, [kind]);
     if (typeof named === 'string') {

@@ -1,6 +1,6 @@
 /** Which versions of plan and rules a session was read with, and what that means for decisions. */
 import { cache } from 'react';
-import type { VersionedKind } from '@/lib/core/session/file-identity';
+import type { InputKind } from '@/lib/core/session/file-identity';
 import { localActor } from '../actor';
 import { db } from '../db';
 import { fromJson } from '../rows';
@@ -10,7 +10,7 @@ import { loadDispositions } from './load-corrections';
 
 /** Another version was put in use. A number is null where the version is no longer kept. */
 export type VersionUse = Readonly<{
-  kind: VersionedKind;
+  kind: InputKind;
   entryId: string | null;
   title: string;
   from: number | null;

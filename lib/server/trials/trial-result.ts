@@ -1,7 +1,7 @@
 /** What a trial came to, as it is kept in its job's row. */
 
 import type { ReadingDifferences } from '@/lib/core/reconstruction/reading-differences';
-import type { VersionedKind } from '@/lib/core/session/file-identity';
+import type { InputKind } from '@/lib/core/session/file-identity';
 
 /** A waiver or amendment whose rule the draft has no more, or has in other words. */
 export type TouchedDisposition = Readonly<{
@@ -25,7 +25,7 @@ export type TrialSession = Readonly<{
 }>;
 
 export type Trial = Readonly<{
-  kind: VersionedKind;
+  kind: InputKind;
   entryId: string | null;
   title: string;
   /** Of the text that was tried. */

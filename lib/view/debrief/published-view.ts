@@ -110,6 +110,9 @@ function recordFacts(record: DebriefRecord): PublishedView['facts'] {
     ...(approved ? [{ label: 'Approvals', text: approvalsText(record) }] : []),
     { label: 'Plan', text: versionText(record.plan) },
     { label: 'Rules', text: versionText(record.ruleSet) },
+    ...(record.template === undefined
+      ? []
+      : [{ label: 'Template', text: versionText(record.template) }]),
     { label: 'Numerics', text: `${record.engine}, inputs SHA-256 ${record.inputsSha256}` },
     ...(approved ? [] : [{ label: 'Approvals', text: approvalsText(record) }]),
     ...(content === null ? [] : [{ label: 'Approved content', text: content }]),

@@ -8,6 +8,7 @@ import type { VersionedKind } from '../../core/session/file-identity';
 import { nameFromId } from '../../core/session/name-from-id';
 import { plural } from '../format-number';
 import { fieldWords } from './form-words';
+import { ITEM_WORDS } from './register-view';
 
 export type FieldRow = Readonly<{ key: string; field: string; before: string; after: string }>;
 
@@ -71,7 +72,7 @@ function fieldRow({ key, before, after }: FieldChange): FieldRow {
 
 export function compareView(kind: VersionedKind, before: string, after: string): CompareView {
   const { head, items, sameCount } = compareVersions(kind, before, after);
-  const word = kind === 'plan' ? 'step' : 'rule';
+  const word = ITEM_WORDS[kind];
   const counts = (Object.keys(CHANGE_WORDS) as ItemChange['change'][]).flatMap((change) => {
     const count = items.filter((item) => item.change === change).length;
     return count === 0 ? [] : [`${plural(count, word)} ${CHANGE_WORDS[change]}`];

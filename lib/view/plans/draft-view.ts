@@ -1,5 +1,9 @@
 /** A draft of a plan or rule set as its editor shows it: what is wrong, the list, the form of one part. */
-import type { z } from 'zod';
+import { z } from 'zod';
+import { DRAFT_SECTIONS } from '../../core/debrief/draft-sections';
+import { BUILT_IN_BLOCKS } from '../../core/debrief/nodes/built-in-blocks';
+import { readTemplateFile } from '../../core/debrief/template/read-template-file';
+import { templateFileSchema } from '../../core/debrief/template/template-schema';
 import type { Issue } from '../../core/result';
 import { listPath } from '../../core/session/compare-versions';
 import type { VersionedKind } from '../../core/session/file-identity';
@@ -12,11 +16,13 @@ import { valueAt } from '../../core/session/schema-walk';
 import { formatKeyPath, type KeyPath, readYaml } from '../../core/session/yaml-text';
 import { gravestFirst, type IssueRow, issueRows } from '../import-view';
 import { blankOf, described } from './blank-value';
+import { ITEM_WORDS } from './register-view';
 import { type FormNode, schemaForm } from './schema-form';
 
 export const FILE_NAMES: Readonly<Record<VersionedKind, string>> = {
   plan: 'plan.yaml',
   rules: 'rules.yaml',
+  template: 'template.yaml',
 };
 
 export type DraftItem = Readonly<{
@@ -39,6 +45,7 @@ export type DraftView = Readonly<{
 
 function issuesOf(kind: VersionedKind, text: string): readonly Issue[] {
   const name = FILE_NAMES[kind];
+  if (kind === 'template') return readTemplateFile(text, name, BUILT_IN_BLOCKS).issues;
   return kind === 'plan' ? readPlanFile(text, name).issues : readRulesFile(text, name).issues;
 }
 
@@ -49,6 +56,7 @@ function wordAt(item: unknown, key: string): string {
 
 function summaryOf(kind: VersionedKind, item: unknown): string {
   if (kind === 'rules') return wordAt(item, 'statement');
+  if (kind === 'template') return wordAt(item, 'heading');
   const [hold, to] = [wordAt(item, 'hold_m'), wordAt(item, 'to_m')];
   const lasts = wordAt(item, 'planned_s');
   const does = hold !== '' ? `hold at ${hold} m` : `move to ${to} m`;
@@ -69,7 +77,7 @@ export function draftView(kind: VersionedKind, text: string): DraftView {
     const problemCount = issues.filter(
       ({ keyPath = '' }) => keyPath === place || keyPath.startsWith(`${place}.`),
     ).length;
-    const name = id === '' ? `${kind === 'plan' ? 'Step' : 'Rule'} ${index + 1}` : nameFromId(id);
+    const name = id === '' ? nameFromId(`${ITEM_WORDS[kind]}-${index + 1}`) : nameFromId(id);
     return { index, id, name, summary: summaryOf(kind, item), problemCount };
   });
   return {
@@ -82,6 +90,7 @@ export function draftView(kind: VersionedKind, text: string): DraftView {
 }
 
 function itemSchema(kind: VersionedKind): z.ZodUnion {
+  if (kind === 'template') return templateFileSchema.shape.sections.element;
   return kind === 'plan'
     ? planFileSchema.shape.plan.shape.steps.element
     : rulesFileSchema.shape.rules.element;
@@ -99,8 +108,19 @@ export function headForm(kind: VersionedKind, view: DraftView): FormNode {
   if (kind === 'rules') {
     return schemaForm(rulesFileSchema.omit({ rules: true }), { ...place, path: [] });
   }
+  if (kind === 'template') {
+    return schemaForm(templateFileSchema.omit({ sections: true }), { ...place, path: [] });
+  }
   const head = planFileSchema.shape.plan.omit({ steps: true });
   return schemaForm(head, { ...place, path: ['plan'] });
+}
+
+/** The first id that a form allows and that is not taken, where it allows some words only. */
+function freeWord(option: unknown, taken: ReadonlySet<string>): string | null {
+  const id = option instanceof z.ZodObject ? option.shape.id : undefined;
+  if (!(id instanceof z.ZodEnum)) return null;
+  const words = id.options.map(String);
+  return words.find((word) => !taken.has(word)) ?? words[0] ?? null;
 }
 
 export type NewItem = Readonly<{ label: string; value: unknown }>;
@@ -108,12 +128,12 @@ export type NewItem = Readonly<{ label: string; value: unknown }>;
 /** What may be added to the list, each with an id that is still free. */
 export function newItems(kind: VersionedKind, view: DraftView): readonly NewItem[] {
   const taken = new Set(view.items.map(({ id }) => id));
-  const stem = kind === 'plan' ? 'step' : 'rule';
+  const stem = ITEM_WORDS[kind];
   let number = view.items.length + 1;
   while (taken.has(`${stem}-${number}`)) number += 1;
   return itemSchema(kind).options.map((option, index) => ({
     label: described(option, `form ${index + 1}`),
-    value: { ...Object(blankOf(option)), id: `${stem}-${number}` },
+    value: { ...Object(blankOf(option)), id: freeWord(option, taken) ?? `${stem}-${number}` },
   }));
 }
 
@@ -130,9 +150,15 @@ export function typedNumber(text: string): unknown {
   return Number.isFinite(value) ? value : text;
 }
 
-/** The text that a new plan or rule set starts with. */
+/** The program's own form, to take away from and to add to. */
+const STARTING_TEMPLATE = `title: New template
+sections:
+${DRAFT_SECTIONS.map((section) => `  - id: ${section}\n`).join('')}`;
+
+/** The text that a new plan, rule set or template starts with. */
 export const STARTING_TEXTS: Readonly<Record<VersionedKind, string>> = {
   rules: 'title: New rule set\nrules: []\n',
+  template: STARTING_TEMPLATE,
   plan: `plan:
   title: New plan
   hold_rate_mps: 0.02

@@ -72,6 +72,36 @@ function sessionLinks(sessions: readonly Session[], named: number): readonly Lin
 const authorText = (author: string): string =>
   author === '' ? 'came with a session folder' : author;
 
+/** What a version of a kind is called. */
+export const KIND_WORDS: Readonly<Record<VersionedKind, string>> = {
+  plan: 'plan',
+  rules: 'rule set',
+  template: 'template',
+};
+
+/** The same, at the start of a line. */
+export const KIND_NAMES: Readonly<Record<VersionedKind, string>> = {
+  plan: 'Plan',
+  rules: 'Rule set',
+  template: 'Template',
+};
+
+/** What one thing of a version's list is called. */
+export const ITEM_WORDS: Readonly<Record<VersionedKind, string>> = {
+  plan: 'step',
+  rules: 'rule',
+  template: 'section',
+};
+
+/** A template that a debrief can be drafted by: the newest version of its entry. */
+export type TemplateChoice = Readonly<{ id: string; label: string }>;
+
+export function templateChoices(entries: readonly EntryInput[]): readonly TemplateChoice[] {
+  return entries.flatMap(({ title, versions: [newest] }) =>
+    newest === undefined ? [] : [{ id: newest.id, label: `${title}, version ${newest.number}` }],
+  );
+}
+
 /** One row an entry, with its newest version. */
 export function entryRows(entries: readonly EntryInput[]): readonly EntryRow[] {
   return entries.map(({ kind, entryId, title, versions }) => {

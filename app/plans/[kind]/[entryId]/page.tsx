@@ -5,7 +5,7 @@ import { HomeHeader } from '@/app/_components/shell/home-header';
 import { loadEntry, loadEntryTrials, loadTrialSessions } from '@/lib/server/queries/load-register';
 import { FILE_NAMES } from '@/lib/server/read-version';
 import { TRIALS_KEPT } from '@/lib/server/trials/prune-trials';
-import { usageRows, versionRows } from '@/lib/view/plans/register-view';
+import { KIND_NAMES, usageRows, versionRows } from '@/lib/view/plans/register-view';
 import { trialView } from '@/lib/view/plans/trial-view';
 import { requireKind } from '../../versioned-kind';
 import { TrialList } from './_components/trial-list';
@@ -34,13 +34,16 @@ export default async function EntryPage({ params }: EntryPageProps) {
         <div className="page-head">
           <h1>{entry.title}</h1>
           <p>
-            {kind === 'plan' ? 'Plan' : 'Rule set'}, {rows[0]?.when}.{' '}
-            <Link href="/plans">All plans and rules</Link>
+            {KIND_NAMES[kind]}, {rows[0]?.when}. <Link href="/plans">All plans and rules</Link>
           </p>
         </div>
         <VersionTable rows={rows} />
-        <UseTable kind={kind} versions={versions} {...usageRows(entryId, sessions)} />
-        <TrialList trials={trials.map(trialView)} versions={versions} kept={TRIALS_KEPT} />
+        {kind !== 'template' && (
+          <>
+            <UseTable kind={kind} versions={versions} {...usageRows(entryId, sessions)} />
+            <TrialList trials={trials.map(trialView)} versions={versions} kept={TRIALS_KEPT} />
+          </>
+        )}
       </main>
     </>
   );

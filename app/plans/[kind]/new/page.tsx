@@ -5,6 +5,7 @@ import { requireKind } from '@/app/plans/versioned-kind';
 import { loadTrialSessions } from '@/lib/server/queries/load-register';
 import { STARTING_TEXTS } from '@/lib/view/plans/draft-view';
 import { KNOWN_QUANTITIES } from '@/lib/view/plans/known-quantities';
+import { KIND_WORDS } from '@/lib/view/plans/register-view';
 
 export const metadata: Metadata = { title: 'New' };
 
@@ -18,7 +19,7 @@ export default async function NewPage({ params }: NewPageProps) {
       <HomeHeader />
       <main className="page" id="main" tabIndex={-1}>
         <div className="page-head">
-          <h1>{kind === 'plan' ? 'A new plan' : 'A new rule set'}</h1>
+          <h1>A new {KIND_WORDS[kind]}</h1>
           <p>Write it by form or as YAML, or take a file.</p>
         </div>
         <VersionEditor

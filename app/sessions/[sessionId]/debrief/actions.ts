@@ -25,11 +25,12 @@ import type { SavedVersion } from '@/lib/view/debrief/saved-version';
 
 export type DraftInput = Readonly<{ version: number; title: string; body: DocNode }>;
 
-/** Writes the first draft. */
+/** Writes the first draft, by a template of the team or in the program's own form. */
 export async function writeDraft(
   sessionId: string,
+  templateId: string | null,
 ): Promise<CommandResult<Readonly<{ id: string; version: number }>>> {
-  const result = await runCommand(draftDebrief, { sessionId });
+  const result = await runCommand(draftDebrief, { sessionId, templateId });
   if (result.ok) revalidatePath(`/sessions/${sessionId}/debrief`);
   return result;
 }

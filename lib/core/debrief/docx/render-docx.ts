@@ -172,7 +172,15 @@ function factsXml(rows: readonly (readonly [string, string])[]): string {
 }
 
 const HEAD = ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason', 'Approvals'];
-const FOOT = ['Plan', 'Rules', 'Numerics', 'Approved content', 'Signed with', 'SHA-256'];
+const FOOT = [
+  'Plan',
+  'Rules',
+  'Template',
+  'Numerics',
+  'Approved content',
+  'Signed with',
+  'SHA-256',
+];
 
 const mark = (kind: 'begin' | 'separate' | 'end') =>
   `<w:r><w:fldChar w:fldCharType="${kind}"/></w:r>`;

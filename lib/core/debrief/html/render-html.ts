@@ -15,6 +15,7 @@ const HEAD = ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reas
 const FOOT = [
   'Plan',
   'Rules',
+  'Template',
   'Numerics',
   'Approvals',
   'Approved content',

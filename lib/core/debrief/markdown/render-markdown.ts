@@ -108,7 +108,15 @@ function blockText(block: ResolvedBlock, pictures: Pictures): string {
 }
 
 const HEAD = ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason', 'Approvals'];
-const FOOT = ['Plan', 'Rules', 'Numerics', 'Approved content', 'Signed with', 'SHA-256'];
+const FOOT = [
+  'Plan',
+  'Rules',
+  'Template',
+  'Numerics',
+  'Approved content',
+  'Signed with',
+  'SHA-256',
+];
 
 function facts(sealed: SealedRecord, wanted: readonly string[]): string {
   const rows = imprintRows(sealed).filter(([name]) => wanted.includes(name));

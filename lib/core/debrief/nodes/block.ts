@@ -6,23 +6,9 @@
 import { z } from 'zod';
 import type { DebriefMaterial } from '../debrief-material';
 import { BLOCK_ID } from '../document';
+import type { DraftSection } from '../draft-sections';
 import type { ResolveContext } from '../resolve-context';
 import type { ResolvedBlock } from '../resolved';
-
-/** The parts of a drafted debrief, in order. */
-export const DRAFT_SECTIONS = [
-  'purpose',
-  'summary',
-  'flown',
-  'steps',
-  'rules',
-  'contact',
-  'findings',
-  'data',
-  'unknown',
-  'caution',
-] as const;
-export type DraftSection = (typeof DRAFT_SECTIONS)[number];
 
 /** Attributes of a block, checked; JSON values only. */
 export type BlockAttributes = Readonly<Record<string, unknown>>;

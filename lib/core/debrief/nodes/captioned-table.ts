@@ -2,10 +2,11 @@
 import { z } from 'zod';
 import type { Reconstruction } from '../../reconstruction/reconstruction';
 import type { DebriefMaterial } from '../debrief-material';
+import type { DraftSection } from '../draft-sections';
 import { BY_HAND_MARK } from '../figure-text';
 import { type ResolveContext, textRun } from '../resolve-context';
 import type { TableCell, TableColumn } from '../resolved';
-import { type Block, type DraftSection, defineBlock } from './block';
+import { type Block, defineBlock } from './block';
 
 /** The parts in which such tables differ. */
 export type CaptionedTable = Readonly<{

@@ -159,6 +159,7 @@ function factRows({ record, sha256 }: SealedRecord): readonly (readonly [string,
   return [
     ['Plan', versionText(record.plan)],
     ['Rules', versionText(record.ruleSet)],
+    ...(record.template === undefined ? [] : [['Template', versionText(record.template)] as const]),
     ['Numerics', `${record.engine}, inputs SHA-256 ${record.inputsSha256}`],
     ['Approvals', approvalsText(record)],
     ...(content === null ? [] : [['Approved content', content] as const]),

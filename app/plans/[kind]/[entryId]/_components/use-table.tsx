@@ -1,12 +1,12 @@
 import Link from 'next/link';
-import type { VersionedKind } from '@/lib/core/session/file-identity';
+import type { InputKind } from '@/lib/core/session/file-identity';
 import type { UseRow } from '@/lib/view/plans/register-view';
 import { UseForm } from './use-form';
 
 type Version = Readonly<{ id: string; number: number }>;
 
 type UseTableProps = Readonly<{
-  kind: VersionedKind;
+  kind: InputKind;
   versions: readonly Version[];
   own: readonly UseRow[];
   others: readonly UseRow[];
@@ -38,7 +38,7 @@ export function UseTable({ kind, versions, own, others }: UseTableProps) {
 }
 
 type RowsProps = Readonly<{
-  kind: VersionedKind;
+  kind: InputKind;
   versions: readonly Version[];
   rows: readonly UseRow[];
 }>;

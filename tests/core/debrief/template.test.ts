@@ -1,0 +1,139 @@
+import { expect, test } from 'vitest';
+import { checkDocument } from '@/lib/core/debrief/check-document';
+import type { DebriefMaterial } from '@/lib/core/debrief/debrief-material';
+import { type DocNode, nodeText } from '@/lib/core/debrief/document';
+import { draftDebrief } from '@/lib/core/debrief/draft';
+import { imprintRows } from '@/lib/core/debrief/imprint-rows';
+import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import { makeRecord, sealRecord } from '@/lib/core/debrief/record';
+import { resolveDocument } from '@/lib/core/debrief/resolve';
+import { readTemplateFile } from '@/lib/core/debrief/template/read-template-file';
+import { compareView } from '@/lib/view/plans/compare-view';
+import {
+  draftView,
+  headForm,
+  itemForm,
+  newItems,
+  STARTING_TEXTS,
+} from '@/lib/view/plans/draft-view';
+import { countingIds, sampleMaterial } from '../../support/sample-material';
+
+const TEXT = `# of the approach team
+id: approach-team
+title: Approach team
+sections:
+  - id: contact
+    heading: First touch
+    text: |
+      We hold every contact against the docking limits.
+
+      The chair reads them out.
+    must_hold: [contact_table]
+  - id: attendance
+    heading: Who was there
+    must_hold: [words]
+  - id: rules
+    must_hold: [rule_table, exceedance_table]
+`;
+const read = (text: string) => readTemplateFile(text, 'template.yaml', BUILT_IN_BLOCKS);
+const form = read(TEXT).value;
+if (form === null) throw new Error('the template reads');
+const material: DebriefMaterial = {
+  ...sampleMaterial,
+  template: { title: 'Approach team', number: 3, sha256: 'f6'.repeat(32), form },
+};
+const draft = draftDebrief(material, BUILT_IN_BLOCKS, countingIds(), form);
+const blocks = draft.content ?? [];
+const stops = (doc: DocNode, given = material) =>
+  checkDocument(doc, given, BUILT_IN_BLOCKS).flatMap(({ gravity, message }) =>
+    message.includes('template') ? [`${gravity}: ${message}`] : [],
+  );
+
+test('a draft has the sections of its template in their order, with its headings and words', () => {
+  const headings = blocks.filter(({ type }) => type === 'heading').map(nodeText);
+  expect(headings).toEqual(['First touch', 'Who was there', 'Rules and margins']);
+  expect(blocks.slice(1, 3).map(nodeText)).toEqual([
+    'We hold every contact against the docking limits.',
+    'The chair reads them out.',
+  ]);
+  expect(blocks.map(({ type }) => type)).toContain('contactTable');
+  expect(blocks.map(({ type }) => type)).not.toContain('sourceTable');
+  const own = draftDebrief(material, BUILT_IN_BLOCKS, countingIds());
+  expect(own.content?.filter(({ type }) => type === 'heading')).toHaveLength(10);
+});
+
+test('what a template wants and a draft lacks stops publishing, what is empty is pointed at', () => {
+  expect(stops(draft)).toEqual([
+    'stops: The template wants words of your own under “Who was there”.',
+  ]);
+  expect(stops(draft, sampleMaterial)).toEqual([]);
+  const at = blocks.findIndex((block) => nodeText(block) === 'Who was there');
+  const words: DocNode = {
+    type: 'paragraph',
+    content: [{ type: 'text', text: 'All four of us.' }],
+  };
+  const filled = [...blocks.slice(0, at + 1), words, ...blocks.slice(at + 1)];
+  const doc = (content: readonly DocNode[]): DocNode => ({ type: 'doc', content });
+  expect(stops(doc(filled))).toEqual([]);
+  const without = filled.filter(({ type }) => type !== 'contactTable');
+  expect(stops(doc(without))).toEqual([
+    'stops: The template wants a contact table under “First touch”.',
+  ]);
+  const renamed = filled.filter((block) => nodeText(block) !== 'Who was there');
+  expect(stops(doc(renamed))).toContain('stops: The template wants a section “Who was there”.');
+  const none = { ...material.reconstruction, exceedances: [] };
+  expect(stops(doc(filled), { ...material, reconstruction: none })).toEqual([
+    'look: The exceedance table under “Rules and margins”, which the template wants, is empty.',
+  ]);
+});
+
+test('the record names the template and its version', () => {
+  const sealed = sealRecord(
+    makeRecord(resolveDocument(draft, material, BUILT_IN_BLOCKS), material, {
+      number: 1,
+      revision: 1,
+      title: 'x',
+      publishedAtIso: '2016-03-10T08:00:00.000Z',
+      publishedBy: 'Somebody',
+      previousSha256: null,
+    }),
+  );
+  expect(sealed.record.template).toEqual({
+    title: 'Approach team',
+    number: 3,
+    sha256: 'f6'.repeat(32),
+  });
+  expect(imprintRows(sealed)).toContainEqual(['Template', expect.stringContaining('version 3')]);
+});
+
+test('what is wrong in a template is told by its place', () => {
+  const said = (text: string) =>
+    read(text).issues.map(({ line, keyPath, message }) => `${line} ${keyPath}: ${message}`);
+  expect(said(TEXT)).toEqual([]);
+  expect(said(TEXT.replace('rule_table', 'rules_table'))[0]).toMatch(
+    /^16 sections\[2\]\.must_hold\[0\]: no block is called "rules_table"/,
+  );
+  expect(said(TEXT.replace('id: rules', 'id: contact')).join()).toContain('is taken already');
+  expect(said(TEXT.replace('Who was there', '')).join()).toMatch(/sections\[1\]\.heading/);
+  const named = read(TEXT.replace('    heading: Who was there\n', '')).value;
+  expect(named?.sections[1]?.heading).toBe('Attendance');
+  expect(read('sections: [').value).toBeNull();
+  const hostile = TEXT.replace('The chair reads', '<script> {{7*7}} reads');
+  expect(read(hostile).value?.sections[0]?.text[1]).toBe('<script> {{7*7}} reads them out.');
+});
+
+test('a template is edited by form: its sections, fields and additions come from its schema', () => {
+  const start = draftView('template', STARTING_TEXTS.template);
+  expect([start.isValid, start.items.length]).toEqual([true, 10]);
+  const view = draftView('template', TEXT);
+  expect(view.items.map(({ name }) => name)).toEqual(['Contact', 'Attendance', 'Rules']);
+  expect(headForm('template', view)).toMatchObject({ control: 'group' });
+  expect(itemForm('template', view, 0)).toMatchObject({ control: 'variant', chosen: 0 });
+  expect(itemForm('template', view, 1)).toMatchObject({ control: 'variant', chosen: 1 });
+  expect(newItems('template', view).map(({ value }) => value)).toMatchObject([
+    { id: 'purpose' },
+    { id: 'section-4' },
+  ]);
+  const changes = compareView('template', TEXT, TEXT.replace('First touch', 'Contact'));
+  expect(changes.summary).toContain('2 sections the same');
+});
