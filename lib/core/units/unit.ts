@@ -118,6 +118,13 @@ export function findUnit(spelling: string): Unit | null {
   return BY_SPELLING.get(spelling.trim()) ?? BY_SPELLING.get(plainSpelling(spelling)) ?? null;
 }
 
+/** The usual way to write a unit that `findUnit` knows: `FT/SEC` to `ft/s`; others stay as they are. */
+export function usualSpelling(spelling: string): string {
+  const written = spelling.trim();
+  const plain = plainSpelling(written);
+  return BY_SPELLING.has(written) || !BY_SPELLING.has(plain) ? written : plain;
+}
+
 /**
  * The spellings that become an SI unit, for a message that says what would be right.
  *

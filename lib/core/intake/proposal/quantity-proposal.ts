@@ -1,6 +1,6 @@
 /** Which quantity a column may be, from its name; a proposal for a person to look at. */
 import { CHANNEL_QUANTITIES } from '../../units/quantity';
-import { findUnit } from '../../units/unit';
+import { findUnit, usualSpelling } from '../../units/unit';
 import { columnWords } from './column-words';
 
 /**
@@ -137,7 +137,7 @@ export function proposeQuantity(name: string, unitRow: string | null): QuantityP
     translationQuantity(words, has);
   if (as === null) return null;
   const needed = CHANNEL_QUANTITIES.get(as) ?? '1';
-  const unit = said ?? USUAL_UNITS.get(needed) ?? needed;
+  const unit = said === null ? (USUAL_UNITS.get(needed) ?? needed) : usualSpelling(said);
   if (findUnit(unit)?.siUnit !== needed) return null;
   const isUnitSaid = said !== null || needed === '1';
   const lack = unread === null ? 'no unit is said' : `"${unread}" is no unit that is known`;

@@ -1,5 +1,6 @@
 /** A proposal of how one table of samples is to be read, for a person to accept or to change. */
 import { TIME_SCALES } from '../../time/time-code';
+import { findUnit } from '../../units/unit';
 import { isNumber } from '../find-table';
 import { proposeQuantity } from './quantity-proposal';
 import { type CellColumns, proposeTime, type TimeProposal } from './time-proposal';
@@ -70,6 +71,30 @@ function findLong(sketch: TableSketch, stamps: readonly string[]): LongColumns |
   return isNamed || otherNames.length === 0 ? { name, value } : null;
 }
 
+/** The unit that a column of units gives each name, where it gives one alone. */
+function unitsByName(sketch: TableSketch, { name }: LongColumns): ReadonlyMap<string, string> {
+  const isUnits = (index: number): boolean => {
+    const filled = (sketch.cells[index] ?? []).filter((cell) => cell.trim() !== '');
+    const known = filled.filter((cell) => findUnit(cell) !== null && !/^[\d.]+$/.test(cell.trim()));
+    return filled.length > 0 && 2 * known.length > filled.length;
+  };
+  const found = new Map<string, string>();
+  const column = [...sketch.columns.keys()].find(
+    (index) =>
+      /unit|einheit/i.test(sketch.columns[index] ?? '') && index !== name && isUnits(index),
+  );
+  if (column === undefined) return found;
+  const contradicted = new Set<string>();
+  for (const [row, channel] of (sketch.cells[name] ?? []).entries()) {
+    const unit = (sketch.cells[column]?.[row] ?? '').trim();
+    if (unit === '' || findUnit(unit) === null) continue;
+    if ((found.get(channel) ?? unit) !== unit) contradicted.add(channel);
+    found.set(channel, unit);
+  }
+  for (const channel of contradicted) found.delete(channel);
+  return found;
+}
+
 type NamedCells = Readonly<{ name: string; unit: string | null; cells: readonly string[] }>;
 
 function whyNotPlaced(name: string, unit: string | null): string {
@@ -123,8 +148,13 @@ export function proposeTable(sketch: TableSketch): TableProposal {
   if (long !== null) {
     const names = sketch.cells[long.name] ?? [];
     const values = sketch.cells[long.value] ?? [];
+    const units = unitsByName(sketch, long);
     const channels = [...new Set(names)].map((name) =>
-      placeColumn({ name, unit: null, cells: values.filter((_, row) => names[row] === name) }),
+      placeColumn({
+        name,
+        unit: units.get(name) ?? null,
+        cells: values.filter((_, row) => names[row] === name),
+      }),
     );
     return {
       layout: 'long',

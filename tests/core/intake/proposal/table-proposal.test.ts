@@ -52,4 +52,20 @@ describe('a table is proposed, never used unseen', () => {
       ['vx_mps', 'velocity.x'],
     ]);
   });
+
+  test('a column of units beside the names says their units, where it says one alone', () => {
+    const { channels } = proposeTable(
+      sketch({
+        time: ['0', '0', '0', '1', '1', '1'],
+        param: ['x', 'vx', 'y', 'x', 'vx', 'y'],
+        val: ['20', '-0.1', '1', '19.9', '-0.1', '1'],
+        unit: ['ft', 'FT/SEC', 'm', 'ft', 'FT/SEC', 'ft'],
+      }),
+    );
+    expect(channels.map(({ column, unit, isUnitSaid }) => [column, unit, isUnitSaid])).toEqual([
+      ['x', 'ft', true],
+      ['vx', 'ft/s', true],
+      ['y', 'm', false],
+    ]);
+  });
 });
