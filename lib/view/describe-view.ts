@@ -6,9 +6,14 @@ import type {
   SessionDescription,
   SessionProposal,
 } from '../core/intake/proposal/session-proposal';
-import { type DescribedStamping, latencySeconds } from '../core/intake/proposal/stamp-meaning';
+import type { DescribedStamping } from '../core/intake/proposal/stamp-meaning';
 import { isCaptionFile } from '../core/session/read-source';
-import { type Availability, STAMP_MEANINGS, type StampMeaning } from '../core/session/stamping';
+import {
+  type Availability,
+  latencySeconds,
+  STAMP_MEANINGS,
+  type StampMeaning,
+} from '../core/session/stamping';
 import { isDateCode } from '../core/time/parse';
 import {
   type DateOrder,

@@ -73,3 +73,9 @@ export function thereAfterS({ stamp, latencyS }: Stamping): number {
 export function happenedBeforeS({ stamp, latencyS }: Stamping): number {
   return stamp === 'received' ? (latencyS ?? 0) : 0;
 }
+
+/** Seconds of a latency as typed; NaN where it is no number of 0 or more. */
+export function latencySeconds(typed: string): number {
+  const text = typed.trim().replace(',', '.');
+  return /^\d+(?:\.\d*)?$|^\.\d+$/.test(text) ? Number(text) : Number.NaN;
+}

@@ -2,6 +2,7 @@
 import type { Issue } from '../../result';
 import { isMessageFile } from '../../session/read-source';
 import type { SessionData, SourceData } from '../../session/session-schema';
+import { latencySeconds } from '../../session/stamping';
 import { isElapsedCode } from '../../time/time-code';
 import { CHANNEL_QUANTITIES } from '../../units/quantity';
 import type { DescribedTime } from './first-instant';
@@ -11,7 +12,6 @@ import {
   POSITION_AXES,
   type SessionDescription,
 } from './session-proposal';
-import { latencySeconds } from './stamp-meaning';
 
 function timeData({ columns, code, scale, from, dateOrder }: DescribedTime): SourceData['time'] {
   if (code === null) return undefined;

@@ -42,9 +42,3 @@ export function proposeMeaning(
     reason: `"${first.name}" reads as the moment when a row was ${first.stamp}`,
   };
 }
-
-/** Seconds of a latency as typed; NaN where it is no number of 0 or more. */
-export function latencySeconds(typed: string): number {
-  const text = typed.trim().replace(',', '.');
-  return /^\d+(?:\.\d*)?$|^\.\d+$/.test(text) ? Number(text) : Number.NaN;
-}
