@@ -59,16 +59,18 @@ function compareUnit(channel: ChannelSpec, stated: string, found: string): Judge
  *
  * @param spec the source as the session file describes it
  * @param dialect what was found in the file
+ * @param named units of a long source's channels, where it has a column of them
  * @returns the source with a unit for every channel; an error for each that has none or a wrong one,
  *   a warning for each where the two contradict each other
  */
 export function resolveUnits(
   spec: TelemetrySpec,
   dialect: Dialect,
+  named: ReadonlyMap<string, string> = new Map(),
 ): Readonly<{ spec: TelemetrySpec; issues: readonly Issue[] }> {
   const judged = spec.channels.map((channel): Judged => {
     const index = spec.layout === 'long' ? -1 : dialect.columns.indexOf(channel.column);
-    const found = dialect.units?.[index] ?? null;
+    const found = named.get(channel.column) ?? dialect.units?.[index] ?? null;
     // A column that is not there is told by itself.
     if (index < 0 && spec.layout === 'wide') return { channel, issue: null };
     if (channel.unit === null) return takeUnit(channel, found);

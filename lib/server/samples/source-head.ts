@@ -3,6 +3,7 @@ import { open } from 'node:fs/promises';
 import { type Dialect, detectDialect } from '@/lib/core/intake/dialect';
 import { findSignature, SIGNATURE_BYTES } from '@/lib/core/intake/file-signature';
 import { resolveUnits } from '@/lib/core/intake/file-units';
+import { longUnits } from '@/lib/core/intake/long-units';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { chooseEncoding } from './choose-encoding';
@@ -72,7 +73,8 @@ export function readHead(spec: TelemetrySpec, found: HeadBytes): ReadHead {
   const { label, issue } = chooseEncoding(found.encoding, stated.encoding, file);
   const said = issue === null ? [] : [issue];
   if (label === null) return { head: null, issues: said };
-  const read = detectDialect(new TextDecoder(label).decode(found.head), stated);
+  const text = new TextDecoder(label).decode(found.head);
+  const read = detectDialect(text, stated);
   const issues = [...said, ...read.issues.map((each) => ({ ...each, file }))];
   if (read.value === null || hasErrors(issues)) return { head: null, issues };
   const { units } = found;
@@ -80,7 +82,8 @@ export function readHead(spec: TelemetrySpec, found: HeadBytes): ReadHead {
     units === null
       ? read.value
       : { ...read.value, units: read.value.columns.map((name) => units.get(name) ?? null) };
-  const resolved = resolveUnits(spec, dialect);
+  const named = spec.layout === 'long' ? longUnits(text, dialect, spec) : undefined;
+  const resolved = resolveUnits(spec, dialect, named);
   // A unit that a standard fixes is no matter of opinion.
   const judged = resolved.issues.map(
     (each): Issue => ({

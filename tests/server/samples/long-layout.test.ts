@@ -137,3 +137,17 @@ test('stamps of several channels that step back together are one run, a stray on
     ['jump', 133, 59, 100],
   ]);
 });
+
+test('a column of units gives the units left out, and speaks against those that differ', async () => {
+  const text = 't,name,value,unit\n0,a,10,FT\n0,b,1,m\n1,a,20,FT\n1,b,2,m\n2,a,30,FT\n';
+  const bare = channelSpec('a', { unit: null, siUnit: '', as: 'position.x' });
+  const left = await importText(text, { ...SPEC, channels: [bare, channelSpec('b')] });
+  expect(left.issues).toEqual([]);
+  // The international foot is 0.3048 m: NIST SP 811 (2008), appendix B.8.
+  expect(list(left.source?.channels[0]?.values)).toEqual([3.048, 6.096, 9.144]);
+  const stated = await importText(text, {
+    ...SPEC,
+    channels: [channelSpec('a'), channelSpec('b')],
+  });
+  expect(stated.issues).toMatchObject([{ code: 'unit-contradicts', severity: 'warning' }]);
+});

@@ -2,6 +2,7 @@
 import { TIME_SCALES } from '../../time/time-code';
 import { findUnit } from '../../units/unit';
 import { isNumber } from '../find-table';
+import { isUnitsColumn, unitsOfNames } from '../long-units';
 import { proposeQuantity } from './quantity-proposal';
 import { type CellColumns, proposeTime, type TimeProposal } from './time-proposal';
 
@@ -78,21 +79,12 @@ function unitsByName(sketch: TableSketch, { name }: LongColumns): ReadonlyMap<st
     const known = filled.filter((cell) => findUnit(cell) !== null && !/^[\d.]+$/.test(cell.trim()));
     return filled.length > 0 && 2 * known.length > filled.length;
   };
-  const found = new Map<string, string>();
   const column = [...sketch.columns.keys()].find(
-    (index) =>
-      /unit|einheit/i.test(sketch.columns[index] ?? '') && index !== name && isUnits(index),
+    (index) => index !== name && isUnitsColumn(sketch.columns[index] ?? '') && isUnits(index),
   );
-  if (column === undefined) return found;
-  const contradicted = new Set<string>();
-  for (const [row, channel] of (sketch.cells[name] ?? []).entries()) {
-    const unit = (sketch.cells[column]?.[row] ?? '').trim();
-    if (unit === '' || findUnit(unit) === null) continue;
-    if ((found.get(channel) ?? unit) !== unit) contradicted.add(channel);
-    found.set(channel, unit);
-  }
-  for (const channel of contradicted) found.delete(channel);
-  return found;
+  const units = column === undefined ? [] : (sketch.cells[column] ?? []);
+  const names = sketch.cells[name] ?? [];
+  return unitsOfNames(units.map((unit, row) => ({ name: names[row] ?? '', unit })));
 }
 
 type NamedCells = Readonly<{ name: string; unit: string | null; cells: readonly string[] }>;
