@@ -85,6 +85,10 @@ type Sums = {
   toS: number;
 };
 
+function isIn({ fromM, toM }: Stretch, rangeM: number): boolean {
+  return rangeM <= fromM && rangeM > toM;
+}
+
 /** Rows of a piece as the mean of neighbours over time, added up by the stretch of range they lie in. */
 function sumRows(
   motion: MotionEstimate,
@@ -101,10 +105,10 @@ function sumRows(
     for (let row = first; row < Math.min(span.to, rows.to); row++) {
       const rangeM =
         ((motion.rangeM[row - 1] ?? Number.NaN) + (motion.rangeM[row] ?? Number.NaN)) / 2;
-      const isIn = ({ fromM, toM }: Stretch): boolean => rangeM <= fromM && rangeM > toM;
       const last = stretches[near];
       // Neighbouring rows lie in one stretch nearly always.
-      if (last === undefined || !isIn(last)) near = stretches.findIndex(isIn);
+      if (last === undefined || !isIn(last, rangeM))
+        near = stretches.findIndex((stretch) => isIn(stretch, rangeM));
       const sums = all[near];
       const rate =
         ((motion.closingMps[row - 1] ?? Number.NaN) + (motion.closingMps[row] ?? Number.NaN)) / 2;

@@ -114,19 +114,22 @@ function leastClearanceS(
 ): number | null {
   let least = Number.POSITIVE_INFINITY;
   let atS: number | null = null;
-  if (corridors.length === 0) return null;
+  const anywhere = corridors.filter(({ step }) => step === null);
+  if (anywhere.length === 0) return null;
   const to = lowerBound(motion.tS, span.toS + 1e-9);
   for (let row = lowerBound(motion.tS, span.fromS); row < to; row++) {
     const lateralM = motion.lateralM[row] ?? Number.NaN;
     if (Number.isNaN(lateralM)) continue;
-    const corridor = tightestCorridor(
-      corridors,
-      motion.rangeM[row] ?? Number.NaN,
-      motion.axialM[row] ?? Number.NaN,
-    );
-    if (corridor === null || corridor.radiusM - lateralM >= least) continue;
-    least = corridor.radiusM - lateralM;
-    atS = motion.tS[row] ?? null;
+    const rangeM = motion.rangeM[row] ?? Number.NaN;
+    const axialM = motion.axialM[row] ?? Number.NaN;
+    for (const corridor of anywhere) {
+      const radiusM = applies(corridor, rangeM, axialM)
+        ? corridorRadiusM(corridor.limit, axialM)
+        : null;
+      if (radiusM === null || radiusM - lateralM >= least) continue;
+      least = radiusM - lateralM;
+      atS = motion.tS[row] ?? null;
+    }
   }
   return atS;
 }
@@ -149,7 +152,10 @@ export function stationsOf(
   const { span } = about;
   const stations: Station[] = about.runStartsS.map((atS, of) => ({ kind: 'run-start', atS, of }));
   let farM = 0;
-  for (const rangeM of motion.rangeM) if (rangeM > farM) farM = rangeM;
+  for (let row = 0; row < motion.rangeM.length; row++) {
+    const rangeM = motion.rangeM[row] ?? Number.NaN;
+    if (rangeM > farM) farM = rangeM;
+  }
   for (const of of ROUND_M) {
     const atS = of > farM ? null : lastPassedS(motion, of);
     if (atS !== null && atS >= span.fromS && atS <= span.toS)

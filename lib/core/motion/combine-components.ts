@@ -20,20 +20,27 @@ export type Combined = Omit<
   | 'rateIsDerived'
 >;
 
+function negative(values: Float64Array): Float64Array {
+  const out = new Float64Array(values.length);
+  for (let row = 0; row < out.length; row++) out[row] = -(values[row] ?? Number.NaN);
+  return out;
+}
+
 export function combine(x: Component, y: Component, z: Component): Combined {
   const n = x.positionM.length;
+  const column = (): Float64Array => new Float64Array(n);
   const out = {
-    rangeM: blank(n),
-    rangeSdM: blank(n),
-    closingMps: blank(n),
-    closingSdMps: blank(n),
+    rangeM: column(),
+    rangeSdM: column(),
+    closingMps: column(),
+    closingSdMps: column(),
     axialM: x.positionM,
     axialSdM: x.positionSdM,
-    axialClosingMps: x.velocityMps.map((mps) => -mps),
+    axialClosingMps: negative(x.velocityMps),
     axialClosingSdMps: x.velocitySdMps,
-    lateralM: blank(n),
-    lateralSdM: blank(n),
-    crossMps: blank(n),
+    lateralM: column(),
+    lateralSdM: column(),
+    crossMps: column(),
     yM: y.positionM,
     zM: z.positionM,
   };
@@ -86,7 +93,7 @@ export function combineRange(range: Component): Combined {
   return {
     rangeM: range.positionM,
     rangeSdM: range.positionSdM,
-    closingMps: range.velocityMps.map((mps) => -mps),
+    closingMps: negative(range.velocityMps),
     closingSdMps: range.velocitySdMps,
     axialM: none,
     axialSdM: none,

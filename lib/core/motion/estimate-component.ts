@@ -68,7 +68,8 @@ function onRows(samples: Samples, tS: Float64Array): OnRows {
     if (row === tS.length) break;
     value[row] = samples.values[k] ?? Number.NaN;
     sd[row] = meanNoiseSd(samples, k);
-    oneSd[row] = Math.hypot(samples.sd[k] ?? Number.NaN, samples.slowSd?.[k] ?? 0);
+    const quick = samples.sd[k] ?? Number.NaN;
+    oneSd[row] = slowSd === null ? quick : Math.hypot(quick, samples.slowSd?.[k] ?? 0);
     quickSd[row] = raise * (samples.sd[k] ?? Number.NaN);
     if (slowSd !== null) slowSd[row] = samples.slowSd?.[k] ?? 0;
   }
@@ -115,6 +116,24 @@ function partOf(slow: SlowParts | null, { from, to }: RowSpan): SlowParts | null
   return { ...slow, quickSdM, slowSdM };
 }
 
+/** Estimates of stretches on all rows, NaN between them; one that covers all rows is taken as it is. */
+function laidOut(
+  spans: readonly RowSpan[],
+  estimates: readonly PositionEstimate[],
+  rows: number,
+): PositionEstimate {
+  const [first] = estimates;
+  if (first !== undefined && first.positionM.length === rows) return first;
+  const positionM = blank(rows);
+  const sdM = blank(rows);
+  estimates.forEach((estimate, index) => {
+    const from = spans[index]?.from ?? 0;
+    positionM.set(estimate.positionM, from);
+    sdM.set(estimate.sdM, from);
+  });
+  return { positionM, sdM };
+}
+
 export function estimateComponent(
   motion: MeasuredMotion,
   spans: readonly RowSpan[],
@@ -137,14 +156,11 @@ export function estimateComponent(
   const steps =
     measured === null ? [] : moveSteps(samples, stretches, known, { name, tS, velocity });
   const wander = likeliestWander(stretches, measured);
-  const positionM = blank(tS.length);
-  const positionSdM = blank(tS.length);
-  stretches.forEach((stretch, index) => {
-    const estimate: PositionEstimate = positionAlong(stretch, wander);
-    const from = known[index]?.from ?? 0;
-    positionM.set(estimate.positionM, from);
-    positionSdM.set(estimate.sdM, from);
-  });
+  const { positionM, sdM: positionSdM } = laidOut(
+    known,
+    stretches.map((stretch) => positionAlong(stretch, wander)),
+    tS.length,
+  );
   // Slow noise counted as white overstates what is known no better than by one sample.
   let oneSdM = Number.POSITIVE_INFINITY;
   for (let row = 0; row < tS.length; row++) {
@@ -181,7 +197,9 @@ function moveSteps(
   const moved: Omit<MovedStep, 'axis'>[] = [];
   stretches.forEach((stretch, index) => {
     const { wayM } = stretch;
-    const offsetM = stretch.positionM.map((seenM, i) => seenM - (wayM[i] ?? Number.NaN));
+    const offsetM = stretch.positionM.slice();
+    for (let i = 0; i < offsetM.length; i++)
+      offsetM[i] = (offsetM[i] ?? Number.NaN) - (wayM[i] ?? Number.NaN);
     const span = spans[index] ?? { from: 0, to: 0 };
     const found = findPositionSteps({
       tS: stretch.tS,

@@ -8,13 +8,14 @@ export function stretchesOf(tS: Float64Array, longestStepS: number): readonly Ro
   const spans: RowSpan[] = [];
   let from = 0;
   let previousS = Number.NEGATIVE_INFINITY;
-  tS.forEach((atS, row) => {
+  for (let row = 0; row < tS.length; row++) {
+    const atS = tS[row] ?? Number.NaN;
     if (row > 0 && atS - previousS > longestStepS) {
       spans.push({ from, to: row });
       from = row;
     }
     previousS = atS;
-  });
+  }
   if (tS.length > 0) spans.push({ from, to: tS.length });
   return spans;
 }

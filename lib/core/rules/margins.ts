@@ -27,35 +27,33 @@ export type Beyond = Readonly<{
 
 /** Smallest room of all; `null` without points. The first of several equal ones. */
 export function instantMargin(line: MarginLine): Extreme | null {
-  let best: Extreme | null = null;
-  for (const piece of line.pieces) {
-    for (let i = piece.from; i < piece.to; i++) {
-      const room = line.room[i] ?? Number.NaN;
-      if (best === null || room < best.value) best = { value: room, atS: line.tS[i] ?? Number.NaN };
+  let best = -1;
+  for (const { from, to } of line.pieces) {
+    for (let i = from; i < to; i++) {
+      if (best < 0 || (line.room[i] ?? Number.NaN) < (line.room[best] ?? Number.NaN)) best = i;
     }
   }
-  return best;
+  if (best < 0) return null;
+  return { value: line.room[best] ?? Number.NaN, atS: line.tS[best] ?? Number.NaN };
 }
 
-/** The larger of two straight lines over `[0, lengthS]`, at its lowest, and never under `floor`. */
-function lowestOfTwo(
-  a0: number,
-  a1: number,
-  b0: number,
-  b1: number,
-  floor: number,
-): Readonly<{ value: number; share: number }> {
-  const at = (share: number): number =>
-    Math.max(a0 + share * (a1 - a0), b0 + share * (b1 - b0), floor);
-  let best = { value: at(0), share: 0 };
-  const end = at(1);
-  if (end < best.value) best = { value: end, share: 1 };
+/** Two straight lines over a share of 0 to 1, by their ends, and a floor under both. */
+type TwoLines = Readonly<{ a0: number; a1: number; b0: number; b1: number; floor: number }>;
+
+function higherAt({ a0, a1, b0, b1, floor }: TwoLines, share: number): number {
+  return Math.max(a0 + share * (a1 - a0), b0 + share * (b1 - b0), floor);
+}
+
+/** The share at which the higher of two lines is lowest; the first of equal ones. */
+function lowestShare(lines: TwoLines): number {
+  const { a0, a1, b0, b1 } = lines;
+  let share = higherAt(lines, 1) < higherAt(lines, 0) ? 1 : 0;
   const slopes = a1 - a0 - (b1 - b0);
-  if (slopes !== 0) {
-    const share = (b0 - a0) / slopes;
-    if (share > 0 && share < 1 && at(share) < best.value) best = { value: at(share), share };
-  }
-  return best;
+  if (slopes === 0) return share;
+  const crossing = (b0 - a0) / slopes;
+  const isInside = crossing > 0 && crossing < 1;
+  if (isInside && higherAt(lines, crossing) < higherAt(lines, share)) share = crossing;
+  return share;
 }
 
 /** Largest room of points strictly inside a sliding window, by a falling queue. */
@@ -114,19 +112,21 @@ function pieceMargin(
   let atS = firstS;
   while (right + 1 < piece.to && (tS[right + 1] ?? 0) <= atS + persistsS) inside.add(++right);
   let best: Extreme = { value: Number.POSITIVE_INFINITY, atS };
+  const lines = { a0: 0, a1: 0, b0: 0, b1: 0, floor: 0 };
   for (;;) {
     const leftS = left + 1 < piece.to ? (tS[left + 1] ?? 0) : Number.POSITIVE_INFINITY;
     const rightS = right + 1 < piece.to ? (tS[right + 1] ?? 0) : Number.POSITIVE_INFINITY;
     const nextS = Math.min(leftS, rightS - persistsS, stopS);
-    const lowest = lowestOfTwo(
-      valueAt(left, atS),
-      valueAt(left, nextS),
-      valueAt(right, Math.min(lastS, atS + persistsS)),
-      valueAt(right, Math.min(lastS, nextS + persistsS)),
-      inside.value,
-    );
-    if (lowest.value < best.value) {
-      best = { value: lowest.value, atS: atS + lowest.share * (nextS - atS) };
+    lines.floor = inside.value;
+    // Neither line comes under the floor: most windows cannot be the lowest.
+    if (!(lines.floor >= best.value)) {
+      lines.a0 = valueAt(left, atS);
+      lines.a1 = valueAt(left, nextS);
+      lines.b0 = valueAt(right, Math.min(lastS, atS + persistsS));
+      lines.b1 = valueAt(right, Math.min(lastS, nextS + persistsS));
+      const share = lowestShare(lines);
+      const value = higherAt(lines, share);
+      if (value < best.value) best = { value, atS: atS + share * (nextS - atS) };
     }
     if (nextS >= stopS) return best;
     if (leftS <= nextS) left++;

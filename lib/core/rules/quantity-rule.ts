@@ -79,18 +79,21 @@ export function bandRoom(
   const n = quantity.tS.length;
   const room = new Float64Array(n);
   const roomSd = new Float64Array(n);
-  const limit = { value: new Float64Array(n), sd: new Float64Array(n) };
+  const only = high === null || low === null ? (high ?? low) : null;
+  const limit = only ?? { value: new Float64Array(n), sd: new Float64Array(n) };
   const side = new Int8Array(n);
   for (let row = 0; row < n; row++) {
     const value = quantity.value[row] ?? Number.NaN;
     const over = high === null ? Infinity : (high.value[row] ?? Number.NaN) - value;
     const under = low === null ? Infinity : value - (low.value[row] ?? Number.NaN);
     const isUpper = high !== null && (low === null || over <= under);
-    const near = isUpper ? high : low;
     side[row] = isUpper ? 1 : -1;
     room[row] = Number.isNaN(over + under) ? Number.NaN : Math.min(over, under);
-    limit.value[row] = near?.value[row] ?? Number.NaN;
-    limit.sd[row] = near?.sd[row] ?? 0;
+    if (only === null) {
+      const near = isUpper ? high : low;
+      limit.value[row] = near?.value[row] ?? Number.NaN;
+      limit.sd[row] = near?.sd[row] ?? 0;
+    }
     const own = quantity.sd[row] ?? Number.NaN;
     roomSd[row] = Math.sqrt(own * own + (limit.sd[row] ?? 0) ** 2);
   }

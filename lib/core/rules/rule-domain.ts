@@ -41,6 +41,8 @@ export function placesBeside(quantity: EstimatedQuantity, context: RuleContext):
 type Shares = { low: number; high: number };
 
 function clip(shares: Shares, a: number, b: number, low: number, high: number): void {
+  // As a rule: the whole step lies inside.
+  if (a >= low && a <= high && b >= low && b <= high) return;
   if (Number.isNaN(a) || Number.isNaN(b)) {
     shares.high = -1;
     return;

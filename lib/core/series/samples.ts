@@ -87,7 +87,9 @@ function raiseOf(correlation: number): number {
 export function neighbourNoise(samples: Samples): Float64Array {
   if (samples.correlation === 0) return samples.sd;
   const raise = raiseOf(samples.correlation);
-  return samples.sd.map((sd) => sd / raise);
+  const out = new Float64Array(samples.sd.length);
+  for (let k = 0; k < out.length; k++) out[k] = samples.sd[k]! / raise;
+  return out;
 }
 
 /** The same samples with their noise parted as given; unchanged where there is no slow part. */

@@ -172,7 +172,8 @@ function pairedTrials(axes: readonly AxisCells[], stepS: Steps): readonly TimedT
 export function pairedNoise(columns: readonly PairedColumns[], stepS: Steps): PairedNoise {
   const axes = columns.map(({ offset, velocity }): AxisCells => {
     const stride = Math.ceil(velocity.scale.length / MOST_SORTED);
-    const some = velocity.scale.filter((_, i) => i % stride === 0);
+    const some = new Float64Array(Math.ceil(velocity.scale.length / stride));
+    for (let k = 0; k < some.length; k++) some[k] = velocity.scale[k * stride] ?? Number.NaN;
     const typical = medianInPlace(some, some.length);
     return {
       offsets: bendCells(offset, stepS.position, LONGEST_LAG_S),

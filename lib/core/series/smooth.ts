@@ -88,18 +88,21 @@ export function smoothSamples(
   options: SmoothingOptions,
 ): Smoothed {
   const n = atS.length;
-  const value = new Float64Array(n).fill(Number.NaN);
-  const slope = new Float64Array(n).fill(Number.NaN);
-  const sd = new Float64Array(n).fill(Number.NaN);
-  const slopeSd = new Float64Array(n).fill(Number.NaN);
+  const value = new Float64Array(n);
+  const slope = new Float64Array(n);
+  const sd = new Float64Array(n);
+  const slopeSd = new Float64Array(n);
+  const leaveOut = (from: number, to: number): void => {
+    for (const column of [value, slope, sd, slopeSd]) column.fill(Number.NaN, from, to);
+  };
   const jumps: number[] = [];
+  let row = 0;
   if (samples.tS.length > 0) {
     const { starts, afterGap } = pieceStarts(samples, options);
     const leverage = new Float64Array(n);
     const slopeLeverage = new Float64Array(n);
     const out = { leverage, slopeLeverage, sd, slopeSd, atS };
     const reachS = Math.min(options.gapS / 2, 1);
-    let row = 0;
     for (let p = 0; p + 1 < starts.length; p++) {
       const from = starts[p]!;
       const to = starts[p + 1]!;
@@ -113,7 +116,9 @@ export function smoothSamples(
           ? samples.tS[to - 1]! + reachS
           : (samples.tS[to - 1]! + samples.tS[to]!) / 2;
       if (afterGap[from] === 0) jumps.push(firstS);
+      const done = row;
       while (row < n && atS[row]! < firstS) row++;
+      leaveOut(done, row);
       let end = row;
       while (end < n && (atS[end]! < lastS || (afterGap[to] === 1 && atS[end]! <= lastS))) end++;
       const output = { atS, from: row, to: end, value, slope, leverage, slopeLeverage };
@@ -139,5 +144,6 @@ export function smoothSamples(
       row = end;
     }
   }
+  leaveOut(row, n);
   return { value, slope, sd, slopeSd, jumpsS: Float64Array.from(jumps) };
 }
