@@ -51,5 +51,13 @@ test('a recording is attached, played in step, wound by the cursor, and paused b
   const stoodS = await atS();
   await page.waitForTimeout(150);
   expect(await atS()).toBe(stoodS);
+  // The window moved past the cursor: keys act all the same, and lead back.
+  const address = () => new URL(page.url()).search;
+  const before = address();
+  for (let times = 0; times < 4; times += 1) await page.keyboard.press('PageDown');
+  await expect.poll(address).not.toBe(before);
+  await expect(cursor).toBeFocused();
+  for (let times = 0; times < 4; times += 1) await page.keyboard.press('b');
+  await expect.poll(address).toBe(before);
   expect(complaints.take()).toEqual([]);
 });

@@ -94,6 +94,8 @@ export function usePlayer(
       acts.rest();
     };
   }, [cursor, acts]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another recording stands at another time of its own
+  useEffect(acts.writePlace, [recording.id, acts]);
   useEffect(() => (shown.state === 'playing' ? acts.follow() : undefined), [shown.state, acts]);
   return { ...shown, recording, ...acts.given };
 }
