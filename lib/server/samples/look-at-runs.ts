@@ -60,7 +60,7 @@ export async function lookAtRuns(
       const scan = await scanSource(part.file, { signal: hooks.signal });
       bytes += scan.bytes;
       hooks.onBytes(bytes);
-      if (spec.layout === 'long' || textForm(scan.head) !== 'delimited') {
+      if (spec.layout === 'long' || textForm(scan.start) !== 'delimited') {
         runs.push({ ...part, scan, head: null, spec: { ...spec, file: part.name } });
         continue;
       }

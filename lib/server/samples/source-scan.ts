@@ -9,6 +9,7 @@ import { blockBytes } from './read-blocks';
 
 const BLOCK_BYTES = 4 * 1024 * 1024;
 export const HEAD_BYTES = 256 * 1024;
+const START_BYTES = 4096;
 const LF = 0x0a;
 const CR = 0x0d;
 
@@ -29,6 +30,8 @@ export type SourceScan = Readonly<{
   hasLetterN: boolean;
   /** First bytes of the file, cut after a line end where there is one. */
   head: Buffer;
+  /** The very first bytes, uncut: they show the form, also of XML that is one line without an end. */
+  start: Buffer;
   /** One line from each block, to try stamps on; the file's own text, undecoded. */
   sampleLines: readonly string[];
 }>;
@@ -135,6 +138,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
     const sampleLines: string[] = [];
     const buffer = Buffer.allocUnsafe(blockBytes(size, BLOCK_BYTES));
     let head = Buffer.alloc(0);
+    let start = Buffer.alloc(0);
     let encoding: TextEncoding = 'utf-8';
     let bytes = 0;
     let cut = Buffer.alloc(0);
@@ -149,6 +153,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
       if (bytes === 0) {
         encoding = encodingByMark(block);
         head = Buffer.from(wholeLines(block.subarray(0, HEAD_BYTES)));
+        start = Buffer.from(block.subarray(0, START_BYTES));
       }
       const firstData = bytes === 0 ? block.indexOf(LF) + 1 : 0;
       hasQuote ||= block.includes(0x22);
@@ -178,6 +183,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
       hasQuote,
       hasLetterN,
       head,
+      start,
       sampleLines,
     };
   } finally {

@@ -45,7 +45,7 @@ async function rescan(source: TextSource, file: string, how: Unpacking): Promise
 }
 
 async function unpackOnce(source: TextSource, name: string, how: Unpacking): Promise<Unpacked> {
-  const form = textForm(source.scan.head);
+  const form = textForm(source.scan.start);
   const packed = { file: source.file, name, bytes: source.scan.bytes };
   const target = path.join(how.folder, `${how.label}-${form}.csv`);
   const { signal } = how;
@@ -82,7 +82,7 @@ async function unpackOnce(source: TextSource, name: string, how: Unpacking): Pro
 
 /** What was packed may be any form but packed again. */
 async function unpackInner(source: TextSource, name: string, how: Unpacking): Promise<Unpacked> {
-  if (textForm(source.scan.head) !== 'gzip') return unpackOnce(source, name, how);
+  if (textForm(source.scan.start) !== 'gzip') return unpackOnce(source, name, how);
   const message = 'is packed twice with gzip; unpack it once';
   return { source: null, issues: [{ code: 'gzip-twice', severity: 'error', file: name, message }] };
 }

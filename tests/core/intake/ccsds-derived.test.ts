@@ -78,6 +78,24 @@ describe('attitude messages', () => {
     );
   }
 
+  // Components of 504.0-B-2, table 4-4, from memory.
+  test('spin with the axis of momentum has seven components with their units', () => {
+    const { columns, column } = attitude(
+      'ATTITUDE_TYPE = SPIN/NUTATION_MOM',
+      '10 30 0 1 80 15 0.5',
+    );
+    expect(columns.slice(0, 7).map(({ unit }) => unit)).toEqual([
+      'deg',
+      'deg',
+      'deg',
+      'deg/s',
+      'deg',
+      'deg',
+      'deg/s',
+    ]);
+    expect(column('MOMENTUM_DELTA')).toEqual([15]);
+  });
+
   test('a turn about one axis by a quaternion is that angle, the other way round for B2A', () => {
     const half = (Math.PI / 180) * 15;
     for (const [axis, name] of ['ROLL', 'PITCH', 'YAW'].entries()) {

@@ -316,6 +316,20 @@ test('a channel that none of them holds is an error', async () => {
   ]);
 });
 
+test('a message in XML may be one long line without an end, under its declaration', async () => {
+  const observations = [0, 1, 2].map(
+    (at) =>
+      `<observation><EPOCH>2025-03-04T10:00:0${at}</EPOCH><RANGE>0.00${at + 1}</RANGE></observation>`,
+  );
+  const metadata =
+    '<TIME_SYSTEM>UTC</TIME_SYSTEM><PARTICIPANT_1>A</PARTICIPANT_1><RANGE_UNITS>km</RANGE_UNITS>';
+  const xml = `<?xml version="1.0"?>\n<tdm id="CCSDS_TDM_VERS" version="2.0"><header/><body><segment><metadata>${metadata}</metadata><data>${observations.join('')}</data></segment></body></tdm>`;
+  const channels = [channelSpec('RANGE', { unit: 'km', siUnit: 'm', toSi: 1000, as: 'range' })];
+  const { source, codes } = await importDress(xml, { channels });
+  expect(codes).toEqual([]);
+  expect(Array.from(source?.channels[0]?.values ?? [])).toEqual([1, 2, 3]);
+});
+
 test('JSON of which no line is an object is refused as such', async () => {
   const { codes } = await importDress(`{"t":1,"x":${'['.repeat(1000)}\n`.repeat(3));
   expect(codes).toEqual(['json-no-rows']);

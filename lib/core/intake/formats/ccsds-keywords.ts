@@ -103,6 +103,11 @@ const ATTITUDES: ReadonlyMap<string, readonly string[]> = new Map(
       'SPIN_ALPHA SPIN_DELTA SPIN_ANGLE SPIN_ANGLE_VEL NUTATION NUTATION_PER NUTATION_PHASE'.split(
         ' ',
       ),
+    // From memory.
+    'SPIN/NUTATION_MOM':
+      'SPIN_ALPHA SPIN_DELTA SPIN_ANGLE SPIN_ANGLE_VEL MOMENTUM_ALPHA MOMENTUM_DELTA NUTATION_VEL'.split(
+        ' ',
+      ),
   }),
 );
 
