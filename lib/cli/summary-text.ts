@@ -1,6 +1,7 @@
 /** A reconstruction in a few lines for a terminal. */
 import { figureText } from '@/lib/core/debrief/figure-text';
 import type { Figure } from '@/lib/core/figure';
+import { axisWords } from '@/lib/core/reconstruction/axis-words';
 import type { Phase, Reconstruction, RuleResult } from '@/lib/core/reconstruction/reconstruction';
 import { minutesText, sessionTimeText } from '@/lib/core/time/session-time-text';
 
@@ -51,6 +52,19 @@ function contactLine(reconstruction: Reconstruction): string {
   return parts.join(', ');
 }
 
+/** The final step against simulator runs: axes that are not usual, or that none is. */
+function comparisonLines({ comparison }: Reconstruction): readonly string[] {
+  if (comparison === null || comparison.runs === 0) return [];
+  const { runs, step, axes, completed } = comparison;
+  const start = `${step} against ${runs} ${runs === 1 ? 'run' : 'runs'}`;
+  if (!completed) return [`${start}: not completed, so nothing is said`];
+  if (axes.every(({ verdict }) => verdict === 'not known'))
+    return [`${start}: too few to say more`];
+  const odd = axes.filter(({ verdict }) => verdict !== 'usual' && verdict !== 'not known');
+  const rows = odd.map((axis) => [axis.label, `ratio ${figureText(axis.ratio)}`, axisWords(axis)]);
+  return [odd.length === 0 ? `${start}: no axis is unusual` : start, ...alignColumns(rows)];
+}
+
 /** @returns lines without a line break at the end of any */
 export function summaryLines(reconstruction: Reconstruction): string[] {
   const { session, phases, rules, exceedances, notes } = reconstruction;
@@ -63,5 +77,6 @@ export function summaryLines(reconstruction: Reconstruction): string[] {
     rules.length === 0 ? 'no rules' : `rules (${exceedances.length} exceedances)`,
     ...alignColumns(rules.map(ruleRow)),
     contactLine(reconstruction),
+    ...comparisonLines(reconstruction),
   ];
 }

@@ -1,16 +1,10 @@
 /** The axes of the final step, and measures of each, flight beside simulator. */
 import type { Figure } from '../core/figure';
-import type { AxisMeasure, AxisRatio, Comparison } from '../core/reconstruction/comparison';
+import { axisWords } from '../core/reconstruction/axis-words';
+import type { AxisMeasure, Comparison } from '../core/reconstruction/comparison';
 import { axisKeys } from './comparison-keys';
 import { countView, type FigureView, figureView, figureViewOrNull } from './figure-view';
 import { alignedFinding, type FindingPlace } from './finding-place';
-
-function verdictWords({ verdict, ratio }: AxisRatio): string {
-  const than = (ratio.value ?? 1) > 1 ? 'looser' : 'tighter';
-  if (verdict === 'loose' || verdict === 'tight') return `${than} than any run, by far`;
-  if (verdict === 'beyond') return `${than} than any run, not far`;
-  return verdict === 'usual' ? 'not unusual' : 'not known';
-}
 
 export type AxisRow = Readonly<{
   key: string;
@@ -69,7 +63,7 @@ export function axisRows(
       isLoose: verdict === 'loose',
       isKnown: verdict !== 'not known',
       isBeyond: verdict === 'beyond',
-      verdict: verdictWords(axis),
+      verdict: axisWords(axis),
       finding: alignedFinding(report, {
         sessionId,
         channels: flight.evidence.channels,

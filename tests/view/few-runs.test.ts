@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { expect, test } from 'vitest';
+import { summaryLines } from '@/lib/cli/summary-text';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { SimulationSet } from '@/lib/core/session/session-input';
 import { comparisonView } from '@/lib/view/comparison-view';
@@ -51,12 +52,12 @@ function compared(count: number, flights = 0) {
   const { reconstruction } = reconstruct(input, { engine: 'test', sha256 });
   const view = comparisonView(reconstruction, 's', { question: null, asked: null, query: '' });
   if (view === null) throw new Error('nothing was compared');
-  return { view, comparison: reconstruction.comparison };
+  return { view, comparison: reconstruction.comparison, lines: summaryLines(reconstruction) };
 }
 
 /** One number has no quantiles, and a sample of n orders its future like in n + 1 ways: no source is needed. */
 test('one run makes no band: it stands beside the flight alone', () => {
-  const { view, comparison } = compared(1);
+  const { view, comparison, lines } = compared(1);
   expect(sentenceText(view.lead[0] ?? [])).toContain('held against 1 simulator run. One says');
   const [card] = view.cards;
   expect(sentenceText(card?.outside ?? [])).toBe(
@@ -70,6 +71,7 @@ test('one run makes no band: it stands beside the flight alone', () => {
   expect(card?.spoken).not.toMatch(/band|percentile|1 runs/);
   expect(view.report.join(' ')).not.toMatch(/ 1 runs/);
   expect(runBands(comparison)).toEqual([]);
+  expect(lines.at(-1)).toBe('final against 1 run: too few to say more');
 });
 
 test('a few runs make a band, and do not say what chance puts outside', () => {
