@@ -59,7 +59,7 @@ export const DEMO_DEBRIEF = {
   lessons: [
     {
       before:
-        'Wherry 1 (debrief of 2 February 2027) armed its capture ring within the last metres. The rules now ask for it before contact: it was armed ',
+        'Wherry 1, flown on 2 February 2027, armed its capture ring within the last metres. The rules now ask for it before contact: it was armed ',
       key: 'rules[armed-first].margin',
       after: ' before it.',
     },
