@@ -80,6 +80,11 @@ function mendRow(row: string, dialect: Dialect): string {
   return boundRow(`${written}${separator.repeat(padding)}`, plain);
 }
 
+/** A line in a quote that nothing closes: DuckDB cuts one that is too long anywhere. */
+function boundLine(line: string): string {
+  return line.length <= LONG_LINE_BYTES / 2 ? line : line.slice(0, KEPT_OF_CELL);
+}
+
 /** The lines of one row written anew; as many as it had, so that those after it keep their numbers. */
 function mendLines(lines: readonly string[], dialect: Dialect): readonly string[] {
   const row = lines.join('\n');
@@ -114,7 +119,7 @@ function makeRowMender(dialect: Dialect, below: 'mended' | 'as they are'): RowMe
     if (below === 'as they are') return [line];
     if (isLost) {
       isLost = isOpenAfter(line, true);
-      return [line];
+      return [boundLine(line)];
     }
     if (held.length === 0 && COMMENT.test(line)) return [line];
     const isOpen = isOpenAfter(line, held.length > 0);
@@ -125,7 +130,7 @@ function makeRowMender(dialect: Dialect, below: 'mended' | 'as they are'): RowMe
     held = [];
     heldLength = 0;
     isLost = isOpen;
-    return isOpen ? lines : mendLines(lines, dialect);
+    return isOpen ? lines.map(boundLine) : mendLines(lines, dialect);
   };
   return { add, rest: () => held };
 }

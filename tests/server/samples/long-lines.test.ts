@@ -68,3 +68,11 @@ test('a row of several lines whose cells end early is filled up like the others'
   expect(tS).toEqual([0, 1, 2]);
   expect(report).toMatchObject({ rowsRead: 3, rowsRejected: 0 });
 });
+
+test('a quote that opens in a line of megabytes and is never closed is told, and throws nothing', async () => {
+  const huge = '\u752e'.repeat(1_500_000);
+  const text = Buffer.from(`\ufeff${ROWS}2,1,"${huge},2\n3,1,2\n`, 'utf16le');
+  const { report, issues } = await importText(text, telemetrySpec());
+  const told = issues.some(({ code }) => code === 'quote-not-closed');
+  expect(told || report?.rowsRejected === 1).toBe(true);
+}, 10_000);
