@@ -3,6 +3,7 @@ import { bendOfSlow, bendOfSlowIntegral } from '../math/noise-shape';
 import { medianInPlace } from '../math/statistics';
 import { bendCells, type Cell, type ScaledColumn } from './bend-cells';
 import { fitVariances, seenRows, type Trial } from './fit-variances';
+import { likeliestPair, whiteBeside } from './paired-likelihood';
 
 /**
  * Variances of the two parts of a channel's noise, in units of its scale squared (the noise of single
@@ -17,25 +18,34 @@ const LONGEST_OWN_LAG_S = 8;
 /** A position without a velocity beside it, s. */
 const LONGEST_BARE_LAG_S = 24;
 const TIMES_S = [0.7, 1.5, 3, 6, 12, 20, 40] as const;
-const BARE_TIMES_S = [0.7, 1.5, 3, 6, 12, 20] as const;
+/** Time constants tried, doubling up to the longest distance looked at, s. */
+const BARE_TIMES_S = [0.75, 1.5, 3, 6, 12, LONGEST_BARE_LAG_S] as const;
 /** How much likelier (in log) a slow part has to make what is seen before it is believed. */
 const LEAST_GAIN = 4;
 
 /**
  * Noise of positions by themselves, from neighbours up to 24 s apart: the motion must be straight over
  * that for most of the time, and where it bends it counts as slow noise. Motion only ever adds, so
- * the axis that shows the least speaks for all.
+ * the axis that shows the least speaks, with those that show no more than chance would let them.
  *
  * @param columns the axes of one source, which share the shape of their noise
  * @param stepS time between samples, s
  */
 export function noiseParts(columns: readonly ScaledColumn[], stepS: number): NoiseParts {
-  const each = columns.map((column) => ownParts(column, stepS));
-  return each.reduce((a, b) => (b.slow < a.slow ? b : a));
+  const [least, ...others] = columns
+    .map((column) => bareNoise(bendCells(column, stepS, LONGEST_BARE_LAG_S)))
+    .sort((a, b) => a.parts.slow - b.parts.slow);
+  if (least === undefined) return { white: 1, slow: 0, timeS: 1 };
+  return others.reduce((group, one) => {
+    const together = bareNoise([...group.cells, ...one.cells]);
+    return together.misfit - group.misfit - one.misfit < LEAST_GAIN ? together : group;
+  }, least).parts;
 }
 
-function ownParts(column: ScaledColumn, stepS: number): NoiseParts {
-  const cells = bendCells(column, stepS, LONGEST_BARE_LAG_S);
+/** Cells with the parts they show, and how badly the likeliest shape explains them. */
+type BareNoise = Readonly<{ cells: readonly Cell[]; parts: NoiseParts; misfit: number }>;
+
+function bareNoise(cells: readonly Cell[]): BareNoise {
   const rows = seenRows(cells);
   const white = Float64Array.from(cells, ({ scale2 }) => scale2);
   const slow = (timeS: number): Float64Array =>
@@ -45,7 +55,8 @@ function ownParts(column: ScaledColumn, stepS: number): NoiseParts {
     { x: alone.x, misfit: alone.misfit - LEAST_GAIN, timeS: 1 },
     ...BARE_TIMES_S.map((timeS) => ({ ...fitVariances(rows, [white, slow(timeS)]), timeS })),
   ];
-  return likelyParts(trials, 0, 1, ({ timeS }) => timeS);
+  const parts = likelyParts(trials, 0, 1, ({ timeS }) => timeS);
+  return { cells, parts, misfit: Math.min(...trials.map(({ misfit }) => misfit)) };
 }
 
 type TimedTrial = Trial & Readonly<{ positionS: number; velocityS: number }>;
@@ -161,6 +172,42 @@ function pairedTrials(axes: readonly AxisCells[], stepS: Steps): readonly TimedT
   return trials;
 }
 
+/** A slow part with the white one beside it; under a tenth of all it is none. */
+function partsOf(slow: number, timeS: number, stepS: number): NoiseParts {
+  const white = whiteBeside(slow, timeS, stepS);
+  return slow / (slow + white) > LEAST_SLOW
+    ? { white, slow, timeS }
+    : { white: white + slow, slow: 0, timeS: 1 };
+}
+
+/**
+ * What cells of all axes show at each distance over their scale squared: the middle one, since motion adds to a
+ * few of them. A middle value tells 0.64 of what a mean does; that of a mean of few squares lies under their variance.
+ *
+ * Source: E. B. Wilson, M. M. Hilferty, "The Distribution of Chi-Square", PNAS 17 (1931) 684: the cube root is
+ * nearly normal with mean 1 - 2 / (9 n).
+ */
+function typicalCells(cells: readonly Cell[]): readonly Cell[] {
+  const byLag = new Map<number, Cell[]>();
+  for (const cell of cells) {
+    const octave = Math.round(Math.log2(cell.lagS));
+    byLag.set(octave, [...(byLag.get(octave) ?? []), cell]);
+  }
+  return [...byLag.values()].map((group): Cell => {
+    const shares = Float64Array.from(
+      group,
+      (cell) => cell.seen / cell.scale2 / (1 - 2 / (9 * Math.max(1, cell.count))) ** 3,
+    );
+    const count = 0.64 * group.reduce((sum, cell) => sum + cell.count, 0);
+    return {
+      lagS: group[0]?.lagS ?? 1,
+      seen: medianInPlace(shares, shares.length),
+      scale2: 1,
+      count,
+    };
+  });
+}
+
 /**
  * Noise of positions and of their velocities together: from the position less the way that the velocity
  * travels (up to 64 s apart), which is free of the motion, and from the velocity by itself up to 8 s
@@ -182,8 +229,24 @@ export function pairedNoise(columns: readonly PairedColumns[], stepS: Steps): Pa
     };
   });
   const trials = pairedTrials(axes, stepS);
+  const position = likelyParts(trials, 0, 2, ({ positionS }) => positionS);
+  const velocity = likelyParts(trials, 1, 3, ({ velocityS }) => velocityS);
+  if (position.slow === 0 && velocity.slow === 0) return { position, velocity };
+  const pair = likeliestPair(
+    columns.map(({ offset }, k) => ({ offset, typical2: axes[k]?.typical2 ?? 0 })),
+    typicalCells(axes.flatMap(({ own }) => own)),
+    {
+      stepS,
+      first: {
+        position: Math.max(position.slow, 0.05),
+        positionS: position.timeS,
+        velocity: Math.max(velocity.slow, 0.05),
+        velocityS: velocity.timeS,
+      },
+    },
+  );
   return {
-    position: likelyParts(trials, 0, 2, ({ positionS }) => positionS),
-    velocity: likelyParts(trials, 1, 3, ({ velocityS }) => velocityS),
+    position: partsOf(pair.position, pair.positionS, stepS.position),
+    velocity: partsOf(pair.velocity, pair.velocityS, stepS.velocity),
   };
 }

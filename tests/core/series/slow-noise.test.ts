@@ -6,7 +6,7 @@ import {
   slopeVarianceShare,
 } from '@/lib/core/math/noise-shape';
 import { neighbourNoise, takeSamples } from '@/lib/core/series/samples';
-import { noiseParts } from '@/lib/core/series/slow-noise';
+import { noiseParts, type PairedNoise, pairedNoise } from '@/lib/core/series/slow-noise';
 import { expectWithin } from '../../support/expect-within';
 import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
@@ -68,4 +68,74 @@ test('white noise has no slow part', () => {
     const scale = neighbourNoise(samples);
     expect(noiseParts([{ ...samples, scale }], samples.stepS).slow).toBe(0);
   }
+});
+
+/** A first-order process of 20 s at 2 Hz, its deviation 1. */
+function slowAt2Hz(random: () => number) {
+  const keep = Math.exp(-0.5 / 20);
+  let level = gaussian(random);
+  return (): number => {
+    level = keep * level + Math.sqrt(1 - keep * keep) * gaussian(random);
+    return level;
+  };
+}
+
+/** Mean of the squares of what is found over what was made, for some seeds. */
+function meanShare(seeds: number, share: (seed: number) => number): number {
+  return Array.from({ length: seeds }, (_, k) => share(k + 1)).reduce((a, b) => a + b) / seeds;
+}
+
+test('three axes of one source show the slow noise that was made, none too small', () => {
+  const share = meanShare(8, (seed) => {
+    const random = seededRandom(seed);
+    const columns = [0, 1, 2].map(() => {
+      const slow = slowAt2Hz(random);
+      const tS = Float64Array.from({ length: 1600 }, (_, k) => 0.5 * k);
+      const values = tS.map(() => 0.05 * gaussian(random) + 0.1 * slow());
+      return { tS, values, scale: new Float64Array(1600).fill(0.05) };
+    });
+    return (noiseParts(columns, 0.5).slow * 0.05 ** 2) / 0.1 ** 2;
+  });
+  expectWithin(share, 1, 0.2, 'eight seeds of 120 time constants: 5 %, and 24 s for 20 s');
+});
+
+/** 800 s at 2 Hz, at rest: position and velocity with the slow noise asked for, as the offset shows it. */
+function pairs(slowM: number, slowMps: number, seed: number) {
+  const random = seededRandom(seed);
+  const tS = Float64Array.from({ length: 1600 }, (_, k) => 0.5 * k);
+  return [0, 1, 2].map(() => {
+    const [ofPosition, ofVelocity] = [slowAt2Hz(random), slowAt2Hz(random)];
+    const velocity = tS.map(() => 0.001 * gaussian(random) + slowMps * ofVelocity());
+    let wayM = 0;
+    const offset = velocity.map((mps, k) => {
+      if (k > 0) wayM += 0.25 * (mps + (velocity[k - 1] ?? 0));
+      return 0.03 * gaussian(random) + slowM * ofPosition() - wayM;
+    });
+    // What neighbours show: the white noise, and by how much the slow one changes from one to the next.
+    const step = Math.sqrt(bendOfSlow(0.5 / 20));
+    const scale = (white: number, slow: number): Float64Array =>
+      new Float64Array(1600).fill(Math.hypot(white, slow * step));
+    return {
+      offset: { tS, values: offset, scale: scale(0.03, slowM) },
+      velocity: { tS, values: velocity, scale: scale(0.001, slowMps) },
+    };
+  });
+}
+
+/** Scale squared over the slow noise's variance. */
+function shownBy(white: number, slow: number): number {
+  return (white / slow) ** 2 + bendOfSlow(0.5 / 20);
+}
+
+test('positions and velocities together show both slow noises as they were made', () => {
+  const stepS = { position: 0.5, velocity: 0.5 };
+  const found = Array.from({ length: 8 }, (_, k) => pairedNoise(pairs(0.06, 0.003, k + 1), stepS));
+  const mean = (of: (one: PairedNoise) => number): number =>
+    found.reduce((sum, one) => sum + of(one), 0) / found.length;
+  const position = mean((one) => one.position.slow) * shownBy(0.03, 0.06);
+  expectWithin(position, 1, 0.2, 'eight seeds of 120 time constants: 5 %, way and noise mixed');
+  const velocity = mean((one) => one.velocity.slow) * shownBy(0.001, 0.003);
+  expectWithin(velocity, 1, 0.2, 'eight seeds of 120 time constants');
+  const none = pairedNoise(pairs(0, 0, 3), stepS);
+  expect([none.position.slow, none.velocity.slow]).toEqual([0, 0]);
 });
