@@ -157,27 +157,33 @@ function rampGain(
   return { sizeMps: product / own, gain: (product * product) / (own * window.variance) };
 }
 
-type Place = { middleS: number; lastsS: number; sizeMps: number; gain: number };
+/** A ramp, and how far to either side of the place it was found at the window reaches that told it, s. */
+type Place = { middleS: number; lastsS: number; sizeMps: number; gain: number; reachS: number };
 
 /** The best ramp with its middle at a grid point. */
 function placeAt(bins: Bins, middleS: number): Place {
-  let best: Place = { middleS, lastsS: 1, sizeMps: 0, gain: 0 };
+  let best: Place = { middleS, lastsS: 1, sizeMps: 0, gain: 0, reachS: REACH_S };
   for (const lastsS of LENGTHS_S) {
-    const window = windowAt(bins, middleS, REACH_S + 0.75 * lastsS);
+    const reachS = REACH_S + 0.75 * lastsS;
+    const window = windowAt(bins, middleS, reachS);
     if (window === null) continue;
     const { sizeMps, gain } = rampGain(bins, window, middleS - lastsS / 2, lastsS);
-    if (gain > best.gain) best = { middleS, lastsS, sizeMps, gain };
+    if (gain > best.gain) best = { middleS, lastsS, sizeMps, gain, reachS };
   }
   return best;
 }
 
-/** Moves middle and length by ever smaller steps while the fit gets better. */
+/**
+ * Moves middle and length by ever smaller steps while the fit gets better. The window stays that in which the ramp
+ * was told: in a shorter one slow noise may hide it.
+ */
 function refined(bins: Bins, start: Place): Place | null {
-  const window = windowAt(bins, start.middleS, REACH_S + 0.75 * start.lastsS);
+  const { reachS } = start;
+  const window = windowAt(bins, start.middleS, reachS);
   if (window === null) return null;
   const at = (middleS: number, lastsS: number): Place => {
     const found = rampGain(bins, window, middleS - lastsS / 2, lastsS);
-    return { middleS, lastsS, ...found };
+    return { middleS, lastsS, ...found, reachS };
   };
   let best = at(start.middleS, start.lastsS);
   let stepS = GRID_S;
