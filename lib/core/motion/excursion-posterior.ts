@@ -76,13 +76,14 @@ function rampsOf(
 }
 
 function trapezoids(window: WhitenedWindow, up: Grid, down: Grid, netMps: number): Fit[] {
-  const share = (1 - FALLING) / (LONGEST_EXCURSION_S - SHORTEST_EXCURSION_S);
+  const share = (1 - FALLING) / Math.log(LONGEST_EXCURSION_S / SHORTEST_EXCURSION_S);
   const downs = rampsOf(window, down);
   const fits: Fit[] = [];
   let gain = 0;
   for (const rise of rampsOf(window, up)) {
     for (const fall of downs) {
-      const prior = share * rise.prior * fall.prior;
+      const apartS = Math.max(SHORTEST_EXCURSION_S, fall.ramp.middleS - rise.ramp.middleS);
+      const prior = (share * rise.prior * fall.prior) / apartS;
       const fit = fitExcursion(rise.ramp, fall.ramp, { netMps, prior });
       if (fit === null || fit.gain < gain - FAR_WORSE) continue;
       fits.push(fit);
@@ -93,13 +94,13 @@ function trapezoids(window: WhitenedWindow, up: Grid, down: Grid, netMps: number
 }
 
 function fallings(window: WhitenedWindow, { middlesS, lengthsS }: Grid, netMps: number): Fit[] {
-  const share = FALLING / (LONGEST_EXCURSION_S - 2 * SHORTEST_EXCURSION_S);
-  const prior = share * stepOf(middlesS) * stepOf(lengthsS);
+  const share = FALLING / Math.log(LONGEST_EXCURSION_S / (2 * SHORTEST_EXCURSION_S));
+  const each = share * stepOf(middlesS) * stepOf(lengthsS);
   return middlesS.flatMap((atS) => {
     const up = rampOf(window, atS, 0);
     return lengthsS.flatMap((lastsS) => {
       const down = rampOf(window, atS + lastsS / 2, lastsS);
-      return fitExcursion(up, down, { netMps, prior }) ?? [];
+      return fitExcursion(up, down, { netMps, prior: each / lastsS }) ?? [];
     });
   });
 }
