@@ -1,30 +1,68 @@
 /** Half-widths of 95 % for extremes of noisy values, and for values that smoothing may have moved. */
+import { normalTail } from './normal-mixture';
 import { NORMAL_95, normalQuantile } from './statistics';
 
 const INSIDE = 0.95;
 const HALVINGS = 50;
 
 /**
- * Half-width factor of a 95 % interval for the extreme of several estimates: the largest of k noisy values
- * lies above the largest true one more often than not. As wide as it takes where all k are alike, which is
- * the worst case; one that stands out alone has the usual 1.96.
- *
- * @param count number of independent estimates that compete, 1 or more, need not be whole
- * @returns multiple of one estimate's standard deviation: h with P(-h < largest of k < h) = 0.95
- *
- * Source: distribution of the largest of k independent values, H. A. David, H. N. Nagaraja, "Order
- * Statistics", 3rd ed. (2003), section 2.1: the k-th power of the one's.
+ * Estimates over time that compete for an extreme: over how long they reach, how fast the correlation of
+ * their errors falls at first (1 - correlation over the time apart, 1/s), and the time between them, s.
  */
-export function extreme95(count: number): number {
-  const k = Math.max(1, count);
-  let low = 0.5;
-  let high = 1;
+export type Competing = Readonly<{ lastsS: number; partingPerS: number; stepS: number }>;
+
+/**
+ * Estimates this many deviations under the largest may be as large in truth: the largest of a thousand alike
+ * ones lies some three over, others as far under.
+ */
+export const COMPETES_WITHIN = 6;
+
+/**
+ * Share of the crossings of a level that estimates so far apart still show, of those that a trace without
+ * steps makes.
+ *
+ * @param x level times the deviation of a step, in deviations of an estimate
+ * @returns 1 for close ones, 2 / x2 for independent ones; exp(-0.583 x) for small x
+ *
+ * Source: D. Siegmund, B. Yakir, "The Statistics of Gene Mapping" (2007), section 5.2: the approximation of
+ * the overshoot function nu.
+ */
+export function overshootShare(x: number): number {
+  if (x < 1e-4) return 1 - 0.583 * x;
+  const inner = 1 - normalTail(x / 2);
+  const density = Math.exp((-x * x) / 8) / Math.sqrt(2 * Math.PI);
+  return ((2 / x) * (inner - 0.5)) / ((x / 2) * inner + density);
+}
+
+/** How often estimates alike come to lie over a level that none of them has, in deviations of one. */
+function comesOver(level: number, { lastsS, partingPerS, stepS }: Competing): number {
+  const density = Math.exp((-level * level) / 2) / Math.sqrt(2 * Math.PI);
+  const share = overshootShare(level * Math.sqrt(2 * partingPerS * stepS));
+  return lastsS * partingPerS * level * density * share;
+}
+
+/**
+ * Half-width factor of a 95 % interval for the extreme of estimates over time: the largest of many noisy
+ * values lies above the largest true one more often than not. As wide as it takes where all are alike,
+ * which is the worst case; one that stands out alone has the usual 1.96.
+ *
+ * @returns multiple of one estimate's standard deviation: h with P(-h < largest < h) = 0.95
+ *
+ * Valid: errors alike all the while, their correlation falling in a straight line at first, as that of means
+ * over a span (1 over the span) and of a first-order process (1 over its time constant) does.
+ * Source: M. R. Leadbetter, G. Lindgren, H. Rootzen, "Extremes and Related Properties of Random Sequences and
+ * Processes" (1983), theorem 12.2.9 (Pickands' constant is 1); of separate estimates `overshootShare`.
+ */
+export function extreme95(competing: Competing): number {
+  let low = 1;
+  let high = 8;
   for (let i = 0; i < HALVINGS; i++) {
-    const p = (low + high) / 2;
-    if (p ** k - (1 - p) ** k < INSIDE) low = p;
-    else high = p;
+    const level = (low + high) / 2;
+    const tail = normalTail(level);
+    if ((1 - tail) * Math.exp(-comesOver(level, competing)) - tail < INSIDE) low = level;
+    else high = level;
   }
-  return normalQuantile(low);
+  return low;
 }
 
 /**

@@ -16,18 +16,37 @@ const AXES = ['x', 'y', 'z'] as const;
 /** Position errors hang together over about this long once smoothed with the travelled way, s. */
 const POSITION_SPAN_S = 30;
 
+/** How errors of rates hang together: over how long as a mean sees it, s, and how fast they part, 1/s. */
+type Together = Readonly<{ spanS: number; partingPerS: number }>;
+
 /**
- * Time over which errors of a measured rate hang together once smoothed, s: the span of the lines, or
- * twice the time constant of slow noise, by their shares of the variance.
+ * Of a measured rate once smoothed: the span of the lines, or twice the time constant of slow noise, by
+ * their shares of the variance. Means over a span part by 1 over it, slow noise by 1 over its time constant.
  */
-function measuredRateSpanS(velocity: Samples | undefined): number {
-  const spanS = 2 * VELOCITY_HALF_SPAN_S;
-  if (velocity === undefined || velocity.slowSd === null) return spanS;
+function measuredTogether(velocity: Samples | undefined): Together {
+  // Rows to either side and the middle one: a mean of n rows hangs together over n of them.
+  const linesS = 2 * VELOCITY_HALF_SPAN_S + (velocity?.stepS ?? 0);
+  const lines = { spanS: linesS, partingPerS: 1 / linesS };
+  if (velocity === undefined || velocity.slowSd === null) return lines;
   const middle = velocity.sd.length >> 1;
-  const quick = (velocity.sd[middle] ?? 0) ** 2 * Math.min(1, velocity.stepS / spanS);
+  const quick = (velocity.sd[middle] ?? 0) ** 2 * Math.min(1, velocity.stepS / linesS);
   const slow = (velocity.slowSd[middle] ?? 0) ** 2;
   const share = slow / (slow + quick);
-  return (1 - share) * spanS + share * Math.max(spanS, 2 * velocity.slowS);
+  return {
+    spanS: (1 - share) * linesS + share * Math.max(linesS, 2 * velocity.slowS),
+    partingPerS: (1 - share) / linesS + share / Math.max(linesS, velocity.slowS),
+  };
+}
+
+/** Of slopes of lines over a span: their weights rise in a straight line, which parts them by 3 over it. */
+const DERIVED_TOGETHER: Together = {
+  spanS: LONGEST_DERIVED_HALF_SPAN_S,
+  partingPerS: 3 / (2 * LONGEST_DERIVED_HALF_SPAN_S),
+};
+
+/** Slow noise is not averaged away: its errors hang together for twice its time constant more. */
+function positionSpanS(position: Samples | undefined): number {
+  return POSITION_SPAN_S + (position?.slowSd ? 2 * position.slowS : 0);
 }
 
 const POSITION_METHOD =
@@ -72,6 +91,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
     });
   const finish = (combined: Combined, basis: MotionBasis): MotionEstimate => {
     const measured = basis === 'measured-velocity' || basis === 'range-and-rate';
+    const together = measured ? measuredTogether(samples.get(used[1] ?? '')) : DERIVED_TOGETHER;
     return withStepErrors({
       tS,
       ...combined,
@@ -81,15 +101,15 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       positionMethod: POSITION_METHOD,
       rateMethod: measured ? MEASURED_RATE_METHOD : DERIVED_RATE_METHOD,
       stepS: motion.stepS,
-      positionSpanS: POSITION_SPAN_S,
+      positionSpanS: positionSpanS(samples.get(used[0] ?? '')),
       samples,
       steps,
       rateIsDerived: !measured,
       rateLinesS: measured ? 2 * VELOCITY_HALF_SPAN_S : null,
+      unseenMps2: measured ? null : motion.accelerationMps2,
       unseenMps: measured ? null : unseenRates(samples.get(used[0] ?? ''), motion),
-      rateSpanS: measured
-        ? measuredRateSpanS(samples.get(used[1] ?? ''))
-        : LONGEST_DERIVED_HALF_SPAN_S,
+      rateSpanS: together.spanS,
+      ratePartingPerS: together.partingPerS,
     });
   };
   const [x, y, z] = axes;

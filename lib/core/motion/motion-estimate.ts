@@ -37,6 +37,8 @@ export type MotionEstimate = Readonly<{
   stepS: number;
   /** Time over which errors of neighbouring rows' rates hang together (the span of the fit), s. */
   rateSpanS: number;
+  /** How fast the correlation of the rates' errors falls with the time between rows, 1/s. */
+  ratePartingPerS: number;
   /** Span of the lines that smoothed a measured rate, s; `null` where the rate comes from the position. */
   rateLinesS: number | null;
   /**
@@ -44,6 +46,8 @@ export type MotionEstimate = Readonly<{
    * where the rate is measured, or without a plan.
    */
   unseenMps: Float64Array | null;
+  /** The acceleration at which such an excursion rises and falls, m/s2; `null` as above. */
+  unseenMps2: number | null;
   /** Time over which errors of positions hang together, s. */
   positionSpanS: number;
   /** True where the rate comes from the position: its mean is then as good as the ranges at its ends. */

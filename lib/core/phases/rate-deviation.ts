@@ -1,4 +1,5 @@
 /** How far a piece of a move strayed from the planned closing rate. */
+import { biased95 } from '../math/extreme-interval';
 import { lowerBound, profileAt } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import { stoppingDistanceM } from '../motion/braking';
@@ -59,12 +60,17 @@ function extremeHalfS(
 }
 
 /** What the numbers may owe to the ends: the span begins and ends where the edges of the piece are put. */
-type EndEffects = Readonly<{ meanMps: number; squareM2ps2: number; peakMps: number }>;
+type EndEffects = Readonly<{
+  meanMps: number;
+  squareM2ps2: number;
+  /** Row of the largest deviation farther from the ends; -1 for none. */
+  innerRow: number;
+}>;
 
 /**
  * How far the ends of the span may lie elsewhere, by the edges' half-widths and by the range there over the
- * rate, and what that changes: the mean and the mean square by what is deviated there, the peak by what
- * is left of it without the rows so near to an end.
+ * rate, and what that changes: the mean and the mean square by what is deviated there. Of the peak another is left
+ * without the rows so near to an end.
  */
 function endEffects(
   motion: MotionEstimate,
@@ -81,20 +87,33 @@ function endEffects(
   const [startS, endS] = [slackS(first, span.startHalfS), slackS(last, span.endHalfS)];
   const [a, b] = [at(deviation, first), at(deviation, last)];
   const mean = sums.mean / sums.s;
-  let [peak, inner] = [0, 0];
+  let [inner, innerRow] = [-1, -1];
   for (let row = first; row <= last; row++) {
     const size = Math.abs(at(deviation, row));
-    if (Number.isNaN(size)) continue;
-    peak = Math.max(peak, size);
     const atS = at(motion.tS, row);
     if (atS < at(motion.tS, first) + startS || atS > at(motion.tS, last) - endS) continue;
-    inner = Math.max(inner, size);
+    if (size > inner) [inner, innerRow] = [size, row];
   }
   return {
     meanMps: Math.hypot((a - mean) * startS, (b - mean) * endS) / sums.s,
     squareM2ps2: Math.hypot(a * a * startS, b * b * endS) / sums.s,
-    peakMps: peak - inner,
+    innerRow,
   };
+}
+
+/**
+ * Half-width of a peak that may lie outside the span: it then is the largest deviation farther from the ends, of the
+ * same sign or not, with that one's own half-width.
+ */
+function innerPeakHalf(
+  motion: MotionEstimate,
+  deviation: Float64Array,
+  innerRow: number,
+  { from, to, peak }: Readonly<{ from: number; to: number; peak: number }>,
+): number {
+  const inner = deviation[innerRow] ?? peak;
+  if (inner === peak) return 0;
+  return Math.abs(peak - inner) + peakHalf(motion, deviation, innerRow, { from, to });
 }
 
 /**
@@ -122,15 +141,17 @@ function unseenSquare(
 function unlikeness({ rateLinesS, rateSpanS, stepS }: MotionEstimate, apart: number): number {
   if (rateLinesS === null) return 0;
   const rows = Math.round(rateLinesS / stepS) + 1;
-  return Math.min(1, apart / rows) * Math.min(1, rateLinesS / rateSpanS);
+  return Math.min(1, apart / rows) * Math.min(1, (rows * stepS) / rateSpanS);
 }
 
 /**
- * What lines over a span take off the mean square of a rate that bends, m2/s2: lines move the rate by a
- * sixth of the square of half the span times its bend, and its square by twice the rate times that. Bends
- * are second differences over half the span, and none across a leap, which the lines do not cross either.
+ * What lines over a span take off the mean square of a rate that bends, m2/s2: lines move the rate by half
+ * the mean square of their rows' distances times its bend, and its square by twice the rate times that. Of
+ * m rows to either side that mean is (1 + 1/m) / 3 of the square of half the span. Bends are second
+ * differences over half the span, and none across a leap, which the lines do not cross either. They are those of
+ * the lines, which are flattened themselves: of a rise not much longer than the span half is found.
  *
- * Source: elementary; the second moment of a level window.
+ * Source: elementary; the second moment of a level window, 1 + 4 + ... + m2 = m (m + 1) (2 m + 1) / 6.
  */
 function flattenedSquare(
   motion: MotionEstimate,
@@ -157,7 +178,7 @@ function flattenedSquare(
     if (Number.isNaN(bend + spanS) || lastLeap > first || spanS > 1.5 * rateLinesS) continue;
     lost -= at(middle) * bend + 2 * unlike * (closingSdMps[middle] ?? 0) ** 2;
   }
-  return count === 0 ? 0 : lost / count / 3;
+  return count === 0 ? 0 : ((1 + 1 / reach) * lost) / count / 3;
 }
 
 /**
@@ -226,12 +247,11 @@ export function rateDeviation(
   // Between two rows a straight line is less noisy than at them.
   const noise = (sums.noise / sums.s) * (1 - unlikeness(motion, 1) / 3);
   const share = Math.min(1, motion.rateSpanS / sums.s);
-  const square = Math.max(
-    0,
-    sums.square / sums.s - noise + flattenedSquare(motion, deviation, sums),
-  );
+  const flattened = flattenedSquare(motion, deviation, sums);
+  const square = Math.max(0, sums.square / sums.s - noise + flattened);
   const rms = Math.sqrt(square);
-  const squareHalf = NORMAL_95 * Math.sqrt(share * (2 * noise * noise + 4 * square * noise));
+  const squareSd = Math.sqrt(share * (2 * noise * noise + 4 * square * noise));
+  const squareHalf = biased95(squareSd, Math.max(0, flattened) / 2);
   const meanSd = motion.rateIsDerived
     ? Math.hypot(motion.rangeSdM[sums.first] ?? 0, motion.rangeSdM[sums.last] ?? 0) / sums.s
     : Math.sqrt(noise * share);
@@ -249,7 +269,10 @@ export function rateDeviation(
     },
     peakMps: {
       value: peak,
-      half: Math.max(peakHalf(motion, deviation, peakRow, { from, to }), ends.peakMps),
+      half: Math.max(
+        peakHalf(motion, deviation, peakRow, { from, to }),
+        innerPeakHalf(motion, deviation, ends.innerRow, { from, to, peak }),
+      ),
     },
     peakS: {
       value: motion.tS[peakRow] ?? Number.NaN,

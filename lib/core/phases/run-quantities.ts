@@ -1,6 +1,6 @@
 /** Ranges and rates of one run of motion. */
 
-import { extreme95 } from '../math/extreme-interval';
+import { COMPETES_WITHIN, type Competing, extreme95 } from '../math/extreme-interval';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
@@ -82,22 +82,19 @@ function timeMean(
   return durationS > 0 ? area / durationS : motionThrough(motion, 'rangeM', (fromS + toS) / 2);
 }
 
-/**
- * How many independent estimates compete for the largest size: rows within four standard deviations
- * of it, over a quarter of the rows that hang together (a sliding fit strays as often as that).
- */
-function competitorsOf(
+/** The estimates that compete for the largest size. */
+function competingFor(
+  { closingSdMps, ratePartingPerS, stepS }: MotionEstimate,
   values: Float64Array,
-  sd: Float64Array,
   extreme: number,
-  rows: Readonly<{ from: number; to: number; perEstimate: number }>,
-): number {
+  rows: Readonly<{ from: number; to: number }>,
+): Competing {
   let count = 0;
   for (let row = rows.from; row < rows.to; row++) {
     const below = Math.abs(extreme) - Math.abs(values[row] ?? Number.NaN);
-    if (below <= 4 * (sd[row] ?? 0)) count++;
+    if (below <= COMPETES_WITHIN * (closingSdMps[row] ?? 0)) count++;
   }
-  return Math.max(1, count / Math.max(1, rows.perEstimate / 4));
+  return { lastsS: Math.max(0, count - 1) * stepS, partingPerS: ratePartingPerS, stepS };
 }
 
 /**
@@ -112,9 +109,8 @@ export function peakHalf(
 ): number {
   const { closingSdMps } = motion;
   const sd = closingSdMps[row] ?? Number.NaN;
-  const perEstimate = motion.rateSpanS / motion.stepS;
   const extreme = column[row] ?? Number.NaN;
-  const compete = competitorsOf(column, closingSdMps, extreme, { ...rows, perEstimate });
+  const compete = competingFor(motion, column, extreme, rows);
   let unseen = 0;
   for (let i = rows.from; motion.unseenMps !== null && i < rows.to; i++) {
     const reach = Math.abs(column[i] ?? 0) + (motion.unseenMps[i] ?? 0);

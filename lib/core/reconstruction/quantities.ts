@@ -76,8 +76,12 @@ function fromMotion(session: SessionMotion, derived: DerivedQuantity): Estimated
     unit: derived.unit,
     stretches: motion.stretches,
     spanS: derived.unit === 'm/s' ? motion.rateSpanS : motion.positionSpanS,
+    ...(derived.unit === 'm/s' ? { partingPerS: motion.ratePartingPerS } : {}),
     ...(derived.unit === 'm/s' && motion.rateLinesS !== null ? { linesS: motion.rateLinesS } : {}),
     ...(derived.unit === 'm/s' && motion.unseenMps !== null ? { unseen: motion.unseenMps } : {}),
+    ...(derived.unit === 'm/s' && motion.unseenMps2 !== null
+      ? { unseenPerS: motion.unseenMps2 }
+      : {}),
     systematic: session.stated[derived.stated],
     channels: motion.channels,
     faults: faultsUnder([...session.source.faults, ...stepFaults(session)], motion.channels),

@@ -1,6 +1,12 @@
 /** How well margins and exceedances are known: half-widths of 95 %. */
 import { crossingResolutionS } from '../math/edge-resolution';
-import { biased95, extreme95, flattenedAtCorner } from '../math/extreme-interval';
+import {
+  biased95,
+  COMPETES_WITHIN,
+  type Competing,
+  extreme95,
+  flattenedAtCorner,
+} from '../math/extreme-interval';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import { type Beyond, type Extreme, type MarginLine, persistentMargin } from './margins';
@@ -75,11 +81,11 @@ function worstHalfS(line: MarginLine, beyond: Beyond, sd: number, stepS: number)
   return Math.max((highS - lowS) / 2, 0.475 * stepS);
 }
 
-/** Independent estimates that compete for the smallest room: each within three of its own deviations. */
-function competitors(
+/** The estimates that compete for the smallest room: each that may be as small in truth. */
+function competingFor(
   { line, roomSd, quantity, stepS }: RoomOverTime,
   extreme: Readonly<{ value: number }>,
-): number {
+): Competing {
   let count = 0;
   let row = 0;
   for (const piece of line.pieces) {
@@ -87,10 +93,11 @@ function competitors(
       const atS = line.tS[i] ?? Number.NaN;
       while (row + 1 < quantity.tS.length && (quantity.tS[row + 1] ?? Number.NaN) <= atS) row++;
       const own = roomSd[row] ?? Number.NaN;
-      if ((line.room[i] ?? Number.NaN) - extreme.value <= 3 * own) count++;
+      if ((line.room[i] ?? Number.NaN) - extreme.value <= COMPETES_WITHIN * own) count++;
     }
   }
-  return Math.max(1, (count * stepS) / Math.max(quantity.spanS / 4, stepS));
+  const partingPerS = quantity.partingPerS ?? 1 / Math.max(quantity.spanS, stepS);
+  return { lastsS: Math.max(0, count - 1) * stepS, partingPerS, stepS };
 }
 
 /** The line's points from one time to another, in the piece that holds both. */
@@ -128,11 +135,11 @@ function bindingS(line: MarginLine, atS: number, persistsS: number): number {
 
 /**
  * Half-width of the room where the excess is entered (`outward` -1) or left (1): noise, and what the lines
- * flattened if the value stopped rising at the height of the worst, near to the edge.
+ * flattened if the value stopped rising near to the edge, no higher than `leastHeight` over the limit.
  */
 function edgeNoise(
   { quantity, line, roomSd }: RoomOverTime,
-  { worstRoom }: Beyond,
+  leastHeight: number,
   edgeS: number,
   outward: 1 | -1,
 ): Readonly<{ sd: number; half: number }> {
@@ -141,7 +148,7 @@ function edgeNoise(
   if (spanS === undefined) return { sd, half: NORMAL_95 * sd };
   const slope = columnAt(line.tS, line.room, edgeS + (outward * spanS) / 2) / (spanS / 2);
   if (!(slope > 0)) return { sd, half: NORMAL_95 * sd };
-  return { sd, half: biased95(sd, flattenedAtCorner(slope, -worstRoom / slope, spanS)) };
+  return { sd, half: biased95(sd, flattenedAtCorner(slope, leastHeight / slope, spanS)) };
 }
 
 /** True where the quantity leaps between two rows, as after a jet: far more than beside them. */
@@ -180,15 +187,19 @@ function flattenedMargin(evaluation: RoomOverTime, extreme: Extreme, persistsS: 
   return Math.max(0, most) / 2;
 }
 
-/** How far under the margin the room may have come in excursions that do not stand out of the noise. */
-function unseenHalf({ line, quantity }: RoomOverTime, extreme: Extreme): number {
-  const { unseen } = quantity;
+/**
+ * How far under the margin the room may have come in excursions that do not stand out of the noise. Up and back at the
+ * same slope they last the persistence only under their top by half of it times the slope.
+ */
+function unseenHalf({ line, quantity }: RoomOverTime, extreme: Extreme, persistsS: number): number {
+  const { unseen, unseenPerS = 0 } = quantity;
   if (unseen === undefined) return 0;
+  const shortOfTop = (unseenPerS * persistsS) / 2;
   let lowest = extreme.value;
   for (const { from, to } of line.pieces) {
     for (let i = from; i < to; i++) {
       const hidden = columnAt(quantity.tS, unseen, line.tS[i] ?? Number.NaN);
-      lowest = Math.min(lowest, (line.room[i] ?? Number.NaN) - hidden);
+      lowest = Math.min(lowest, (line.room[i] ?? Number.NaN) - Math.max(0, hidden - shortOfTop));
     }
   }
   return extreme.value - lowest;
@@ -206,8 +217,11 @@ export function marginHalf(room: RoomOverTime, extreme: Extreme, persistsS: numb
   // The largest room of the window is what counts: at its end where the excess falls off.
   const sd = columnAt(quantity.tS, roomSd, bindingS(line, extreme.atS, persistsS));
   const bias = flattenedMargin(room, extreme, persistsS);
-  const noise = biased95(sd, bias) + (extreme95(competitors(room, extreme)) - NORMAL_95) * sd;
-  return Math.max(Math.hypot(noise, rowHalf(room, extreme, persistsS)), unseenHalf(room, extreme));
+  const noise = biased95(sd, bias) + (extreme95(competingFor(room, extreme)) - NORMAL_95) * sd;
+  return Math.max(
+    Math.hypot(noise, rowHalf(room, extreme, persistsS)),
+    unseenHalf(room, extreme, persistsS),
+  );
 }
 
 /** Half-widths of a stretch beyond the limit: of its edges, of its worst moment, and of the worst value. */
@@ -221,14 +235,16 @@ export function exceedanceHalves(
   const { tS, sd } = quantity;
   // Without the limit's own part: the worst is a value.
   const own = { ...room, roomSd: sd, line: around(line, beyond.startS, beyond.endS) };
-  const compete = competitors(own, { value: beyond.worstRoom });
-  const before = edgeNoise(room, beyond, beyond.startS, -1);
-  const after = edgeNoise(room, beyond, beyond.endS, 1);
+  const compete = competingFor(own, { value: beyond.worstRoom });
+  const worstHalf = extreme95(compete) * columnAt(tS, sd, beyond.worstS);
+  // The height is the largest of noisy values: how near to the edge it stops rising is told by the least it may be.
+  const leastHeight = Math.max(0, -beyond.worstRoom - worstHalf);
+  const before = edgeNoise(room, leastHeight, beyond.startS, -1);
+  const after = edgeNoise(room, leastHeight, beyond.endS, 1);
   return {
     startHalfS: edgeHalfS(room, beyond.piece, beyond.startS, before),
     endHalfS: edgeHalfS(room, beyond.piece, beyond.endS, after),
     worstHalfS: worstHalfS(line, beyond, columnAt(tS, roomSd, beyond.worstS), stepS),
-    worstHalf:
-      quantity.noise === 'unknown' ? null : extreme95(compete) * columnAt(tS, sd, beyond.worstS),
+    worstHalf: quantity.noise === 'unknown' ? null : worstHalf,
   };
 }

@@ -25,10 +25,14 @@ export type EstimatedQuantity = Readonly<{
   stretches: readonly Readonly<{ from: number; to: number }>[];
   /** Time over which errors hang together, s. */
   spanS: number;
+  /** How fast the correlation of errors falls with the time apart, 1/s; absent: one over the span. */
+  partingPerS?: number;
   /** Span of the lines that smoothed it, s, where they may have flattened a bend; absent elsewhere. */
   linesS?: number;
   /** Largest excursion that would not stand out of the noise, at each row; absent where it shows. */
   unseen?: Float64Array;
+  /** How fast such an excursion rises and falls, per second; absent: at once. */
+  unseenPerS?: number;
   /** Stated systematic half-width (95 %), in the unit; `null` where not stated. */
   systematic: number | null;
   channels: readonly string[];

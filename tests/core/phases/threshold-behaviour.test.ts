@@ -94,8 +94,9 @@ test('noise alone gives no lateral rate at contact above its floor, for 20 seeds
     const figure = reconstruct(input, TEST_ENGINE).reconstruction.contact?.conditions.lateral_rate;
     if ((figure?.value ?? 0) > (figure?.uncertainty?.random ?? 0)) above++;
   }
-  // A vector sum of two noisy means passes 1.96 of its deviations in 15 % of cases, not in 5 %.
-  expect(above).toBeLessThanOrEqual(3);
+  // A vector sum of two noisy means passes 1.96 of its deviations in exp(-1.96^2 / 2) = 15 % of cases, not in
+  // 5 %: of 20 in 7 or more 2 % of the time, by the binomial distribution.
+  expect(above).toBeLessThanOrEqual(6);
 });
 
 /** By the definition of contact: the rate is that along the axis, -dx/dt, not that of the range. */
