@@ -16,7 +16,8 @@ import { isRatesView, isSoughtView } from '@/lib/view/checked-answers';
 import { addSession } from '../support/add-session';
 import { freshDataDir } from '../support/data-dir';
 import { expectWithin } from '../support/expect-within';
-import { sampleDerived, sampleReconstruction } from '../support/sample-reconstruction';
+import { sampleDerived } from '../support/sample-derived';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 freshDataDir();
 

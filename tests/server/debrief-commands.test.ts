@@ -32,7 +32,7 @@ import { writeDerived } from '@/lib/server/samples/write-derived';
 import { addReconstruction } from '../support/add-reconstruction';
 import { addSession } from '../support/add-session';
 import { freshDataDir } from '../support/data-dir';
-import { sampleDerived } from '../support/sample-reconstruction';
+import { sampleDerived } from '../support/sample-derived';
 
 const { dataDir } = freshDataDir();
 

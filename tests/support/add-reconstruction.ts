@@ -1,7 +1,8 @@
 /** Puts the hand-made reconstruction and its findings into a session. */
 import { db } from '@/lib/server/db';
 import { newId } from '@/lib/server/new-id';
-import { sampleFindings, sampleReconstruction } from './sample-reconstruction';
+import { sampleFindings } from './sample-findings';
+import { sampleReconstruction } from './sample-reconstruction';
 
 /** @param derivedFolder folder under the samples root; '' for a reconstruction without columns */
 export async function addReconstruction(sessionId: string, derivedFolder = ''): Promise<void> {

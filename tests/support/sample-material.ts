@@ -1,6 +1,8 @@
 /** The material of a debrief from the hand-made reconstruction, and ids that count. */
 import { type DebriefMaterial, makeMaterial } from '@/lib/core/debrief/debrief-material';
-import { sampleDerived, sampleFindings, sampleReconstruction } from './sample-reconstruction';
+import { sampleDerived } from './sample-derived';
+import { sampleFindings } from './sample-findings';
+import { sampleReconstruction } from './sample-reconstruction';
 
 export const sampleMaterial: DebriefMaterial = makeMaterial({
   reconstruction: sampleReconstruction,

@@ -2,11 +2,8 @@ import { expect, test } from 'vitest';
 import type { CaptureReport, SequenceItem } from '@/lib/core/reconstruction/reconstruction';
 import { sequenceCsv, sequenceView } from '@/lib/view/as-flown-view';
 import { captureView } from '@/lib/view/capture-view';
-import {
-  SAMPLE_SESSION_ID,
-  sampleFigure,
-  sampleReconstruction,
-} from '../support/sample-reconstruction';
+import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const contact: SequenceItem = {
   key: 'contact',

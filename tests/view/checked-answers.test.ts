@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { isStretchRows, isStretchView, isWatchedJob, readJson } from '@/lib/view/checked-answers';
 import { stretchView } from '@/lib/view/timeline-stretch';
 import { stretchTable } from '@/lib/view/timeline-table';
-import { sampleFindings, sampleReconstruction } from '../support/sample-reconstruction';
+import { sampleFindings } from '../support/sample-findings';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const throughWire = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
 

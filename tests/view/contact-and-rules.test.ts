@@ -4,11 +4,8 @@ import { contactView } from '@/lib/view/contact-view';
 import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
 import { describeRule } from '@/lib/view/rule-description';
 import { rulesView } from '@/lib/view/rules-view';
-import {
-  SAMPLE_SESSION_ID,
-  sampleFigure,
-  sampleReconstruction,
-} from '../support/sample-reconstruction';
+import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
 

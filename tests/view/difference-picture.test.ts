@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import type { PairDifferences, RangePair } from '@/lib/core/reconstruction/navigation-report';
 import { differencePicture, pointWords } from '@/lib/view/navigation/difference-picture';
 import { thinRows } from '@/lib/view/navigation/thin-points';
-import { sampleFigure } from '../support/sample-reconstruction';
+import { sampleFigure } from '../support/sample-figure';
 import { seededRandom } from '../support/seeded-random';
 
 const pair: RangePair = {

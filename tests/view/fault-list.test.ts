@@ -3,7 +3,8 @@ import { expect, test } from 'vitest';
 import type { DataFault } from '@/lib/core/reconstruction/reconstruction';
 import { sourcesView } from '@/lib/view/sources-view';
 import { stretchesView } from '@/lib/view/stretches-view';
-import { SAMPLE_SESSION_ID, sampleReconstruction } from '../support/sample-reconstruction';
+import { SAMPLE_SESSION_ID } from '../support/sample-figure';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const gapAt = (index: number): DataFault => ({
   source: 'telemetry.csv',

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { formatFigure } from '@/lib/view/format-figure';
-import { sampleFigure } from '../support/sample-reconstruction';
+import { sampleFigure } from '../support/sample-figure';
 
 const NBSP = '\u00a0';
 const plain = (text: string): string => text.replaceAll(NBSP, ' ');

@@ -6,11 +6,9 @@ import { importView, type WatchedJob } from '@/lib/view/import-view';
 import { phasesView } from '@/lib/view/phases-view';
 import { type ListedSession, sessionsView } from '@/lib/view/sessions-view';
 import { sourcesView } from '@/lib/view/sources-view';
-import {
-  SAMPLE_SESSION_ID,
-  sampleFindings,
-  sampleReconstruction,
-} from '../support/sample-reconstruction';
+import { SAMPLE_SESSION_ID } from '../support/sample-figure';
+import { sampleFindings } from '../support/sample-findings';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 describe('phases', () => {
   const view = phasesView(sampleReconstruction, SAMPLE_SESSION_ID);

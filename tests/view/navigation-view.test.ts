@@ -4,11 +4,8 @@ import { feedBars, unusedBars } from '@/lib/view/navigation/feed-bars';
 import { navigationView } from '@/lib/view/navigation/navigation-view';
 import { sentenceText } from '@/lib/view/sentence';
 import { timelineView } from '@/lib/view/timeline';
-import {
-  SAMPLE_SESSION_ID,
-  sampleFigure,
-  sampleReconstruction,
-} from '../support/sample-reconstruction';
+import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const bias = sampleFigure(0.12, 'm', 0.01, { systematic: 0.05 });
 const scatter = sampleFigure(0.03, 'm', 0.002);

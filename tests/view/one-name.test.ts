@@ -8,8 +8,9 @@ import { contactView } from '@/lib/view/contact-view';
 import { phasesView } from '@/lib/view/phases-view';
 import { rulesView } from '@/lib/view/rules-view';
 import { timelineView } from '@/lib/view/timeline';
+import { SAMPLE_SESSION_ID } from '../support/sample-figure';
 import { countingIds, sampleMaterial } from '../support/sample-material';
-import { SAMPLE_SESSION_ID, sampleReconstruction } from '../support/sample-reconstruction';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 /** The first words of each row of a table of the draft. */
 function debriefNames(caption: string): readonly string[] {

@@ -5,12 +5,9 @@ import { answerView } from '@/lib/view/overview/answer-view';
 import { dataLimitsView } from '@/lib/view/overview/data-limits-view';
 import { overviewView } from '@/lib/view/overview/overview-view';
 import { sentenceText } from '@/lib/view/sentence';
-import {
-  SAMPLE_SESSION_ID,
-  sampleFigure,
-  sampleFindings,
-  sampleReconstruction,
-} from '../support/sample-reconstruction';
+import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
+import { sampleFindings } from '../support/sample-findings';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const answerOf = (reconstruction: Reconstruction): string =>
   answerView(reconstruction, contactView(reconstruction, SAMPLE_SESSION_ID), SAMPLE_SESSION_ID)

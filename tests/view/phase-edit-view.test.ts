@@ -4,11 +4,8 @@ import type { PhaseEdit } from '@/lib/core/session/phase-edit';
 import { sequenceView } from '@/lib/view/as-flown-view';
 import { editRefusal, entryPlace, readPhaseEdit } from '@/lib/view/phase-edit-form';
 import { phaseEditRows, runOffers, startNote, stepNote } from '@/lib/view/phase-edit-view';
-import {
-  SAMPLE_SESSION_ID,
-  sampleFigure,
-  sampleReconstruction,
-} from '../support/sample-reconstruction';
+import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const EDIT: PhaseEdit = {
   kind: 'move-edge',

@@ -11,8 +11,9 @@ import { contactView } from '@/lib/view/contact-view';
 import { overviewView } from '@/lib/view/overview/overview-view';
 import { pointsView } from '@/lib/view/points-view';
 import { sentenceText } from '@/lib/view/sentence';
+import { SAMPLE_SESSION_ID } from '../support/sample-figure';
 import { countingIds, sampleMaterial } from '../support/sample-material';
-import { SAMPLE_SESSION_ID, sampleReconstruction } from '../support/sample-reconstruction';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const WHY =
   'the position is of centre of mass to port and cannot be brought to the ports: neither attitude is recorded';

@@ -1,12 +1,9 @@
 import { expect, test } from 'vitest';
 import type { PollState, RuleAtPoll } from '@/lib/core/reconstruction/poll-state';
 import { pollAnswers, pollChoices, pollView, readPollInstant } from '@/lib/view/poll-view';
-import {
-  SAMPLE_SESSION_ID,
-  sampleFigure,
-  sampleReconstruction,
-  sampleRules,
-} from '../support/sample-reconstruction';
+import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
+import { sampleRules } from '../support/sample-plan';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 test.each([
   ['00:34:18', 2058],

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
 import { niceTicks } from '@/lib/view/overview/nice-ticks';
 import { type SideTrack, sideView } from '@/lib/view/overview/side-view';
-import { sampleDerived, sampleReconstruction } from '../support/sample-reconstruction';
+import { sampleDerived } from '../support/sample-derived';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 function column(name: string): Float64Array {
   return sampleDerived.columns.find((each) => each.name === name)?.values ?? new Float64Array();

@@ -6,11 +6,8 @@ import { searchHits } from '@/lib/view/timeline-search';
 import { soughtView } from '@/lib/view/timeline-sought';
 import { nextSuggestion, suggestFindings } from '@/lib/view/timeline-suggestions';
 import { toldView } from '@/lib/view/timeline-told';
-import {
-  sampleAnnotations,
-  sampleFindings,
-  sampleReconstruction,
-} from '../support/sample-reconstruction';
+import { sampleAnnotations, sampleFindings } from '../support/sample-findings';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const sent = timelineView({
   sessionId: 's',

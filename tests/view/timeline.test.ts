@@ -6,13 +6,10 @@ import { type TimelineState, timelineReducer } from '@/lib/view/timeline-state';
 import { stopsOf, textAtStop } from '@/lib/view/timeline-stops';
 import { stripBands } from '@/lib/view/timeline-strips';
 import { suggestFindings } from '@/lib/view/timeline-suggestions';
-import {
-  sampleAnnotations,
-  sampleDerived,
-  sampleFigure,
-  sampleFindings,
-  sampleReconstruction,
-} from '../support/sample-reconstruction';
+import { sampleDerived } from '../support/sample-derived';
+import { sampleFigure } from '../support/sample-figure';
+import { sampleAnnotations, sampleFindings } from '../support/sample-findings';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 const DERIVED = sampleDerived.columns.map((column) => ({
   key: column.name,

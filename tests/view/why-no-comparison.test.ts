@@ -1,7 +1,8 @@
 /** Why nothing is compared: the first thing that is lacking, one at a time. */
 import { expect, test } from 'vitest';
 import { whyNoComparison } from '@/lib/view/why-no-comparison';
-import { samplePlan, sampleReconstruction } from '../support/sample-reconstruction';
+import { samplePlan } from '../support/sample-plan';
+import { sampleReconstruction } from '../support/sample-reconstruction';
 
 test('without a plan, without a move at its end, without that move flown, without runs', () => {
   const { steps } = sampleReconstruction;

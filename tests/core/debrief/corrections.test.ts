@@ -8,8 +8,9 @@ import { resolveDocument } from '@/lib/core/debrief/resolve';
 import type { NumberRun, TableBlock } from '@/lib/core/debrief/resolved';
 import { touchedNumbers } from '@/lib/core/debrief/touched-numbers';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { sampleFigure } from '../../support/sample-figure';
 import { countingIds, sampleMaterial } from '../../support/sample-material';
-import { sampleFigure, sampleReconstruction } from '../../support/sample-reconstruction';
+import { sampleReconstruction } from '../../support/sample-reconstruction';
 
 const SENTENCE =
   'Start of Approach, set by Ada: the jets are heard later. Computed was 00:01:00.0.';

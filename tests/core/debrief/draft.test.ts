@@ -11,8 +11,9 @@ import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
 import type { ResolvedBlock, ResolvedDocument } from '@/lib/core/debrief/resolved';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { sampleDerived } from '../../support/sample-derived';
 import { countingIds, sampleMaterial } from '../../support/sample-material';
-import { sampleDerived, sampleReconstruction } from '../../support/sample-reconstruction';
+import { sampleReconstruction } from '../../support/sample-reconstruction';
 
 const schema = documentSchema(BUILT_IN_BLOCKS);
 

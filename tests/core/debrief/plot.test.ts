@@ -5,7 +5,7 @@ import { linearTicks, timeAxis, timeTicks, valueAxis } from '@/lib/core/debrief/
 import { spreadLabels } from '@/lib/core/debrief/spread-labels';
 import { durationText, minutesText, sessionTimeText } from '@/lib/core/time/session-time-text';
 import { formatFigure } from '@/lib/view/format-figure';
-import { sampleFigure } from '../../support/sample-reconstruction';
+import { sampleFigure } from '../../support/sample-figure';
 
 describe('axes', () => {
   test('ticks stand at round values and say no more digits than their step', () => {

@@ -9,8 +9,9 @@ import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { renderQuickDebrief } from '@/lib/core/debrief/quick-debrief';
 import { makeRecord, readRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
+import { sampleDerived } from '../../support/sample-derived';
 import { countingIds, sampleMaterial } from '../../support/sample-material';
-import { sampleDerived, sampleReconstruction } from '../../support/sample-reconstruction';
+import { sampleReconstruction } from '../../support/sample-reconstruction';
 
 const IMPRINT = {
   number: 7,

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
 import { svgPlot } from '@/lib/core/debrief/svg-plot';
 import { tracePlots, usualChannels } from '@/lib/core/debrief/trace-plots';
-import { sampleDerived, sampleReconstruction } from '../../support/sample-reconstruction';
+import { sampleDerived } from '../../support/sample-derived';
+import { sampleReconstruction } from '../../support/sample-reconstruction';
 
 const plots = tracePlots(sampleReconstruction, sampleDerived, {
   idPrefix: 'fig1',

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { stretchFigures, wordsMeanwhile } from '@/lib/core/findings/stretch-figures';
 import type { DerivedColumns } from '@/lib/core/reconstruction/reconstruction';
-import { sampleDerived, sampleReconstruction } from '../../support/sample-reconstruction';
+import { sampleDerived } from '../../support/sample-derived';
+import { sampleReconstruction } from '../../support/sample-reconstruction';
 
 /** Range falls from 100 m at 0.2 m/s, one row a second; no row between 40 and 60 s. */
 function straightIn(): DerivedColumns {

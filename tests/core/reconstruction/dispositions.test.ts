@@ -5,7 +5,7 @@ import type { RuleResult } from '@/lib/core/reconstruction/reconstruction';
 import type { RuleDisposition } from '@/lib/core/session/rule-disposition';
 import { flownSession, TEST_ENGINE } from '../../support/flown-session';
 import { JOLTED_ARRIVAL, RATE_RULE } from '../../support/rate-rule';
-import { sampleFigure } from '../../support/sample-reconstruction';
+import { sampleFigure } from '../../support/sample-figure';
 
 const said = { by: 'Reviewer', reason: 'as briefed', atS: null, amendedTo: null };
 const WAIVED: RuleDisposition = {

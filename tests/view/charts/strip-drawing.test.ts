@@ -6,7 +6,8 @@ import { drawStrip, type StripPen, stripBox } from '@/lib/view/charts/strip-draw
 import { type StripPlot, stripPlot } from '@/lib/view/charts/strip-plot';
 import { AXIS_WIDTH_PX, MARGIN_RIGHT_PX } from '@/lib/view/charts/time-window';
 import { stripCatalogue } from '@/lib/view/timeline-strips';
-import { sampleDerived, sampleRules } from '../../support/sample-reconstruction';
+import { sampleDerived } from '../../support/sample-derived';
+import { sampleRules } from '../../support/sample-plan';
 
 const colours = chartColours((name) => name);
 const SIZE = { widthPx: 900, heightPx: 150 };
