@@ -5,6 +5,7 @@ import { faultOfTies } from '@/lib/core/session/recording-words';
 import { MEDIA_TYPES, mediaRefusal } from '@/lib/view/recordings/media-kind';
 import { newId } from '../new-id';
 import { isUploadInUse } from '../queries/load-job';
+import { freeName } from '../recordings/free-name';
 import {
   type PlacedRecording,
   placeRecording,
@@ -123,14 +124,4 @@ async function keepFileOf(
   const data = { id, sessionId, name: own, sha256, ...file, author: actor.name, createdAt: now };
   await tx.recording.create({ data, select: { id: true } });
   return id;
-}
-
-/** `loop.wav`, `loop (2).wav` where that is taken: a name stands once in an exported folder. */
-export function freeName(name: string, taken: ReadonlySet<string>): string {
-  if (!taken.has(name)) return name;
-  const dot = name.lastIndexOf('.') > 0 ? name.lastIndexOf('.') : name.length;
-  for (let count = 2; ; count++) {
-    const other = `${name.slice(0, dot)} (${count})${name.slice(dot)}`;
-    if (!taken.has(other)) return other;
-  }
 }

@@ -8,12 +8,12 @@ import {
   type RecordingWords,
 } from '@/lib/core/session/recording-words';
 import { MEDIA_TYPES, mediaRefusal } from '@/lib/view/recordings/media-kind';
-import { freeName } from '../commands/attach-recording';
 import type { Transaction } from '../db';
 import { newId } from '../new-id';
 import { loadRecordings } from '../queries/load-recordings';
 import { safeRelativePath } from '../safe-path';
 import { hashFile, pathExists } from '../samples/durable-files';
+import { freeName } from './free-name';
 import { placeRecording, readHead, recordingFile } from './recording-files';
 
 /** Words of people.yaml with the folder their file was put into; empty where it did not come along. */

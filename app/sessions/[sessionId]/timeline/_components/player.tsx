@@ -1,30 +1,20 @@
 'use client';
 
-import { type Dispatch, useRef, useState } from 'react';
+import { useRef, useState } from 'react';
 import { createPortal } from 'react-dom';
-import type { TimeWindow } from '@/lib/view/charts/time-window';
-import { PLAY_SPEEDS, type PlayedRecording } from '@/lib/view/recordings/played-recordings';
+import { PLAY_SPEEDS } from '@/lib/view/recordings/played-recordings';
 import type { LogMark } from '@/lib/view/timeline';
-import type { TimelineAction } from '@/lib/view/timeline-state';
-import type { CursorStore } from './cursor-store';
 import styles from './player.module.css';
-import type { PlayerLink } from './player-link';
 import { PlayerPicture } from './player-picture';
-import { usePlayer } from './use-player';
+import { type PlayerParts, usePlayer } from './use-player';
 import { useSaidMark } from './use-said-mark';
 
-export type PlayerProps = Readonly<{
-  recordings: readonly PlayedRecording[];
-  log: readonly LogMark[];
-  session: TimeWindow;
-  window: TimeWindow;
-  cursor: CursorStore;
-  dispatch: Dispatch<TimelineAction>;
-  link: PlayerLink;
-  /** Where the picture stands, beside the strips; null until the page is drawn. */
-  side: HTMLElement | null;
-  say: (sentence: string) => void;
-}>;
+type PlayerProps = PlayerParts &
+  Readonly<{
+    log: readonly LogMark[];
+    /** Where the picture stands, beside the strips; null until the page is drawn. */
+    side: HTMLElement | null;
+  }>;
 
 /** Plays a recording in step with the cursor: the cursor is its hand, and moving the cursor winds it. */
 export function Player(props: PlayerProps) {

@@ -1,7 +1,15 @@
 'use client';
 
-import { type ComponentProps, type RefObject, useEffect, useMemo, useRef, useState } from 'react';
-import { clampTime } from '@/lib/view/charts/time-window';
+import {
+  type ComponentProps,
+  type Dispatch,
+  type RefObject,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
+import { clampTime, type TimeWindow } from '@/lib/view/charts/time-window';
 import { formatSessionTime } from '@/lib/view/format-time';
 import {
   noneRunsText,
@@ -11,7 +19,9 @@ import {
   sessionAt,
   turnedWindow,
 } from '@/lib/view/recordings/played-recordings';
-import type { PlayerProps } from './player';
+import type { TimelineAction } from '@/lib/view/timeline-state';
+import type { CursorStore } from './cursor-store';
+import type { PlayerLink } from './player-link';
 import { useClock } from './use-axis';
 
 export type PlayerState = 'idle' | 'waiting' | 'playing' | 'failed';
@@ -34,7 +44,15 @@ export type PlayerControl = Readonly<{
   events: ComponentProps<'video'>;
 }>;
 
-type PlayerParts = Omit<PlayerProps, 'log' | 'side'>;
+export type PlayerParts = Readonly<{
+  recordings: readonly PlayedRecording[];
+  session: TimeWindow;
+  window: TimeWindow;
+  cursor: CursorStore;
+  dispatch: Dispatch<TimelineAction>;
+  link: PlayerLink;
+  say: (sentence: string) => void;
+}>;
 type Media = RefObject<HTMLVideoElement | null>;
 
 /** What a person sees of the player; everything that moves with each frame stays out of it. */
