@@ -3,7 +3,7 @@ import { formatInstant } from '../core/time/format';
 import { formatNumber } from '../core/units/number-text';
 import type { NearestSamples, Reading } from './charts/strip-reading';
 import { formatSessionTime } from './format-time';
-import type { LogMark } from './timeline';
+import type { LogMark } from './log-mark';
 
 /** UTC of a session time, `2031-04-17 09:30:44.0`; second 60 where there is a leap second. */
 export function utcText(zeroTaiNs: string, tS: number): string {

@@ -16,6 +16,7 @@ import type { TimeWindow } from './charts/time-window';
 import { formatFigure } from './format-figure';
 import { spokenDuration } from './format-time';
 import { phaseName } from './labels';
+import type { LogMark } from './log-mark';
 import { type FeedBar, feedBars } from './navigation/feed-bars';
 import {
   type PlayedRecording,
@@ -44,14 +45,6 @@ export type LaneBar = Readonly<{
 export type BeyondBar = LaneBar & Readonly<{ rule: 'limit' | 'events' }>;
 
 export type PhaseBar = LaneBar & Readonly<{ motion: Motion; planned: boolean }>;
-
-export type LogMark = Readonly<{
-  id: string;
-  tS: number;
-  kind: 'event' | 'said';
-  speaker: string | null;
-  text: string;
-}>;
 
 export type RemarkBar = LaneBar &
   (

@@ -51,7 +51,9 @@ function rangeHeaders({ method, headers }: Request) {
   return { range: headers.get('range'), ifRange: headers.get('if-range') };
 }
 
-export const HEAD = GET;
+export function HEAD(request: Request, context: Context): Promise<Response> {
+  return GET(request, context);
+}
 
 async function sizeOf(file: string): Promise<number | null> {
   return stat(/* turbopackIgnore: true */ file).then(

@@ -5,7 +5,7 @@ import type { EnvelopeAnswer } from '@/lib/view/charts/envelope-wire';
 import { readStripAt } from '@/lib/view/charts/strip-reading';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
 import { formatSessionTime } from '@/lib/view/format-time';
-import type { LogMark } from '@/lib/view/timeline';
+import type { LogMark } from '@/lib/view/log-mark';
 import { lastWords, logText, readingText, utcText } from '@/lib/view/timeline-readout';
 import type { Strip } from '@/lib/view/timeline-strips';
 import styles from './cursor-bar.module.css';

@@ -3,7 +3,7 @@
 import { memo } from 'react';
 import { placeLabels } from '@/lib/view/charts/label-layout';
 import { xAtTime } from '@/lib/view/charts/time-window';
-import type { LogMark } from '@/lib/view/timeline';
+import type { LogMark } from '@/lib/view/log-mark';
 import { logText } from '@/lib/view/timeline-readout';
 import { Counts, LaneFrame, type LaneProps, None, ROOM, ROW_PX } from './lane-frame';
 import styles from './lanes.module.css';

@@ -2,8 +2,8 @@
 
 import { useRef, useState } from 'react';
 import { createPortal } from 'react-dom';
+import type { LogMark } from '@/lib/view/log-mark';
 import { PLAY_SPEEDS } from '@/lib/view/recordings/played-recordings';
-import type { LogMark } from '@/lib/view/timeline';
 import styles from './player.module.css';
 import { PlayerPicture } from './player-picture';
 import { type PlayerParts, usePlayer } from './use-player';

@@ -2,7 +2,7 @@
 
 import { useEffect } from 'react';
 import type { TimeWindow } from '@/lib/view/charts/time-window';
-import type { LogMark } from '@/lib/view/timeline';
+import type { LogMark } from '@/lib/view/log-mark';
 import { lastWords } from '@/lib/view/timeline-readout';
 import type { CursorStore } from './cursor-store';
 
