@@ -6,6 +6,7 @@ import documentStyles from '@/app/_components/document/document.module.css';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { editorContent, editorExtensions } from '@/lib/view/debrief/editor-schema';
 import type { InsertMenu, LiveViews } from '@/lib/view/debrief/live-nodes';
+import { pastedWords } from '@/lib/view/debrief/pasted-words';
 import { KeepBlockIds } from './block-ids';
 import { ReferenceView, TargetsProvider } from './draft-targets';
 import styles from './editor.module.css';
@@ -63,6 +64,7 @@ export function DocumentEditor({
     injectCSS: false,
     onUpdate: onChange,
     editorProps: {
+      transformPastedHTML: pastedWords,
       attributes: {
         role: 'textbox',
         'aria-multiline': 'true',

@@ -1,13 +1,37 @@
 'use client';
 
 import { type Editor, useEditorState } from '@tiptap/react';
-import { useMemo, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { type FoundWords, findWords, nextFound } from '@/lib/view/debrief/find-words';
 import styles from './editor.module.css';
 
 type FindBarProps = Readonly<{ editor: Editor; onClose: () => void }>;
 
-/** Marks what was found and brings it into view. */
+/** So many places are marked at once; the one that is chosen always is. */
+const MOST_MARKED = 500;
+
+/** Marks places on the screen alone: the text, its selection and its history stay as they are. */
+function mark(editor: Editor, found: readonly FoundWords[], at: number): void {
+  if (!('highlights' in CSS)) return;
+  const rangeOf = ({ from, to }: FoundWords): Range => {
+    const range = new Range();
+    const [start, end] = [editor.view.domAtPos(from), editor.view.domAtPos(to)];
+    range.setStart(start.node, start.offset);
+    range.setEnd(end.node, end.offset);
+    return range;
+  };
+  const here = found[at];
+  CSS.highlights.set('found', new Highlight(...found.slice(0, MOST_MARKED).map(rangeOf)));
+  CSS.highlights.set('found-here', new Highlight(...(here === undefined ? [] : [rangeOf(here)])));
+}
+
+function unmark(): void {
+  if (!('highlights' in CSS)) return;
+  CSS.highlights.delete('found');
+  CSS.highlights.delete('found-here');
+}
+
+/** Chooses what was found and brings it into view. */
 function select(editor: Editor, place: FoundWords | undefined): void {
   if (place !== undefined) editor.chain().setTextSelection(place).scrollIntoView().run();
 }
@@ -40,6 +64,8 @@ export function FindBar({ editor, onClose }: FindBarProps) {
   const [exact, setExact] = useState(false);
   const [done, setDone] = useState('');
   const { found, at, selection } = useFound(editor, words, exact);
+  useEffect(() => mark(editor, found, at), [editor, found, at]);
+  useEffect(() => unmark, []);
   const next = () => {
     setDone('');
     select(editor, found[nextFound(found, at < 0 ? selection.from : selection.to)]);
