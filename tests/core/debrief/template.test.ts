@@ -77,13 +77,13 @@ test('what a template wants and a draft lacks stops publishing, what is empty is
   expect(stops(doc(filled))).toEqual([]);
   const without = filled.filter(({ type }) => type !== 'contactTable');
   expect(stops(doc(without))).toEqual([
-    'stops: The template wants a contact table under “First touch”.',
+    'stops: Contact table is missing under “First touch”; the template wants it there.',
   ]);
   const renamed = filled.filter((block) => nodeText(block) !== 'Who was there');
   expect(stops(doc(renamed))).toContain('stops: The template wants a section “Who was there”.');
   const none = { ...material.reconstruction, exceedances: [] };
   expect(stops(doc(filled), { ...material, reconstruction: none })).toEqual([
-    'look: The exceedance table under “Rules and margins”, which the template wants, is empty.',
+    'look: Exceedance table under “Rules and margins”, which the template wants, is empty.',
   ]);
 });
 

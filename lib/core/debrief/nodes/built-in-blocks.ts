@@ -1,4 +1,5 @@
 /** The blocks that come with the program. A new one is defined in a file of its own and added here. */
+import { actionTable } from './action-table';
 import { makeBlockRegistry } from './block';
 import { captureTable } from './capture-table';
 import { axisTable, comparisonTable } from './comparison-tables';
@@ -9,6 +10,7 @@ import { deviationTable } from './deviation-table';
 import { exceedanceTable } from './exceedance-table';
 import { faultTable } from './fault-table';
 import { findingCard } from './finding-card';
+import { logExcerpt } from './log-excerpt';
 import { modelChangeTable } from './model-change-table';
 import { phaseTable } from './phase-table';
 import { ratingTable } from './rating-table';
@@ -30,7 +32,9 @@ export const BUILT_IN_BLOCKS = makeBlockRegistry([
   contactTable,
   captureTable,
   findingCard,
+  actionTable,
   crewQuestionTable,
+  logExcerpt,
   axisTable,
   comparisonTable,
   ratingTable,

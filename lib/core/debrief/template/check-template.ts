@@ -61,21 +61,21 @@ function requirements(
         ? []
         : [say('stops', `The template wants words of your own under \u201c${title}\u201d.`)];
     }
-    const label = (registry.get(name)?.label ?? name).toLowerCase();
+    const label = registry.get(name)?.label ?? name;
     const found = part.blocks.filter(({ type }) => type === name);
     if (found.length === 0) {
-      return [say('stops', `The template wants a ${label} under \u201c${title}\u201d.`)];
+      return [
+        say(
+          'stops',
+          `${label} is missing under \u201c${title}\u201d; the template wants it there.`,
+        ),
+      ];
     }
     const context = openContext(material);
     const shown = found.flatMap((block) => resolveBlock(block, context, registry));
     return shown.some(isFilled)
       ? []
-      : [
-          say(
-            'look',
-            `The ${label} under \u201c${title}\u201d, which the template wants, is empty.`,
-          ),
-        ];
+      : [say('look', `${label} under \u201c${title}\u201d, which the template wants, is empty.`)];
   });
 }
 
