@@ -33,7 +33,11 @@ function unmark(): void {
 
 /** Chooses what was found and brings it into view. */
 function select(editor: Editor, place: FoundWords | undefined): void {
-  if (place !== undefined) editor.chain().setTextSelection(place).scrollIntoView().run();
+  if (place === undefined) return;
+  editor.commands.setTextSelection(place);
+  // The editor scrolls to its selection only while it has the focus, which stays in the bar.
+  const { node } = editor.view.domAtPos(place.from);
+  node.parentElement?.scrollIntoView({ block: 'center' });
 }
 
 /** Puts words in the place of others, the last first so that the places before it hold. */
