@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Rule } from '@/lib/core/session/rule';
 import type { LogEntry } from '@/lib/core/session/session-input';
 import { expectWithin } from '../../support/expect-within';
+import { flownSession } from '../../support/flown-session';
 import { AS_PLANNED, entry, NEAR_RULE, NEVER_RULE, run } from '../../support/planned-session';
 
 describe('rules that cannot be evaluated say why', () => {
