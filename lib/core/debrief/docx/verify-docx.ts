@@ -87,7 +87,8 @@ export function verifyDocx(
 ): VerifiedFile {
   const json = recordInDocx(parts);
   if (json === null) {
-    const unusable = 'no published debrief: it carries no record that can be read';
+    const unusable =
+      'no published debrief: it carries no record that can be read; a program that saved it again may have dropped it';
     return { record: null, unusable, sha256: '', lines: [], numbers: 0 };
   }
   const claims = published === null ? [] : [{ by: 'the hash that was given', sha256: published }];
