@@ -126,8 +126,7 @@ async function plainText({ source, head, temporary }: Prepared, signal: AbortSig
   const file = path.resolve(source.file);
   if (isPlain(source.scan, head)) return { file, scan: source.scan, dialect: head.dialect };
   const copy = path.join(temporary, 'plain.csv');
-  const { longestLineBytes } = source.scan;
-  await writePlainCopy(file, copy, { ...head, longestLineBytes, signal });
+  await writePlainCopy(file, copy, { ...head, scanned: source.scan, signal });
   const scan = await scanSource(copy, { signal });
   return { file: copy, scan, dialect: plainDialect(head.dialect) };
 }

@@ -139,10 +139,9 @@ function overlapS(lastS: number, firstS: number, ordered: OrderedParts, fromS: n
 async function plainFile(part: Part, index: number, how: Unpacking): Promise<string> {
   if (isPlain(part.source.scan, part.head)) return part.source.file;
   const file = path.join(how.folder, `plain-${index}.csv`);
-  const { longestLineBytes } = part.source.scan;
   await writePlainCopy(part.source.file, file, {
     ...part.head,
-    longestLineBytes,
+    scanned: part.source.scan,
     signal: how.signal,
   });
   return file;

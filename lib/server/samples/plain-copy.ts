@@ -2,7 +2,8 @@
  * A UTF-8 copy with line feeds, for the sources that DuckDB's reader would refuse as they are:
  * another encoding, line ends of more than one kind, runs of spaces between cells, rows that leave
  * out cells at their end, line ends in the header's cells (it would skip the row below, too), lines of
- * very many cells (it keeps the whole line for each cell too many). Lines keep their numbers.
+ * very many cells (it keeps the whole line for each cell too many), rows of more than ASCII that are
+ * longer than what it keeps of a refused one. Lines keep their numbers.
  */
 import { open } from 'node:fs/promises';
 import type { Dialect } from '@/lib/core/intake/dialect';
@@ -28,18 +29,34 @@ function hasOpenHeader({ head }: SourceScan, { rowsAfterLine }: Dialect): boolea
 
 /** A line over this is looked at before DuckDB gets it: 2,000 columns of usual numbers are shorter. */
 const LONG_LINE_BYTES = 64 * 1024;
-/** A row over this is none for DuckDB, which cuts it anywhere, through a character too. */
+/** A row over this is none. */
 const MOST_OF_ROW = 500_000;
+/** DuckDB keeps so many bytes of a refused row, and throws where that cuts a character in two. */
+const KEPT_OF_REFUSED_BYTES = 10_000;
+/** A character of UTF-16 or of one byte is at most so many in UTF-8. */
+const MOST_OF_UNIT_BYTES = 3;
 /** So much of each cell stays of a long line that is no row, and so many cells beyond the columns. */
 const KEPT_OF_CELL = 100;
 const KEPT_BEYOND = 2;
 /** So much of a line is held at most; DuckDB refuses half of that as too long. */
 const MOST_OF_LINE = 4 * 1024 * 1024;
 
+/** What a scan says of the rows: how long they are, and of what characters. */
+type Rows = Pick<SourceScan, 'encoding' | 'isAscii' | 'longestLineBytes' | 'hasQuote' | 'bytes'>;
+
+/** True where a row may be too long to go to DuckDB unlooked at. */
+function hasLongRows({ encoding, isAscii, longestLineBytes, hasQuote, bytes }: Rows): boolean {
+  if (isAscii && encoding === 'utf-8') return longestLineBytes > LONG_LINE_BYTES;
+  // With quotes a row may go on over many lines.
+  const longestRowBytes = hasQuote ? bytes : longestLineBytes;
+  const unitBytes = encoding === 'utf-8' ? 1 : MOST_OF_UNIT_BYTES;
+  return unitBytes * longestRowBytes > KEPT_OF_REFUSED_BYTES;
+}
+
 /** True when DuckDB may read the source itself. */
 export function isPlain(scan: SourceScan, { encoding, dialect }: Writing): boolean {
   const isText = encoding === 'utf-8' && scan.encoding === 'utf-8' && scan.lineEnds !== 'mixed';
-  const isShort = scan.longestLineBytes <= LONG_LINE_BYTES;
+  const isShort = !hasLongRows(scan);
   return isText && isShort && !hasRowsToMend(dialect) && !hasOpenHeader(scan, dialect);
 }
 
@@ -80,17 +97,35 @@ function mendRow(row: string, dialect: Dialect): string {
   return boundRow(`${written}${separator.repeat(padding)}`, plain);
 }
 
-/** A line in a quote that nothing closes: DuckDB cuts one that is too long anywhere. */
-function boundLine(line: string): string {
-  return line.length <= LONG_LINE_BYTES / 2 ? line : line.slice(0, KEPT_OF_CELL);
+const isInsideCharacter = (byte: number | undefined): boolean =>
+  byte !== undefined && (byte & 0xc0) === 0x80;
+
+/** The row with spaces in place of the one character that would be cut if the row is refused. */
+function keepCharacterWhole(row: string): string {
+  if (row.length * MOST_OF_UNIT_BYTES <= KEPT_OF_REFUSED_BYTES) return row;
+  const bytes = Buffer.from(row);
+  if (!isInsideCharacter(bytes[KEPT_OF_REFUSED_BYTES])) return row;
+  let [start, end] = [KEPT_OF_REFUSED_BYTES, KEPT_OF_REFUSED_BYTES];
+  while (isInsideCharacter(bytes[start])) start -= 1;
+  while (isInsideCharacter(bytes[end])) end += 1;
+  return bytes.fill(' ', start, end).toString();
+}
+
+/** Lines in a quote that nothing closes: one row to DuckDB, or each by itself. */
+function boundLines(lines: readonly string[]): readonly string[] {
+  const short = lines.map((line) =>
+    line.length <= LONG_LINE_BYTES / 2 ? keepCharacterWhole(line) : line.slice(0, KEPT_OF_CELL),
+  );
+  return keepCharacterWhole(short.join('\n')).split('\n');
 }
 
 /** The lines of one row written anew; as many as it had, so that those after it keep their numbers. */
 function mendLines(lines: readonly string[], dialect: Dialect): readonly string[] {
   const row = lines.join('\n');
   const mended = hasRowsToMend(dialect) ? mendRow(row, dialect) : boundRow(row, dialect);
+  const whole = keepCharacterWhole(mended);
   const blank = lines.length - mended.split('\n').length;
-  return blank > 0 ? [mended, ...Array.from({ length: blank }, () => '')] : [mended];
+  return blank > 0 ? [whole, ...Array.from({ length: blank }, () => '')] : [whole];
 }
 
 type RowMender = Readonly<{
@@ -119,7 +154,7 @@ function makeRowMender(dialect: Dialect, below: 'mended' | 'as they are'): RowMe
     if (below === 'as they are') return [line];
     if (isLost) {
       isLost = isOpenAfter(line, true);
-      return [boundLine(line)];
+      return boundLines([line]);
     }
     if (held.length === 0 && COMMENT.test(line)) return [line];
     const isOpen = isOpenAfter(line, held.length > 0);
@@ -130,17 +165,17 @@ function makeRowMender(dialect: Dialect, below: 'mended' | 'as they are'): RowMe
     held = [];
     heldLength = 0;
     isLost = isOpen;
-    return isOpen ? lines.map(boundLine) : mendLines(lines, dialect);
+    return isOpen ? boundLines(lines) : mendLines(lines, dialect);
   };
-  return { add, rest: () => held };
+  return { add, rest: () => boundLines(held) };
 }
 
 /** Takes text as it comes and gives it back with line feeds, in whole lines where rows are looked at. */
 function makeLineWriter(
   dialect: Dialect,
-  longestLineBytes: number,
+  scanned: Rows,
 ): (text: string, part: 'more' | 'last') => string {
-  const looksAtRows = hasRowsToMend(dialect) || longestLineBytes > LONG_LINE_BYTES;
+  const looksAtRows = hasRowsToMend(dialect) || hasLongRows(scanned);
   const rows = makeRowMender(dialect, looksAtRows ? 'mended' : 'as they are');
   let linesAbove = dialect.rowsAfterLine;
   let carry = '';
@@ -171,11 +206,11 @@ function makeLineWriter(
 export async function writePlainCopy(
   source: string,
   target: string,
-  options: Writing & Readonly<{ longestLineBytes: number; signal: AbortSignal | undefined }>,
+  options: Writing & Readonly<{ scanned: Rows; signal: AbortSignal | undefined }>,
 ): Promise<void> {
-  const { encoding, dialect, longestLineBytes, signal } = options;
+  const { encoding, dialect, scanned, signal } = options;
   const decoder = new TextDecoder(encoding);
-  const write = makeLineWriter(dialect, longestLineBytes);
+  const write = makeLineWriter(dialect, scanned);
   const out = await open(target, 'wx');
   try {
     for await (const block of await readBlocks(source, { mostBytes: 1 << 20 })) {

@@ -2,7 +2,7 @@
  * One reading of a source file's bytes before DuckDB sees it: SHA-256, encoding, line ends, and the
  * few facts that decide how the data pass has to go.
  */
-import { isUtf8 } from 'node:buffer';
+import { isAscii, isUtf8 } from 'node:buffer';
 import { createHash } from 'node:crypto';
 import { open } from 'node:fs/promises';
 import { blockBytes } from './read-blocks';
@@ -25,6 +25,8 @@ export type SourceScan = Readonly<{
   /** Lines with at least one character. */
   filledLines: number;
   longestLineBytes: number;
+  /** No byte over 127: in UTF-8 every character is one byte. */
+  isAscii: boolean;
   hasQuote: boolean;
   /** The letter n occurs after the first line: only then can a cell be NaN or inf. */
   hasLetterN: boolean;
@@ -142,6 +144,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
     let encoding: TextEncoding = 'utf-8';
     let bytes = 0;
     let cut = Buffer.alloc(0);
+    let hasOnlyAscii = true;
     let hasQuote = false;
     let hasLetterN = false;
     for (;;) {
@@ -156,6 +159,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
         start = Buffer.from(block.subarray(0, START_BYTES));
       }
       const firstData = bytes === 0 ? block.indexOf(LF) + 1 : 0;
+      hasOnlyAscii &&= isAscii(block);
       hasQuote ||= block.includes(0x22);
       hasLetterN ||= block.includes(0x6e, firstData) || block.includes(0x4e, firstData);
       lines.add(block);
@@ -180,6 +184,7 @@ export async function scanSource(file: string, hooks: ScanHooks = {}): Promise<S
       lineEnds: lines.finish(),
       filledLines: lines.filledLines,
       longestLineBytes: lines.longestLineBytes,
+      isAscii: hasOnlyAscii,
       hasQuote,
       hasLetterN,
       head,

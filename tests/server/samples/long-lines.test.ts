@@ -69,6 +69,34 @@ test('a row of several lines whose cells end early is filled up like the others'
   expect(report).toMatchObject({ rowsRead: 3, rowsRejected: 0 });
 });
 
+// What the reader of rows keeps of a refused one ends at 10,000 bytes, in a character of three for two
+// of these three places, in one of two for one.
+test.each([
+  ['utf-8', 0, '\u752e'],
+  ['utf-8', 1, '\u752e'],
+  ['utf-8', 2, '\u752e'],
+  ['utf-8', 0, '\u00e9'],
+  ['utf-8', 1, '\u00e9'],
+  ['utf-16le', 0, '\u752e'],
+  ['utf-16le', 1, '\u752e'],
+  ['latin1', 0, '\u00e9'],
+  ['latin1', 1, '\u00e9'],
+] as const)(
+  'a refused row of 20 kB costs itself alone: %s, %i before, %s',
+  async (code, more, char) => {
+    const cells = [
+      'x'.repeat(more) + char.repeat(9000),
+      `"${char.repeat(20)}\n${char.repeat(8000)}"`,
+    ];
+    const rows = cells.map((cell, index) => `${cell},${index},2`);
+    const mark = code === 'utf-16le' ? '\ufeff' : '';
+    const text = Buffer.from(`${mark}${ROWS}${rows.join('\n')}\n3,1,2\n`, code);
+    const { tS, report } = await importText(text, telemetrySpec());
+    expect(tS).toEqual([0, 1, 3]);
+    expect(report).toMatchObject({ rowsRead: 5, rowsRejected: 2 });
+  },
+);
+
 test('a quote that opens in a line of megabytes and is never closed is told, and throws nothing', async () => {
   const huge = '\u752e'.repeat(1_500_000);
   const text = Buffer.from(`\ufeff${ROWS}2,1,"${huge},2\n3,1,2\n`, 'utf16le');
