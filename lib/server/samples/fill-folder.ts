@@ -13,12 +13,12 @@ import type { PassCare, PassInput } from './data-pass';
 import type { DataResult } from './data-result';
 import { readDateOrder } from './date-order';
 import { withImportEngine } from './engine';
-import { backwardsIssue, checkResult } from './import-issues';
+import { backwardsIssue, checkResult, rowCutIssue } from './import-issues';
 import { type ImportProgress, type Watch, watched } from './import-watch';
 import { type Extent, levelFile, writeLevels } from './level-files';
 import { placeLines } from './line-places';
 import { checkLongHeader, importLong, type LongResult } from './long-source';
-import { isPlain, plainDialect, writePlainCopy } from './plain-copy';
+import { isCutCharacter, isPlain, plainDialect, writePlainCopy } from './plain-copy';
 import { quoteIssues } from './quote-issues';
 import { writeRejects } from './reject-file';
 import { IMPORTER_VERSION, LEVEL_ROWS, type SampleFile } from './sample-manifest';
@@ -272,15 +272,21 @@ export async function fillFolder(
   issues: Issue[],
 ): Promise<Filled | null> {
   const plain = await plainText(prepared, request.signal);
-  return withImportEngine(
-    {
-      threads: request.threads ?? DEFAULT_THREADS,
-      folder: prepared.temporary,
-      sourceFile: plain.file,
-      signal: request.signal,
-    },
-    (connection) => fill({ connection, request, prepared, plain, watch, issues }),
-  );
+  const engine = {
+    threads: request.threads ?? DEFAULT_THREADS,
+    folder: prepared.temporary,
+    sourceFile: plain.file,
+    signal: request.signal,
+  };
+  try {
+    return await withImportEngine(engine, (connection) =>
+      fill({ connection, request, prepared, plain, watch, issues }),
+    );
+  } catch (error) {
+    if (!isCutCharacter(error)) throw error;
+    issues.push(rowCutIssue(prepared.head.spec.file));
+    return null;
+  }
 }
 
 function isFiniteOrNull(value: number | null): boolean {

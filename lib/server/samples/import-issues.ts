@@ -280,3 +280,15 @@ export function checkResult(
   });
   return issues;
 }
+
+/** A row that no reader can take apart, so long that even what is kept to show it cannot be kept. */
+export function rowCutIssue(file: string): Issue {
+  return {
+    code: 'row-not-readable',
+    severity: 'error',
+    file,
+    message:
+      'holds a row of more than 10,000 bytes that cannot be taken apart; a quote that is never closed, a line end that is missing or another kind of file is the usual reason',
+    expected: 'rows of cells, each row on a line',
+  };
+}

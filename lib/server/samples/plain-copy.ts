@@ -97,6 +97,11 @@ function mendRow(row: string, dialect: Dialect): string {
   return boundRow(`${written}${separator.repeat(padding)}`, plain);
 }
 
+/** True of what DuckDB throws when it cut a character all the same: a row began where no row was seen. */
+export function isCutCharacter(error: unknown): boolean {
+  return error instanceof Error && error.message.includes('byte sequence mismatch');
+}
+
 const isInsideCharacter = (byte: number | undefined): boolean =>
   byte !== undefined && (byte & 0xc0) === 0x80;
 

@@ -69,6 +69,15 @@ export function encodingOfHead(head: Buffer): TextEncoding {
   return marked === 'utf-8' && !isUtf8(head) ? 'other' : marked;
 }
 
+/** Bytes of text as characters; a mark at their start goes, and what is no character becomes U+FFFD. */
+export function decodeText(bytes: Uint8Array, encoding: TextEncoding): string {
+  return textDecoder(encoding).decode(bytes);
+}
+
+export function textDecoder(encoding: TextEncoding): TextDecoder {
+  return new TextDecoder(encoding === 'other' ? 'utf-8' : encoding);
+}
+
 /** Counts lines and line ends over blocks that cut lines anywhere. */
 class LineCounter {
   filledLines = 0;

@@ -5,6 +5,7 @@ import { ccsdsTable } from '@/lib/core/intake/formats/ccsds-table';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TimeSpec } from '@/lib/core/time/time-code';
 import type { LinePlaces } from './line-places';
+import { decodeText, type TextEncoding } from './source-scan';
 
 const TIME = 'time';
 
@@ -17,7 +18,7 @@ export type UnpackedMessage = Readonly<{
 
 /** @param time as stated; what stands in it of the stamps gives way to the message's own */
 export async function unpackCcsds(
-  source: Readonly<{ file: string; name: string; bytes: number }>,
+  source: Readonly<{ file: string; name: string; bytes: number; encoding: TextEncoding }>,
   target: string,
   time: TimeSpec,
 ): Promise<UnpackedMessage> {
@@ -37,7 +38,7 @@ export async function unpackCcsds(
     const message = `has ${source.bytes} bytes; a CCSDS message is read up to ${MOST_MESSAGE_CHARACTERS}`;
     return refused([{ code: 'file-too-large', severity: 'error', file: source.name, message }]);
   }
-  const text = await readFile(source.file, 'utf8');
+  const text = decodeText(await readFile(source.file), source.encoding);
   const read = readCcsdsMessage(text, source.name);
   if (read.value === null || hasErrors(read.issues)) return refused(read.issues);
   const table = ccsdsTable(read.value, source.name);

@@ -4,6 +4,7 @@ import { readJsonRow } from '@/lib/core/intake/json-row';
 import type { Issue } from '@/lib/core/result';
 import { MOST_COLUMNS } from './column-plan';
 import { readBlocks } from './read-blocks';
+import { type TextEncoding, textDecoder } from './source-scan';
 
 /** One cell as RFC 4180 has it; line breaks inside become spaces so that a row stays a line. */
 function csvCell(cell: string): string {
@@ -15,12 +16,18 @@ function csvLine(cells: readonly string[]): string {
   return `${cells.map(csvCell).join(',')}\n`;
 }
 
-async function* linesOf(file: string, signal: AbortSignal | undefined): AsyncGenerator<string> {
+type JsonFile = Readonly<{ file: string; encoding: TextEncoding }>;
+
+async function* linesOf(
+  { file, encoding }: JsonFile,
+  signal: AbortSignal | undefined,
+): AsyncGenerator<string> {
   // Node's own reader of lines also ends them at U+2028 and U+2029, which JSON texts may hold.
   let carry = '';
-  for await (const block of await readBlocks(file, { mostBytes: 1 << 20, encoding: 'utf8' })) {
+  const decoder = textDecoder(encoding);
+  for await (const block of await readBlocks(file, { mostBytes: 1 << 20 })) {
     signal?.throwIfAborted();
-    const lines = `${carry}${block}`.replace(/^\uFEFF/, '').split('\n');
+    const lines = `${carry}${decoder.decode(block, { stream: true })}`.split('\n');
     carry = lines.pop() ?? '';
     for (const line of lines) yield line.replace(/\r$/, '');
   }
@@ -28,7 +35,7 @@ async function* linesOf(file: string, signal: AbortSignal | undefined): AsyncGen
 }
 
 /** Keys of all lines, in the order met. */
-async function keysOf(file: string, signal: AbortSignal | undefined): Promise<string[]> {
+async function keysOf(file: JsonFile, signal: AbortSignal | undefined): Promise<string[]> {
   const keys = new Set<string>();
   for await (const line of linesOf(file, signal)) {
     for (const key of readJsonRow(line)?.keys() ?? []) keys.add(key);
@@ -42,11 +49,11 @@ async function keysOf(file: string, signal: AbortSignal | undefined): Promise<st
  * row of one cell, which the import then refuses with its line.
  */
 export async function unpackJson(
-  source: Readonly<{ file: string; name: string }>,
+  source: JsonFile & Readonly<{ name: string }>,
   target: string,
   signal: AbortSignal | undefined,
 ): Promise<Issue | null> {
-  const keys = await keysOf(source.file, signal);
+  const keys = await keysOf(source, signal);
   if (keys.length === 0) {
     return {
       code: 'json-no-rows',
@@ -68,7 +75,7 @@ export async function unpackJson(
   const out = await open(target, 'wx');
   try {
     let text = csvLine(keys);
-    for await (const line of linesOf(source.file, signal)) {
+    for await (const line of linesOf(source, signal)) {
       const row = readJsonRow(line);
       if (row !== null) text += csvLine(keys.map((key) => row.get(key) ?? ''));
       else text += line.trim() === '' ? '\n' : csvLine([line]);

@@ -46,7 +46,8 @@ async function rescan(source: TextSource, file: string, how: Unpacking): Promise
 
 async function unpackOnce(source: TextSource, name: string, how: Unpacking): Promise<Unpacked> {
   const form = textForm(source.scan.start);
-  const packed = { file: source.file, name, bytes: source.scan.bytes };
+  const { bytes, encoding } = source.scan;
+  const packed = { file: source.file, name, bytes, encoding };
   const target = path.join(how.folder, `${how.label}-${form}.csv`);
   const { signal } = how;
   const done = async (issue: Issue | null): Promise<Unpacked> =>

@@ -330,6 +330,15 @@ test('a message in XML may be one long line without an end, under its declaratio
   expect(Array.from(source?.channels[0]?.values ?? [])).toEqual([1, 2, 3]);
 });
 
+test.each([
+  ['with a mark', '\ufeff'],
+  ['without one', ''],
+])('JSON Lines in UTF-16 %s are read', async (_, mark) => {
+  const rows = ['{"t":0,"a":1.5,"b":10}', '{"t":1,"a":2.5,"b":11}', ''];
+  const { source } = await importDress(Buffer.from(mark + rows.join('\n'), 'utf16le'));
+  expect(Array.from(source?.tS ?? [])).toEqual([0, 1]);
+});
+
 test('JSON of which no line is an object is refused as such', async () => {
   const { codes } = await importDress(`{"t":1,"x":${'['.repeat(1000)}\n`.repeat(3));
   expect(codes).toEqual(['json-no-rows']);

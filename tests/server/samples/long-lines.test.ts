@@ -1,6 +1,8 @@
+import { DuckDBInstance } from '@duckdb/node-api';
 import { expect, test } from 'vitest';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { importTelemetry } from '@/lib/server/samples/import-telemetry';
+import { isCutCharacter } from '@/lib/server/samples/plain-copy';
 import { readTelemetrySource } from '@/lib/server/samples/read-telemetry';
 import { sourceOnDisk, telemetrySpec, ZERO } from '../../support/telemetry-spec';
 
@@ -104,3 +106,17 @@ test('a quote that opens in a line of megabytes and is never closed is told, and
   const told = issues.some(({ code }) => code === 'quote-not-closed');
   expect(told || report?.rowsRejected === 1).toBe(true);
 }, 10_000);
+
+// The reader's own words for it, which may change with its version.
+test('what the reader throws over a character cut in two is known as that', async () => {
+  const { file } = sourceOnDisk(`${'\u752e'.repeat(5000)},1\n2,3\n`);
+  const options = `header = false, store_rejects = true, columns = {a: 'DOUBLE', b: 'DOUBLE'}`;
+  const instance = await DuckDBInstance.create(':memory:', { threads: '1' });
+  const connection = await instance.connect();
+  const reading = connection.run(`CREATE TABLE t AS FROM read_csv('${file}', ${options})`);
+  const thrown: unknown = await reading.catch((error: unknown) => error);
+  connection.closeSync();
+  instance.closeSync();
+  expect(isCutCharacter(thrown)).toBe(true);
+  expect(isCutCharacter(new Error('Invalid Input Error: of another kind'))).toBe(false);
+});
