@@ -263,7 +263,7 @@ export function rateDeviation(
     rmsMps: {
       value: rms,
       half: Math.max(
-        Math.min(squareHalf / (2 * rms), Math.sqrt(squareHalf)),
+        rms > 0 ? Math.min(squareHalf / (2 * rms), Math.sqrt(squareHalf)) : Math.sqrt(squareHalf),
         Math.sqrt(square + Math.max(unseen, ends.squareM2ps2)) - rms,
       ),
     },
