@@ -31,6 +31,7 @@ function measuredTogether(velocity: Samples | undefined): Together {
   const middle = velocity.sd.length >> 1;
   const quick = (velocity.sd[middle] ?? 0) ** 2 * Math.min(1, velocity.stepS / linesS);
   const slow = (velocity.slowSd[middle] ?? 0) ** 2;
+  if (!(slow > 0)) return lines;
   const share = slow / (slow + quick);
   return {
     spanS: (1 - share) * linesS + share * Math.max(linesS, 2 * velocity.slowS),
