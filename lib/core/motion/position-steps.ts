@@ -20,6 +20,8 @@ export type OffsetStretch = Readonly<{
 const SPAN_S = 20;
 /** Step over its standard error from which it counts. */
 const THRESHOLD = 7;
+/** No smaller step counts, m: numbers without noise tell steps of their last digit. Our own choice. */
+const LEAST_STEP_M = 1e-3;
 const FEWEST = 8;
 /** Longer stretches are looked over in so many means first, with a lower threshold. */
 const COARSE_ROWS = 20_000;
@@ -171,8 +173,8 @@ function scanLong(known: Known): readonly Found[] {
 
 /**
  * Finds steps: lines over 20 s of the offset before and after a row, carried to it, differ by more
- * than seven standard errors, and by more than the way is uncertain while the velocity swings. A
- * velocity in other axes tilts the lines and makes no step.
+ * than seven standard errors, by more than a millimetre, and by more than the way is uncertain while
+ * the velocity swings. A velocity in other axes tilts the lines and makes no step.
  *
  * @param stretch rows without a gap
  * @returns ascending; steps closer together than 20 s count as one, the largest
@@ -181,5 +183,8 @@ export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep
   const known = knownRows(stretch);
   return scanLong(known)
     .map(({ index, ...size }) => ({ row: known.rows[index] ?? 0, ...size }))
-    .filter(({ row, sizeM }) => Math.abs(sizeM) > SWING_SPAN_S * swingMps(stretch, row));
+    .filter(
+      ({ row, sizeM }) =>
+        Math.abs(sizeM) > Math.max(LEAST_STEP_M, SWING_SPAN_S * swingMps(stretch, row)),
+    );
 }

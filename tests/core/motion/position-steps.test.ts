@@ -29,3 +29,13 @@ test('an offset no larger than a swing of the velocity explains is no step', () 
   expect(findPositionSteps(stretch(0.02, 0.08))).toEqual([]);
   expect(findPositionSteps(stretch(0.02, 0.001))).toHaveLength(1);
 });
+
+test('numbers without noise have no steps of their last digit', () => {
+  const bare = (sizeM: number) => {
+    const rows = stretch(sizeM, 0);
+    return { ...rows, offsetM: rows.offsetM.map((_, row) => (row >= ROWS / 2 ? sizeM : 0)) };
+  };
+  const exact = (sizeM: number) => ({ ...bare(sizeM), sdM: new Float64Array(ROWS).fill(1e-15) });
+  expect(findPositionSteps(exact(1e-12))).toEqual([]);
+  expect(findPositionSteps(exact(0.5))).toHaveLength(1);
+});
