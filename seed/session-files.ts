@@ -40,6 +40,8 @@ sources:
 ${CHANNEL_LINES}      tank_pressure: { as: tank_pressure, unit: kPa }
       nav_source: { as: nav_source, unit: "1" }
     points: port to port
+    stamp: measured
+    latency_s: 1.5
     navigation:
       selector: nav_source
       states:
@@ -63,11 +65,16 @@ ${CHANNEL_LINES}      tank_pressure: { as: tank_pressure, unit: kPa }
     sensor: laser rangefinder
     points: port to port
     accuracy: { range_m: 0.1 }
+    stamp: measured
+    available: afterwards
   - file: events.csv
     type: events
     time: { column: elapsed, code: elapsed-dhms }
+    stamp: received
   - file: loop.vtt
     type: events
+    stamp: measured
+    available: real-time
     clock: { offset_s: ${VOICE_OFFSET_S} }
 plan: plan.yaml
 rules: rules.yaml

@@ -18,7 +18,7 @@ const SHA_256 = {
   'plan.yaml': '557a4e54dc5d9f7b9057616ab82d42d0455fe78a7fa4bc80a055b695c4844ee3',
   'rangefinder.csv': '4a38153860b0a5bf2befc467c29246eb5b9ebaa70afca6b9c3676acd085c3750',
   'rules.yaml': '5ec7806a572b7fb899476931a626dce4a9370f5cc7c62dd61c7446009c61a751',
-  'session.yaml': '861876ef8f93015e1e972600dbca15dba1b97cba5ee6edc2f888ffd151198776',
+  'session.yaml': 'efcda82c6f759429e0604cbedd968be4ae5373c855bc398106b3cdafe686ef00',
   'telemetry.csv': '7de56b98490c6eafa1241202d396f1ecef2f020f39ee19d50cee7e2fd128a6ff',
 } as const;
 
