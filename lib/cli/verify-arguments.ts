@@ -1,6 +1,6 @@
 /** The verify command's arguments. */
 
-export const VERIFY_USAGE = `usage: npm run --silent verify -- FILE [--sha256 HASH]
+export const VERIFY_USAGE = `usage: npm run --silent verify -- FILE [--sha256 HASH] [--record RECORD]
        npm run --silent verify -- --recompute PACKAGE [--session FOLDER]
 
 Checks a published debrief by itself. FILE is an exported page (.html), a PDF, a DOCX, the Markdown
@@ -13,6 +13,8 @@ A data package (.zip): each cited number is computed again from the data that tr
 largest difference is told.
 
   --sha256 HASH       of the record, from the publisher's own list of published debriefs
+  --record RECORD     the record (.json) of a DOCX that a word processor saved again and that lost it:
+                      its numbers, words and addresses are compared, not how it is set and drawn
   --recompute PACKAGE compute a data package again
   --session FOLDER    the session folder, where it was too large to travel in the package
   --help              print this
@@ -20,12 +22,12 @@ largest difference is told.
 Ends with 0 when all agrees, 1 when something differs, 2 when FILE cannot be used.`;
 
 export type VerifyArguments =
-  | Readonly<{ kind: 'run'; file: string; sha256: string | null }>
+  | Readonly<{ kind: 'run'; file: string; sha256: string | null; record: string | null }>
   | Readonly<{ kind: 'recompute'; file: string; session: string | null }>
   | Readonly<{ kind: 'help' }>
   | Readonly<{ kind: 'wrong'; problems: readonly string[] }>;
 
-const OPTION = /^(--sha256|--recompute|--session)(?:=(.*))?$/s;
+const OPTION = /^(--sha256|--record|--recompute|--session)(?:=(.*))?$/s;
 
 type Read = Readonly<{
   options: ReadonlyMap<string, string>;
@@ -56,10 +58,13 @@ export function readVerifyArguments(args: readonly string[]): VerifyArguments {
   const { options, files, problems } = read;
   const zip = options.get('--recompute');
   const session = options.get('--session');
+  const record = options.get('--record');
   const hash = options.get('--sha256')?.trim().toLowerCase();
   if (zip === '') problems.push('--recompute needs a data package (.zip)');
   if (session === '') problems.push('--session needs a folder');
   if (session !== undefined && zip === undefined) problems.push('--session goes with --recompute');
+  if (record === '') problems.push('--record needs a record (.json)');
+  if (record !== undefined && zip !== undefined) problems.push('--record goes with a DOCX');
   if (hash !== undefined && !/^[0-9a-f]{64}$/.test(hash)) {
     problems.push(`--sha256 needs 64 hexadecimal digits, found "${options.get('--sha256')}"`);
   }
@@ -74,6 +79,6 @@ export function readVerifyArguments(args: readonly string[]): VerifyArguments {
   if (count > 1) problems.push(`one FILE is expected, found ${count}`);
   if (problems.length > 0 || file === undefined) return { kind: 'wrong', problems };
   return zip === undefined
-    ? { kind: 'run', file, sha256: hash ?? null }
+    ? { kind: 'run', file, sha256: hash ?? null, record: record ?? null }
     : { kind: 'recompute', file, session: session ?? null };
 }

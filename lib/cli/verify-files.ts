@@ -8,7 +8,13 @@ import { unzip } from '@/lib/server/uploads/unzip';
 import { makeStore } from './run-store';
 
 /** What is checked, and against what. */
-export type Wanted = Readonly<{ file: string; engine: string; sha256: string | null }>;
+export type Wanted = Readonly<{
+  file: string;
+  engine: string;
+  sha256: string | null;
+  /** Text of a record given beside the file; null where the file carries its own. */
+  record: string | null;
+}>;
 
 function readAll(folder: string): ReadonlyMap<string, Uint8Array> {
   const entries = readdirSync(folder, { recursive: true, withFileTypes: true });
@@ -34,6 +40,7 @@ export async function verifyArchive({
   file,
   engine,
   sha256,
+  record,
 }: Wanted): Promise<VerifiedFile | null> {
   const store = makeStore();
   if (store === null) return null;
@@ -49,8 +56,13 @@ export async function verifyArchive({
       console.error('a data package: --recompute computes its numbers again');
       return null;
     }
-    return parts.has('word/document.xml')
-      ? verifyDocx(parts, engine, sha256)
+    const isDocx = parts.has('word/document.xml');
+    if (!isDocx && record !== null) {
+      console.error('--record goes with a DOCX; the archive of a Markdown text has its own record');
+      return null;
+    }
+    return isDocx
+      ? verifyDocx(parts, engine, { published: sha256, record })
       : verifyMarkdown(texts(parts), engine, sha256);
   } finally {
     rmSync(store, { recursive: true, force: true });

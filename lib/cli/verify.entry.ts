@@ -56,6 +56,12 @@ function textOf(bytes: Buffer, shown: string): string | null {
   }
 }
 
+/** The text of a record given by itself; undefined with the reason said where it cannot be read. */
+function recordText(shown: string): string | undefined {
+  const bytes = readBytes(fromCaller(shown), shown);
+  return bytes === null ? undefined : (textOf(bytes, shown) ?? undefined);
+}
+
 function report(shown: string, verified: VerifiedRecord, numbers: number | null): number {
   const { record, unusable, sha256, lines } = verified;
   if (record === null) return complain(`${shown}: ${unusable ?? 'it cannot be used'}`);
@@ -95,8 +101,12 @@ async function main(): Promise<number> {
   const bytes = readBytes(place, file);
   if (bytes === null) return BAD_INPUT;
   const engine = engineVersion();
-  if (bytes.subarray(0, 2).toString('latin1') === 'PK') {
-    const found = await verifyArchive({ file: place, engine, sha256 });
+  const isArchive = bytes.subarray(0, 2).toString('latin1') === 'PK';
+  if (read.record !== null && !isArchive) return complain(`${file}: --record goes with a DOCX`);
+  if (isArchive) {
+    const record = read.record === null ? null : recordText(read.record);
+    if (record === undefined) return BAD_INPUT;
+    const found = await verifyArchive({ file: place, engine, sha256, record });
     return found === null ? BAD_INPUT : report(file, found, found.numbers);
   }
   if (bytes.subarray(0, 5).toString('latin1') === '%PDF-') {

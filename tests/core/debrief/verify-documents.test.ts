@@ -53,11 +53,11 @@ function changed(name: string, from: string, to: string): ReadParts {
 }
 const BODY = 'word/document.xml';
 const docxLines = (given: ReadParts, version = engine) =>
-  verifyDocx(given, version, null).lines.map(({ text }) => text);
+  verifyDocx(given, version, { published: null, record: null }).lines.map(({ text }) => text);
 
 test('a DOCX as it was written agrees with the record that it carries', () => {
   expect(recordInDocx(parts)).toBe(sealed.json);
-  const verified = verifyDocx(parts, engine, sealed.sha256);
+  const verified = verifyDocx(parts, engine, { published: sealed.sha256, record: null });
   expect(verified.lines).toEqual([]);
   expect(verified.sha256).toBe(sealed.sha256);
   expect(verified.numbers).toBe(citedNumbers(sealed.record.blocks).length);
@@ -120,7 +120,33 @@ test('a DOCX saved again by another program is read by its words, pages left out
     expect.stringMatching(/^what it shows agrees, and how it is set/),
   ]);
   const without = new Map([...parts].filter(([name]) => !name.startsWith('customXml/')));
-  expect(verifyDocx(without, engine, null).unusable).toMatch(/carries no record/);
+  const alone = { published: null, record: null };
+  expect(verifyDocx(without, engine, alone).unusable).toMatch(/carries no record.*--record/);
+});
+
+test('a DOCX that lost its record is compared with one given beside it, word by word', () => {
+  const given = { published: sealed.sha256, record: sealed.json };
+  const saved = (from: string, to: string): ReadParts =>
+    new Map(
+      [...changed(BODY, from, to)].filter(
+        ([name]) => !/^(customXml|word\/(media|foot))/.test(name),
+      ),
+    );
+  const said = (file: ReadParts, beside = given) =>
+    verifyDocx(file, engine, beside).lines.map(({ gravity, text }) => `${gravity}: ${text}`);
+  const note = expect.stringMatching(/^note: words and numbers were compared/);
+  expect(said(saved('<w:body>', '<w:body><!-- by another program -->'))).toEqual([note]);
+  const [number = ''] = citedNumbers(sealed.record.blocks)
+    .map(({ run }) => run.text)
+    .filter((text) => text.startsWith('0.0741'));
+  const wrong = number.replace('41', '51');
+  const named = `differs: under "2 Summary": shows "${wrong}", the record has "${number}"`;
+  expect(said(saved(`>${number}</w:t>`, `>${wrong}</w:t>`))).toEqual([plain(named), note]);
+  const other = { ...given, record: sealed.json.replace('Arrival debrief', 'Arrival Debrief') };
+  expect(said(parts, other)).toContain(
+    'differs: the record inside the file is another than the one given',
+  );
+  expect(verifyDocx(parts, engine, { ...given, record: 'no record' }).record).toBeNull();
 });
 
 const files = renderMarkdown(sealed);

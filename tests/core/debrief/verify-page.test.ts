@@ -106,6 +106,12 @@ test('the command says everything that is wrong with its arguments', () => {
     kind: 'run',
     file: 'a.html',
     sha256: 'ab'.repeat(32),
+    record: null,
+  });
+  expect(readVerifyArguments(['a.docx', '--record', 'a.json'])).toMatchObject({ record: 'a.json' });
+  expect(readVerifyArguments(['--recompute', 'a.zip', '--record='])).toEqual({
+    kind: 'wrong',
+    problems: ['--record needs a record (.json)', '--record goes with a DOCX'],
   });
   for (const args of [['manifest.sha256'], ['--recompute', 'data.zip']]) {
     expect(readVerifyArguments([...args, '--sha256', 'ab'.repeat(32)])).toEqual({

@@ -15,6 +15,9 @@ export type ReadParts = ReadonlyMap<string, Uint8Array>;
 export const RECORD_PART = 'customXml/item1.xml';
 export const RECORD_NAMESPACE = 'urn:wakeline:debrief-record';
 
+/** Where the lines of headers and footers stand. */
+export const IN_THE_MARGIN = 'in the margin';
+
 /** Fields whose result the reader's program makes: pages are its own. */
 const COMPUTED = /^\s*(PAGE|NUMPAGES|PAGEREF)\b/;
 
@@ -120,7 +123,7 @@ export function shownDocx(parts: ReadParts): ShownDocx {
   const relations = relationsOf(parts);
   const running = [...parts.keys()].filter((name) => /^word\/(header|footer)\d*\.xml$/.test(name));
   const body = readPart(decoded(parts.get('word/document.xml')), 'at the head');
-  const around = running.sort().map((name) => readPart(decoded(parts.get(name)), 'in the margin'));
+  const around = running.sort().map((name) => readPart(decoded(parts.get(name)), IN_THE_MARGIN));
   const lines = [body, ...around].flatMap(({ lines: own }) => own);
   return {
     lines: lines.map(({ text, where }) => ({
