@@ -44,7 +44,19 @@ function published(
 }
 
 const asked = { ...sampleMaterial, crewQuestions: [hostileQuestion] };
-const draft = draftDebrief(asked, BUILT_IN_BLOCKS, countingIds());
+const drafted = draftDebrief(asked, BUILT_IN_BLOCKS, countingIds());
+/** One block of each kind that a reference can lead to. */
+const referred = ['heading', 'traceFigure', 'contactTable', 'findingCard'].map((type) =>
+  String(drafted.content?.find((node) => node.type === type)?.attrs?.id),
+);
+const refers = referred.map((target) => ({ type: 'blockReference', attrs: { target } }));
+const draft: DocNode = {
+  ...drafted,
+  content: [
+    ...(drafted.content ?? []),
+    { type: 'paragraph', attrs: { id: 'refers-1' }, content: refers },
+  ],
+};
 const sealed = published(draft, asked);
 let a4: RenderedPdf;
 let letter: RenderedPdf;
@@ -101,6 +113,16 @@ describe.skipIf(!hasTools)('by other programs the PDF', () => {
     // ISO 216: A4 is 210 mm by 297 mm; 1 pt is 1/72 inch.
     expect(info).toMatch(/595\.2\d+ x 841\.8\d+ pts \(A4\)/);
     expect(tool('pdfinfo', 'letter.pdf')).toMatch(/612 x 792 pts \(letter\)/);
+  });
+
+  // ISO 32000-2:2020, 12.3.2 (destinations) and 12.5.6.5 (link annotations).
+  test('leads from a reference to the block that it names', () => {
+    const objects = tool('qpdf', '--json', '--json-key=qpdf', 'a4.pdf');
+    const links = [...objects.matchAll(/\{[^{}]*"\/Subtype": "\/Link"[^{}]*\}/g)].map(String);
+    // An entry of the contents is described by its heading, in quotation marks.
+    const own = links.filter((link) => !link.includes('\u201c') && link.includes('"/Dest": '));
+    expect(own).toHaveLength(referred.length);
+    expect(tool('pdfinfo', '-dests', 'a4.pdf')).toContain(`"${referred[0]}"`);
   });
 
   test('has a structure of headings, tables, figures and contents', () => {

@@ -5,7 +5,9 @@
  * Source: CommonMark Spec 0.31.2 (2024), 2.4 (backslash escapes), 6.1 (code spans), 6.2 (emphasis);
  * GitHub Flavored Markdown Spec 0.29 (2019), 4.10 (tables), 6.9 (autolinks).
  */
+import { BLOCK_ID } from '../document';
 import { escapeMarkup, plainText } from '../markup';
+import { targetOf } from '../nodes/block-reference';
 import type { Run, TextMark, TextRun } from '../resolved';
 
 /** Signs that mean something anywhere in a line, to Markdown or to what is run over Markdown. */
@@ -74,6 +76,8 @@ function textRun(run: TextRun, stands: 'alone' | 'between'): string {
   const words = markdownText(run.text);
   const own = run.marks.length === 1 ? stands : 'between';
   const inner = run.marks.reduce((text, mark) => marked(text, mark, own), words);
+  const target = targetOf(run);
+  if (target !== null && BLOCK_ID.test(target)) return `[${inner}](#${target})`;
   const isSafe = run.href !== null && /^(https?:\/\/|mailto:)/i.test(run.href);
   return isSafe ? `[${inner}](${markdownHref(run.href ?? '')})` : inner;
 }

@@ -2,13 +2,20 @@
 import { runsText } from '../html/html-runs';
 import { imprintRows } from '../imprint-rows';
 import { textParagraphs } from '../markup';
+import { referredIds } from '../nodes/block-reference';
 import { recordLabel, type SealedRecord } from '../record';
 import type { FigureBlock, FindingBlock, ResolvedBlock, TableBlock } from '../resolved';
 import { svgFile } from '../svg-file';
 import { markdownTable, pipeTable } from './markdown-table';
 import { lineStart, markdownCode, markdownRuns, markdownText } from './markdown-text';
 
-type Pictures = Map<string, string>;
+/** Pictures so far, and the blocks that references lead to: each is marked once, where it first stands. */
+type Writing = Readonly<{ pictures: Map<string, string>; marks: Set<string> }>;
+
+/** An empty element of the block's name, in front of what a reference leads to; nothing elsewhere. */
+function markOf(id: string, { marks }: Writing): string {
+  return marks.delete(id) ? `<a id="${id}"></a>` : '';
+}
 
 const BLANK = '\n\n';
 
@@ -30,24 +37,28 @@ function captioned(kind: string, number: number | null, text: string): string {
   return number === null ? lineStart(caption) : `**${kind} ${number}.** ${caption}`;
 }
 
-function tableText(table: TableBlock): string {
+function tableText(table: TableBlock, writing: Writing): string {
+  const mark = markOf(table.id, writing);
   return [
-    ...(table.number === null ? [] : [captioned('Table', table.number, table.caption)]),
+    ...(table.number === null ? [] : [mark + captioned('Table', table.number, table.caption)]),
     markdownTable(table),
     ...(table.note === '' ? [] : [lineStart(markdownText(table.note))]),
   ].join(BLANK);
 }
 
-function figureText(figure: FigureBlock, pictures: Pictures): string {
+function figureText(figure: FigureBlock, writing: Writing): string {
+  const { pictures } = writing;
+  const mark = markOf(figure.id, writing);
   const name = `figures/figure-${pictures.size + 1}.svg`;
   const title = figure.caption;
   const { id: idPrefix, alt: description } = figure;
   pictures.set(name, svgFile(figure.plots, { idPrefix, title, description }));
   const alt = markdownText(figure.alt.trim() === '' ? figure.caption : figure.alt);
-  return `![${alt}](${name})${BLANK}${captioned('Figure', figure.number, figure.caption)}`;
+  return `![${alt}](${name})${BLANK}${mark}${captioned('Figure', figure.number, figure.caption)}`;
 }
 
-function findingText(finding: FindingBlock): string {
+function findingText(finding: FindingBlock, writing: Writing): string {
+  const mark = markOf(finding.id, writing);
   const { about, severity, state, stretch, channels, author, numbers } = finding;
   const paragraphs = (label: string, text: string) =>
     textParagraphs(text).map((each, at) => {
@@ -60,7 +71,7 @@ function findingText(finding: FindingBlock): string {
     ({ label, run }) => `- ${markdownText(label)}: ${markdownRuns([run], '<br>')}`,
   );
   const blocks = [
-    `**Finding ${finding.number}.** ${markdownText(finding.title)}`,
+    `${mark}**Finding ${finding.number}.** ${markdownText(finding.title)}`,
     lineStart(markdownText(facts)),
     ...paragraphs('Seen.', finding.seen),
     ...paragraphs('Change.', finding.change),
@@ -78,13 +89,13 @@ function listText(items: readonly string[], kind: 'ordered' | 'plain'): string {
     .join('\n');
 }
 
-function blockText(block: ResolvedBlock, pictures: Pictures): string {
+function blockText(block: ResolvedBlock, writing: Writing): string {
   const inside = (blocks: readonly ResolvedBlock[]) =>
-    blocks.map((each) => blockText(each, pictures)).join(BLANK);
+    blocks.map((each) => blockText(each, writing)).join(BLANK);
   switch (block.kind) {
     case 'heading': {
       const title = markdownText(`${block.number} ${runsText(block.runs)}`.trim());
-      return `${'#'.repeat(block.level + 1)} ${title}`;
+      return `${'#'.repeat(block.level + 1)} ${markOf(block.id, writing)}${title}`;
     }
     case 'paragraph':
       return words(markdownRuns(block.runs, '\\\n'));
@@ -97,11 +108,11 @@ function blockText(block: ResolvedBlock, pictures: Pictures): string {
     case 'divider':
       return '* * *';
     case 'table':
-      return tableText(block);
+      return tableText(block, writing);
     case 'figure':
-      return figureText(block, pictures);
+      return figureText(block, writing);
     case 'finding':
-      return findingText(block);
+      return findingText(block, writing);
     case 'missing':
       return lineStart(markdownText(block.message));
   }
@@ -138,7 +149,8 @@ export type MarkdownFiles = ReadonlyMap<string, string>;
  */
 export function renderMarkdown(sealed: SealedRecord): MarkdownFiles {
   const { record } = sealed;
-  const pictures: Pictures = new Map();
+  const pictures = new Map<string, string>();
+  const writing: Writing = { pictures, marks: new Set(referredIds(record.blocks)) };
   const { banner } = record;
   const sources = record.sources.map(({ file, sha256 }) => [markdownText(file), sha256]);
   const parts = [
@@ -147,7 +159,7 @@ export function renderMarkdown(sealed: SealedRecord): MarkdownFiles {
     `# ${markdownText(record.title)}`,
     facts(sealed, HEAD),
     `> ${markdownText(record.caution)}`,
-    ...record.blocks.map((block) => blockText(block, pictures)),
+    ...record.blocks.map((block) => blockText(block, writing)),
     '## Record',
     facts(sealed, FOOT),
     'The SHA-256 is that of record.json beside this text, which holds the evidence of each number.',

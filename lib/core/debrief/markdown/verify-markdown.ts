@@ -13,7 +13,7 @@ function linesOf(text: string): readonly ShownLine[] {
   let where = 'at the head';
   return text.split('\n').map((line) => {
     const heading = /^#+ (.*)$/.exec(line)?.[1];
-    if (heading !== undefined) where = `under "${heading}"`;
+    if (heading !== undefined) where = `under "${heading.replace(/<a id="[a-z0-9-]*"><\/a>/, '')}"`;
     return { text: line, where };
   });
 }

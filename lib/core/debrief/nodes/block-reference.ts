@@ -54,6 +54,21 @@ export function referenceLabels(blocks: readonly ResolvedBlock[]): ReadonlyMap<s
   return found;
 }
 
+function runsIn(block: ResolvedBlock): readonly Run[] {
+  if (block.kind === 'heading' || block.kind === 'paragraph') return block.runs;
+  if (block.kind === 'table') return block.rows.flat().flatMap(({ runs }) => runs);
+  return insideOf(block).flatMap(runsIn);
+}
+
+/** Ids of the blocks that a reference leads to: where an export puts a mark. */
+export function referredIds(blocks: readonly ResolvedBlock[]): ReadonlySet<string> {
+  const labels = referenceLabels(blocks);
+  const targets = blocks
+    .flatMap(runsIn)
+    .map((run) => (run.kind === 'text' ? (targetOf(run) ?? '') : ''));
+  return new Set(targets.filter((id) => BLOCK_ID.test(id) && labels.has(id)));
+}
+
 /** Words of a reference to something that is not there: publishing is refused while they stand. */
 export const LOST_REFERENCE = '[reference to what is no longer here]';
 

@@ -6,6 +6,7 @@ import { utcMinuteText } from '../../time/session-time-text';
 import { approvalsText, approvedContentText } from '../approvals';
 import { runsText } from '../html/html-runs';
 import { textParagraphs } from '../markup';
+import { referredIds, targetOf } from '../nodes/block-reference';
 import { strangerCommands } from '../package/stranger-commands';
 import { type DebriefRecord, recordLabel, type SealedRecord, zeroText } from '../record';
 import type { FigureBlock, FindingBlock, ResolvedBlock, Run, TableBlock } from '../resolved';
@@ -25,12 +26,19 @@ export type PdfData = Readonly<{
   figures: ReadonlyMap<string, string>;
 }>;
 
-type Setting = Readonly<{ text: GlyphText; figures: Map<string, string> }>;
+type Setting = Readonly<{
+  text: GlyphText;
+  figures: Map<string, string>;
+  /** Ids of blocks that references lead to. */
+  marks: ReadonlySet<string>;
+  /** Those whose mark is set: of two blocks under one id the first has it. */
+  marked: Set<string>;
+}>;
 
 /** From so many columns on a table is set smaller, and a value may part from its half-width. */
 const WIDE_FROM = 6;
 
-function runJson(run: Run, { text }: Setting, width: 'wide' | 'usual'): Json {
+function runJson(run: Run, { text, marks }: Setting, width: 'wide' | 'usual'): Json {
   if (run.kind === 'break') return { t: 'br' };
   if (run.kind === 'number') {
     const shown = text(run.text);
@@ -38,7 +46,16 @@ function runJson(run: Run, { text }: Setting, width: 'wide' | 'usual'): Json {
     return { t: 'num', text: parts };
   }
   const href = run.href !== null && /^(https?:\/\/|mailto:)/i.test(run.href) ? run.href : null;
-  return { t: 'text', text: wrapped(text(run.text)), marks: run.marks, href };
+  const target = targetOf(run);
+  const to = target !== null && marks.has(target) ? target : null;
+  return { t: 'text', text: wrapped(text(run.text)), marks: run.marks, href, to };
+}
+
+/** The mark of a block that references lead to; null for one without any. */
+function markOf(id: string, { marks, marked }: Setting): string | null {
+  if (!marks.has(id) || marked.has(id)) return null;
+  marked.add(id);
+  return id;
 }
 
 const runsJson = (
@@ -55,6 +72,7 @@ function tableJson(table: TableBlock, setting: Setting): Json {
   );
   return {
     k: 'table',
+    mark: markOf(table.id, setting),
     number: table.number,
     caption: setting.text(table.caption),
     wide: width === 'wide',
@@ -85,7 +103,8 @@ function figureJson(figure: FigureBlock, setting: Setting): Json {
   setting.figures.set(file, setting.text(svg));
   const alt = figure.alt.trim() === '' ? figure.caption : figure.alt;
   const caption = setting.text(figure.caption);
-  return { k: 'figure', number: figure.number, caption, alt: setting.text(alt), file };
+  const mark = markOf(figure.id, setting);
+  return { k: 'figure', mark, number: figure.number, caption, alt: setting.text(alt), file };
 }
 
 function findingJson(finding: FindingBlock, setting: Setting): Json {
@@ -94,6 +113,7 @@ function findingJson(finding: FindingBlock, setting: Setting): Json {
   const channels = finding.channels.length === 0 ? '' : `, ${finding.channels.join(', ')}`;
   return {
     k: 'finding',
+    mark: markOf(finding.id, setting),
     title: wrapped(text(`Finding ${finding.number}: ${finding.title}`)),
     facts: wrapped(
       text(
@@ -113,6 +133,7 @@ function blockJson(block: ResolvedBlock, setting: Setting): Json {
     case 'heading':
       return {
         k: 'heading',
+        mark: markOf(block.id, setting),
         level: block.level,
         number: block.number,
         text: wrapped(setting.text(runsText(block.runs))),
@@ -136,7 +157,7 @@ function blockJson(block: ResolvedBlock, setting: Setting): Json {
     case 'missing':
       return {
         k: 'paragraph',
-        runs: [{ t: 'text', text: setting.text(block.message), marks: [], href: null }],
+        runs: [{ t: 'text', text: setting.text(block.message), marks: [], href: null, to: null }],
       };
   }
 }
@@ -188,7 +209,8 @@ function factRows({ record, sha256 }: SealedRecord): readonly (readonly [string,
  */
 export function pdfData(sealed: SealedRecord, paper: Paper, text: GlyphText): PdfData {
   const { record, sha256 } = sealed;
-  const setting: Setting = { text, figures: new Map() };
+  const marks = referredIds(record.blocks);
+  const setting: Setting = { text, figures: new Map(), marks, marked: new Set() };
   const body = record.blocks.map((block) => blockJson(block, setting));
   const pair = ([name, said]: readonly [string, string]) => [name, wrapped(text(said))];
   const head: readonly (readonly [string, string])[] = [
