@@ -10,7 +10,7 @@ import type { Plan } from '../session/plan';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { Origin } from './figure-of';
-import { type Levelled, levelHandOvers } from './level-hand-overs';
+import { type Levelled, levelSteps } from './level-steps';
 import { broughtRateSd, isElsewhere, referenceWords } from './source-reference';
 
 /** Stated systematic half-widths (95 %), SI; `null` where the source states nothing. */
@@ -99,7 +99,7 @@ export function estimateSessionMotion(
     if (better) best = source;
   }
   if (best === null) return null;
-  const levelled = levelHandOvers(best);
+  const levelled = levelSteps(best, { accelerationMps2: plan?.accelerationMps2 ?? null });
   const estimated = estimateMotion({
     tS: best.tS,
     columns: columnsOf(best, levelled),

@@ -191,11 +191,46 @@ test('positions alone, handed over: no rate runs across the step, which a stated
     0.15,
     'two lines over 10 s of positions with 7 cm of noise',
   );
-  // Unstated, the same step reads as a rush towards the port.
-  const source = handedOver('no');
-  const { navigation: _, ...declared } = source.declared;
-  const silent = run([{ ...source, declared }], [rule]);
-  expect(silent.exceedances.length).toBeGreaterThan(0);
+});
+
+test('positions alone: a step that nobody stated is named, and leaves phases and verdicts', () => {
+  const rule: Rule = { ...RATE_RULE, limit: { kind: 'constant', value: 0.24 }, within: null };
+  const flight = flownTelemetry({ ...FLIGHT, durationS: 350, measuresVelocity: 'no' });
+  /** The same noise, with x by so much farther out until an instant. */
+  const stepped = (sizeM: number, untilS: number): TelemetrySource => ({
+    ...flight,
+    channels: flight.channels.map((each) =>
+      each.as === 'position.x'
+        ? {
+            ...each,
+            values: each.values.map((m, i) => m + ((flight.tS[i] ?? 0) < untilS ? sizeM : 0)),
+          }
+        : each,
+    ),
+  });
+  const bare = run([flight], [rule]);
+  expect(bare.navigation.steps).toEqual([]);
+  expect([bare.rules[0]?.verdict, bare.exceedances]).toEqual(['met', []]);
+  const motions = bare.phases.map(({ motion }) => motion);
+  for (const [sizeM, untilS] of [
+    [0.5, HAND_OVER_S],
+    [-0.5, 30],
+  ] as const) {
+    const { phases, rules, exceedances, navigation } = run([stepped(sizeM, untilS)], [rule]);
+    expect(phases.map(({ motion }) => motion)).toEqual(motions);
+    expect([rules[0]?.verdict, exceedances]).toEqual(['met', []]);
+    phases.forEach(({ startS }, k) => {
+      const was = bare.phases[k]?.startS;
+      const half = was ? (halfWidth95(was) ?? 0) : 0;
+      expectWithin(startS.value, was?.value ?? Number.NaN, half, 'the same noise');
+    });
+    const [step] = navigation.steps;
+    expect([navigation.steps.length, step?.handOver, step?.isMoved]).toEqual([1, null, true]);
+    expectWithin(step?.atS.value, untilS - 0.1, 1e-6, 'between two rows');
+    const size = step?.axes[0]?.positionM;
+    if (!size) throw new Error('x was measured');
+    expectWithin(size.value, -sizeM, 1.5 * (halfWidth95(size) ?? 0), 'noise of two lines');
+  }
 });
 
 test('without a selector the source is its own feed, cut at its gaps', () => {
