@@ -196,7 +196,7 @@ function makeLineWriter(
     if (!looksAtRows && linesAbove <= 0) return plain;
     const end = part === 'last' ? plain.length : plain.lastIndexOf('\n') + 1;
     carry = plain.slice(end, end + MOST_OF_LINE) + carry;
-    if (end === 0) return '';
+    if (end === 0) return part === 'last' ? rows.rest().join('\n') : '';
     // What ends with a line end splits into its lines and an empty rest, which is no line.
     const lines = plain.slice(0, end).split('\n');
     if (part === 'more') lines.pop();

@@ -120,3 +120,11 @@ test('what the reader throws over a character cut in two is known as that', asyn
   expect(isCutCharacter(thrown)).toBe(true);
   expect(isCutCharacter(new Error('Invalid Input Error: of another kind'))).toBe(false);
 });
+
+test('rows below a quote that nothing closes are told, with a line end at the end of the file', async () => {
+  const rows = ['t a b', '0 1 2', '1 1 2', '2 "1 2', '3 1 2', '4 1 2', ''];
+  const { tS, report, issues } = await importText(rows.join('\n'), telemetrySpec());
+  expect(tS).toEqual([0, 1]);
+  expect(report).toMatchObject({ rowsRead: 5, rowsRejected: 3 });
+  expect(issues.map(({ line }) => line)).toEqual(expect.arrayContaining([4, 5, 6]));
+});
