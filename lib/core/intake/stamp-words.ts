@@ -56,7 +56,7 @@ export function leapSecondWords(): Words {
     code: 'leap-second-repeated',
     severity: 'warning',
     message:
-      'its counts since 1970 step back beside a leap second, for which they have none of their own: the rows counted twice are put into second 60. Write stamps as 23:59:60, or on the scale TAI or GPS, if that is not meant',
+      'its counts since 1970 come twice beside a leap second, for which they have none of their own: the rows counted twice are put into second 60. Write stamps as 23:59:60, or on the scale TAI or GPS, if that is not meant',
   };
 }
 

@@ -9,6 +9,7 @@ import { type PassInput, provenStampSql } from './data-pass';
 import { MOST_REJECTS } from './data-result';
 import { appendDoubles, readDoubles } from './double-chunks';
 import { sqlName } from './sql-text';
+import { carryBlocks } from './stamp-blocks';
 import { carryStamps, type StampDays } from './stamp-days';
 
 export const SAMPLES = 'long_samples';
@@ -116,10 +117,61 @@ function replaceStamps(input: PassInput, r: Float64Array, t: Float64Array): Prom
 
 const NO_DAYS = { turns: [], open: null } as const;
 
-/**
- * A counter carried on over its end. Where channels stand one under the other each begins at its own
- * start, which is no end of a counter: the channel after a turn must have come before it.
- */
+/** The first row of every name, and whether the rows of each stand together, one name under the other. */
+type Names = Readonly<{ firstRows: readonly number[]; isOneByOne: boolean }>;
+
+async function namesOf({ connection }: PassInput): Promise<Names> {
+  const [first = new Float64Array(0), last = first] = await readDoubles(
+    connection,
+    `SELECT min(r), max(r) FROM ${SAMPLES} WHERE name IS NOT NULL GROUP BY name ORDER BY 1`,
+    1 << 10,
+  );
+  const firstRows = Array.from(first);
+  const isOneByOne = firstRows.every((row, at) => at === 0 || row > (last[at - 1] ?? row));
+  return { firstRows, isOneByOne };
+}
+
+/** No clock or counter that is carried on begins again sooner, s: half of the shortest. */
+const LEAST_STEP_S = 30;
+
+/** True where there may be something to carry, which few files need. */
+function mayCarry(input: PassInput, tS: Float64Array): boolean {
+  if (isUnixCode(input.time.code)) return carryStamps(input, tS).turns.length > 0;
+  return tS.some((stampS, at) => Math.abs((tS[at - 1] ?? stampS) - stampS) > LEAST_STEP_S);
+}
+
+/** Where in the rows each channel begins. */
+function startsOf(rows: ArrayLike<number>, firstRows: readonly number[]): readonly number[] {
+  const starts = [0];
+  let next = 1;
+  for (let at = 1; at < rows.length; at += 1) {
+    const row = rows[at] ?? 0;
+    if (row < (firstRows[next] ?? Number.POSITIVE_INFINITY)) continue;
+    starts.push(at);
+    while (row >= (firstRows[next] ?? Number.POSITIVE_INFINITY)) next += 1;
+  }
+  return starts;
+}
+
+/** Carries stamps on: by channel where these stand one under the other, else all rows together. */
+async function carryRows(
+  input: PassInput,
+  rows: ArrayLike<number>,
+  stamps: Float64Array,
+): Promise<StampDays> {
+  if (!mayCarry(input, stamps)) return { tS: stamps, ...NO_DAYS };
+  const { firstRows, isOneByOne } = await namesOf(input);
+  if (!isOneByOne || firstRows.length < 2) {
+    const carried = carryStamps(input, stamps, isOneByOne ? 'one a stamp' : 'several a stamp');
+    // Where blocks of channels follow each other, each begins at its own start, which is no end of a counter.
+    const starts = new Set(firstRows);
+    const isStart = carried.turns.some(({ row }) => starts.has(rows[row] ?? -1));
+    return isCounterCode(input.time.code) && isStart ? { tS: stamps, ...NO_DAYS } : carried;
+  }
+  return carryBlocks(input, stamps, startsOf(rows, firstRows));
+}
+
+/** A counter carried on over its end, or a count of seconds through a leap second. */
 async function carryCounters(input: PassInput): Promise<Omit<StampDays, 'tS'>> {
   const { connection } = input;
   const [rows = new Float64Array(0), stamps = rows] = await readDoubles(
@@ -127,19 +179,9 @@ async function carryCounters(input: PassInput): Promise<Omit<StampDays, 'tS'>> {
     `SELECT r, t FROM ${SAMPLES} WHERE NOT isnan(t) ORDER BY r`,
     1 << 16,
   );
-  const { tS, ...days } = carryStamps(input, stamps);
-  const turns = days.turns.map((turn) => ({ ...turn, row: rows[turn.row] ?? 0 }));
-  for (const { row } of turns) {
-    const [[before = 0] = []] = await readDoubles(
-      connection,
-      `SELECT CAST(count(*) AS DOUBLE) FROM ${SAMPLES}
-       WHERE r < ${row} AND name = (SELECT name FROM ${SAMPLES} WHERE r = ${row})`,
-      1,
-    );
-    if (before === 0) return NO_DAYS;
-  }
-  if (turns.length > 0) await replaceStamps(input, rows, tS);
-  return { ...days, turns };
+  const { tS, ...days } = await carryRows(input, rows, stamps);
+  if (days.turns.length > 0) await replaceStamps(input, rows, tS);
+  return { ...days, turns: days.turns.map((turn) => ({ ...turn, row: rows[turn.row] ?? 0 })) };
 }
 
 /** Reads again the stamps that SQL did not read; takes remarks out and tells what stays unread. */
@@ -149,7 +191,7 @@ export async function patchStamps(input: PassInput): Promise<Unread> {
   const again = Float64Array.from(read);
   const { tS: stamps, ...found } = isCounter
     ? { tS: again, ...NO_DAYS }
-    : carryStamps(input, again);
+    : await carryRows(input, rows, again);
   const inFile = (turn: DayTurn): DayTurn => ({ ...turn, row: rows[turn.row] ?? 0 });
   if (rows.length > 0) await replaceStamps(input, Float64Array.from(rows), stamps);
   if (remarks.length > 0) {

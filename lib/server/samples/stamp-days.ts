@@ -2,7 +2,11 @@
 import { DAY_S } from '@/lib/core/time/calendar';
 import { carryCounter } from '@/lib/core/time/carry-counter';
 import { type CarriedDays, carryDays, type DayTurn, writesDays } from '@/lib/core/time/carry-days';
-import { carryLeapSecond, leapSecondsAfter } from '@/lib/core/time/carry-leap-second';
+import {
+  carryLeapSecond,
+  leapSecondsAfter,
+  type StampRows,
+} from '@/lib/core/time/carry-leap-second';
 import { secondsBetween } from '@/lib/core/time/instant';
 import { isCounterCode, isElapsedCode, isUnixCode } from '@/lib/core/time/time-code';
 import type { PassInput } from './data-pass';
@@ -18,19 +22,27 @@ export type StampDays = Readonly<{
   open: DayTurn | null;
 }>;
 
-type StampInput = Pick<PassInput, 'time' | 'zero' | 'stampSamples' | 'turns'>;
+export type StampInput = Pick<PassInput, 'time' | 'zero' | 'stampSamples' | 'turns'>;
+
+/** True for times of day, which do not say the day. */
+export function writesTimesOfDay({ time, stampSamples }: StampInput): boolean {
+  return isElapsedCode(time.code) && !stampSamples.some(([stamp = '']) => writesDays(stamp));
+}
 
 /**
  * Carries stamps that are times of day.
  *
  * @param tS stamps in the order of the file, s from zero; NaN where one could not be read
+ * @param rows whether every row has a stamp of its own, or those of several channels share one
  */
 export function carryStamps(
-  { time, zero, stampSamples, turns: known }: StampInput,
+  input: StampInput,
   tS: Float64Array,
+  rows: StampRows = 'one a stamp',
 ): StampDays {
+  const { time, zero, turns: known } = input;
   if (isUnixCode(time.code)) {
-    const leap = time.scale === 'UTC' ? carryLeapSecond(tS, zero) : null;
+    const leap = time.scale === 'UTC' ? carryLeapSecond(tS, zero, rows) : null;
     return leap === null ? { tS, turns: [], open: null } : { ...leap, spanS: 1, open: null };
   }
   const fromS = secondsBetween(zero, time.from);
@@ -39,9 +51,7 @@ export function carryStamps(
     const counter = carryCounter(tS, fromS, leapAfter);
     return { ...(counter ?? { tS, turns: [] }), open: null };
   }
-  const isTimeOfDay =
-    isElapsedCode(time.code) && !stampSamples.some(([stamp = '']) => writesDays(stamp));
-  const carried: CarriedDays | null = isTimeOfDay
+  const carried: CarriedDays | null = writesTimesOfDay(input)
     ? carryDays(tS, fromS, { known, leapAfter })
     : null;
   if (carried === null) return { tS, turns: [], open: null };

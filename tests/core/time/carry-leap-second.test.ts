@@ -40,6 +40,22 @@ test('a step back of a second anywhere else is left as it is', () => {
   expect(carryLeapSecond(Float64Array.of(0, 1, 2, 3, 4), ZERO)).toBeNull();
 });
 
+test('one row a second repeats one count, which is second 60', () => {
+  const after = ['1483228798', '1483228799', '1483228800', '1483228800', '1483228801'];
+  const before = ['1483228798', '1483228799', '1483228799', '1483228800', '1483228801'];
+  for (const texts of [after, before]) {
+    const found = carryLeapSecond(read('unix-seconds', ZERO, texts), ZERO);
+    expect([...(found?.tS ?? [])]).toEqual([0, 1, 2, 3, 4]);
+  }
+});
+
+test('a row out of order, or given twice, beside a leap second moves none', () => {
+  const stray = ['1483228799.9', '1483228800.1', '1483228800.3', '1483228800.2', '1483228800.4'];
+  const twice = ['1483228799.8', '1483228800.0', '1483228800.0', '1483228800.2', '1483228800.4'];
+  for (const texts of [stray, twice])
+    expect(carryLeapSecond(read('unix-seconds', ZERO, texts), ZERO)).toBeNull();
+});
+
 const CARRIED = [1.5, 2, 2.5, 3, 3.5];
 
 test('times of day show second 60, and the day after begins a second later', () => {
