@@ -2,6 +2,7 @@
  * Dates that end in the year: `17/04/2031 09:12:30`, `4/17/2031 9:12:30 AM`, `17.04.2031 09:12`. Which
  * of the two numbers is the day no single stamp says up to the twelfth of a month.
  */
+import { hourOfHalfDay } from './half-day';
 import type { DateOrder } from './time-code';
 
 const ORDERED =
@@ -15,10 +16,7 @@ export function numbersBeforeYear(text: string): readonly [number, number] | nul
 }
 
 function hourOf(written: string, half: string | undefined): number {
-  const hour = Number(written);
-  if (half === undefined) return hour;
-  if (hour < 1 || hour > 12) return Number.NaN;
-  return (hour % 12) + (half.toLowerCase() === 'p' ? 12 : 0);
+  return half === undefined ? Number(written) : hourOfHalfDay(Number(written), half);
 }
 
 /**

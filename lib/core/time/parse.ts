@@ -12,6 +12,7 @@ import { LEAP_DAYS_AHEAD } from './carry-days';
 import { leapSecondsAfter } from './carry-leap-second';
 import { readDays } from './day-count';
 import { readDecimal, readElapsed, type SecondParts } from './decimal-parts';
+import { withFullDay } from './half-day';
 import { type Instant, NS_PER_S } from './instant';
 import { isoOfOrdered } from './ordered-date';
 import { GPS_EPOCH_TAI_S, type TaiParts, taiFromCount, taiFromDay, WEEK_S } from './scale';
@@ -151,8 +152,10 @@ export function parseStamp(text: string, spec: TimeSpec, secondText = ''): Insta
       return afterEpoch(readDecimal(cell, 3), spec.from);
     case 'elapsed-seconds':
       return afterEpoch(readDecimal(cell, 0), spec.from);
-    case 'elapsed-dhms':
-      return afterEpoch(readClock(cell, spec.from), spec.from);
+    case 'elapsed-dhms': {
+      const clock = /\d$/.test(cell) ? cell : withFullDay(cell);
+      return clock === null ? null : afterEpoch(readClock(clock, spec.from), spec.from);
+    }
   }
 }
 

@@ -1,4 +1,5 @@
 /** What one line of a plain text log is: stamped, a page header, or more of what was said. */
+import { withFullDay } from '../../time/half-day';
 import type { StampReader } from '../../time/stamp-reader';
 
 /** A stamp with what follows it on the line. */
@@ -123,7 +124,8 @@ export function makeLineReader(
     // Nearly every line without a stamp starts with a letter; `MET`, `GET` and `T` are looked at.
     const counted = line.replace(COUNTED_FROM, '');
     const name = NAME_FIRST.exec(counted);
-    const text = name === null ? counted : counted.slice(name[0].length);
+    const text = withFullDay(name === null ? counted : counted.slice(name[0].length));
+    if (text === null) return null;
     if (!/^\s*[[(+−\-\d.]/.test(text)) return null;
     const read = readSpaced(text, spaced, readStamp) ?? readWords(text, readStamp);
     if (read === null) return null;

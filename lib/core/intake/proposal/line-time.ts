@@ -1,4 +1,6 @@
 /** How the stamps of a plain text log are written, from its first lines. */
+
+import { hasHalfDay } from '../../time/half-day';
 import type { Instant } from '../../time/instant';
 import { findDateOrder, numbersBeforeYear } from '../../time/ordered-date';
 import { makeStampReader } from '../../time/stamp-reader';
@@ -54,7 +56,7 @@ export function proposeLineTime(lines: readonly string[]): TimeProposal | null {
       columns: [],
       code,
       scale: isOpen ? null : 'UTC',
-      since: null,
+      since: code === 'elapsed-dhms' && stamped.every(hasHalfDay) ? 'midnight' : null,
       dateOrder: code === 'iso8601' ? order : null,
       reason: `lines begin as "${first.trim().slice(0, 30)}"${said}`,
     };

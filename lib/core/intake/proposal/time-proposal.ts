@@ -1,5 +1,6 @@
 /** Which column holds the stamps and how they are written, from names and values. */
 import { writesDays } from '../../time/carry-days';
+import { hasHalfDay } from '../../time/half-day';
 import { findDateOrder, numbersBeforeYear } from '../../time/ordered-date';
 import { type DateOrder, isElapsedCode, type TimeCode, type TimeScale } from '../../time/time-code';
 import { columnWords } from './column-words';
@@ -28,7 +29,7 @@ export type CellColumns = Readonly<{
 const DAY_OF_YEAR = /^\d{4}(?:-\d{3}[T ]|:\d{3}:|\/\d{3}\/)/;
 const CALENDAR = /^\d{4}(?:([-/])\d{2}\1\d{2}[T ]|(?:\d{4}|\d{3})T\d{4})/;
 const WITH_ORDER = /^\d{1,2}([/.-])\d{1,2}\1\d{4}[T ,] ?\d{1,2}:\d{2}/;
-const CLOCK = /^[+-]?(?:\d+:)?\d+:\d{2}:\d{2}(?:[.,]\d+)?$/;
+const CLOCK = /^[+-]?(?:\d+:)?\d+:\d{2}:\d{2}(?:[.,]\d+)?(?: ?[AP]\.?M\.?)?$/i;
 const NUMBER = /^[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?$/;
 const NAMES_TIME =
   /^(?:t|time|times|utc|tai|tt|gps|gpst|met|get|epoch|stamp|timestamp|date|datetime|clock|elapsed|sec|seconds)$/;
@@ -62,12 +63,20 @@ function between(values: readonly number[], [low, high]: readonly [number, numbe
 function scaleOf(words: readonly string[]): TimeScale | null {
   const scales: readonly (readonly [string, TimeScale])[] = [
     ['utc', 'UTC'],
+    ['gmt', 'UTC'], // what the trade calls UTC; common practice, no source
+    ['zulu', 'UTC'],
     ['tai', 'TAI'],
     ['gps', 'GPS'],
     ['gpst', 'GPS'],
     ['tt', 'TT'],
   ];
   return scales.find(([word]) => words.includes(word))?.[1] ?? null;
+}
+
+/** The words of a name with those in brackets behind it: `Time (UTC)`. */
+function scaleWords(name: string): readonly string[] {
+  const { words, unread } = columnWords(name);
+  return unread === null ? words : [...words, ...columnWords(unread).words];
 }
 
 function numericCode(values: readonly number[], isNamed: boolean): TimeCode | null {
@@ -116,7 +125,7 @@ function dateAndTime({ columns, cells, units }: CellColumns): TimeProposal | nul
   const isOfYear = isEach(cells[date] ?? [], DATE_OF_YEAR);
   const hasZ = (cells[time] ?? []).every((cell) => cell.trim().endsWith('Z'));
   const beside = [units?.[date] ?? '', units?.[time] ?? ''].map((unit) => unit.toLowerCase());
-  const words = [...[dateName, timeName].flatMap((name) => columnWords(name).words), ...beside];
+  const words = [...[dateName, timeName].flatMap(scaleWords), ...beside];
   const scale = scaleOf(words) ?? (hasZ ? 'UTC' : null);
   const dateOrder = orderOf((cells[date] ?? []).map((cell) => cell.trim()));
   const order = dateOrder === null ? '' : ORDER_SAID[dateOrder];
@@ -194,9 +203,10 @@ function dayClock(name: string, values: readonly number[], isNumeric: boolean): 
   return isMs ? 'elapsed-milliseconds' : 'elapsed-seconds';
 }
 
-/** Times of day by the name of their column: `utc`, `tod`, `time_of_day`; all of them under 24 h. */
+/** Times of day by AM and PM or by the name of their column: `utc`, `tod`; all of them under 24 h. */
 function isClockOfDay(words: readonly string[], cells: readonly string[]): boolean {
   const isNamed = words.some((word) => /^(?:utc|tod|gmt|day)$/.test(word));
+  if (cells.every(hasHalfDay)) return true;
   return isNamed && cells.every((cell) => /^(?:[01]?\d|2[0-3]):/.test(cell) && !writesDays(cell));
 }
 
@@ -214,7 +224,7 @@ function candidate(name: string, all: readonly string[], unit: string): Candidat
   const cells = filled.filter((cell) => /^[+-]?[.,]?\d/.test(cell));
   if (filled.length - cells.length > MOST_STRAY * filled.length) return null;
   if (cells.length < 2 || cells.length < 0.9 * all.length) return null;
-  const { words } = columnWords(name);
+  const words = scaleWords(name);
   const isNamed = words.some((word) => NAMES_TIME.test(word) || NAMES_DAYS.test(word));
   const written = textCode(cells);
   const numbers = numbersOf(cells);
