@@ -149,3 +149,18 @@ test('a table of numbers with a column of events is no log; stamps of a text log
     expect(file, text).toMatchObject({ use: 'events', time: { columns: [], code, scale } });
   }
 });
+
+test('remarks above the first stamp, with a comma in them, make no table of a log', async () => {
+  const lines = [
+    'Notes of the crew',
+    'PILOT: x, y a bit loose',
+    '1:05:10 PM PILOT: at 900 feet, closing half a foot per second',
+    '1:15:10 PM PILOT: passing 600 feet',
+    '1:22:00 PM COMMANDER: looks good at 475',
+    '',
+  ];
+  const sketch = await sketchOf('notes.txt', lines.join('\n'));
+  expect(sketch.kind).toBe('log');
+  const [file] = proposeSession([sketch]).description.files;
+  expect(file?.time).toMatchObject({ code: 'elapsed-dhms', from: '' });
+});

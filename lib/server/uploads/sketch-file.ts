@@ -11,6 +11,7 @@ import {
   yamlPart,
 } from '@/lib/core/intake/proposal/file-sketch';
 import { proposeLineTime } from '@/lib/core/intake/proposal/line-time';
+import { proposeTime } from '@/lib/core/intake/proposal/time-proposal';
 import { splitLines } from '@/lib/core/intake/split-lines';
 import type { Issue } from '@/lib/core/result';
 import { sampleParquet } from '../samples/sample-parquet';
@@ -90,6 +91,12 @@ function beginsWithStamp(lines: readonly string[]): boolean {
   return first !== undefined && /\p{L}{2}/u.test(first) && proposeLineTime([first]) !== null;
 }
 
+/** True where words follow a stamp on a third of the lines, whatever stands above the first of them. */
+function hasStampedWords(lines: readonly string[]): boolean {
+  const worded = lines.filter((line) => (line.match(/\p{L}{2}/gu)?.length ?? 0) > 1);
+  return proposeLineTime(worded) !== null;
+}
+
 /** What a text is that is neither a table with rows nor a log. */
 function textWithout(lines: readonly string[], dialect: Dialect | null): string {
   if (lines.length === 0) return 'nothing but blank lines';
@@ -128,6 +135,8 @@ function sketchText(base: Base, parts: readonly Part[]): FileSketch {
   const dialect = detectDialect(head, NO_DIALECT).value;
   const table = dialect === null ? null : tableOfText(parts, dialect);
   const found = sketchTable(base, table, 'a table');
+  const isChance = found?.kind === 'table' && table !== null && proposeTime(table) === null;
+  if (LINE_ENDINGS.includes(ending) && isChance && hasStampedWords(lines)) return log();
   if (found !== null) return found.kind === 'log' ? { ...found, lines } : found;
   const stamped = lines.filter((line) => /^\s*[[(]?[+-]?\d[\d:T .-]*\d/.test(line)).length;
   if (stamped > 0 && stamped >= lines.length / 3) return log();
