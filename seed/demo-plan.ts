@@ -1,6 +1,7 @@
 /** The plan of the invented flight: what the controller flies and what plan.yaml says. */
 import { type CapturePlan, DEFAULT_CAPTURE } from '@/lib/core/session/capture-plan';
 import type { HoldStep, MoveStep, Plan, RangeProfile } from '@/lib/core/session/plan';
+import type { Zone } from '@/lib/core/session/zone';
 
 export const HOLD_FAR: HoldStep = {
   kind: 'hold',
@@ -58,6 +59,22 @@ const DEMO_CAPTURE: CapturePlan = {
   }),
 };
 
+/** Invented, as all of the demo. */
+const DEMO_ZONES: readonly Zone[] = [
+  {
+    id: 'approach-zone',
+    title: 'Approach zone',
+    shape: { kind: 'ellipsoid', semiAxesM: [250, 150, 150] },
+    axialM: null,
+  },
+  {
+    id: 'keep-out',
+    title: 'Keep-out sphere',
+    shape: { kind: 'sphere', radiusM: 100 },
+    axialM: null,
+  },
+];
+
 export const DEMO_PLAN: Plan = {
   title: 'Arrival from ahead with holds at 300 m and 40 m',
   holdRateMps: 0.02,
@@ -67,6 +84,7 @@ export const DEMO_PLAN: Plan = {
   contactAxialM: 0.25,
   steps: [HOLD_FAR, MOVE_NEAR, HOLD_NEAR, FINAL],
   capture: DEMO_CAPTURE,
+  zones: DEMO_ZONES,
 };
 
 const ASCENDING = new Map<RangeProfile, RangeProfile>();
@@ -102,6 +120,14 @@ function stepLine(step: HoldStep | MoveStep): string {
   return `{ id: ${step.id}, to_m: ${step.toM}, planned_s: ${step.plannedS}, closing_rate_mps: [${points.join(', ')}], tolerance_mps: ${step.toleranceMps} }`;
 }
 
+function zoneLine({ id, title, shape }: Zone): string {
+  const size =
+    shape.kind === 'sphere'
+      ? `within_m: ${shape.radiusM}`
+      : `semi_axes_m: [${shape.semiAxesM.join(', ')}]`;
+  return `    - { id: ${id}, title: ${title}, ${size} }`;
+}
+
 function captureLine(stage: keyof typeof PLANNED_CAPTURE): string {
   const [afterS, toleranceS] = PLANNED_CAPTURE[stage];
   return `    ${stage}: { after_contact_s: ${afterS}, tolerance_s: ${toleranceS} }`;
@@ -121,6 +147,8 @@ export function planYaml(): string {
     ...DEMO_PLAN.steps.map((step) => `    - ${stepLine(step)}`),
     '  capture:',
     ...DEFAULT_CAPTURE.stages.map(({ stage }) => captureLine(stage)),
+    '  zones:',
+    ...DEMO_ZONES.map(zoneLine),
     '',
   ].join('\n');
 }

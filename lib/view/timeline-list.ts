@@ -43,6 +43,7 @@ export function windowEntries(
     ...bars(view.beyond, 'beyond limit'),
     ...bars(view.feeds, 'navigation'),
     ...view.states.flatMap((lane) => bars(lane.bars, 'state')),
+    ...view.zones.flatMap((lane) => bars(lane.bars, 'zone')),
     ...bars(view.faults, 'data fault'),
     ...view.remarks.map((bar) => ({
       id: bar.id,

@@ -20,7 +20,10 @@ export type SearchHit = Readonly<{
  * @returns in time order; none for a search without words
  */
 export function searchHits(
-  view: Pick<TimelineView, 'log' | 'phases' | 'beyond' | 'faults' | 'feeds' | 'states' | 'remarks'>,
+  view: Pick<
+    TimelineView,
+    'log' | 'phases' | 'beyond' | 'faults' | 'feeds' | 'states' | 'zones' | 'remarks'
+  >,
   sought: string,
 ): readonly SearchHit[] {
   const words = sought.toLowerCase().split(/\s+/).filter(Boolean);
@@ -47,6 +50,7 @@ export function searchHits(
       ...bars(view.beyond, 'beyond limit'),
       ...bars(view.feeds, 'navigation'),
       ...view.states.flatMap((lane) => bars(lane.bars, 'state')),
+      ...view.zones.flatMap((lane) => bars(lane.bars, 'zone')),
       ...bars(view.faults, 'data fault'),
     ].filter((hit) => fits(hit)),
     ...remarks.map(hitOf),

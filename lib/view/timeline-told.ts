@@ -19,6 +19,7 @@ export function toldView(view: TimelineView, clock: TimelineClock): TimelineView
     faults: tell(view.faults),
     feeds: tell(view.feeds),
     states: view.states.map((lane) => ({ ...lane, bars: tell(lane.bars) })),
+    zones: view.zones.map((lane) => ({ ...lane, bars: tell(lane.bars) })),
     remarks: tell(view.remarks),
   };
 }
@@ -36,6 +37,7 @@ export function placedView(view: TimelineView, warp: AxisWarp | null): TimelineV
     faults: place(view.faults),
     feeds: place(view.feeds),
     states: view.states.map((lane) => ({ ...lane, bars: place(lane.bars) })),
+    zones: view.zones.map((lane) => ({ ...lane, bars: place(lane.bars) })),
     remarks: place(view.remarks),
     log: view.log.map((mark) => ({ ...mark, tS: warp.place(mark.tS) })),
   };

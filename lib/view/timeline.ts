@@ -28,6 +28,7 @@ import { planTraces } from './timeline-plan';
 import { runBands } from './timeline-run-bands';
 import { type ChannelInfo, type StripCatalogue, stripCatalogue } from './timeline-strips';
 import { toldStretch, toldTime } from './told-times';
+import { zoneLanes } from './zone-bars';
 
 /**
  * A stretch on a lane. `label` is short, `detail` is the whole sentence for hover and lists, its times
@@ -82,6 +83,8 @@ export type TimelineView = Readonly<{
   feeds: readonly FeedBar[];
   /** Channels of states as named stretches; none where no column holds any. */
   states: readonly StateLane[];
+  /** Stays inside the plan's zones; none where it declares none. */
+  zones: readonly StateLane[];
   /** Stretches without any row of a source. */
   gaps: readonly TimeWindow[];
   remarks: readonly RemarkBar[];
@@ -123,6 +126,7 @@ export function timelineView(input: TimelineInput): TimelineView {
         ? []
         : feedBars(reconstruction, toldStretch),
     states: stateLanes(reconstruction, sessionWindow(reconstruction)),
+    zones: zoneLanes(reconstruction),
     gaps: reconstruction.dataQuality
       .filter((fault) => fault.kind === 'gap' && fault.channel === null)
       .map((fault) => ({ fromS: fault.startS, toS: fault.endS })),

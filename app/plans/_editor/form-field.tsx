@@ -22,6 +22,9 @@ export function FormField({ node, onEdit }: FormFieldProps) {
         {node.nodes.map((inner) => (
           <FormField key={inner.id} node={inner} onEdit={onEdit} />
         ))}
+        {node.addition !== undefined && (
+          <AddItem node={node} index={node.nodes.length} value={node.addition} {...{ onEdit }} />
+        )}
       </Boxed>
     );
   }
@@ -75,6 +78,23 @@ function VariantChoice({ node, chosen, options, onEdit }: VariantChoiceProps) {
           </option>
         ))}
       </select>
+    </div>
+  );
+}
+
+type AddItemProps = FormFieldProps & Readonly<{ index: number; value: unknown }>;
+
+/** One more item at the end of a list of things with fields of their own. */
+function AddItem({ node, index, value, onEdit }: AddItemProps) {
+  return (
+    <div className={styles.absent}>
+      <button
+        type="button"
+        className={styles.link}
+        onClick={() => onEdit({ op: 'insert', path: node.path, index, value })}
+      >
+        Add one: {node.label}
+      </button>
     </div>
   );
 }

@@ -31,6 +31,7 @@ const OWNERS: Readonly<Record<string, string>> = {
   turning_axes: 'Turning axes',
   comparison: 'Comparison',
   handling: 'Handling',
+  zones: 'Zone',
 };
 
 /** Owners that are told by their place in a list. */
@@ -49,7 +50,7 @@ const COUNTED: Readonly<Record<string, string>> = {
 export function ownerWords(kind: string, name: string): string {
   const counted = COUNTED[kind];
   if (counted !== undefined && name !== '') return `${counted} ${Number(name) + 1}`;
-  const named = kind === 'steps' || kind === 'rules' ? nameFromId(name) : name;
+  const named = ['steps', 'rules', 'zones'].includes(kind) ? nameFromId(name) : name;
   return `${OWNERS[kind] ?? kind}${name === '' ? '' : ` ${named}`}`;
 }
 

@@ -11,6 +11,7 @@ import { cutStep, flownAgain, leadsAway, runKind } from './flight-course';
 import { RUN_WORDS } from './kind-words';
 import type { CaptureReport, Contact, Phase, SequenceItem, StepResult } from './reconstruction';
 import { type SeenOrigins, seenThings } from './seen-things';
+import type { ZoneReport } from './zone-report';
 
 /** So many changes of one channel, and so many entries of the logs, are listed; the rest is said. */
 const MOST_CHANGES = 200;
@@ -23,6 +24,7 @@ export type AsFlownInputs = Readonly<{
   phases: readonly Phase[];
   contact: Contact | null;
   capture: CaptureReport | null;
+  zones: readonly ZoneReport[];
   /** Whether the evaluated stretch ends at contact; where it does not, later steps are not known. */
   ends: 'at contact' | 'before contact';
   entries: readonly LoggedEntry[];
@@ -229,6 +231,31 @@ function captureItems({ capture, contact, planOrigin }: AsFlownInputs): readonly
   });
 }
 
+/** Entries into zones and exits from them; one inside which the data begin or end has no such moment. */
+function zoneItems({ zones }: AsFlownInputs): readonly SequenceItem[] {
+  return zones.flatMap(({ id, title, passes }) =>
+    passes.flatMap(({ enterS, leaveS }, index) =>
+      [
+        { act: 'Enters', timeS: enterS },
+        { act: 'Leaves', timeS: leaveS },
+      ].flatMap(({ act, timeS }) =>
+        timeS === null
+          ? []
+          : [
+              itemOf({
+                key: `zone-${id}-${act.toLowerCase()}-${index + 1}`,
+                kind: 'zone',
+                what: `${act} ${title}`,
+                seen: [
+                  { kind: 'motion', timeS, words: 'boundary crossed', source: null, line: null },
+                ],
+              }),
+            ],
+      ),
+    ),
+  );
+}
+
 /** Lines of logs that stand in a row of their own already. */
 function usedLines({ capture }: AsFlownInputs): ReadonlySet<string> {
   const seen = [
@@ -321,6 +348,7 @@ export function asFlown(inputs: AsFlownInputs): readonly SequenceItem[] {
     ...runItems(inputs),
     ...contactItems(inputs, table),
     ...captureItems(inputs),
+    ...zoneItems(inputs),
     ...eventItems(inputs),
     ...stateItems(inputs),
   ].sort((a, b) => sequencePlaceS(a) - sequencePlaceS(b));

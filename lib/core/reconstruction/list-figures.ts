@@ -187,6 +187,18 @@ function addPhaseEdits({ phaseEdits }: Reconstruction, add: Add): void {
   });
 }
 
+function addZones({ zones = [] }: Reconstruction, add: Add): void {
+  for (const { id, insideS, passes } of zones) {
+    add(`zones[${id}].inside_s`, insideS);
+    passes.forEach((pass, index) => {
+      const at = `zones[${id}, stay ${index + 1}]`;
+      add(`${at}.enter_s`, pass.enterS);
+      add(`${at}.leave_s`, pass.leaveS);
+      add(`${at}.inside_s`, pass.insideS);
+    });
+  }
+}
+
 /**
  * All figures by key. Keys are the paths of `reconstruction.json`, with a step, rule or source
  * named by its id instead of its place: `phases[2].duration_s`, `steps[to-30].duration_s`,
@@ -211,6 +223,7 @@ export function listFigures(reconstruction: Reconstruction): ReadonlyMap<string,
   addHandling(reconstruction, add);
   addProfile(reconstruction, add);
   addNavigation(reconstruction, add);
+  addZones(reconstruction, add);
   addPhaseEdits(reconstruction, add);
   return figures;
 }

@@ -35,6 +35,7 @@ import { type PlacedTelemetry, sessionContext } from './session-context';
 import { noteSettling } from './settling-notes';
 import { stepResults } from './step-figures';
 import { declaredBeside } from './touch';
+import { zoneFigures } from './zone-figures';
 
 /**
  * What the numerics cannot know by themselves.
@@ -214,6 +215,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     phases.map(({ run }) => run),
     session?.origin ?? origin,
   );
+  const zones = plan?.zones === undefined ? undefined : zoneFigures(plan.zones, session);
   const sequence = asFlown({
     plan,
     planOrigin,
@@ -221,6 +223,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     phases: phaseList,
     contact: touched,
     capture,
+    zones: zones ?? [],
     ends: contact !== null && contact.timeS === last?.atS ? 'at contact' : 'before contact',
     entries: events,
     sources: checked,
@@ -266,6 +269,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       exceedances: rules.exceedances,
       contact: touched,
       capture,
+      ...(zones === undefined ? {} : { zones }),
       sequence,
       approach,
       navigation,

@@ -20,6 +20,7 @@ import type { Comparison } from './comparison';
 import type { HandlingReport } from './handling';
 import type { NavigationReport } from './navigation-report';
 import type { PhaseEdits, SetEdge } from './phase-edits';
+import type { ZoneReport } from './zone-report';
 
 /** `crossing` is a hold with a larger speed across, where the plan gives `hold_cross_speed_mps`. */
 export type Motion = 'hold' | 'closing' | 'opening' | 'crossing';
@@ -232,7 +233,7 @@ export type CaptureReport = Readonly<{
 /** One thing of the as-flown sequence; `seen` empty where it was planned and not seen. */
 export type SequenceItem = Readonly<{
   key: string;
-  kind: 'step' | 'run' | 'contact' | 'capture' | 'event' | 'state';
+  kind: 'step' | 'run' | 'contact' | 'capture' | 'zone' | 'event' | 'state';
   what: string;
   plannedS: Figure | null;
   seen: readonly SeenThing[];
@@ -338,6 +339,8 @@ export type Reconstruction = Readonly<{
   exceedances: readonly Exceedance[];
   contact: Contact | null;
   capture: CaptureReport | null;
+  /** Stays inside the plan's zones; absent where it declares none. */
+  zones?: readonly ZoneReport[];
   /** In the order flown. */
   sequence: readonly SequenceItem[];
   /** Places along the approach and its deviation from plan; null where no motion was estimated. */

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { captureSchema, contactLimitsSchema } from './capture-schema';
 import { idSchema, profileSchema, registerIdSchema } from './profile-schema';
+import { zonesSchema } from './zone-schema';
 
 const holdSchema = z
   .strictObject({
@@ -48,6 +49,7 @@ export const planFileSchema = z
         .describe('Axial distance of first touch, m. Default 0.'),
       contact_limits: contactLimitsSchema.optional(),
       capture: captureSchema.optional(),
+      zones: zonesSchema.optional(),
       steps: z
         .array(z.union([holdSchema, moveSchema]))
         .min(1)

@@ -2,6 +2,7 @@
 
 import type { CapturePlan } from './capture-plan';
 import type { ContactLimitTable } from './contact-limit-table';
+import type { Zone } from './zone';
 
 /** Points of a profile over range: `[rangeM, value]`, linear between points, held outside them. */
 export type RangeProfile = readonly (readonly [rangeM: number, value: number])[];
@@ -37,6 +38,8 @@ export type Plan = Readonly<{
   steps: readonly PlanStep[];
   /** Limits at contact of the mechanism flown; absent: the docking standard's. */
   contactLimits?: ContactLimitTable;
+  /** Zones about the target point; absent where the plan names none. */
+  zones?: readonly Zone[];
   /** Stages of capture; absent where the plan says nothing of them. */
   capture?: CapturePlan;
 }>;

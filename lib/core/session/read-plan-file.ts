@@ -5,6 +5,7 @@ import type { Plan, PlanStep } from './plan';
 import { type PlanFileData, planFileSchema } from './plan-schema';
 import { readProfile } from './profile-schema';
 import { readCapturePlan, readContactLimits } from './read-capture-plan';
+import { readZone } from './read-zone';
 import { capIssues, checkSchema, makeReport, type Report } from './schema-issues';
 import { readYaml } from './yaml-text';
 
@@ -80,6 +81,12 @@ export function readPlanFile(text: string, fileName: string): PartlyRead<Plan> {
     (index) => ['plan', 'steps', index, 'id'],
     report,
   );
+  const zones = plan.zones?.map((zone, index) => readZone(zone, ['plan', 'zones', index], report));
+  reportRepeatedIds(
+    (zones ?? []).map((zone) => zone.id),
+    (index) => ['plan', 'zones', index, 'id'],
+    report,
+  );
   const read: Plan = {
     title: plan.title,
     holdRateMps: plan.hold_rate_mps,
@@ -96,6 +103,7 @@ export function readPlanFile(text: string, fileName: string): PartlyRead<Plan> {
     ...(plan.capture === undefined
       ? {}
       : { capture: readCapturePlan(plan.capture, ['plan', 'capture'], report) }),
+    ...(zones === undefined ? {} : { zones }),
   };
   const hasIds = steps.every((_, index) => !checked.faults.touches(['plan', 'steps', index, 'id']));
   return {

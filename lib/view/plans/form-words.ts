@@ -29,6 +29,8 @@ const NAMES: Readonly<Record<string, string>> = {
   between: 'Between',
   to_m: 'Ends at range',
   hold_m: 'Range of the hold',
+  within_m: 'Within',
+  semi_axes_m: 'Semi-axes',
 };
 
 export type FieldWords = Readonly<{ label: string; unit: string }>;

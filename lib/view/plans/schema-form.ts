@@ -12,7 +12,8 @@ type Control =
   | Readonly<{ control: 'absent'; blank: unknown }>
   | Readonly<{ control: 'text' | 'number'; value: string }>
   | Readonly<{ control: 'choice'; value: string; words: readonly string[] }>
-  | Readonly<{ control: 'group'; nodes: readonly FormNode[] }>
+  /** Fields that belong together, or the items of a list: then `addition` is what one more starts with. */
+  | Readonly<{ control: 'group'; nodes: readonly FormNode[]; addition?: unknown }>
   | Readonly<{
       control: 'variant';
       chosen: number;
@@ -50,6 +51,9 @@ export function shownValue(value: unknown): string {
   return typeof value === 'object' ? JSON.stringify(value) : String(value);
 }
 
+/** Heads of three numbers. */
+const AXES = ['x', 'y', 'z'];
+
 function isTextUnion(schema: z.ZodUnion): boolean {
   return schema.options.every(
     (option) => option instanceof z.ZodString || option instanceof z.ZodLiteral,
@@ -69,7 +73,7 @@ function isNumber(schema: unknown): boolean {
   return schema instanceof z.ZodNumber;
 }
 
-function isPair(schema: unknown): boolean {
+function isNumbers(schema: unknown): boolean {
   return schema instanceof z.ZodTuple && schema.def.items.every(isNumber);
 }
 
@@ -126,19 +130,27 @@ function nullableControl(schema: z.ZodNullable, place: Place): Control {
 
 function listControl(schema: z.ZodArray, place: Place): Control {
   const items: readonly unknown[] = Array.isArray(place.value) ? place.value : [];
-  if (isPair(schema.element)) {
+  if (isNumbers(schema.element)) {
     const rows = items.map((row) => (Array.isArray(row) ? row.map(shownValue) : [shownValue(row)]));
     return { control: 'points', rows, heads: profileHeads(place.path.at(-1) ?? '') };
   }
-  const of = isNumber(schema.element) ? 'number' : 'text';
+  const { element } = schema;
+  if (element instanceof z.ZodUnion && !isTextUnion(element)) {
+    const nodes = items.map((value, index) => {
+      const at = { ...place, path: [...place.path, index], value, label: `${index + 1}` };
+      return { ...nodeOf(element, at), isOptional: true };
+    });
+    return { control: 'group', nodes, addition: blankOf(element) };
+  }
+  const of = isNumber(element) ? 'number' : 'text';
   return { control: 'list', items: items.map(shownValue), of };
 }
 
 function tupleControl(schema: z.ZodTuple, place: Place): Control {
   const items: readonly unknown[] = Array.isArray(place.value) ? place.value : [];
-  if (isPair(schema)) {
+  if (isNumbers(schema)) {
     const values = schema.def.items.map((_item, index) => shownValue(items[index]));
-    return { control: 'numbers', values, heads: ['from', 'to'] };
+    return { control: 'numbers', values, heads: values.length > 2 ? AXES : ['from', 'to'] };
   }
   const labels = ['Lower bound', 'Upper bound'];
   const nodes = schema.def.items.flatMap((item, index): FormNode[] => {

@@ -70,6 +70,36 @@ test('every field of every kind of rule is in its form', () => {
   expect(shownPaths(headForm('rules', view))).toEqual(['title']);
 });
 
+const ZONED = `plan:
+  title: T
+  hold_rate_mps: 0.02
+  hold_dwell_s: 10
+  steps: [{ id: h, hold_m: 30, tolerance_m: 2, planned_s: 60 }]
+  zones:
+    - { id: near, title: Near, within_m: 50, axial_m: [0, 80] }
+    - { id: far, semi_axes_m: [400, 200, 100] }
+`;
+
+test('things of a list that have fields of their own are in the form, one is added and one taken out', () => {
+  const view = draftView('plan', ZONED);
+  const form = headForm('plan', view);
+  const { plan } = parse(ZONED) as { plan: { zones: unknown } };
+  expect(shownPaths(form)).toEqual(
+    expect.arrayContaining([...leafPaths(plan.zones, 'plan.zones')]),
+  );
+  expect(unnamedForms(form)).toEqual([]);
+  const zones = form.control === 'group' ? form.nodes.find(({ id }) => id === 'plan.zones') : null;
+  if (zones?.control !== 'group') throw new Error('zones are a group');
+  expect(zones.nodes.map(({ isOptional }) => isOptional)).toEqual([true, true]);
+  const value = zones.addition;
+  const added = editedText(ZONED, { op: 'insert', path: zones.path, index: 2, value }) ?? '';
+  expect(draftView('plan', added).issues.map(({ keyPath }) => keyPath)).toContain(
+    'plan.zones[2].id',
+  );
+  const out = editedText(ZONED, { op: 'remove', path: zones.nodes[0]?.path ?? [] }) ?? '';
+  expect(parse(out)).toMatchObject({ plan: { zones: [{ id: 'far' }] } });
+});
+
 test('a wrong value stays in its field, with what is wrong beside it', () => {
   const view = draftView('rules', RULES.replace('at_most_s: 100', 'at_most_s: soon'));
   const find = (node: FormNode): FormNode | undefined => {

@@ -7,8 +7,9 @@ const WEIGHT: Readonly<Record<SequenceItem['kind'], number>> = {
   step: 1,
   capture: 2,
   run: 3,
-  event: 4,
-  state: 5,
+  zone: 4,
+  event: 5,
+  state: 6,
 };
 
 /**

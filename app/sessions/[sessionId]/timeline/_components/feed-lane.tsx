@@ -9,15 +9,22 @@ import styles from './lanes.module.css';
 
 const HEIGHT_PX = 29;
 
-type FeedLaneProps = LaneProps<FeedBar> & Readonly<{ what: string }>;
+/** `none` is said where no stretch lies in the window. */
+type FeedLaneProps = LaneProps<FeedBar> & Readonly<{ what: string; none?: string }>;
 
-/** Which sensor fed the solution, or what state a channel held: a named block for each stretch. */
-export const FeedLane = memo(function FeedLane({ items, what, window, widthPx }: FeedLaneProps) {
+/** Which sensor fed the solution, what state a channel held, or which zone the chaser was inside: a named block for each stretch. */
+export const FeedLane = memo(function FeedLane({
+  items,
+  what,
+  none = 'no rows in this window',
+  window,
+  widthPx,
+}: FeedLaneProps) {
   const shown = visible(items, window);
   const label = shown.map((bar) => bar.detail).join('. ');
   return (
     <LaneFrame
-      label={label === '' ? `${what}: no rows in this window.` : label}
+      label={label === '' ? `${what}: ${none}.` : label}
       widthPx={widthPx}
       heightPx={HEIGHT_PX}
     >

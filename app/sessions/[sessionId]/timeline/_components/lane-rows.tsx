@@ -107,7 +107,7 @@ type LaneRowsProps = Readonly<{
   ruler: RefObject<HTMLDivElement | null>;
 }>;
 
-/** The lanes over the traces, top to bottom: phases, logs, beyond limits, navigation, states, data faults, remarks. */
+/** The lanes over the traces, top to bottom: phases, logs, beyond limits, navigation, zones, states, data faults, remarks. */
 export function LaneRows({ view, window, widthPx, ruler }: LaneRowsProps) {
   const lane = { window, widthPx };
   const unplanned = view.phases.filter((phase) => !phase.planned).length;
@@ -134,6 +134,11 @@ export function LaneRows({ view, window, widthPx, ruler }: LaneRowsProps) {
           <FeedLane items={view.feeds} what="Navigation" {...lane} />
         </Row>
       )}
+      {view.zones.map(({ name, source, bars }) => (
+        <Row key={`zone ${name}`} name={name} notes={[source]}>
+          <FeedLane items={bars} what={name} none="not inside in this window" {...lane} />
+        </Row>
+      ))}
       {view.states.map(({ name, source, bars }) => (
         <Row key={`${source} ${name}`} name={name} notes={[source]}>
           <FeedLane items={bars} what={name} {...lane} />
