@@ -9,7 +9,11 @@ export function entryPlace({ session, sources }: Reconstruction): EntryPlace {
   const covered = sources.flatMap(({ coverage }) => (coverage === null ? [] : [coverage]));
   const fromS = Math.min(0, ...covered.map(([from]) => from));
   const toS = Math.max(session.durationS.value ?? 0, ...covered.map(([, to]) => to));
-  return { session: { fromS, toS }, zeroTaiNs: session.zeroTaiNs };
+  return {
+    session: { fromS, toS },
+    zeroTaiNs: session.zeroTaiNs,
+    missionZeroTaiNs: session.missionZeroTaiNs ?? null,
+  };
 }
 
 /** Name of the field in which a target’s time is typed, as the command calls it. */

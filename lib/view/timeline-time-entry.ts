@@ -19,12 +19,17 @@ export type TimeEntry =
 export type EntryPlace = Readonly<{
   session: TimeWindow;
   zeroTaiNs: string;
+  /** What mission time counts from, integer TAI nanoseconds; null or absent where the session declares none. */
+  missionZeroTaiNs?: string | null;
   /** The clock of the axis: unmarked text is read as it writes, before anything else. */
   clock?: TimelineClock;
 }>;
 
 const DAY_NS = 86_400_000_000_000n;
 const FORMS = 'hh:mm:ss, seconds, or a clock time such as 09:30:44 UTC';
+const MISSION_FORM = ', or mission time such as 01:09:30 MET';
+/** Mission elapsed time, as it is marked in the trade. */
+const MISSION = /^(.*?)\s*\bMET$/i;
 const CLOCK = /^\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?$/;
 const DATED = /^\d{4}-(?:\d{2}-\d{2}|\d{3})[T ]/;
 
@@ -32,11 +37,13 @@ const DATED = /^\d{4}-(?:\d{2}-\d{2}|\d{3})[T ]/;
  * Reads a time of the session.
  *
  * Unmarked text is a time of the axis, else session time: `00:18:14.5`, `18:14`, `1094.5`. Marked with UTC, Z, TAI, GPS or TT,
- * or with a date, it is that scale's clock; a clock without a date stands on the session's own day. An
+ * or with a date, it is that scale's clock; marked with MET it is mission time, where the session declares any; a clock without a date stands on the session's own day. An
  * unmarked clock time that is no session time of this session, but lies in it as UTC, is taken as UTC
  * and said so. Nothing outside the session is moved to its ends.
  */
 export function readTimeEntry(text: string, place: EntryPlace): TimeEntry {
+  const mission = MISSION.exec(text.trim());
+  if (mission !== null) return readMissionTime(mission[1] ?? '', place);
   const { scale, rest } = scaleOf(text.trim());
   const onAxis = scale === null ? (place.clock?.parse(rest) ?? null) : null;
   if (onAxis !== null && isInside(place, onAxis)) return { ok: true, tS: onAxis, note: '' };
@@ -54,8 +61,26 @@ export function readTimeEntry(text: string, place: EntryPlace): TimeEntry {
       note: isSaid ? '' : `read as UTC: ${formatSessionTime(inside)} of the session`,
     };
   }
-  if (asSession === null && onClock.length === 0)
-    return { ok: false, problem: `Not a time: ${FORMS}.` };
+  if (asSession === null && onClock.length === 0) return notATime(place);
+  return outside(place);
+}
+
+function readMissionTime(text: string, place: EntryPlace): TimeEntry {
+  const { missionZeroTaiNs = null } = place;
+  if (missionZeroTaiNs === null)
+    return { ok: false, problem: 'The session declares no zero of mission time.' };
+  const read = parseSessionTime(text);
+  if (read === null) return notATime(place);
+  const tS = read + Number(BigInt(missionZeroTaiNs) - BigInt(place.zeroTaiNs)) / 1e9;
+  return isInside(place, tS) ? { ok: true, tS, note: '' } : outside(place);
+}
+
+function notATime({ missionZeroTaiNs = null }: EntryPlace): TimeEntry {
+  const mission = missionZeroTaiNs === null ? '' : MISSION_FORM;
+  return { ok: false, problem: `Not a time: ${FORMS}${mission}.` };
+}
+
+function outside(place: EntryPlace): TimeEntry {
   const { fromS, toS } = place.session;
   const ends = [fromS, toS].map((tS) => utcClock(place, tS)).join(' to ');
   return {

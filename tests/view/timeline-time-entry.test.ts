@@ -38,6 +38,17 @@ describe('a time typed on the timeline', () => {
     expect(entry).toEqual({ ok: true, tS: 1500, note: 'read as UTC: 00:25:00.0 of the session' });
   });
 
+  // By hand: mission time counts from 08:20:30 UTC, 4170 s before the session's zero at 09:30:00.
+  test('marked with MET it is mission time, where the session declares any', () => {
+    const missionZeroTaiNs = String(parseInstant('2031-04-17T08:20:30Z', 'UTC')?.taiNs);
+    const at = { ...place, missionZeroTaiNs };
+    expect(read('01:09:30 MET', at)).toBe(0);
+    expect(read('4180.5 met', at)).toBe(10.5);
+    expect(read('00:10:00 MET', at)).toMatch(/^Outside the session/);
+    expect(read('soon MET', at)).toMatch(/^Not a time.*mission time such as/);
+    expect(read('01:09:30 MET')).toMatch(/declares no zero of mission time/);
+  });
+
   test('a session over midnight finds the clock time on its own day', () => {
     const late = parseInstant('2031-04-17T23:50:00Z', 'UTC');
     const over = { session: { fromS: -60, toS: 2400 }, zeroTaiNs: String(late?.taiNs) };

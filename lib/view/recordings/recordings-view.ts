@@ -119,7 +119,11 @@ export function recordingPlace(
 ): EntryPlace {
   const session =
     reconstruction === null ? { fromS: 0, toS: DAY_S } : sessionWindow(reconstruction);
-  return { session, zeroTaiNs };
+  return {
+    session,
+    zeroTaiNs,
+    missionZeroTaiNs: reconstruction?.session.missionZeroTaiNs ?? null,
+  };
 }
 
 const DAY_S = 86_400;

@@ -128,6 +128,10 @@ test('a start is read in any code of the session, also where it lies before its 
   expect(readMoment('09:31:00 UTC', PLACE)).toMatchObject({ ok: true, tS: 60 });
   expect(readMoment('09:20:00 UTC', PLACE)).toMatchObject({ ok: true, tS: -600 });
   expect(readMoment('-00:10:00', PLACE)).toMatchObject({ ok: true, tS: -600 });
+  const missionZeroTaiNs = String(BigInt(PLACE.zeroTaiNs) - 3_600_000_000_000n);
+  const declared = { ...PLACE, missionZeroTaiNs };
+  expect(readMoment('01:05:00 MET', declared)).toMatchObject({ ok: true, tS: 300 });
+  expect(readMoment('00:50:00 MET', declared)).toMatchObject({ ok: true, tS: -600 });
   expect(readMoment('soon', PLACE)).toMatchObject({ ok: false });
 });
 

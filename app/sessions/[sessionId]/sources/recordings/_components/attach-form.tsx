@@ -75,7 +75,8 @@ export function AttachForm({ sessionId, place }: AttachFormProps) {
       {progress === null ? (
         <div className={styles.choose}>
           <label htmlFor={`${id}-starts`}>
-            It starts at (session time, or 09:30:44 UTC; may be set later)
+            It starts at (session time, or 09:30:44 UTC
+            {(place.missionZeroTaiNs ?? null) !== null && ', or 01:09:30 MET'}; may be set later)
           </label>
           <input
             id={`${id}-starts`}
