@@ -75,6 +75,11 @@ function readMissionTime(text: string, place: EntryPlace): TimeEntry {
   return isInside(place, tS) ? { ok: true, tS, note: '' } : outside(place);
 }
 
+/** What may be typed, as it stands beside a field. */
+export function typedTimeHint({ missionZeroTaiNs = null }: EntryPlace): string {
+  return `session time, or 09:30:44 UTC${missionZeroTaiNs === null ? '' : ', or 01:09:30 MET'}`;
+}
+
 function notATime({ missionZeroTaiNs = null }: EntryPlace): TimeEntry {
   const mission = missionZeroTaiNs === null ? '' : MISSION_FORM;
   return { ok: false, problem: `Not a time: ${FORMS}${mission}.` };

@@ -6,7 +6,7 @@ import { useLeaveWarning } from '@/app/import/_components/use-leave-warning';
 import { formatBytes } from '@/lib/view/format-number';
 import { MEDIA_HEAD_BYTES, mediaKind, mediaRefusal } from '@/lib/view/recordings/media-kind';
 import { readMoment } from '@/lib/view/recordings/recording-clock';
-import type { EntryPlace } from '@/lib/view/timeline-time-entry';
+import { type EntryPlace, typedTimeHint } from '@/lib/view/timeline-time-entry';
 import { attachAction } from '../actions';
 import styles from './recordings.module.css';
 
@@ -75,8 +75,7 @@ export function AttachForm({ sessionId, place }: AttachFormProps) {
       {progress === null ? (
         <div className={styles.choose}>
           <label htmlFor={`${id}-starts`}>
-            It starts at (session time, or 09:30:44 UTC
-            {(place.missionZeroTaiNs ?? null) !== null && ', or 01:09:30 MET'}; may be set later)
+            It starts at ({typedTimeHint(place)}; may be set later)
           </label>
           <input
             id={`${id}-starts`}

@@ -4,7 +4,7 @@ import { type FormEvent, useState, useTransition } from 'react';
 import { Field } from '@/app/_components/form/field';
 import { readClockTyped } from '@/lib/view/recordings/recording-clock';
 import type { RecordingView } from '@/lib/view/recordings/recordings-view';
-import type { EntryPlace } from '@/lib/view/timeline-time-entry';
+import { type EntryPlace, typedTimeHint } from '@/lib/view/timeline-time-entry';
 import { clockAction } from '../actions';
 import styles from './recordings.module.css';
 
@@ -57,7 +57,7 @@ export function ClockForm({ recording, sessionId, place }: ClockFormProps) {
             problem={said.fields.firstAt}
           />
           <Field
-            label="the session was at (session time, or 09:30:44 UTC)"
+            label={`the session was at (${typedTimeHint(place)})`}
             name="firstIs"
             value={recording.start.firstIs}
             problem={said.fields.firstIs}
