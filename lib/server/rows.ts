@@ -71,6 +71,8 @@ export type FindingRow = Readonly<{
   title: string;
   seen: string;
   change: string;
+  owner: string;
+  due: string;
   kind: string;
   severity: string;
   state: string;
@@ -92,6 +94,8 @@ export const FINDING_COLUMNS = {
   title: true,
   seen: true,
   change: true,
+  owner: true,
+  due: true,
   kind: true,
   severity: true,
   state: true,
@@ -112,6 +116,8 @@ export function findingFromRow(row: FindingRow): Finding {
     title: row.title,
     seen: row.seen,
     change: row.change,
+    owner: row.owner,
+    due: row.due,
     kind: z.enum(FINDING_KINDS).parse(row.kind),
     severity: z.enum(FINDING_SEVERITIES).parse(row.severity),
     state: z.enum(FINDING_STATES).parse(row.state),

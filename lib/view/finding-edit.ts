@@ -14,7 +14,7 @@ export const FINDING_CHOICES = {
   state: FINDING_STATES,
 } as const;
 
-type FindingField = 'title' | 'seen' | 'change' | 'kind' | 'severity' | 'state';
+type FindingField = 'title' | 'seen' | 'change' | 'owner' | 'due' | 'kind' | 'severity' | 'state';
 
 /** The form's own text, unchecked, with the version it started from. */
 export type FindingWords = Readonly<Record<FindingField | 'version', string>>;
@@ -40,8 +40,8 @@ type Refused = Readonly<{
 }>;
 
 export function wordsOfFinding(finding: Finding): FindingWords {
-  const { title, seen, change, kind, severity, state, version } = finding;
-  return { title, seen, change, kind, severity, state, version: String(version) };
+  const { title, seen, change, owner, due, kind, severity, state, version } = finding;
+  return { title, seen, change, owner, due, kind, severity, state, version: String(version) };
 }
 
 export function wordsOfForm(form: FormData): FindingWords {
@@ -54,6 +54,8 @@ export function wordsOfForm(form: FormData): FindingWords {
     title: text('title'),
     seen: text('seen'),
     change: text('change'),
+    owner: text('owner'),
+    due: text('due'),
     kind: text('kind'),
     severity: text('severity'),
     state: text('state'),
@@ -95,6 +97,8 @@ function newerOf(value: unknown): NewerFinding | null {
     title: text('title'),
     seen: text('seen'),
     change: text('change'),
+    owner: text('owner'),
+    due: text('due'),
     kind: text('kind'),
     severity: text('severity'),
     state: text('state'),

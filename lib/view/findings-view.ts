@@ -1,6 +1,7 @@
 /** Findings as a list that can be filtered, and one finding as it is read. */
 
 import {
+  actionWords,
   FINDING_KINDS,
   FINDING_SEVERITIES,
   type Finding,
@@ -21,6 +22,8 @@ export type FindingRow = Readonly<{
   severity: string;
   tone: Tone;
   state: string;
+  owner: string;
+  due: string;
   when: string;
   href: string;
   timelineHref: string;
@@ -46,6 +49,8 @@ export type FindingView = FindingRow &
     version: number;
     seen: string;
     change: string;
+    /** Who sees to the change and by when; '' where neither was set. */
+    action: string;
     channels: string;
     figures: readonly Readonly<{ key: string; figure: FigureView }>[];
     author: string;
@@ -107,6 +112,8 @@ export function findingRow(finding: Finding, sessionId: string): FindingRow {
     severity: finding.severity,
     tone: TONES[finding.severity],
     state: finding.state,
+    owner: finding.owner,
+    due: finding.due,
     when: formatStretch(fromS, toS, 0),
     href: `${findingsHref(sessionId)}/${finding.number}`,
     timelineHref: timelineHref(sessionId, fromS, toS),
@@ -121,6 +128,7 @@ export function findingView(finding: Finding, sessionId: string): FindingView {
     version: finding.version,
     seen: finding.seen,
     change: finding.change,
+    action: actionWords(finding),
     channels: finding.anchor.channels.map(quantityLabel).join(', '),
     figures: capturedViews(sessionId, finding.figures),
     author: finding.author,

@@ -9,6 +9,8 @@ const SHOWN: readonly (readonly [key: string, name: string])[] = [
   ['title', 'title'],
   ['seen', 'what was seen'],
   ['change', 'what should change'],
+  ['owner', 'owner'],
+  ['due', 'due'],
   ['kind', 'kind'],
   ['severity', 'severity'],
   ['state', 'state'],

@@ -77,6 +77,24 @@ test('the second of two people who edit the same finding is shown the newer text
   expect((await loadFindings('s1'))[0]?.title).toBe('First hand');
 });
 
+test('an action has an owner and a date that exists, and keeps them while other words change', async () => {
+  const finding = await made(await addSession('s1'));
+  expect(finding).toMatchObject({ owner: '', due: '' });
+  const edit = (from: number, more: object) =>
+    runCommand(editFinding, { id: finding.id, version: from, ...words, figures: [], ...more });
+  // ISO 8601-1:2019, 5.2.2.1: 2027 has no 29 February, for it is no leap year.
+  const refused = await edit(1, { owner: ' Guidance lead ', due: '2027-02-29' });
+  expect(refused).toMatchObject({
+    ok: false,
+    fields: { due: expect.stringMatching(/yyyy-mm-dd/) },
+  });
+  const kept = { owner: 'Guidance lead', due: '2028-02-29' };
+  expect(await edit(1, { ...kept, owner: ' Guidance lead ' })).toMatchObject({ data: kept });
+  expect(await edit(2, { title: 'Other words' })).toMatchObject({ data: kept });
+  expect((await loadFindings('s1'))[0]).toMatchObject({ title: 'Other words', ...kept });
+  expect(await edit(3, { owner: '', due: '' })).toMatchObject({ data: { owner: '', due: '' } });
+});
+
 test('input that does not fit is refused with a sentence per field and leaves no row', async () => {
   const sessionId = await addSession('s1');
   const result = await runCommand(createFinding, {

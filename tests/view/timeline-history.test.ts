@@ -14,7 +14,15 @@ const row = { author: 'A', createdAtIso: '', updatedAtIso: '' };
 const anchor = { sessionId: 's', fromS: 1, toS: 2, channels: [] };
 
 function finding(id: string, version: number, title: string): Remark {
-  const words = { title, seen: 'x', change: '', kind: 'anomaly', severity: 'note' } as const;
+  const words = {
+    title,
+    seen: 'x',
+    change: '',
+    owner: '',
+    due: '',
+    kind: 'anomaly',
+    severity: 'note',
+  } as const;
   const value: Finding = {
     ...{ id, number: 3, version, state: 'draft', anchor, figures: [] },
     ...words,

@@ -8,12 +8,13 @@ type FieldProps = Readonly<{
   /** Lines of a larger text; one line without it. */
   rows?: number;
   problem?: string | undefined;
+  type?: 'text' | 'date' | undefined;
   /** Id of a `datalist` with values to choose from. */
   list?: string | undefined;
 }>;
 
 /** A text with its label above and, where it did not fit, what is wrong under it. */
-export function Field({ label, name, value, rows, problem, list }: FieldProps) {
+export function Field({ label, name, value, rows, type = 'text', problem, list }: FieldProps) {
   const id = useId();
   const problemId = `${id}-problem`;
   const common = {
@@ -28,7 +29,7 @@ export function Field({ label, name, value, rows, problem, list }: FieldProps) {
     <div className={styles.field}>
       <label htmlFor={id}>{label}</label>
       {rows === undefined ? (
-        <input type="text" list={list} {...common} />
+        <input type={type} list={list} {...common} />
       ) : (
         <textarea rows={rows} {...common} />
       )}

@@ -31,6 +31,10 @@ export type Finding = Readonly<{
   title: string;
   seen: string;
   change: string;
+  /** Who sees to the change; '' where nobody was named. */
+  owner: string;
+  /** Calendar date by which it is to be done, yyyy-mm-dd; '' where none was set. */
+  due: string;
   kind: FindingKind;
   severity: FindingSeverity;
   state: FindingState;
@@ -40,6 +44,13 @@ export type Finding = Readonly<{
   createdAtIso: string;
   updatedAtIso: string;
 }>;
+
+/** Who sees to a finding's change and by when, in a sentence; '' where neither was set. */
+export function actionWords({ owner, due }: Pick<Finding, 'owner' | 'due'>): string {
+  const until = due === '' ? '' : `due ${due}`;
+  const parts = [owner === '' ? '' : `for ${owner}`, until].filter((part) => part !== '');
+  return parts.length === 0 ? '' : `Action ${parts.join(', ')}.`;
+}
 
 /** A remark on a stretch, without the weight of a finding. */
 export type Annotation = Readonly<{

@@ -15,6 +15,14 @@ export const findingWords = {
   title: z.string().trim().min(1, 'A title is needed.').max(200, 'At most 200 characters.'),
   seen: z.string().trim().min(1, 'What was seen is needed.').max(20_000),
   change: z.string().trim().max(20_000),
+  owner: z.string().trim().max(200, 'At most 200 characters.'),
+  due: z
+    .string()
+    .trim()
+    .refine(
+      (text) => text === '' || z.iso.date().safeParse(text).success,
+      'A date that exists, as yyyy-mm-dd, or nothing.',
+    ),
   kind: z.enum(FINDING_KINDS, `One of: ${FINDING_KINDS.join(', ')}.`),
   severity: z.enum(FINDING_SEVERITIES, `One of: ${FINDING_SEVERITIES.join(', ')}.`),
   state: z.enum(FINDING_STATES, `One of: ${FINDING_STATES.join(', ')}.`),
@@ -24,6 +32,8 @@ const input = z.object({
   sessionId: z.string().min(1),
   ...findingWords,
   change: findingWords.change.default(''),
+  owner: findingWords.owner.default(''),
+  due: findingWords.due.default(''),
   state: findingWords.state.default('draft'),
   ...stretchInput,
   figures: z.array(capturedFigureSchema).max(200).default([]),

@@ -10,6 +10,9 @@ const input = z.object({
   id: z.string().min(1),
   version: z.int(),
   ...findingWords,
+  // Left as they are where the caller does not speak of them.
+  owner: findingWords.owner.optional(),
+  due: findingWords.due.optional(),
   ...stretchInput,
   figures: z.array(capturedFigureSchema).max(200),
 });
@@ -32,11 +35,13 @@ export const editFinding = defineCommand({
   },
   run: async (context, finding): Promise<Finding> => {
     requireForward(finding);
-    const { id, version, channels, figures, ...columns } = finding;
+    const { id, version, channels, figures, owner, due, ...columns } = finding;
     const row = await context.tx.finding.update({
       where: { id },
       data: {
         ...columns,
+        ...(owner === undefined ? {} : { owner }),
+        ...(due === undefined ? {} : { due }),
         version: version + 1,
         channels: JSON.stringify(channels),
         figures: JSON.stringify(figures),

@@ -58,4 +58,17 @@ test('the action list holds what findings that stand ask to be changed', () => {
   expect(rows.map(([number, change]) => [number, change])).toEqual(
     asking.map(({ number, change }) => [String(number), change]),
   );
+  const findings = sampleMaterial.findings.map((finding) => ({
+    ...finding,
+    owner: 'Guidance lead',
+    due: '2028-02-29',
+  }));
+  const given = { ...sampleMaterial, findings };
+  expect(wordsOf(resolved('actionTable', { caption: 'x' }, given))[0]?.slice(2, 4)).toEqual([
+    'Guidance lead',
+    '2028-02-29',
+  ]);
+  expect(resolved('findingCard', { findingId: findings[0]?.id }, given)).toMatchObject({
+    change: expect.stringMatching(/Action for Guidance lead, due 2028-02-29\.$/),
+  });
 });

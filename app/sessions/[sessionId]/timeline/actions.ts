@@ -21,6 +21,8 @@ export type FindingDraft = Stretch &
     title: string;
     seen: string;
     change: string;
+    owner: string;
+    due: string;
     kind: string;
     severity: string;
     state: string;

@@ -9,7 +9,7 @@ function asking(findings: readonly Finding[]): readonly Finding[] {
   return findings.filter(({ state, change }) => state !== 'withdrawn' && change.trim() !== '');
 }
 
-/** One row a finding that asks for a change; who does it by when is for the team to write. */
+/** One row a finding that asks for a change, with who sees to it by when. */
 export const actionTable = captionedTable({
   name: 'actionTable',
   label: 'Action list',
@@ -19,14 +19,18 @@ export const actionTable = captionedTable({
   columns: [
     { label: 'Finding', align: 'end' },
     { label: 'Change', align: 'start' },
+    { label: 'Owner', align: 'start' },
+    { label: 'Due', align: 'start' },
     { label: 'Because of', align: 'start' },
     { label: 'Severity', align: 'start' },
     { label: 'State', align: 'start' },
   ],
   rows: ({ material }) =>
-    asking(material.findings).map(({ number, change, title, severity, state }) => [
+    asking(material.findings).map(({ number, change, owner, due, title, severity, state }) => [
       rowHeader(String(number)),
       cell(plainText(change).replace(/\s+/g, ' ').trim()),
+      cell(owner === '' ? null : plainText(owner)),
+      cell(due === '' ? null : due),
       cell(title),
       cell(severity),
       cell(state),

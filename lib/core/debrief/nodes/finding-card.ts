@@ -1,5 +1,6 @@
 /** One finding with the figures captured with it. */
 import { z } from 'zod';
+import { actionWords } from '../../findings/finding';
 import { sessionTimeText } from '../../time/session-time-text';
 import { channelWords } from '../column-label';
 import { numberRun, textRun } from '../resolve-context';
@@ -57,7 +58,9 @@ export const findingCard = defineBlock(
           stretch,
           channels: channels.map((name) => plain(channelWords(name))),
           seen: plain(finding.seen),
-          change: plain(finding.change),
+          change: plain(
+            [finding.change, actionWords(finding)].filter((part) => part !== '').join('\n\n'),
+          ),
           author: plain(finding.author),
           numbers: finding.figures.map(({ key, label, figure }) => ({
             label: plain(label),

@@ -28,6 +28,8 @@ export function FindingTable({ view }: FindingTableProps) {
             <th scope="col">kind</th>
             <th scope="col">severity</th>
             <th scope="col">state</th>
+            <th scope="col">owner</th>
+            <th scope="col">due</th>
             <th scope="col">when</th>
           </tr>
         </thead>
@@ -41,6 +43,8 @@ export function FindingTable({ view }: FindingTableProps) {
               <td>{row.kind}</td>
               <td className={row.tone}>{row.severity}</td>
               <td>{row.state}</td>
+              <td>{row.owner}</td>
+              <td className="num">{row.due}</td>
               <td>
                 <Link className="num" href={row.timelineHref} prefetch={false}>
                   {row.when}

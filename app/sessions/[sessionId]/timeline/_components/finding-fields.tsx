@@ -6,7 +6,7 @@ import { FINDING_CHOICES } from '@/lib/view/timeline-finding';
 import forms from './forms.module.css';
 
 export type FindingWords = Readonly<
-  Record<'title' | 'seen' | 'change' | 'kind' | 'severity' | 'state', string>
+  Record<'title' | 'seen' | 'change' | 'owner' | 'due' | 'kind' | 'severity' | 'state', string>
 >;
 
 /** The words of a finding as saved; of a new one, what it starts from. */
@@ -15,6 +15,8 @@ export function wordsOf(finding: Finding | null): FindingWords {
     title: finding?.title ?? '',
     seen: finding?.seen ?? '',
     change: finding?.change ?? '',
+    owner: finding?.owner ?? '',
+    due: finding?.due ?? '',
     kind: finding?.kind ?? 'observation',
     severity: finding?.severity ?? 'note',
     state: finding?.state ?? 'draft',
@@ -97,6 +99,29 @@ export function FindingFields({ fields, put, wrong, states, onTitleDown }: Findi
           />
         )}
       </Labelled>
+      <div className={forms.pair}>
+        <Labelled label="Owner">
+          {(id) => (
+            <input
+              id={id}
+              value={fields.owner}
+              maxLength={200}
+              onChange={(event) => put({ owner: event.target.value })}
+            />
+          )}
+        </Labelled>
+        <Labelled label="Due">
+          {(id) => (
+            <input
+              id={id}
+              type="date"
+              value={fields.due}
+              aria-invalid={wrong.due !== undefined}
+              onChange={(event) => put({ due: event.target.value })}
+            />
+          )}
+        </Labelled>
+      </div>
     </>
   );
 }

@@ -27,8 +27,9 @@ async function send(sessionId: string, what: Restoration): Promise<Restored> {
       ? { ok: true, saved: { kind: 'annotation', annotation: saved.data } }
       : refused(saved);
   }
-  const { title, seen, change, kind, severity, state, anchor } = what.finding;
-  const draft = { title, seen, change, kind, severity, state, ...placeOf(anchor) };
+  const { title, seen, change, owner, due, kind, severity, state, anchor } = what.finding;
+  const words = { title, seen, change, owner, due, kind, severity, state };
+  const draft = { ...words, ...placeOf(anchor) };
   const saved = await saveFinding(sessionId, draft, what.existing);
   return saved.ok ? { ok: true, saved: { kind: 'finding', finding: saved.data } } : refused(saved);
 }

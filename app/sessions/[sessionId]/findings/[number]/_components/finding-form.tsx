@@ -46,6 +46,10 @@ export function FindingForm({ place, start, href }: FindingFormProps) {
           problem={fields.change}
         />
         <div className={styles.selects}>
+          <Field label="Owner" name="owner" value={words.owner} problem={fields.owner} />
+          <Field label="Due" name="due" type="date" value={words.due} problem={fields.due} />
+        </div>
+        <div className={styles.selects}>
           <SelectField label="Kind" name="kind" value={words.kind} words={FINDING_CHOICES.kind} />
           <SelectField
             label="Severity"
@@ -85,6 +89,10 @@ function Newer({ newer }: Readonly<{ newer: NewerFinding }>) {
         <dd>{words.seen}</dd>
         <dt>What should change</dt>
         <dd>{words.change === '' ? '(empty)' : words.change}</dd>
+        <dt>Owner, due</dt>
+        <dd>
+          {words.owner === '' ? '(nobody)' : words.owner}, {words.due === '' ? '(open)' : words.due}
+        </dd>
         <dt>Kind, severity, state</dt>
         <dd>
           {words.kind}, {words.severity}, {words.state}

@@ -40,6 +40,7 @@ export function FindingSheet({ view, listHref }: FindingSheetProps) {
             ) : (
               <p className={styles.words}>{view.change}</p>
             )}
+            {view.action !== '' && <p>{view.action}</p>}
           </section>
         </div>
         <FigureList view={view} />
