@@ -16,8 +16,9 @@ const MOST_BYTES = 512 * 1024 * 1024;
 /** Width of US Letter, points: the PDF says which paper it is for. */
 const LETTER = /\/MediaBox\s*\[\s*0\s+0\s+612\b/;
 
+/** A dictionary of a few entries: bounded, so that no file makes the search long. */
 const EMBEDDED =
-  /\/Length\s+(\d+)(?:(?!endobj)[\s\S])*?\/Type\s*\/EmbeddedFile(?:(?!endobj)[\s\S])*?stream\r?\n/g;
+  /\/Length\s+(\d+)(?:(?!endobj)[\s\S]){0,1000}?\/Type\s*\/EmbeddedFile(?:(?!endobj)[\s\S]){0,1000}?stream\r?\n/g;
 
 /** Source: ISO 32000-1:2008, 7.3.8 (streams), 7.4.4 (FlateDecode), 7.11.4 (embedded files). */
 function attachedTexts(pdf: Buffer): readonly string[] {

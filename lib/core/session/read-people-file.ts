@@ -7,9 +7,9 @@ import type { HandlingRating, HandlingTask, TaskLoadWords } from './handling-wor
 import { type PeopleFileData, peopleFileSchema } from './people-schema';
 import type { PhaseEdit } from './phase-edit';
 import { readPhaseEdit } from './phase-edit-file';
-import { type RecordingWords, readRecording } from './recording-words';
+import { faultOfTies, type RecordingWords, readRecording } from './recording-words';
 import type { RuleDisposition } from './rule-disposition';
-import { capIssues, checkSchema } from './schema-issues';
+import { capIssues, checkSchema, makeReport, type Report } from './schema-issues';
 import type { StretchCorrection } from './stretch-correction';
 import { readYaml } from './yaml-text';
 
@@ -124,6 +124,24 @@ function tasksNamedTwice(tasks: readonly TaskData[], fileName: string): readonly
   });
 }
 
+/** Tie points that are no clock of a recording, one warning each: it is attached without a clock then. */
+function recordingsWithoutClock(
+  recordings: NonNullable<PeopleFileData['recordings']>,
+  report: Report,
+): void {
+  for (const [index, { tie_points: ties = [] }] of recordings.entries()) {
+    const fault = faultOfTies(ties);
+    if (fault === null) continue;
+    report(['recordings', index, 'tie_points'], {
+      code: 'no-clock',
+      severity: 'warning',
+      message: `${fault} The recording is attached without a clock`,
+      expected: 'times of the recording and of the session that go on together',
+      received: JSON.stringify(ties),
+    });
+  }
+}
+
 /**
  * Reads what people added.
  *
@@ -136,7 +154,9 @@ export function readPeopleFile(text: string, fileName: string): PartlyRead<Peopl
   if (yaml.value === null) return { value: null, understood: null, issues: yaml.issues };
   const checked = checkSchema(peopleFileSchema, yaml.value);
   const twice = tasksNamedTwice(checked.understood?.handling_tasks ?? [], fileName);
-  const all = [...yaml.issues, ...checked.issues, ...twice];
+  const all: Issue[] = [...yaml.issues, ...checked.issues, ...twice];
+  const report = makeReport(yaml.value, all, checked.faults);
+  recordingsWithoutClock(checked.understood?.recordings ?? [], report);
   const issues: readonly Issue[] = capIssues(all, fileName);
   if (checked.understood === null) return { value: null, understood: null, issues };
   const clockCorrections = (checked.understood.clock_corrections ?? []).map(readCorrection);

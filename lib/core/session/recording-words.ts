@@ -50,15 +50,16 @@ export function faultOfTies(ties: readonly RecordingTie[]): string | null {
 
 type RecordingData = NonNullable<PeopleFileData['recordings']>[number];
 
-/** An entry of people.yaml. */
+/** An entry of people.yaml; tie points that are no clock are left out. */
 export function readRecording(data: RecordingData): RecordingWords {
+  const ties = data.tie_points ?? [];
   return {
     name: data.file,
     sha256: data.sha256,
     bytes: data.bytes,
     mediaType: data.media_type,
     durationS: data.length_s ?? null,
-    ties: [...(data.tie_points ?? [])].sort(([a], [b]) => a - b),
+    ties: faultOfTies(ties) === null ? [...ties].sort(([a], [b]) => a - b) : [],
     author: data.by ?? '',
     reason: data.reason ?? '',
     atIso: data.at ?? null,

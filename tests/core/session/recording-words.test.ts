@@ -86,3 +86,19 @@ test.each([
   if (fault === null) expect(found).toBeNull();
   else expect(found).toMatch(fault);
 });
+
+test('tie points of people.yaml that are no clock are told with their line and left out', () => {
+  const words = `recordings:
+  - file: loop.wav
+    sha256: ${SHA}
+    bytes: 5
+    media_type: audio/wav
+    tie_points: [[0, 0], [1000, 2500]]
+`;
+  const { value, issues } = readPeopleFile(words, 'people.yaml');
+  expect(issues).toMatchObject([
+    { code: 'no-clock', severity: 'warning', file: 'people.yaml', line: 6 },
+  ]);
+  expect(issues[0]?.message).toContain('2.50 of its speed');
+  expect(value?.recordings).toMatchObject([{ name: 'loop.wav', ties: [] }]);
+});

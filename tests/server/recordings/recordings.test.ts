@@ -21,6 +21,7 @@ import {
   placeFolderRecordings,
   storeRecordings,
 } from '@/lib/server/recordings/folder-recordings';
+import { freeName } from '@/lib/server/recordings/free-name';
 import { runCommand } from '@/lib/server/run-command';
 import { receiveFile } from '@/lib/server/uploads/receive-file';
 import { addSession } from '../../support/add-session';
@@ -145,6 +146,12 @@ test('the same recording twice is refused without a trace, as is one of no sessi
   const gone = { sessionId, uploadId: '0123456789abcdef', ties: [] };
   expect(await runCommand(attachRecording, gone)).toMatchObject({ code: 'no-such-upload' });
   expect(readdirSync(recordingsRoot())).toHaveLength(1);
+});
+
+// An archive that holds one name twice by that measure is refused when it comes in.
+test('names that differ by capitals alone are one name in an exported folder', () => {
+  expect(freeName('LOOP.wav', new Set(['loop.wav', 'Loop (2).WAV']))).toBe('LOOP (3).wav');
+  expect(freeName('loop', new Set(['loop.wav']))).toBe('loop');
 });
 
 test('a clock is a word that stands until a newer one; undone, the one before counts', async () => {
