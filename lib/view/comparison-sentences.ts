@@ -1,7 +1,8 @@
 /** What is said of a comparison before its numbers: what stands out, what so many runs can carry, what was aligned. */
-import { farAgain, runsNeeded } from '../core/math/order-statistics';
+import { farAgain } from '../core/math/order-statistics';
 import type { Comparison, ComparisonScore } from '../core/reconstruction/comparison';
 import { FEWEST_RUNS } from '../core/reconstruction/comparison-scores';
+import { runClaims } from '../core/reconstruction/run-claims';
 import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
 import { againstWords } from './against-words';
@@ -72,18 +73,12 @@ const lowered = (label: string): string => `${label.charAt(0).toLowerCase()}${la
 /** Claims that a number of runs can carry, as content, confidence and side. */
 export function supportSentences({ runs }: Comparison): readonly string[] {
   if (runs === 0) return [];
-  const oneSided = runsNeeded(0.95, 0.95, 'one');
-  const twoSided = runsNeeded(0.95, 0.95, 'two');
-  const threeSigma = runsNeeded(0.9973, 0.9, 'one');
-  const enough = (needed: number): string =>
-    runs >= needed
+  return runClaims(runs).map(({ clause, needed, isCarried }) => {
+    const enough = isCarried
       ? `${runs} runs suffice (${needed})`
       : `${needed} runs are needed, there are ${runs}`;
-  return [
-    `That the largest run bounds 95 % of all runs, with 95 % confidence: ${enough(oneSided)}.`,
-    `That smallest and largest enclose 95 %, with 95 % confidence: ${enough(twoSided)}.`,
-    `That the largest bounds 99.73 %, with 90 % confidence: ${enough(threeSigma)}.`,
-  ];
+    return `That ${clause}: ${enough}.`;
+  });
 }
 
 /** What was aligned and what fell outside. */

@@ -1,10 +1,11 @@
 /** Tasks flown by hand with measures and ratings, and the axes beside the simulator. */
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import { type AxisRow, axisRows, type MeasureRow, measureRows } from './axis-rows';
+import { type RatingRow, ratingRow } from './rating-row';
 import { vehicleSentence } from './run-group-view';
 import type { Sentence } from './sentence';
 import { type StretchOffer, stretchOffers } from './stretch-offers';
-import { type RatingRow, ratingRow, type TaskCard, taskCard } from './task-card';
+import { type TaskCard, taskCard } from './task-card';
 
 export type HandlingView = Readonly<{
   tasks: readonly TaskCard[];

@@ -1,9 +1,7 @@
-/** A task flown by hand: its bounds, measures, what the controller did, and its ratings beside the data. */
+/** A task flown by hand: its bounds, measures beside the simulator's, and what the controller did. */
 import type { Figure } from '../core/figure';
-import { RATING_SCALES, ratingScale } from '../core/handling/rating-scales';
-import { TASK_LOAD, TASK_LOAD_SCALES } from '../core/handling/task-load';
-import { COMPARED_QUANTITIES } from '../core/reconstruction/compared-names';
-import type { AxisActivity, RatingResult, TaskResult } from '../core/reconstruction/handling';
+import { quantityLabel } from '../core/reconstruction/compared-names';
+import type { AxisActivity, TaskResult } from '../core/reconstruction/handling';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
@@ -17,17 +15,7 @@ import {
 import type { FindingPlace } from './finding-place';
 import { plural } from './format-number';
 import { formatSessionTime, formatStretch } from './format-time';
-
-export type RatingRow = Readonly<{
-  key: string;
-  scale: string;
-  rating: string;
-  anchor: string;
-  rater: string;
-  remark: string | null;
-  /** Why it cannot stand, or how it differs from the data. */
-  trouble: string | null;
-}>;
+import { type RatingRow, ratingRow, spreadOf } from './rating-row';
 
 export type ActivityRow = Readonly<{
   axis: string;
@@ -48,7 +36,14 @@ export type TaskCard = Readonly<{
   bounds: string;
   inLoop: string;
   met: Readonly<{ text: string; tone: 'inside' | 'unsure' | 'beyond' }> | null;
-  measures: readonly Readonly<{ label: string; figure: FigureView }>[];
+  /** `simulator` is of the median run; null where no run covers the stretch. */
+  measures: readonly Readonly<{
+    label: string;
+    figure: FigureView;
+    simulator: FigureView | null;
+  }>[];
+  /** How many runs the simulator's figures are of; null where there are none. */
+  simulated: string | null;
   activity: readonly ActivityRow[];
   ratings: readonly RatingRow[];
   /** Lowest and highest of each scale, where several rated. */
@@ -76,15 +71,11 @@ const MET = {
   neither: { text: 'neither bounds kept 95 % of the time', tone: 'beyond' },
 } as const;
 
-function labelOf(quantity: string): string {
-  return COMPARED_QUANTITIES.find(({ name }) => name === quantity)?.label ?? quantity;
-}
-
 function boundsText(task: TaskResult): string {
   const { unit, fromSi, decimals } = readerUnit(task.unit);
   const write = (value: number): string => `${formatNumber(value * fromSi, decimals)} ${unit}`;
   const about = task.target === 0 ? '' : ` about ${write(task.target)}`;
-  return `${labelOf(task.quantity)} within ${write(task.desired)} desired, ${write(task.adequate)} adequate${about}`;
+  return `${quantityLabel(task.quantity)} within ${write(task.desired)} desired, ${write(task.adequate)} adequate${about}`;
 }
 
 function measureView(
@@ -95,25 +86,30 @@ function measureView(
   return unit === 'count' ? countView(figure, options) : figureView(figure, { ...options, unit });
 }
 
+const MEASURES = [
+  ['insideDesired', 'inside desired', '%'],
+  ['insideAdequate', 'inside adequate', '%'],
+  ['overshoots', 'times desired was left', 'count'],
+  ['bias', 'bias', null],
+  ['rms', 'rms', null],
+  ['peak', 'farthest', null],
+] as const;
+
 function measuresOf(task: TaskResult, sessionId: string): TaskCard['measures'] {
-  const rows = [
-    ['inside desired', task.insideDesired, '%'],
-    ['inside adequate', task.insideAdequate, '%'],
-    ['times desired was left', task.overshoots, 'count'],
-    ['bias', task.bias, null],
-    ['rms', task.rms, null],
-    ['farthest', task.peak, null],
-  ] as const;
-  return rows.flatMap(([label, figure, unit]) =>
-    figure === null
-      ? []
-      : [
-          {
-            label,
-            figure: measureView(figure, unit, { sessionId, label: `${task.name}, ${label}` }),
-          },
-        ],
-  );
+  return MEASURES.flatMap(([name, label, unit]) => {
+    const figure = task[name];
+    if (figure === null) return [];
+    const view = (each: Figure, of: string): FigureView =>
+      measureView(each, unit, { sessionId, label: `${task.name}, ${label}${of}` });
+    const simulator = task.simulator?.[name] ?? null;
+    return [
+      {
+        label,
+        figure: view(figure, ''),
+        simulator: simulator === null ? null : view(simulator, ', median run'),
+      },
+    ];
+  });
 }
 
 function activityRow(activity: AxisActivity, task: string, sessionId: string): ActivityRow {
@@ -130,38 +126,6 @@ function activityRow(activity: AxisActivity, task: string, sessionId: string): A
     firings: activity.firings === null ? null : countView(activity.firings, options('jet firings')),
     jetDuty: figureViewOrNull(activity.jetDuty, options('jet duty', '%')),
   };
-}
-
-/** The six sub-scales, each with its value. */
-function loadText(load: NonNullable<RatingResult['load']>): string {
-  return TASK_LOAD_SCALES.map((scale) => `${scale} ${load[scale]}`).join(', ');
-}
-
-export function ratingRow(rating: RatingResult): RatingRow {
-  const scale = ratingScale(rating.scale);
-  return {
-    key: `${rating.task}-${rating.scale}-${rating.rater}-${rating.rating}`,
-    scale: scale?.name ?? (rating.load === undefined ? rating.scale : TASK_LOAD.name),
-    rating: formatNumber(rating.rating, rating.load === undefined ? 0 : 1),
-    anchor:
-      rating.load === undefined ? (scale?.anchors[rating.rating] ?? '') : loadText(rating.load),
-    rater: rating.rater,
-    remark: rating.remark,
-    trouble: rating.fault ?? rating.against,
-  };
-}
-
-/** Spread over raters, never averaged away. */
-function spreadOf(ratings: readonly RatingResult[]): readonly string[] {
-  return [...RATING_SCALES, TASK_LOAD].flatMap(({ id, name }) => {
-    const given = ratings.filter(({ scale, fault }) => scale === id && fault === null);
-    if (given.length < 2) return [];
-    const values = given.map(({ rating }) => rating);
-    const raters = new Set(given.map(({ rater }) => rater)).size;
-    return [
-      `${name}: ${Math.min(...values)} to ${Math.max(...values)}, ${plural(given.length, 'rating')} by ${plural(raters, 'rater')}`,
-    ];
-  });
 }
 
 export function taskCard(
@@ -181,6 +145,10 @@ export function taskCard(
     inLoop: IN_LOOP[task.pilotInLoop],
     met: task.met === null ? null : MET[task.met],
     measures: measuresOf(task, sessionId),
+    simulated:
+      task.simulator == null
+        ? null
+        : `The second line is of the median of ${plural(task.simulator.runs, 'simulator run')}, over the same part of the step.`,
     activity: task.activity.map((axis) => activityRow(axis, task.name, sessionId)),
     ratings: task.ratings.map(ratingRow),
     spread: spreadOf(task.ratings),
@@ -207,8 +175,9 @@ export function taskCard(
 }
 
 /** The numbers of a task, by the keys they are listed under. */
-function taskKeys({ name, activity }: TaskResult): readonly string[] {
+function taskKeys({ name, activity, simulator }: TaskResult): readonly string[] {
   const own = ['inside_desired', 'inside_adequate', 'overshoots', 'bias', 'rms', 'peak'];
+  const runs = simulator == null ? [] : own.map((each) => `sim_${each}`);
   const moved = activity.flatMap(({ axis }) =>
     [
       'duty',
@@ -220,5 +189,5 @@ function taskKeys({ name, activity }: TaskResult): readonly string[] {
       'jet_duty',
     ].map((each) => `${axis}.${each}`),
   );
-  return [...own, ...moved].map((each) => `handling[${name}].${each}`);
+  return [...own, ...runs, ...moved].map((each) => `handling[${name}].${each}`);
 }

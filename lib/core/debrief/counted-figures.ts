@@ -2,6 +2,7 @@
 import type { Evidence, Figure } from '../figure';
 import { halfWidth95 } from '../figure';
 import type { Reconstruction, SequenceItem, Verdict } from '../reconstruction/reconstruction';
+import { comparedFigures } from './compared-counts';
 
 const VERDICT_KEYS: readonly (readonly [key: string, verdict: Verdict])[] = [
   ['met', 'met'],
@@ -256,5 +257,6 @@ export function countedFigures(reconstruction: Reconstruction): ReadonlyMap<stri
     ...wholeApproach(reconstruction),
     ...afterContact(reconstruction),
     ...sequenceTimes(reconstruction),
+    ...comparedFigures(reconstruction),
   ]);
 }

@@ -48,12 +48,18 @@ export function makeMaterial(parts: MaterialParts): DebriefMaterial {
   return { ...parts, figures };
 }
 
+/** Shares of places or of time. */
+const SHARE_KEY =
+  /\.(?:share_outside|chance_median|chance_p95|(?:sim_)?inside_desired|(?:sim_)?inside_adequate)$/;
+
 /**
- * The unit a figure is read in: a rule's margins and exceedances in the unit the rule was written in.
+ * The unit a figure is read in: a rule's margins and exceedances in the unit the rule was written in,
+ * shares as percentages.
  *
  * @returns null where the reader's usual unit fits
  */
 export function unitForKey(reconstruction: Reconstruction, key: string): string | null {
+  if (SHARE_KEY.test(key)) return '%';
   const rule = /^rules\[(.+)\]\.(?:instant_)?margin$/.exec(key)?.[1];
   if (rule !== undefined)
     return reconstruction.rules.find((each) => each.id === rule)?.unit ?? null;

@@ -8,6 +8,8 @@ export const DRAFT_SECTIONS = [
   'steps',
   'rules',
   'contact',
+  'comparison',
+  'handling',
   'findings',
   'data',
   'unknown',

@@ -6,12 +6,14 @@ import { bulletList, heading, type Phrase, paragraph, valueNode } from './build-
 import { CAUTION } from './caution';
 import type { DebriefMaterial } from './debrief-material';
 import type { DocNode } from './document';
+import { comparisonSentences } from './draft-comparison';
 import {
   breakOffSentences,
   passedSentences,
   stepSentence,
   unplannedSentence,
 } from './draft-course';
+import { astrayLines, taskLines } from './draft-handling';
 import type { DraftSection } from './draft-sections';
 import { joinSentences } from './draft-sentences';
 import {
@@ -30,6 +32,8 @@ type Section = Readonly<{
   title: string;
   /** Text before the section's live blocks. */
   text: (material: DebriefMaterial, nextId: () => string) => readonly DocNode[];
+  /** Why the section has nothing to say of this session; absent where it always has. */
+  lacking?: (material: DebriefMaterial) => string | null;
 }>;
 
 function purposeText({ reconstruction, plan, ruleSet }: DebriefMaterial): readonly Phrase[] {
@@ -85,6 +89,14 @@ function dataText({ reconstruction }: DebriefMaterial, nextId: () => string): re
   return one(nextId, joinSentences([...clocks, ...faults]));
 }
 
+/** Changes of the model are kept under the comparison, also where its runs have gone. */
+function lackingRuns({ reconstruction, modelChanges = [] }: DebriefMaterial): string | null {
+  const isChanged = modelChanges.some(({ removed }) => removed === 'standing');
+  return reconstruction.comparison !== null || isChanged
+    ? null
+    : 'The flight was held against no simulator runs.';
+}
+
 const SECTIONS: readonly Section[] = [
   { name: 'purpose', title: 'Purpose', text: (m, nextId) => one(nextId, purposeText(m)) },
   { name: 'summary', title: 'Summary', text: (m, nextId) => one(nextId, summaryPhrases(m)) },
@@ -114,6 +126,21 @@ const SECTIONS: readonly Section[] = [
       ...one(nextId, joinSentences([contactSentence(m), ...contactStandingSentences(m)])),
       ...captureText(m, nextId),
     ],
+  },
+  {
+    name: 'comparison',
+    title: 'Comparison with the simulator',
+    text: (m, nextId) => one(nextId, joinSentences(comparisonSentences(m))),
+    lacking: lackingRuns,
+  },
+  {
+    name: 'handling',
+    title: 'Handling',
+    text: (m, nextId) => [bulletList(nextId, [...taskLines(m), ...astrayLines(m)])],
+    lacking: ({ reconstruction: { handling } }) =>
+      handling.tasks.length + handling.astray.length > 0
+        ? null
+        : 'No task was flown by hand, as far as the session says.',
   },
   { name: 'findings', title: 'Findings', text: findingsText },
   { name: 'data', title: 'Data quality and clocks', text: dataText },
@@ -163,6 +190,13 @@ const usual = (name: DraftSection, title: string): TemplateSection => {
   return { id: name, section: name, heading: title, text: [], required: [] };
 };
 
+/** Without a template, a section with nothing to say is left out. */
+function usualSections(material: DebriefMaterial): readonly TemplateSection[] {
+  return SECTIONS.filter(({ lacking }) => (lacking?.(material) ?? null) === null).map(
+    ({ name, title }) => usual(name, title),
+  );
+}
+
 /**
  * Drafts a debrief.
  *
@@ -185,9 +219,11 @@ export function draftDebrief(
         return { type: block.name, attrs: { ...attributes, id: nextId() } };
       }),
     );
-    return [...head(), ...own.text(material, nextId), ...live];
+    const lacking = own.lacking?.(material) ?? null;
+    const text = lacking === null ? own.text(material, nextId) : one(nextId, [lacking]);
+    return [...head(), ...text, ...live];
   };
-  const wanted = template?.sections ?? SECTIONS.map(({ name, title }) => usual(name, title));
+  const wanted = template?.sections ?? usualSections(material);
   const content = wanted.flatMap((section) => {
     const own = SECTIONS.find(({ name }) => name === section.section);
     return nodes(own, () => [

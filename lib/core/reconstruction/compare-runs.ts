@@ -17,6 +17,7 @@ import { comparedQuantity, type FinalStep, finalMove, finalStepOfRun } from './f
 import type { StepResult } from './reconstruction';
 import { runGroups } from './run-groups';
 import { comparedOrigins } from './runs-origin';
+import type { SimulatedRuns } from './task-simulator';
 import { vehicleAxes } from './vehicle-axes';
 
 /** `outward` where the step's target lies farther out than where the flight began it. */
@@ -57,8 +58,12 @@ type ComparedFlight = Readonly<{
   people: FlownSteps['people'];
 }>;
 
-/** A comparison, and the columns from which it can be asked again in another way. */
-export type ComparedRuns = Readonly<{ comparison: Comparison; tracks: CompareTracks }>;
+/** A comparison, the columns from which it can be asked again in another way, and the runs behind it. */
+export type ComparedRuns = Readonly<{
+  comparison: Comparison;
+  tracks: CompareTracks;
+  simulated: SimulatedRuns;
+}>;
 
 /** Scores, axes and groups: what does not depend on what was aligned. */
 function wholeStep(
@@ -84,6 +89,7 @@ function wholeStep(
   const names = new Set(counted.map(({ name }) => name));
   return {
     counted,
+    origin: origins.runs,
     scores: compared,
     axes: axisRatios(compared, origins, flight.completed ? 'completed' : 'not completed'),
     measures: axisMeasures(flight.step, counted, origins),
@@ -107,7 +113,7 @@ function compareRuns(flight: ComparedFlight, set: SimulationSet): ComparedRuns |
   const found = set.runs.map((run) => finalStepOfRun(run, flight.plan));
   const all = found.filter(isStep);
   const groups = runGroups(flight.step, all, set.about);
-  const { counted, ...whole } = wholeStep(flight, all, { groups, set });
+  const { counted, origin, ...whole } = wholeStep(flight, all, { groups, set });
   const tracks: CompareTracks = {
     pass: { step: move.id, sense: senseOf(flight.step, move) },
     flight: trackOf(flight.step),
@@ -128,7 +134,8 @@ function compareRuns(flight: ComparedFlight, set: SimulationSet): ComparedRuns |
     ...compareAligned(tracks, START_QUESTION),
     ...whole,
   };
-  return { comparison, tracks };
+  const simulated = { flown: flight.step.spans, runs: counted, origin };
+  return { comparison, tracks, simulated };
 }
 
 /** The plan's steps as flown. */

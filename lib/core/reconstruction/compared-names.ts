@@ -16,3 +16,8 @@ export const COMPARED_QUANTITIES: readonly ComparedName[] = [
   { name: 'body_rate.pitch', label: 'Pitch rate', unit: 'rad/s' },
   { name: 'body_rate.yaw', label: 'Yaw rate', unit: 'rad/s' },
 ];
+
+/** What people call a compared quantity; its own name for another one. */
+export function quantityLabel(quantity: string): string {
+  return COMPARED_QUANTITIES.find(({ name }) => name === quantity)?.label ?? quantity;
+}

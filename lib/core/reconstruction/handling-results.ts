@@ -1,22 +1,20 @@
 /** Tasks flown by hand: measured against their bounds, with the ratings that were given. */
 
-import { spreadOverTime } from '../compare/time-spread';
 import { ratingFault } from '../handling/decision-tree';
-import { insideBounds } from '../handling/inside-bounds';
 import { claimOfRating, ratingScale } from '../handling/rating-scales';
 import { TASK_LOAD, taskLoadFaults } from '../handling/task-load';
-import { lowerBound } from '../math/search';
 import { median, NORMAL_95 } from '../math/statistics';
-import type { RowSpan } from '../motion/motion-estimate';
 import type { EstimatedQuantity } from '../rules/rule-context';
 import type { HandlingRating, HandlingTask } from '../session/handling-words';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
-import { figureOf, type Origin } from './figure-of';
+import { type FigureParts, figureOf, type Origin } from './figure-of';
 import { comparedQuantity } from './final-step';
 import type { HandlingReport, RatingResult, TaskResult } from './handling';
 import { quantityByName } from './quantities';
 import { pilotInLoop, taskActivity } from './task-activity';
+import { measureTask, TASK_METHODS, type TaskNumberName } from './task-measures';
+import { type SimulatedRuns, simulatedTask } from './task-simulator';
 
 /** Bounds count as kept when they hold for this share of the time. Our own choice. */
 const KEPT_SHARE = 0.95;
@@ -24,21 +22,13 @@ const KEPT_SHARE = 0.95;
 type Session = Readonly<{
   session: SessionMotion | null;
   sources: readonly CheckedSource[];
+  /** Runs of the simulator with the same steps; null without. */
+  simulated: SimulatedRuns | null;
 }>;
 
 function quantityOf(name: string, { session, sources }: Session): EstimatedQuantity | null {
   if (session === null) return quantityByName(name, null, sources);
   return comparedQuantity(session, sources)(name);
-}
-
-/** Rows of the spans inside a task. */
-function spansOf({ tS, stretches }: EstimatedQuantity, task: HandlingTask): readonly RowSpan[] {
-  const first = lowerBound(tS, task.fromS);
-  const end = lowerBound(tS, task.toS);
-  return stretches.flatMap(({ from, to }): RowSpan[] => {
-    const span = { from: Math.max(from, first), to: Math.min(to, end) };
-    return span.to - span.from < 2 ? [] : [span];
-  });
 }
 
 type Measures = Pick<
@@ -50,13 +40,23 @@ type Measures = Pick<
   | 'bias'
   | 'rms'
   | 'peak'
+  | 'simulator'
   | 'met'
   | 'fault'
 >;
 
 function nothing(fault: string): Measures {
   const none = { insideDesired: null, insideAdequate: null, overshoots: null };
-  return { unit: '', ...none, bias: null, rms: null, peak: null, met: null, fault };
+  return {
+    unit: '',
+    ...none,
+    bias: null,
+    rms: null,
+    peak: null,
+    simulator: null,
+    met: null,
+    fault,
+  };
 }
 
 function metBy(desired: number, adequate: number): TaskResult['met'] {
@@ -76,56 +76,40 @@ function originOf({ channels }: EstimatedQuantity, { session, sources }: Session
 function measure(task: HandlingTask, data: Session): Measures {
   const quantity = quantityOf(task.quantity, data);
   if (quantity === null) return nothing(`no source shows ${task.quantity}`);
-  const spans = spansOf(quantity, task);
-  const values = quantity.value.map((each) => each - task.target);
-  const column = { tS: quantity.tS, values, spans };
-  const spread = spreadOverTime(column, task.fromS, task.toS);
-  if (spread.durationS === 0) return nothing(`${task.quantity} has no value in that stretch`);
-  const inDesired = insideBounds(column, task.desired);
-  const inAdequate = insideBounds(column, task.adequate);
+  const measured = measureTask(quantity, task, task);
+  if (measured === null) return nothing(`${task.quantity} has no value in that stretch`);
+  const { numbers, durationS, spans } = measured;
   const rows = spans.flatMap(({ from, to }) => Array.from(quantity.sd.subarray(from, to)));
   const sd = quantity.noise === 'unknown' ? Number.NaN : median(rows);
-  const independent = Math.max(1, spread.durationS / Math.max(quantity.spanS, 1e-9));
+  const independent = Math.max(1, durationS / Math.max(quantity.spanS, 1e-9));
   const origin = originOf(quantity, data);
-  const stretch = { fromS: task.fromS, toS: task.toS };
-  const figure = (value: number, unit: string, random: number, method: string) =>
-    figureOf(origin, { value, unit, random, method, ...stretch });
   const { unit, systematic } = quantity;
+  const figure = (
+    name: TaskNumberName,
+    parts: Pick<FigureParts, 'unit' | 'random' | 'systematic'>,
+  ) =>
+    figureOf(origin, {
+      value: numbers[name],
+      method: TASK_METHODS[name],
+      fromS: task.fromS,
+      toS: task.toS,
+      ...parts,
+    });
+  const plain = (name: TaskNumberName) => figure(name, { unit: '1', random: Number.NaN });
   // What the source states of its accuracy moves all samples alike: it is in every distance from a target.
-  const distance = (value: number, random: number, method: string) =>
-    figureOf(origin, { value, unit, random, systematic, method, ...stretch });
+  const distance = (name: TaskNumberName, random: number) =>
+    figure(name, { unit, random, systematic });
+  const ofMean = (NORMAL_95 * sd) / Math.sqrt(independent);
   return {
     unit,
-    insideDesired: figure(
-      inDesired.share,
-      '1',
-      Number.NaN,
-      'Share of the time within the desired half-width about the target; straight lines between rows.',
-    ),
-    insideAdequate: figure(
-      inAdequate.share,
-      '1',
-      Number.NaN,
-      'Share of the time within the adequate half-width about the target; straight lines between rows.',
-    ),
-    overshoots: figure(
-      inDesired.overshoots,
-      '1',
-      Number.NaN,
-      'Times the desired bounds were left.',
-    ),
-    bias: distance(
-      spread.mean,
-      (NORMAL_95 * sd) / Math.sqrt(independent),
-      'Mean distance from the target, over time.',
-    ),
-    rms: distance(
-      Math.hypot(spread.mean, spread.sd),
-      (NORMAL_95 * sd) / Math.sqrt(independent),
-      'Root mean square distance from the target, over time.',
-    ),
-    peak: distance(spread.peak, NORMAL_95 * sd, 'Distance from the target farthest from zero.'),
-    met: metBy(inDesired.share, inAdequate.share),
+    insideDesired: plain('insideDesired'),
+    insideAdequate: plain('insideAdequate'),
+    overshoots: plain('overshoots'),
+    bias: distance('bias', ofMean),
+    rms: distance('rms', ofMean),
+    peak: distance('peak', NORMAL_95 * sd),
+    simulator: data.simulated === null ? null : simulatedTask(task, unit, data.simulated),
+    met: metBy(numbers.insideDesired, numbers.insideAdequate),
     fault: null,
   };
 }

@@ -23,6 +23,17 @@ export type AxisActivity = Readonly<{
 export type RatingResult = HandlingRating &
   Readonly<{ claim: PerformanceClaim | null; fault: string | null; against: string | null }>;
 
+/** The measures of a task in the median of the `runs` that cover its part of the plan. */
+export type SimulatedTask = Readonly<{
+  runs: number;
+  insideDesired: Figure;
+  insideAdequate: Figure;
+  overshoots: Figure;
+  bias: Figure;
+  rms: Figure;
+  peak: Figure;
+}>;
+
 /**
  * A task with its measures. `pilotInLoop` tells whether a hand controller was moved in it: `not recorded`
  * where there is no such channel. `met` is the better of the bounds that were kept for `KEPT_SHARE` of the
@@ -38,6 +49,8 @@ export type TaskResult = HandlingTask &
     bias: Figure | null;
     rms: Figure | null;
     peak: Figure | null;
+    /** null where no run covers the stretch; absent in an older reconstruction. */
+    simulator?: SimulatedTask | null;
     met: 'desired' | 'adequate only' | 'neither' | null;
     activity: readonly AxisActivity[];
     ratings: readonly RatingResult[];

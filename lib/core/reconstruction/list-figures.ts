@@ -102,6 +102,12 @@ function addHandling({ handling }: Reconstruction, add: Add): void {
     add(`${at}.bias`, task.bias);
     add(`${at}.rms`, task.rms);
     add(`${at}.peak`, task.peak);
+    add(`${at}.sim_inside_desired`, task.simulator?.insideDesired ?? null);
+    add(`${at}.sim_inside_adequate`, task.simulator?.insideAdequate ?? null);
+    add(`${at}.sim_overshoots`, task.simulator?.overshoots ?? null);
+    add(`${at}.sim_bias`, task.simulator?.bias ?? null);
+    add(`${at}.sim_rms`, task.simulator?.rms ?? null);
+    add(`${at}.sim_peak`, task.simulator?.peak ?? null);
     for (const axis of task.activity) {
       add(`${at}.${axis.axis}.duty`, axis.duty);
       add(`${at}.${axis.axis}.aggressiveness`, axis.aggressiveness);

@@ -277,6 +277,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
         ...handlingReport(input.handlingTasks ?? [], input.handlingRatings ?? [], {
           session,
           sources: checked,
+          simulated: compared?.simulated ?? null,
         }),
         manual: manualStretches(checked, events),
       },

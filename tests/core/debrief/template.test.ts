@@ -124,7 +124,7 @@ test('what is wrong in a template is told by its place', () => {
 
 test('a template is edited by form: its sections, fields and additions come from its schema', () => {
   const start = draftView('template', STARTING_TEXTS.template);
-  expect([start.isValid, start.items.length]).toEqual([true, 10]);
+  expect([start.isValid, start.items.length]).toEqual([true, 12]);
   const view = draftView('template', TEXT);
   expect(view.items.map(({ name }) => name)).toEqual(['Contact', 'Attendance', 'Rules']);
   expect(headForm('template', view)).toMatchObject({ control: 'group' });

@@ -4,9 +4,11 @@ import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { HandlingRating, HandlingTask } from '@/lib/core/session/handling-words';
 import { expectWithin } from '../../support/expect-within';
 import {
+  axialMotion,
   channel,
   FLOWN_PLAN,
   flownTelemetry,
+  moveParts,
   sessionOf,
   TEST_ENGINE,
 } from '../../support/flown-session';
@@ -123,7 +125,43 @@ test('what cannot be measured or does not exist is said', () => {
 });
 
 test('without a hand controller channel that is said, and ratings stand', () => {
-  const report = handlingReport([TASK], [RATING], { session: null, sources: [] });
+  const report = handlingReport([TASK], [RATING], { session: null, sources: [], simulated: null });
   expect(report.tasks[0]).toMatchObject({ pilotInLoop: 'not recorded', met: null });
   expect(report.tasks[0]?.ratings[0]?.fault).toBeNull();
+});
+
+test('a task stands beside the simulator over the same part of its step, where runs cover it', () => {
+  const approach = (lateralM: number, holdS: number, file: string) => ({
+    ...flownTelemetry({
+      axial: axialMotion(30, moveParts(0.08, 32, holdS)),
+      durationS: 600,
+      stepS: 1,
+      positionNoise: 0,
+      lateralM: [lateralM, 20],
+    }),
+    file,
+  });
+  const runs = [40, 70, 100].map((holdS, index) => approach(0.8, holdS, `run-${index}.csv`));
+  const input = {
+    ...sessionOf([approach(0.2, 40, 'telemetry.csv')], {
+      ...FLOWN_PLAN,
+      steps: FLOWN_PLAN.steps.slice(2),
+    }),
+    simulations: { files: 'run-*.csv', like: 'telemetry.csv', sha256: 'b'.repeat(64), runs },
+    // Whole swings of 20 s inside the final step; then one that begins before any step does.
+    handlingTasks: [
+      { ...TASK, fromS: 100, toS: 300, desired: 0.4, adequate: 1 },
+      { ...TASK, name: 'beyond', fromS: 100, toS: 9000 },
+    ],
+  };
+  const { reconstruction } = reconstruct(input, TEST_ENGINE);
+  const [task, beyond] = reconstruction.handling.tasks;
+  expect(task?.insideDesired?.value).toBe(1);
+  expect(task?.simulator?.runs).toBe(3);
+  // (2 / pi) asin(1/2) = 1/3 of each run's swings, wherever in its own time the step lies.
+  const share = task?.simulator?.insideDesired.value ?? Number.NaN;
+  expectWithin(share, 1 / 3, 0.02, 'rows 1 s apart on a swing of 20 s, noise at the crossings');
+  expectWithin(task?.simulator?.rms.value ?? Number.NaN, 0.8 / Math.SQRT2, 0.02, 'the same');
+  expect(task?.simulator?.insideAdequate.value).toBe(1);
+  expect(beyond?.simulator).toBeNull();
 });

@@ -42,7 +42,7 @@ export const axisTable = captionedTable({
   name: 'axisTable',
   label: 'Axis table, flown and simulated',
   caption: 'Deviation axis by axis, flown and simulated',
-  section: null,
+  section: 'comparison',
   count: ({ comparison }) => comparison?.axes.length ?? 0,
   columns: [
     { label: 'Axis', align: 'start' },
@@ -60,7 +60,7 @@ export const comparisonTable = captionedTable({
   name: 'comparisonTable',
   label: 'Comparison table, flight among the runs',
   caption: 'Numbers of the final step, the flight among the runs',
-  section: null,
+  section: 'comparison',
   count: ({ comparison }) => comparison?.scores.length ?? 0,
   columns: [
     { label: 'Number', align: 'start' },

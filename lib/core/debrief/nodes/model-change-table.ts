@@ -24,7 +24,7 @@ export const modelChangeTable = captionedTable({
   name: 'modelChangeTable',
   label: 'Model change table',
   caption: 'Changes proposed for the simulator’s model',
-  section: 'findings',
+  section: 'comparison',
   count: (_, { modelChanges }) => standing(modelChanges).length,
   columns: [
     { label: 'Parameter', align: 'start' },

@@ -32,7 +32,7 @@ export const ratingTable = captionedTable({
   name: 'ratingTable',
   label: 'Rating table',
   caption: 'Tasks flown by hand: ratings and what was measured',
-  section: null,
+  section: 'handling',
   count: ({ handling }) => handling.tasks.length,
   columns: [
     { label: 'Task', align: 'start' },

@@ -35,16 +35,22 @@ export function TaskPanel({ task, sessionId, scales, load }: TaskPanelProps) {
       {task.fault !== null && <p className="beyond">Not measured: {task.fault}.</p>}
       {task.measures.length > 0 && (
         <dl className={styles.measures}>
-          {task.measures.map(({ label, figure }) => (
+          {task.measures.map(({ label, figure, simulator }) => (
             <div key={label}>
               <dt>{label}</dt>
               <dd>
                 <FigureValue figure={figure} />
               </dd>
+              {simulator !== null && (
+                <dd className={styles.simulated}>
+                  simulator <FigureValue figure={simulator} />
+                </dd>
+              )}
             </div>
           ))}
         </dl>
       )}
+      {task.simulated !== null && <p className="panel-note">{task.simulated}</p>}
       <ActivityTable rows={task.activity} />
       <RatingTable task={task} />
       {task.said.length > 0 && (
