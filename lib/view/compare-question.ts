@@ -36,14 +36,17 @@ function isEvent(event: string): event is Extract<Alignment, { kind: 'event' }>[
 }
 
 function alignmentOf(along: string): Alignment {
-  if (along === 'range') return { kind: 'range' };
+  const [kind = '', ...rest] = along.split(':');
+  const step = rest.length === 0 ? {} : { step: rest.join(':') };
+  if (kind === 'range' || kind === 'axial') return { kind, ...step };
   if (along.startsWith('time:')) return { kind: 'time', step: along.slice('time:'.length) };
   return isEvent(along) ? { kind: 'event', event: along } : { kind: 'axial' };
 }
 
 function alongOf(alignment: Alignment): string {
   if (alignment.kind === 'time') return `time:${alignment.step}`;
-  return alignment.kind === 'event' ? alignment.event : alignment.kind;
+  if (alignment.kind === 'event') return alignment.event;
+  return alignment.step === undefined ? alignment.kind : `${alignment.kind}:${alignment.step}`;
 }
 
 function kindOf(text: string | null): ToleranceKind {
@@ -119,6 +122,13 @@ function alongChoices({ choices }: AlignedComparison): readonly Choice[] {
   return [
     { value: 'axial', text: 'axial distance, last pass' },
     { value: 'range', text: 'range, last pass' },
+    ...(choices.closing ?? []).flatMap((id) => {
+      const within = `within ${nameFromId(id).toLowerCase()}, last pass`;
+      return [
+        { value: `axial:${id}`, text: `axial distance ${within}` },
+        { value: `range:${id}`, text: `range ${within}` },
+      ];
+    }),
     ...choices.steps.map((id) => ({
       value: `time:${id}`,
       text: `time within ${nameFromId(id).toLowerCase()}`,

@@ -5,16 +5,17 @@ import { passTimes, type RunColumn } from './run-column';
 import type { Track } from './track';
 
 /**
- * `axial` and `range`: the last pass through each distance inside the final step. `time`: seconds since
+ * `axial` and `range`: the last pass through each distance inside a step, the final one where none is
+ * named. `time`: seconds since
  * the start of a step. `event`: seconds from contact, or from the start or the end of a step.
  */
 export type Alignment =
-  | Readonly<{ kind: 'axial' }>
-  | Readonly<{ kind: 'range' }>
+  | Readonly<{ kind: 'axial'; step?: string }>
+  | Readonly<{ kind: 'range'; step?: string }>
   | Readonly<{ kind: 'time'; step: string }>
   | Readonly<{ kind: 'event'; event: 'contact' | `start:${string}` | `end:${string}` }>;
 
-/** The final step, and which way it runs. */
+/** A step through whose distances the motion passes, and which way it runs: the final one, or one asked for. */
 export type FinalPass = Readonly<{ step: string; sense: PassSense }>;
 
 /** At most this many places: more than a drawing can show. */
@@ -94,6 +95,24 @@ function distancePlaces(flight: Track, kind: 'axial' | 'range', pass: FinalPass)
   const stepM = Math.max(1, roundStep(highM / MOST_PLACES));
   const count = Math.floor(highM / stepM);
   return Float64Array.from({ length: count }, (_, index) => (index + 1) * stepM);
+}
+
+/** A step is one of closing where the flight passes at least so many places inwards. Our own choice. */
+const CLOSING_PLACES = 10;
+
+/** Steps in which the flight comes closer, through places enough to compare at, by id. */
+export function closingSteps(flight: Track): readonly string[] {
+  return Object.keys(flight.steps).filter((step) => {
+    const pass: FinalPass = { step, sense: 'inward' };
+    return placesOfFlight(flight, { alignment: { kind: 'axial' }, pass }).length >= CLOSING_PLACES;
+  });
+}
+
+/** The step that is looked at: the one asked for, which closes where distance is asked, or the final one. */
+export function passAsked(alignment: Alignment, pass: FinalPass): FinalPass {
+  if (alignment.kind === 'event' || alignment.step === undefined) return pass;
+  if (alignment.step === pass.step) return pass;
+  return { step: alignment.step, sense: 'inward' };
 }
 
 /** The places at which the flight is compared: those that it has itself, ascending. */

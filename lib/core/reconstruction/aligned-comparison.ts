@@ -1,5 +1,12 @@
 /** The flight held against its runs, place by place, in the way that is asked. */
-import { type Alignment, placesOfFlight, timesAtPlaces, unitOfPlaces } from '../compare/alignment';
+import {
+  type Alignment,
+  closingSteps,
+  passAsked,
+  placesOfFlight,
+  timesAtPlaces,
+  unitOfPlaces,
+} from '../compare/alignment';
 import { ensembleBand } from '../compare/ensemble-band';
 import { placeInstants, type Track, valuesAtPlaces } from '../compare/track';
 import { nameFromId } from '../session/name-from-id';
@@ -183,10 +190,11 @@ function originsOf(tracks: CompareTracks, alignment: Alignment): ComparedOrigins
  * each counts the same whatever its rate of rows.
  */
 export function compareAligned(
-  tracks: CompareTracks,
+  kept: CompareTracks,
   { alignment, run, tolerances }: CompareQuestion,
 ): AlignedComparison {
-  const { pass } = tracks;
+  const pass = passAsked(alignment, kept.pass);
+  const tracks = { ...kept, pass };
   const places = placesOfFlight(tracks.flight, { alignment, pass });
   const count = 1 + tracks.runs.length + tracks.others.length;
   const align = trackAligner(places, { alignment, pass }, count);
@@ -217,7 +225,7 @@ export function compareAligned(
       return compareQuantity(each, open, { origins, tolerances, unit });
     }),
     order,
-    choices: choicesOf(tracks),
+    choices: choicesOf(kept),
     opened: opened?.track.name ?? null,
     nearest:
       nearest === undefined || nearest.distance === null
@@ -227,12 +235,14 @@ export function compareAligned(
 }
 
 /** Steps and events that the flight and at least one run have. */
-function choicesOf({ flight, runs, others }: CompareTracks): AlignedComparison['choices'] {
+function choicesOf({ flight, runs, others, pass }: CompareTracks): AlignedComparison['choices'] {
   const all = [...runs, ...others];
   const steps = Object.keys(flight.steps).filter((id) => all.some((run) => id in run.steps));
   const hasContact = flight.contactS !== null && all.some(({ contactS }) => contactS !== null);
+  const closing = new Set(closingSteps(flight));
   return {
     steps,
+    closing: steps.filter((id) => id !== pass.step && closing.has(id)),
     events: [
       ...(hasContact ? ['contact'] : []),
       ...steps.flatMap((id) => [`start:${id}`, `end:${id}`]),

@@ -74,7 +74,7 @@ function lagFigure({ lagS, correlation, reason }: Lag, origin: Origin): Figure {
     value: lagS,
     unit: 's',
     random: null,
-    method: `Shift at which both correlate best over the time of the final step, within 30 s; positive where the flight comes later${likeness}.`,
+    method: `Shift at which both correlate best over the time of the step compared, within 30 s; positive where the flight comes later${likeness}.`,
     ...(reason === null ? {} : { reason }),
   });
 }

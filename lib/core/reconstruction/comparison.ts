@@ -175,8 +175,15 @@ export type AlignedComparison = Readonly<{
   flightPassS: readonly (number | null)[];
   quantities: readonly ComparedQuantity[];
   order: readonly RunDistance[];
-  /** What else can be aligned on: steps and events that the flight and at least one run have. */
-  choices: Readonly<{ steps: readonly string[]; events: readonly string[] }>;
+  /**
+   * What else can be aligned on: steps and events that the flight and at least one run have. `closing` are
+   * those of the steps, the final one aside, that can be aligned on distance; absent in an older one.
+   */
+  choices: Readonly<{
+    steps: readonly string[];
+    closing?: readonly string[];
+    events: readonly string[];
+  }>;
   /** The run that is held against the flight; null where none can be. */
   opened: string | null;
   nearest: Readonly<{ name: string; distance: Figure }> | null;

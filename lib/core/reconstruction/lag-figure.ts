@@ -1,4 +1,4 @@
-/** How much later the flight does what a run does, over the time of the final step. */
+/** How much later the flight does what a run does, over the time of the step compared. */
 import { type Lag, lagBetween } from '../compare/lag';
 import { placeInstants, type Track, valuesAtPlaces } from '../compare/track';
 import { median } from '../math/statistics';
@@ -12,7 +12,7 @@ function stepOf({ tS }: Track): number {
   return median(tS.subarray(1).map((atS, row) => atS - (tS[row] ?? Number.NaN)));
 }
 
-/** A column over the final step, at even times since its start. */
+/** A column over the step, at even times since its start. */
 function fromStart(
   track: Track,
   name: string,

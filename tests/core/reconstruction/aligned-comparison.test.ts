@@ -72,6 +72,59 @@ describe('asked in another way', () => {
     expect(answer.choices.events).toContain('contact');
   });
 
+  test('distance inside another closing step is asked like that of the final one', () => {
+    // From 50 m to 20 m in 100 s, then 100 s at rest, then the final step as it was; y of run k is k there.
+    const twoSteps = (name: string, yM: number): Track => {
+      const own = track(name, 9);
+      const early = Float64Array.from({ length: 200 }, (_, k) => START_S - 200 + k);
+      const wayM = early.map((_, k) => (k < 100 ? 50 - 0.3 * k : 20));
+      const join = (a: Float64Array, b: Float64Array | undefined) =>
+        Float64Array.from([...a, ...(b ?? [])]);
+      return {
+        ...own,
+        tS: join(early, own.tS),
+        spans: [{ from: 0, to: 301 }],
+        columns: new Map([
+          ['range', join(wayM, own.columns.get('range'))],
+          ['axial_distance', join(wayM, own.columns.get('axial_distance'))],
+          [
+            'y',
+            join(
+              early.map(() => yM),
+              own.columns.get('y'),
+            ),
+          ],
+        ]),
+        steps: {
+          ...own.steps,
+          'to-20': [START_S - 200, START_S - 100],
+          wait: [START_S - 100, START_S - 1],
+        },
+      };
+    };
+    const kept: CompareTracks = {
+      ...tracks,
+      flight: twoSteps('flight', 4),
+      runs: Array.from({ length: 21 }, (_, k) => twoSteps(`run-${k}`, k)),
+      others: [],
+    };
+    const asked = compareAligned(kept, {
+      ...START_QUESTION,
+      alignment: { kind: 'axial', step: 'to-20' },
+    });
+    const found = asked.quantities.find(({ name }) => name === 'y');
+    expect(asked.alignedOn).toBe('axial distance, on the last inward pass inside the step to-20');
+    expect([found?.places[0], found?.places.at(-1)]).toEqual([20, 50]);
+    // Linear quantiles of 0 to 20: R. J. Hyndman, Y. Fan, 1996, type 7: 1, 10 and 19.
+    expect([found?.p05[5], found?.p50[5], found?.p95[5], found?.flight[5]]).toEqual([1, 10, 19, 4]);
+    expect(asked.report.toS).toBe(START_S - 100);
+    // A step at rest is none to be passed through; the final one is asked anyway.
+    expect(asked.choices.closing).toEqual(['to-20']);
+    const final = compareAligned(kept, START_QUESTION);
+    expect(final.alignedOn).toBe('axial distance, on the last inward pass inside the step final');
+    expect(final.report.fromS).toBeGreaterThanOrEqual(START_S);
+  });
+
   test('an event that the flight has not had leaves nothing, and no failure', () => {
     const answer = compareAligned(tracks, {
       ...START_QUESTION,

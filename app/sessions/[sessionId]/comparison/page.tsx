@@ -33,7 +33,10 @@ export default async function ComparisonPage({ params, searchParams }: Compariso
     <div className="page">
       <div className="page-head">
         <h1>Comparison</h1>
-        <p>The final step as flown, held against the same step of other runs.</p>
+        <p>
+          The final step as flown, held against the same step of other runs; quantity by quantity
+          also any other step that both flew.
+        </p>
       </div>
       {view === null ? (
         <NoRuns why={whyNoComparison(reconstruction)} />
