@@ -44,7 +44,7 @@ export type PlotAxis = Readonly<{
   ticks: readonly PlotTick[];
 }>;
 
-/** Points of one trace, `x` ascending; `y` null = no value, and no line is drawn across it. */
+/** Points of one trace in their order, `x` ascending where it is time; `y` null = no value, and no line is drawn across it. */
 export type PlotSeries = Readonly<{
   id: string;
   label: string;

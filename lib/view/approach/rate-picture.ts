@@ -1,11 +1,16 @@
 /** Closing rate over range, with the plan's profile, its tolerance and the limits of the rules. */
-import { plannedStartM } from '../../core/approach/planned-way';
+import {
+  type PlannedSpan,
+  plannedSpans,
+  type RateRule,
+  rangesBetween,
+  rateEnds,
+  rateLimitAt,
+  rateRules,
+} from '../../core/approach/rate-lines';
 import { profileAt } from '../../core/math/search';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
-import { generalRule } from '../../core/session/general-rule';
 import { nameFromId } from '../../core/session/name-from-id';
-import type { MoveStep, Plan } from '../../core/session/plan';
-import type { Limit } from '../../core/session/rule';
 import { formatNumber } from '../../core/units/number-text';
 import { niceTicks } from '../overview/nice-ticks';
 import { type ApproachTrack, middleAt } from './approach-track';
@@ -14,71 +19,8 @@ import { CHARACTER_PX, type Picture, type PictureText, pathOf, placeIn } from '.
 const WIDTH = 660;
 const HEIGHT = 460;
 const PLOT = { left: 62, right: 646, top: 10, bottom: 418 } as const;
-/** A profile or limit is drawn through this many points of its stretch of range. */
-const POINTS = 120;
 
 type Scale = Readonly<{ x: (rangeM: number) => number; y: (mps: number) => number }>;
-
-type Span = Readonly<{ step: MoveStep; fromM: number; toM: number }>;
-
-function plannedSpans(plan: Plan | null, farM: number): readonly Span[] {
-  return (plan?.steps ?? []).flatMap((step, index): Span[] => {
-    if (step.kind !== 'move' || plan === null) return [];
-    const fromM = Math.min(plannedStartM(plan, index), farM);
-    return fromM > step.toM ? [{ step, fromM, toM: step.toM }] : [];
-  });
-}
-
-function between(fromM: number, toM: number): readonly number[] {
-  return Array.from({ length: POINTS + 1 }, (_, i) => fromM + ((toM - fromM) * i) / POINTS);
-}
-
-type RateRule = Readonly<{ rule: string; limit: Limit; fromM: number; toM: number }>;
-
-const RATES: readonly string[] = ['closing_rate', 'axial_closing_rate'];
-
-/** Bounds of the closing rate, over the ranges where they hold; those of the axial rate are ones too. */
-function rateRules({ ruleSet, plan }: Reconstruction, farM: number): readonly RateRule[] {
-  return ruleSet.flatMap((each): RateRule[] => {
-    const general = generalRule(each);
-    if (general.kind !== 'band' || general.quantity.kind !== 'named') return [];
-    if (!RATES.includes(general.quantity.name)) return [];
-    const { when, low, high } = general;
-    const span = when?.rangeM ?? when?.axialM ?? stepSpan(plan, when?.step ?? null);
-    const [nearM, outM] = span ?? [0, farM];
-    if (nearM >= farM) return [];
-    return [high, low].flatMap((limit) =>
-      limit === null || limit.kind === 'cone'
-        ? []
-        : [{ rule: each.id, limit, fromM: Math.min(outM, farM), toM: nearM }],
-    );
-  });
-}
-
-function stepSpan(plan: Plan | null, id: string | null): readonly [number, number] | null {
-  const index = plan?.steps.findIndex((step) => step.id === id) ?? -1;
-  const step = plan?.steps[index];
-  if (plan === null || step === undefined) return null;
-  if (step.kind === 'hold') return [step.holdM - step.toleranceM, step.holdM + step.toleranceM];
-  const startM = plannedStartM(plan, index);
-  return [Math.min(step.toM, startM), Math.max(step.toM, startM)];
-}
-
-function limitAt(limit: Limit, rangeM: number): number {
-  if (limit.kind === 'constant') return limit.value;
-  return limit.kind === 'by-range' ? profileAt(limit.points, rangeM) : Number.NaN;
-}
-
-/** Ends of the rate axis: all that was flown and planned, limits up to half as much again. */
-function rateEnds(flown: readonly number[], planned: readonly number[], limits: readonly number[]) {
-  const base = [...flown, ...planned, 0].filter(Number.isFinite);
-  const low = Math.min(...base);
-  const high = Math.max(...base);
-  const room = (high - low) * 0.5;
-  const near = limits.filter((mps) => mps <= high + room && mps >= low - room);
-  const pad = (Math.max(high, ...near) - Math.min(low, ...near)) * 0.06;
-  return { low: Math.min(low, ...near) - (low < 0 ? pad : 0), high: Math.max(high, ...near) + pad };
-}
 
 function flownPath(track: ApproachTrack, scale: Scale): string {
   const rate = track.columns.get('closing_rate');
@@ -108,16 +50,7 @@ export function ratePicture(reconstruction: Reconstruction, track: ApproachTrack
   if (rate === undefined || !(farM > 0)) return null;
   const spans = plannedSpans(reconstruction.plan, farM);
   const rules = rateRules(reconstruction, farM);
-  const ends = rateEnds(
-    [...rate.low, ...rate.high],
-    spans.flatMap(({ step, fromM, toM }) =>
-      between(fromM, toM).flatMap((m) => {
-        const mps = profileAt(step.closingRateMps, m);
-        return [mps - step.toleranceMps, mps + step.toleranceMps];
-      }),
-    ),
-    rules.flatMap(({ limit, fromM, toM }) => between(fromM, toM).map((m) => limitAt(limit, m))),
-  );
+  const ends = rateEnds([...rate.low, ...rate.high], spans, rules);
   const scale: Scale = {
     x: (rangeM) => PLOT.right - (rangeM / (farM * 1.02)) * (PLOT.right - PLOT.left),
     y: (mps) =>
@@ -148,12 +81,17 @@ export function ratePicture(reconstruction: Reconstruction, track: ApproachTrack
       { path: `M${PLOT.left} ${zero}H${PLOT.right}`, tone: 'axis' },
       ...spans.map(({ step, fromM, toM }) => ({
         path: pathOf(
-          between(fromM, toM).map((m) => [scale.x(m), scale.y(profileAt(step.closingRateMps, m))]),
+          rangesBetween({ fromM, toM }).map((m) => [
+            scale.x(m),
+            scale.y(profileAt(step.closingRateMps, m)),
+          ]),
         ),
         tone: 'plan' as const,
       })),
-      ...rules.map(({ limit, fromM, toM }) => ({
-        path: pathOf(between(fromM, toM).map((m) => [scale.x(m), scale.y(limitAt(limit, m))])),
+      ...rules.map((each) => ({
+        path: pathOf(
+          rangesBetween(each).map((m) => [scale.x(m), scale.y(rateLimitAt(each.limit, m))]),
+        ),
         tone: 'limit' as const,
       })),
       { path: flownPath(track, scale), tone: 'flown' },
@@ -164,8 +102,8 @@ export function ratePicture(reconstruction: Reconstruction, track: ApproachTrack
   };
 }
 
-function bandPath({ step, fromM, toM }: Span, scale: Scale): string {
-  const along = between(fromM, toM);
+function bandPath({ step, fromM, toM }: PlannedSpan, scale: Scale): string {
+  const along = rangesBetween({ fromM, toM });
   const edge = (sign: 1 | -1) =>
     along.map((m): readonly [number, number] => [
       scale.x(m),
@@ -176,7 +114,7 @@ function bandPath({ step, fromM, toM }: Span, scale: Scale): string {
 
 /** Names at the outer ends of limits and profiles, where they don't stand on another. */
 function labelsOf(
-  spans: readonly Span[],
+  spans: readonly PlannedSpan[],
   rules: readonly RateRule[],
   scale: Scale,
 ): readonly PictureText[] {
@@ -205,7 +143,7 @@ function labelsOf(
     add(
       `limit ${nameFromId(each.rule).toLowerCase()}`,
       'limit',
-      (m) => limitAt(each.limit, m),
+      (m) => rateLimitAt(each.limit, m),
       each,
     );
   for (const each of spans)

@@ -1,5 +1,6 @@
 /** The blocks that come with the program. A new one is defined in a file of its own and added here. */
 import { actionTable } from './action-table';
+import { approachFigure } from './approach-figure';
 import { makeBlockRegistry } from './block';
 import { captureTable } from './capture-table';
 import { axisTable, comparisonTable } from './comparison-tables';
@@ -23,6 +24,7 @@ import { traceFigure } from './trace-figure';
 /** The blocks that come with the program; a document knows these and those added to a registry. */
 export const BUILT_IN_BLOCKS = makeBlockRegistry([
   traceFigure,
+  approachFigure,
   phaseTable,
   sequenceTable,
   stepTable,
