@@ -1,15 +1,13 @@
 /** The flight among its simulator runs, in sentences: what was compared, what lies outside, what the runs can say. */
-import type { AxisRatio, Comparison, VehicleAxis } from '../reconstruction/comparison';
+import type { Comparison, VehicleAxis } from '../reconstruction/comparison';
 import { FEWEST_RUNS } from '../reconstruction/comparison-scores';
-import { runClaims } from '../reconstruction/run-claims';
 import { nameFromId } from '../session/name-from-id';
 import { countWord } from '../units/number-text';
-import { type Phrase, roughNode, valueNode } from './build-document';
-import { isBeyondAll, runKinds } from './compared-counts';
+import { type Phrase, valueNode } from './build-document';
+import { runKinds } from './compared-counts';
 import type { DebriefMaterial } from './debrief-material';
-import { known, listed, type Sentence } from './draft-sentences';
-
-const lowered = (label: string): string => `${label.charAt(0).toLowerCase()}${label.slice(1)}`;
+import { known, listed, lowered, type Sentence } from './draft-sentences';
+import { axisSentences, numberSentences, supportSentence } from './draft-standing-out';
 
 const counted = (key: string, count: number, one: string, many: string): readonly Phrase[] => [
   valueNode(`comparison.${key}`, 'word'),
@@ -46,7 +44,7 @@ function againstSentences(comparison: Comparison): readonly Sentence[] {
       : [...listed(parts), ' of the simulator', ...(flights === 0 ? [] : [' and ', ...flown])];
   const isPart = runs < predictions + reconstructions + flights;
   return [
-    [`The step ${nameFromId(step)} as flown was held against `, ...against, '.'],
+    [`The step ${nameFromId(step)}, as flown, was held against `, ...against, '.'],
     isPart
       ? ['Bands and ranks rest on ', valueNode('comparison.runs', 'word'), ' of them alone.']
       : null,
@@ -112,14 +110,15 @@ function bandSentences({ quantities }: Comparison): readonly Sentence[] {
   const shares = ({ name, label }: typeof first): readonly Phrase[] => [
     `${lowered(label)} at `,
     valueNode(`comparison.quantities[${name}].share_outside`),
-    ' of the places, where 95 of 100 single runs stay under ',
+    ' of the places (95 of 100 single runs: at most ',
     valueNode(`comparison.quantities[${name}].chance_p95`),
+    ')',
   ];
   const band = 'the band from the 5th to the 95th percentile of the runs';
   if (over.length === 0) {
     return [
       [
-        `In no quantity does the flight leave ${band} oftener than chance alone lets single runs; nearest to it is `,
+        `In no quantity does the flight leave ${band} more often than chance alone lets single runs; nearest to it is `,
         ...shares(farthest),
         '.',
       ],
@@ -127,76 +126,11 @@ function bandSentences({ quantities }: Comparison): readonly Sentence[] {
   }
   return [
     [
-      `The flight leaves ${band} oftener than chance alone lets single runs: `,
+      `The flight leaves ${band} more often than chance alone lets single runs: `,
       ...over.flatMap((each, index) => [index === 0 ? '' : '; ', ...shares(each)]),
       '.',
     ],
     held.length === over.length ? null : ['In every other quantity it does not.'],
-  ];
-}
-
-const AXIS_CLAUSES: readonly (readonly [AxisRatio['verdict'], string])[] = [
-  ['loose', 'Loose beside the runs: '],
-  ['tight', 'Tight beside the runs: '],
-  ['beyond', 'Beyond all runs, but not far: '],
-];
-
-/** Axes that stand out, each with its ratio and the interval of it. */
-function axisSentences({ axes, scores, runs }: Comparison): readonly Sentence[] {
-  const judged = axes.filter(({ verdict }) => verdict !== 'not known');
-  const named = ({ axis, label }: AxisRatio): readonly Phrase[] => [
-    `${lowered(label)}, whose deviation was `,
-    valueNode(`comparison.axes[${axis}].ratio`),
-    ' times that of the median run',
-  ];
-  const found = AXIS_CLAUSES.flatMap(([verdict, words]): Sentence[] => {
-    const of = judged.filter((axis) => axis.verdict === verdict);
-    return of.length === 0 ? [] : [[words, ...listed(of.map(named)), '.']];
-  });
-  const isNone = !judged.some(({ verdict }) => verdict === 'loose' || verdict === 'tight');
-  const none: Sentence = judged.length > 0 && isNone ? ['No axis is loose or tight.'] : null;
-  return [none, ...found, ...numberSentences(scores, runs)];
-}
-
-/** How many numbers lie beyond all runs, and how little that can mean. */
-function numberSentences(scores: Comparison['scores'], runs: number): readonly Sentence[] {
-  if (scores.length === 0) return [];
-  const beyond = scores.filter(isBeyondAll).length;
-  const looked: readonly Phrase[] = [
-    valueNode('comparison.numbers', 'word'),
-    scores.length === 1 ? ' number looked at' : ' numbers looked at',
-  ];
-  return [
-    beyond === 0
-      ? ['Of the ', ...looked, ', none lies beyond all runs.']
-      : [
-          'Of the ',
-          ...looked,
-          ', ',
-          valueNode('comparison.numbers_beyond_all', 'word'),
-          beyond === 1 ? ' lies beyond all runs.' : ' lie beyond all runs.',
-        ],
-    [
-      'Beyond all N runs means p at most 1/(N + 1) on one side, here ',
-      roughNode('comparison.chance_beyond_all', 'number', 1 + Math.ceil(Math.log10(runs + 1))),
-      ', for one number that was named beforehand.',
-    ],
-  ];
-}
-
-/** Claims that the number of runs cannot carry; none where it carries all. */
-function supportSentence({ runs }: Comparison): Sentence {
-  const not = runClaims(runs).filter(({ isCarried }) => !isCarried);
-  if (not.length === 0) return null;
-  const clauses = not.map(({ clause, needed }) => [`that ${clause} (${needed} are needed)`]);
-  return [
-    'So many runs, ',
-    valueNode('comparison.runs', 'word'),
-    ', cannot carry the claim ',
-    ...(not.length === 1
-      ? listed(clauses)
-      : clauses.flatMap((each, at) => [at === 0 ? '' : ', or ', ...each])),
-    '.',
   ];
 }
 
@@ -220,6 +154,7 @@ export function comparisonSentences({
     vehicleSentence(comparison),
     ...bandSentences(comparison),
     ...axisSentences(comparison),
+    ...numberSentences(comparison),
     supportSentence(comparison),
   ];
 }

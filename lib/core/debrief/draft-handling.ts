@@ -6,7 +6,7 @@ import type { RatingResult, TaskResult } from '../reconstruction/handling';
 import { formatNumber } from '../units/number-text';
 import { type Phrase, valueNode } from './build-document';
 import type { DebriefMaterial } from './debrief-material';
-import { joinSentences, known, type Sentence } from './draft-sentences';
+import { joinSentences, known, lowered, type Sentence } from './draft-sentences';
 
 const MET = {
   desired: 'the desired bounds were kept',
@@ -16,8 +16,7 @@ const MET = {
 
 function askedSentence({ name, pilot, quantity, target, unit }: TaskResult): Sentence {
   const at = `handling[${name}]`;
-  const label = quantityLabel(quantity);
-  const what = `${label.charAt(0).toLowerCase()}${label.slice(1)}`;
+  const what = lowered(quantityLabel(quantity));
   const bounds: readonly Phrase[] =
     unit === ''
       ? []
@@ -87,15 +86,13 @@ function ratingSentences({ name, ratings, pilotInLoop }: TaskResult): readonly S
     valueNode(`${at}.ratings`, 'word'),
     ratings.length === 1 ? ' rating' : ' ratings',
   ];
-  if (differing.length === 0)
-    return [
-      [
-        ...count,
-        ratings.length === 1
-          ? ', which does not contradict the data.'
-          : ', none of which contradicts the data.',
-      ],
-    ];
+  if (differing.length === 0) {
+    // Of the scales only Cooper-Harper's speaks of the bounds.
+    const isOfBounds = ratings.some(({ claim }) => claim !== null);
+    const one = isOfBounds ? 'which does not contradict' : 'which says nothing of';
+    const many = isOfBounds ? 'none of which contradicts' : 'none of which says anything of';
+    return [[...count, `, ${ratings.length === 1 ? one : many} the bounds.`]];
+  }
   return [
     [...count, '.'],
     ...differing.map((rating): Sentence => {

@@ -13,6 +13,11 @@ export function listed(parts: readonly (readonly Phrase[])[]): readonly Phrase[]
   });
 }
 
+/** A label as it stands inside a sentence. */
+export function lowered(label: string): string {
+  return `${label.charAt(0).toLowerCase()}${label.slice(1)}`;
+}
+
 export function known(figure: Figure | null | undefined): boolean {
   return figure?.value !== null && figure?.value !== undefined;
 }

@@ -177,10 +177,10 @@ test('what lies outside the band stands beside what chance puts there', () => {
       chanceP95: valued(quantity.chanceP95, 0.22),
     }));
   expect(compared(ofRuns(60, { quantities: share(0.34) }))).toContain(
-    'The flight leaves the band from the 5th to the 95th percentile of the runs oftener than chance alone lets single runs: offset along z at 34 % of the places, where 95 of 100 single runs stay under 22 %. In every other quantity it does not.',
+    'The flight leaves the band from the 5th to the 95th percentile of the runs more often than chance alone lets single runs: offset along z at 34 % of the places (95 of 100 single runs: at most 22 %). In every other quantity it does not.',
   );
   expect(compared(ofRuns(60, { quantities: share(0.2) }))).toContain(
-    'In no quantity does the flight leave the band from the 5th to the 95th percentile of the runs oftener than chance alone lets single runs; nearest to it is offset along z at 20 % of the places',
+    'In no quantity does the flight leave the band from the 5th to the 95th percentile of the runs more often than chance alone lets single runs; nearest to it is offset along z at 20 % of the places',
   );
 });
 
@@ -208,7 +208,9 @@ test('beyond all runs is p at most 1/(N + 1), and claims that the runs cannot ca
     index === 0 ? { ...score, runsBelow: 60, runsAbove: 0 } : score,
   );
   const sixty = compared(ofRuns(60, { scores }));
-  expect(sixty).toMatch(/Of the \w+ numbers looked at, one lies beyond all runs\./);
+  expect(sixty).toMatch(
+    /Of the \w+ numbers looked at, one lies beyond all runs: .+ in the median run\. Beyond/,
+  );
   const chance = materialOf({ comparison: ofRuns(60) }).figures.get('comparison.chance_beyond_all');
   expect(chance?.value).toBeCloseTo(1 / 61, 12);
   expect(sixty).toContain('p at most 1/(N + 1) on one side, here 0.016');
