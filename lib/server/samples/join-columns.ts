@@ -2,13 +2,13 @@
  * Files of one source that hold other channels of the same stretch (one channel a file, or a few), as
  * one long text: a row a sample, with its stamp, its channel's name and its value.
  */
-import { open } from 'node:fs/promises';
+import { appendFile, open, rm } from 'node:fs/promises';
 import path from 'node:path';
 import { COMMENT } from '@/lib/core/intake/find-table';
 import { endsInQuotes, splitCells } from '@/lib/core/intake/split-lines';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
-import type { LinePlaces } from './line-places';
+import { type LinePlaces, movedPlaces } from './line-places';
 import type { Part } from './part-order';
 import { plainDialect } from './plain-copy';
 import { readBlocks } from './read-blocks';
@@ -49,94 +49,132 @@ export function timesFault(first: Part, other: Part): Issue | null {
 
 type Row = Readonly<{ text: string; lines: number }>;
 
+/** A row over this is none: its lines are read one by one. */
+const MOST_OF_ROW = 500_000;
+
+const eachLine = (held: readonly string[]): readonly Row[] =>
+  held.map((text) => ({ text, lines: 1 }));
+
 /** Rows of a plain text below its header; a quoted cell may go on over lines. */
 async function* rowsOf(file: string, { separator, rowsAfterLine }: SourceHead['dialect']) {
   let carry = '';
   let line = 0;
   let held: string[] = [];
+  let heldLength = 0;
   let isOpen = false;
-  const take = (text: string): Row | null => {
+  const take = (text: string): readonly Row[] => {
     line += 1;
-    if (line <= rowsAfterLine) return null;
+    if (line <= rowsAfterLine) return [];
     held.push(text);
+    heldLength += text.length;
     isOpen = endsInQuotes(text, separator, isOpen);
-    if (isOpen) return null;
-    const row = { text: held.join('\n'), lines: held.length };
+    if (isOpen && heldLength <= MOST_OF_ROW) return [];
+    const rows = isOpen ? eachLine(held) : [{ text: held.join('\n'), lines: held.length }];
     held = [];
-    return row;
+    heldLength = 0;
+    isOpen = false;
+    return rows;
   };
   for await (const block of await readBlocks(file, { mostBytes: 1 << 20, encoding: 'utf8' })) {
     const lines = `${carry}${block}`.split('\n');
     carry = lines.pop() ?? '';
-    for (const text of lines) {
-      const row = take(text.replace(/\r$/, ''));
-      if (row !== null) yield row;
-    }
+    for (const text of lines) yield* take(text.replace(/\r$/, ''));
   }
-  const last = carry === '' ? null : take(carry);
-  if (last !== null) yield last;
-  if (isOpen) yield { text: held.join('\n'), lines: held.length };
+  if (carry !== '') yield* take(carry);
+  yield* eachLine(held);
 }
 
 function quoted(cell: string): string {
   return /[",\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell;
 }
 
-type Column = Readonly<{ name: string; index: number; stamps: readonly number[] }>;
+type Columns = Readonly<{ stamps: readonly number[]; channels: readonly Channel[] }>;
+type Channel = Readonly<{ name: string; index: number }>;
 
-/** One row of a file as a sample of one of its columns, on as many lines as it had. */
-function sampleLine({ text, lines }: Row, { head }: Part, column: Column): string {
+/** One row of a file as a sample of each channel, on as many lines as it had. */
+function sampleLines(
+  { text, lines }: Row,
+  { head }: Part,
+  { stamps, channels }: Columns,
+): readonly string[] {
   const blank = '\n'.repeat(lines);
-  if (text.trim() === '') return blank;
-  if (COMMENT.test(text)) return `${text}\n`;
+  if (text.trim() === '') return channels.map(() => blank);
+  if (COMMENT.test(text)) return channels.map(() => `${text}\n`);
   const { separator, columns, decimal } = plainDialect(head.dialect);
   const cells = splitCells(text, separator);
   // No row: as one cell it is rejected with its text, whatever it looks like.
-  if (cells?.length !== columns.length)
-    return `${quoted(`${text},`.replaceAll('\n', ' '))}${blank}`;
-  const value = cells[column.index] ?? '';
-  const plain = decimal === ',' ? value.replace(',', '.') : value;
-  const stamps = column.stamps.map((at) => (cells[at] ?? '').trim());
-  return `${[...stamps, column.name, plain].map((cell) => quoted(cell.replaceAll('\n', ' '))).join(',')}${blank}`;
+  if (cells?.length !== columns.length) {
+    const refused = `${quoted(`${text},`.replaceAll('\n', ' '))}${blank}`;
+    return channels.map(() => refused);
+  }
+  const cellOf = (cell: string): string => quoted(cell.replaceAll('\n', ' '));
+  const stamp = stamps.map((at) => cellOf((cells[at] ?? '').trim())).join(',');
+  return channels.map(({ name, index }) => {
+    const value = cells[index] ?? '';
+    const plain = decimal === ',' ? value.replace(',', '.') : value;
+    return `${stamp},${cellOf(name)},${cellOf(plain)}${blank}`;
+  });
 }
 
 /** The file a part's rows are read from, and the part. */
 export type PlainPart = Readonly<{ part: Part; file: string }>;
 
+/** So many characters of samples are held before they are written. */
+const MOST_HELD = 1 << 23;
+
+/** One reading of a file writes a text for each of its channels; all have as many lines. */
+async function splitByChannel(
+  { part, file }: PlainPart,
+  columns: Columns,
+  { folder, signal }: Unpacking,
+): Promise<Readonly<{ texts: readonly string[]; lines: number }>> {
+  const places = columns.channels.map((_, at) => path.join(folder, `channel-${at}.csv`));
+  let held = places.map((): string[] => []);
+  let heldLength = 0;
+  let lines = 0;
+  const write = async () => {
+    signal?.throwIfAborted();
+    for (const [at, place] of places.entries()) await appendFile(place, (held[at] ?? []).join(''));
+    held = places.map(() => []);
+    heldLength = 0;
+  };
+  for await (const row of rowsOf(file, plainDialect(part.head.dialect))) {
+    for (const [at, text] of sampleLines(row, part, columns).entries()) {
+      held[at]?.push(text);
+      heldLength += text.length;
+    }
+    lines += row.lines;
+    if (heldLength > MOST_HELD) await write();
+  }
+  await write();
+  return { texts: places, lines };
+}
+
 async function writeSamples(
   parts: readonly PlainPart[],
   wanted: ReadonlySet<string>,
-  target: string,
+  { target, how }: Readonly<{ target: string; how: Unpacking }>,
 ) {
   const out = await open(target, 'wx');
   const places: LinePlaces[number][] = [];
-  const [first] = parts;
-  const stampNames = first?.part.head.spec.time.columns ?? [];
+  const stampNames = parts[0]?.part.head.spec.time.columns ?? [];
   let lines = 1;
   try {
     await out.write(`${[...stampNames, NAME, VALUE].map(quoted).join(',')}\n`);
-    for (const { part, file } of parts) {
-      const { dialect } = part.head;
+    for (const plain of parts) {
+      const { dialect } = plain.part.head;
       const stamps = stampNames.map((name) => dialect.columns.indexOf(name));
-      for (const name of channelsOf(part).filter((each) => wanted.has(each))) {
-        const column = { name, index: dialect.columns.indexOf(name), stamps };
+      const channels = channelsOf(plain.part)
+        .filter((name) => wanted.has(name))
+        .map((name) => ({ name, index: dialect.columns.indexOf(name) }));
+      const split = await splitByChannel(plain, { stamps, channels }, how);
+      for (const text of split.texts) {
         const shift = lines - dialect.rowsAfterLine;
-        places.push(
-          ...part.source.places.map((place) => ({
-            fromLine: Math.max(lines + 1, place.fromLine + shift),
-            file: part.name,
-            shift: place.shift + shift,
-          })),
-        );
-        let text = '';
-        for await (const row of rowsOf(file, plainDialect(dialect))) {
-          text += sampleLine(row, part, column);
-          lines += row.lines;
-          if (text.length < 1 << 20) continue;
-          await out.write(text);
-          text = '';
-        }
-        await out.write(text);
+        places.push(...movedPlaces(plain.part, { fromLine: lines + 1, shift }));
+        for await (const block of await readBlocks(text, { mostBytes: 1 << 20 }))
+          await out.write(block);
+        await rm(text);
+        lines += split.lines;
       }
     }
   } finally {
@@ -177,7 +215,7 @@ export async function joinColumns(
 ): Promise<JoinedColumns> {
   const wanted = new Set(spec.channels.map(({ column }) => column));
   const target = path.join(how.folder, 'joined.csv');
-  const places = await writeSamples(parts, wanted, target);
+  const places = await writeSamples(parts, wanted, { target, how });
   const all = parts.map(({ part }) => part);
   // Units may stand in the file that has the channel.
   const channels = spec.channels.map((channel) => {

@@ -7,7 +7,7 @@ import { DAY_S } from '@/lib/core/time/calendar';
 import { LONGEST_PAUSE_S } from '@/lib/core/time/carry-days';
 import { type Instant, secondsBetween } from '@/lib/core/time/instant';
 import { holdOtherChannels, joinColumns, type PlainPart, timesFault } from './join-columns';
-import type { LinePlaces } from './line-places';
+import { type LinePlaces, movedPlaces } from './line-places';
 import { type OrderedParts, orderParts, type Part, stampOf } from './part-order';
 import { isPlain, plainDialect, writePlainCopy } from './plain-copy';
 import { readBlocks } from './read-blocks';
@@ -178,14 +178,7 @@ async function joinAll(ordered: OrderedParts, zero: Instant, how: Unpacking) {
       const { dialect } = part.head;
       const file = await plainFile(part, index, how);
       const shift = lines - (index === 0 ? 0 : dialect.rowsAfterLine);
-      const from = lines + 1;
-      places.push(
-        ...part.source.places.map((place) => ({
-          fromLine: Math.max(from, place.fromLine + shift),
-          file: part.name,
-          shift: place.shift + shift,
-        })),
-      );
+      places.push(...movedPlaces(part, { fromLine: lines + 1, shift }));
       const ends = await append(out, file, dialect.rowsAfterLine, index === 0 ? 'header' : 'rows');
       lines += ends.lines;
       const firstS = stampOf(ends.firstRow, part, zero);

@@ -9,6 +9,18 @@ export function ownLines(file: string): LinePlaces {
   return [{ fromLine: 1, file, shift: 0 }];
 }
 
+/** Places of one file among others, once its lines stand further on in a text; none before `fromLine`. */
+export function movedPlaces(
+  { name, source }: Readonly<{ name: string; source: Readonly<{ places: LinePlaces }> }>,
+  { fromLine, shift }: Readonly<{ fromLine: number; shift: number }>,
+): LinePlaces {
+  return source.places.map((place) => ({
+    fromLine: Math.max(fromLine, place.fromLine + shift),
+    file: name,
+    shift: place.shift + shift,
+  }));
+}
+
 function placeOf(places: LinePlaces, line: number): Readonly<{ file: string; line: number }> {
   const place = places.findLast(({ fromLine }) => fromLine <= line) ?? places[0];
   return place === undefined ? { file: '', line } : { file: place.file, line: line - place.shift };

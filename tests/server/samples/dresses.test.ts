@@ -308,6 +308,16 @@ test('what is wrong in one of them is told with its own file and line', async ()
   expect(told[2]?.message).toContain('5,0,7');
 });
 
+test('a quote that nothing closes costs its own row of them, and the rows below are read', async () => {
+  const { source, issues } = await importBeside({
+    'a.csv': 't,a\n0,1\n1,"2\n2,3\n3,4\n',
+    'b.csv': 't,b\n0,10\n3,13\n',
+  });
+  expect(Array.from(source?.tS ?? [])).toEqual([0, 2, 3]);
+  const told = issues.filter(({ line }) => line !== undefined);
+  expect(told.map(({ file, line }) => [file, line])).toEqual([['a.csv', 3]]);
+});
+
 test('a channel that none of them holds is an error', async () => {
   const { source, issues } = await importBeside({ 'a.csv': 't,a\n0,1\n', 'c.csv': 't,c\n0,1\n' });
   expect(source).toBeNull();
