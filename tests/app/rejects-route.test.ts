@@ -80,7 +80,11 @@ test('what is beyond the list is counted at its end, and in the report', async (
     ',,,42 more rows and cells were set aside and are not listed; the first 1 are',
   ]);
   const reject = { line: 1, column: 'a', text: 'x', reason: 'not-a-number' } as const;
-  const issues = rejectIssues('a.csv', Array(30).fill(reject), 100_030);
+  const issues = rejectIssues(
+    { file: 'a.csv', time: { code: 'iso8601' } },
+    Array(30).fill(reject),
+    100_030,
+  );
   expect(issues.at(-1)?.message).toBe(
     '100010 more rows or cells could not be used; the list to download on Sources has the first 30 with their lines; 100000 are not listed one by one',
   );

@@ -3,7 +3,26 @@ import type { Issue } from '../result';
 import { type DayTurn, LONGEST_PAUSE_S } from '../time/carry-days';
 import type { DayResolution } from '../time/day-count';
 import { durationText, sessionTimeText } from '../time/session-time-text';
-import type { DateOrder } from '../time/time-code';
+import type { DateOrder, TimeCode } from '../time/time-code';
+
+/** 17 April 2031, 09:12:30.25 UTC in each code that writes an instant; any time in the others. */
+export const STAMP_EXAMPLES: Readonly<Record<TimeCode, string>> = {
+  iso8601: '2031-04-17T09:12:30.25Z or 2031-107T09:12:30.25Z',
+  'ccsds-a': '2031-04-17T09:12:30.25',
+  'ccsds-b': '2031-107T09:12:30.25',
+  'unix-seconds': '1934183550.25',
+  'unix-milliseconds': '1934183550250',
+  'unix-nanoseconds': '1934183550250000000',
+  'gps-week-seconds': '2675 and 378768.25',
+  'unix-microseconds': '1934183550250000',
+  'julian-date': '2462973.88368345',
+  'modified-julian-date': '62973.38368345',
+  'days-since-1900': '47955.38368345',
+  'days-since-1904': '46493.38368345',
+  'elapsed-milliseconds': '33150250',
+  'elapsed-seconds': '33150.25',
+  'elapsed-dhms': '003:07:45:12.5 or 67:45:12',
+};
 
 /** Spellings that no code reads, and what to write in their place. */
 const UNREAD: readonly (readonly [form: RegExp, instead: string])[] = [

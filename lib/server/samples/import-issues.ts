@@ -9,12 +9,12 @@ import {
   leapSecondWords,
   midnightOpenWords,
   midnightWords,
+  STAMP_EXAMPLES,
   stampHint,
 } from '@/lib/core/intake/stamp-words';
 import type { Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { linePlace } from '@/lib/core/session/stamp-fault';
-import type { TimeCode } from '@/lib/core/time/time-code';
 import type { ColumnPlan } from './column-plan';
 import type { DataResult } from './data-result';
 import type { SampleManifest } from './sample-manifest';
@@ -185,25 +185,6 @@ export async function checkSpace(
     received: `${free} bytes`,
   };
 }
-
-/** One instant in each code. */
-const STAMP_EXAMPLES: Readonly<Record<TimeCode, string>> = {
-  iso8601: '2031-04-17T09:12:30.25Z or 2031-107T09:12:30.25Z',
-  'ccsds-a': '2031-04-17T09:12:30.25',
-  'ccsds-b': '2031-107T09:12:30.25',
-  'unix-seconds': '1934183550.25',
-  'unix-milliseconds': '1934183550250',
-  'unix-nanoseconds': '1934183550250000000',
-  'gps-week-seconds': '2675 and 378768.25',
-  'unix-microseconds': '1934183550250000',
-  'julian-date': '2462973.88368345',
-  'modified-julian-date': '62973.38368345',
-  'days-since-1900': '47955.38368345',
-  'days-since-1904': '46493.38368345',
-  'elapsed-milliseconds': '33150250',
-  'elapsed-seconds': '33150.25',
-  'elapsed-dhms': '003:07:45:12.5 or 67:45:12',
-};
 
 /** Checks of what came out: nothing lost, nothing that is only noise. */
 export function checkResult(

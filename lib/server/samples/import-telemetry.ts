@@ -166,7 +166,7 @@ async function importInto(
       issues: [
         ...issues,
         ...manifestIssues(manifest, request.spec),
-        ...rejectIssues(request.spec.file, data.rejects, total),
+        ...rejectIssues(request.spec, data.rejects, total),
       ],
     };
   } finally {

@@ -4,7 +4,7 @@ import path from 'node:path';
 import { hasErrors, type Issue } from '@/lib/core/result';
 import type { TelemetrySpec } from '@/lib/core/session/session-file';
 import { DAY_S } from '@/lib/core/time/calendar';
-import { LONGEST_PAUSE_S } from '@/lib/core/time/carry-days';
+import { LONGEST_PAUSE_S, toWholeNanosecond } from '@/lib/core/time/carry-days';
 import { type Instant, secondsBetween } from '@/lib/core/time/instant';
 import { holdOtherChannels, joinColumns, type PlainPart, timesFault } from './join-columns';
 import { type LinePlaces, movedPlaces } from './line-places';
@@ -119,7 +119,7 @@ function overlapIssue(before: Part, after: Part, sizeS: number): Issue {
     code: 'parts-overlap',
     severity: 'warning',
     file: after.name,
-    message: `starts ${sizeS} s before ${before.name} ends; rows that repeat or step back are kept out of the series`,
+    message: `${sizeS === 0 ? `starts with the stamp that ${before.name} ends with` : `starts ${sizeS} s before ${before.name} ends`}; rows that repeat or step back are kept out of the series`,
   };
 }
 
@@ -183,7 +183,8 @@ async function joinAll(ordered: OrderedParts, zero: Instant, how: Unpacking) {
       lines += ends.lines;
       const firstS = stampOf(ends.firstRow, part, zero);
       const overS = before === null ? -1 : overlapS(before.lastS, firstS, ordered, fromS);
-      if (before !== null && overS >= 0) issues.push(overlapIssue(before.part, part, overS));
+      if (before !== null && overS >= 0)
+        issues.push(overlapIssue(before.part, part, toWholeNanosecond(overS)));
       before = { part, lastS: stampOf(ends.lastRow, part, zero) };
     }
   } finally {

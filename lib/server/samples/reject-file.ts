@@ -1,7 +1,9 @@
 /** rejects.parquet: written, read again, and what is said of it in an import's report. */
 import path from 'node:path';
 import type { DuckDBConnection } from '@duckdb/node-api';
+import { STAMP_EXAMPLES, stampHint } from '@/lib/core/intake/stamp-words';
 import type { Issue } from '@/lib/core/result';
+import type { TimeSpec } from '@/lib/core/time/time-code';
 import type { SetAside, SetAsideList } from '@/lib/view/rejects-csv';
 import { columnsOf, samplePath } from './columns-of';
 import { type Reject, type RejectReason, rejectReasons } from './data-result';
@@ -50,19 +52,32 @@ function shorten(text: string): string {
   return text.length > SHOWN_LENGTH ? `${text.slice(0, SHOWN_LENGTH)}…` : text;
 }
 
-/** One warning a reject for the first of them, then one for the rest. */
-export function rejectIssues(file: string, rejects: readonly Reject[], total: number): Issue[] {
+function rejectMessage({ reason, column, text }: Reject): string {
+  const shown = shorten(text);
+  if (column === null) return `the row ${WORDS[reason]} and is left out: ${shown}`;
+  const what = `"${shown}" in column "${column}" ${WORDS[reason]}`;
+  return reason === 'stamp-unreadable'
+    ? `${what}${stampHint(text)}; the row is left out`
+    : `${what}; the cell stays empty`;
+}
+
+/**
+ * One warning a reject for the first of them, then one for the rest.
+ *
+ * @param source its name, and how it writes its times
+ */
+export function rejectIssues(
+  { file, time }: Readonly<{ file: string; time: Pick<TimeSpec, 'code'> }>,
+  rejects: readonly Reject[],
+  total: number,
+): Issue[] {
   const issues: Issue[] = rejects.slice(0, SHOWN_REJECTS).map((reject) => ({
     code: reject.reason,
     severity: 'warning',
     file: reject.file ?? file,
     line: reject.line,
-    message:
-      reject.column === null
-        ? `the row ${WORDS[reject.reason]} and is left out: ${shorten(reject.text)}`
-        : `"${shorten(reject.text)}" in column "${reject.column}" ${WORDS[reject.reason]}; ${
-            reject.reason === 'stamp-unreadable' ? 'the row is left out' : 'the cell stays empty'
-          }`,
+    message: rejectMessage(reject),
+    ...(reject.reason === 'stamp-unreadable' ? { expected: STAMP_EXAMPLES[time.code] } : {}),
     received: shorten(reject.text),
   }));
   if (total > issues.length) {

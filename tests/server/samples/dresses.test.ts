@@ -194,6 +194,19 @@ test('several files make one source in the order of time, and an overlap is said
 
 const TWELVE = Array.from({ length: 12 }, (_, at) => `${at},${at / 2},1\n`);
 
+test.each([
+  ['0.1,1,1\n0.3,1,1\n', '0.2,1,1\n0.4,1,1\n', 'starts 0.1 s before one.csv ends'],
+  ['0,1,1\n1,1,1\n', '1,1,1\n2,1,1\n', 'starts with the stamp that one.csv ends with'],
+])('how far files overlap is said in whole digits', async (one, two, words) => {
+  const disk = sourceOnDisk(`t,a,b\n${one}`, 'one.csv');
+  const other = path.join(disk.folder, 'two.csv');
+  writeFileSync(other, `t,a,b\n${two}`);
+  const parts = [disk.file, other].map((file) => ({ name: path.basename(file), file }));
+  const spec = telemetrySpec({ file: '*.csv', files: ['*.csv'] });
+  const { issues } = await importTelemetry({ ...disk, parts, spec, zero: ZERO });
+  expect(issues.find(({ code }) => code === 'parts-overlap')?.message).toContain(words);
+});
+
 test('rows from the latest to the earliest are read the other way round, parts of them too', async () => {
   const backwards = [...TWELVE].reverse();
   const text = `t,a,b\n${backwards.join('')}`;

@@ -80,6 +80,18 @@ test('one bad cell costs one cell, one bad row costs one row, each with its line
   ]);
 });
 
+test('a stamp of another form says what the code looks like and what to write', async () => {
+  const time = { columns: ['t'], code: 'iso8601', scale: 'UTC', from: ZERO } as const;
+  const text = 't,a,b\n2025-03-04T10:00:00Z,1,2\n04-Mar-2025 10:00:01,1,2\n';
+  const { issues } = await importText(text, telemetrySpec({ time }));
+  const issue = issues.find(({ code }) => code === 'stamp-unreadable');
+  expect(issue).toMatchObject({
+    line: 3,
+    expected: expect.stringContaining('2031-04-17T09:12:30'),
+  });
+  expect(issue?.message).toContain('write months as numbers');
+});
+
 test('a decimal comma is found, and a point is then no number', async () => {
   const rows = Array.from({ length: 40 }, (_, row) => `${row},5;${row},25;-2`);
   const found = await importText(`t;a;b\n${rows.join('\n')}\n`, telemetrySpec());
