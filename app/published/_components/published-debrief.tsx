@@ -7,8 +7,9 @@ import { PlainPage } from '@/app/_components/shell/plain-page';
 import { SiteHeader } from '@/app/_components/shell/site-header';
 import { loadRecord } from '@/lib/server/publish/load-record';
 import { loadTouchedSince } from '@/lib/server/queries/load-touched';
-import { publishedView } from '@/lib/view/debrief/published-view';
+import { publicationHref, publishedView } from '@/lib/view/debrief/published-view';
 import { publishedNotice } from '@/lib/view/debrief/touched-notice';
+import { FigureZoom } from './figure-zoom';
 import { Imprint } from './imprint';
 import styles from './published.module.css';
 import { RecordPanel } from './record-panel';
@@ -50,6 +51,7 @@ export async function PublishedDebrief({ number, revision }: PublishedDebriefPro
           <div className={documentStyles.document}>
             <BlockList blocks={view.blocks} />
           </div>
+          <FigureZoom recordHref={`${publicationHref(number, revision)}/record.json`} />
           <RecordPanel view={view} />
           <WithdrawForm place={view.place} withdrawnAtIso={publication.withdrawn?.atIso ?? null} />
         </article>

@@ -70,6 +70,13 @@ td.unsure{color:var(--unsure)}
 .note{font-size:.8rem;color:var(--ink-soft);margin:.35rem 0}
 figure{margin:1.2rem 0}
 .plot{display:block;width:100%;height:auto}
+figure{position:relative}
+.plot[tabindex]:focus-visible{outline:2px solid var(--accent);outline-offset:2px}
+.zoomed .plot{cursor:grab;touch-action:pan-y}
+.zoom{display:flex;justify-content:flex-end;gap:.25rem;margin-bottom:.2rem}
+.zoom button{min-width:1.7rem;height:1.7rem;padding:0 .3rem;border:1px solid var(--rule-strong);border-radius:3px;background:var(--sheet);color:var(--ink);font:inherit;line-height:1;cursor:pointer}
+.zoom button::before{content:attr(data-sign)}
+.zoom button:focus-visible{outline:2px solid var(--accent);outline-offset:1px}
 .finding{border:1px solid var(--rule);border-left:4px solid var(--accent);padding:.8rem 1rem;margin:1rem 0}
 .finding p{margin:.35rem 0}
 .facts{font-size:.87rem;color:var(--ink-soft)}
@@ -84,7 +91,7 @@ nav ol{list-style:none;padding:0;margin:.3rem 0 0;columns:2;font-size:.87rem}
 nav a{display:inline-block;padding:.19rem 0;text-decoration:none}
 @media(max-width:44rem){main{padding:1.2rem 1rem}nav ol{columns:1}}
 @page{size:A4;margin:16mm 15mm 18mm}
-@media print{body{background:#fff;font-size:10pt}main{border:0;padding:0;max-width:none;background:none}h2,h3,h4,caption{break-after:avoid}figure,.finding,tr{break-inside:avoid}thead{display:table-header-group}table{font-size:8.5pt}th,td{padding:.12rem .25rem}.table .number>summary{font-family:inherit;font-variant-numeric:tabular-nums;font-size:1em}.wide td.end,.wide .number>summary{white-space:normal}.table{overflow:visible}.number>summary{border:0}.number:not([open])>*:not(summary){display:none}a{color:inherit}.banner,.caution{background:none}.quick{font-size:8.5pt;line-height:1.3}.quick h1{font-size:13pt;margin:0 0 1mm}.quick h2{font-size:10pt;margin:2mm 0 .6mm;padding-top:.8mm}.quick .banner,.quick .caution{padding:1mm 2mm;margin:1mm 0}.quick .imprint{margin:1mm 0;font-size:8pt}.quick .p,.quick p,.quick li{max-width:none}.quick .p,.quick .table,.quick ul{margin:.8mm 0}.quick li .p{margin:0}.quick table{font-size:7.8pt}.quick th,.quick td{padding:.25mm 1mm}.quick .note{font-size:7.5pt;margin:.5mm 0}.quick .captured{margin:0}.quick footer{margin-top:2mm;padding-top:1mm;font-size:7.5pt}.quick footer p,.quick footer h2,.quick footer h3,.quick footer h3+dl{display:none}}
+@media print{.zoom{display:none}body{background:#fff;font-size:10pt}main{border:0;padding:0;max-width:none;background:none}h2,h3,h4,caption{break-after:avoid}figure,.finding,tr{break-inside:avoid}thead{display:table-header-group}table{font-size:8.5pt}th,td{padding:.12rem .25rem}.table .number>summary{font-family:inherit;font-variant-numeric:tabular-nums;font-size:1em}.wide td.end,.wide .number>summary{white-space:normal}.table{overflow:visible}.number>summary{border:0}.number:not([open])>*:not(summary){display:none}a{color:inherit}.banner,.caution{background:none}.quick{font-size:8.5pt;line-height:1.3}.quick h1{font-size:13pt;margin:0 0 1mm}.quick h2{font-size:10pt;margin:2mm 0 .6mm;padding-top:.8mm}.quick .banner,.quick .caution{padding:1mm 2mm;margin:1mm 0}.quick .imprint{margin:1mm 0;font-size:8pt}.quick .p,.quick p,.quick li{max-width:none}.quick .p,.quick .table,.quick ul{margin:.8mm 0}.quick li .p{margin:0}.quick table{font-size:7.8pt}.quick th,.quick td{padding:.25mm 1mm}.quick .note{font-size:7.5pt;margin:.5mm 0}.quick .captured{margin:0}.quick footer{margin-top:2mm;padding-top:1mm;font-size:7.5pt}.quick footer p,.quick footer h2,.quick footer h3,.quick footer h3+dl{display:none}}
 `;
 
 /**

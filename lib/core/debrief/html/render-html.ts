@@ -6,6 +6,7 @@ import { escapeMarkup } from '../markup';
 import { strangerCommands } from '../package/stranger-commands';
 import { type DebriefRecord, recordLabel, type SealedRecord } from '../record';
 import { policyHash } from '../sha256';
+import { FIGURE_ZOOM } from './figure-zoom-script';
 import { blockHtml } from './html-blocks';
 import { runsText } from './html-runs';
 import { type EmbeddedFont, pageStyle } from './html-style';
@@ -57,7 +58,7 @@ function strangerHtml(record: DebriefRecord): string {
 /**
  * The exported page, from the record alone.
  *
- * The policy in its head allows the one style sheet and the one script by their hashes, and nothing
+ * The policy in its head allows the one style sheet and the two scripts by their hashes, and nothing
  * from a network. The record travels inside as base64, so that its bytes stay what was hashed.
  *
  * @param sealed record, canonical JSON and hash
@@ -67,7 +68,7 @@ function strangerHtml(record: DebriefRecord): string {
 export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[]): string {
   const { record } = sealed;
   const style = pageStyle(fonts);
-  const policy = `default-src 'none'; style-src '${policyHash(style)}'; script-src '${policyHash(PAGE_CHECK)}'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'`;
+  const policy = `default-src 'none'; style-src '${policyHash(style)}'; script-src '${policyHash(PAGE_CHECK)}' '${policyHash(FIGURE_ZOOM)}'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'`;
   const title = escapeMarkup(record.title);
   const label = escapeMarkup(recordLabel(record));
   const sources = record.sources
@@ -95,7 +96,7 @@ export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[])
     `<h3>Source files and their SHA-256</h3><dl class="imprint">${sources}</dl>`,
     `<p>${escapeMarkup(record.caution)}</p></footer>`,
     `<script type="application/octet-stream" id="record">${base64OfText(sealed.json)}</script>`,
-    `<script>${PAGE_CHECK}</script></main></body></html>`,
+    `<script>${PAGE_CHECK}</script>\n<script>${FIGURE_ZOOM}</script></main></body></html>`,
     '',
   ].join('\n');
 }
