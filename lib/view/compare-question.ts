@@ -117,13 +117,13 @@ function alongChoices({ choices }: AlignedComparison): readonly Choice[] {
   const eventText = (event: string): string => {
     if (event === 'contact') return 'time from contact';
     const [edge, id = ''] = [event.split(':')[0], event.slice(event.indexOf(':') + 1)];
-    return `time from the ${edge} of ${nameFromId(id).toLowerCase()}`;
+    return `time from the ${edge} of “${nameFromId(id)}”`;
   };
   return [
     { value: 'axial', text: 'axial distance, last pass' },
     { value: 'range', text: 'range, last pass' },
     ...(choices.closing ?? []).flatMap((id) => {
-      const within = `within ${nameFromId(id).toLowerCase()}, last pass`;
+      const within = `within “${nameFromId(id)}”, last pass`;
       return [
         { value: `axial:${id}`, text: `axial distance ${within}` },
         { value: `range:${id}`, text: `range ${within}` },
@@ -131,7 +131,7 @@ function alongChoices({ choices }: AlignedComparison): readonly Choice[] {
     }),
     ...choices.steps.map((id) => ({
       value: `time:${id}`,
-      text: `time within ${nameFromId(id).toLowerCase()}`,
+      text: `time within “${nameFromId(id)}”`,
     })),
     ...choices.events.map((event) => ({ value: event, text: eventText(event) })),
   ];

@@ -134,27 +134,25 @@ function bandSentences({ quantities }: Comparison): readonly Sentence[] {
   ];
 }
 
-/** All sentences of the comparison; empty where the session was held against no runs. */
-export function comparisonSentences({
+/** The comparison in paragraphs of sentences; none where the session was held against no runs. */
+export function comparisonParagraphs({
   reconstruction: { comparison },
-}: DebriefMaterial): readonly Sentence[] {
+}: DebriefMaterial): readonly (readonly Sentence[])[] {
   if (comparison === null) return [];
   const start = againstSentences(comparison);
-  if (comparison.runs === 0) return start;
-  if (comparison.runs < FEWEST_RUNS) {
+  const { runs } = comparison;
+  if (runs === 0) return [start];
+  if (runs < FEWEST_RUNS) {
     const asked = `at least ${countWord(FEWEST_RUNS)} are asked before anything is said to stand out`;
     const few =
-      comparison.runs === 1
+      runs === 1
         ? `One says how far apart the two are, not whether that is unusual: ${asked}.`
         : `So few say little: ${asked}.`;
-    return [...start, [few], vehicleSentence(comparison)];
+    return [[...start, [few], vehicleSentence(comparison)]];
   }
   return [
-    ...start,
-    vehicleSentence(comparison),
-    ...bandSentences(comparison),
-    ...axisSentences(comparison),
-    ...numberSentences(comparison),
-    supportSentence(comparison),
+    [...start, vehicleSentence(comparison)],
+    [...bandSentences(comparison), ...axisSentences(comparison)],
+    [...numberSentences(comparison), supportSentence(comparison)],
   ];
 }

@@ -6,7 +6,7 @@ import { bulletList, heading, type Phrase, paragraph, valueNode } from './build-
 import { CAUTION } from './caution';
 import type { DebriefMaterial } from './debrief-material';
 import type { DocNode } from './document';
-import { comparisonSentences } from './draft-comparison';
+import { comparisonParagraphs } from './draft-comparison';
 import {
   breakOffSentences,
   passedSentences,
@@ -130,7 +130,8 @@ const SECTIONS: readonly Section[] = [
   {
     name: 'comparison',
     title: 'Comparison with the simulator',
-    text: (m, nextId) => one(nextId, joinSentences(comparisonSentences(m))),
+    text: (m, nextId) =>
+      comparisonParagraphs(m).flatMap((sentences) => one(nextId, joinSentences(sentences))),
     lacking: lackingRuns,
   },
   {

@@ -162,9 +162,11 @@ function openedRun(
   runs: readonly Aligned[],
   order: readonly RunDistance[],
 ): Aligned | null {
-  // One run makes a band without width, in which nothing has a distance: it is the one to open all the same.
-  const isOnly = order.length === 1;
-  const nearest = order[0]?.distance === null && !isOnly ? undefined : order[0]?.name;
+  // One run at the places makes a band without width, in which nothing has a distance: it is the one to open.
+  const inBand = new Set(order.map(({ name }) => name));
+  const there = runs.filter((each) => each.there > 0 && inBand.has(each.track.name));
+  const only = there.length === 1 ? there[0]?.track.name : undefined;
+  const nearest = order[0]?.distance === null ? only : order[0]?.name;
   const name = runs.some(({ track }) => track.name === asked) ? asked : nearest;
   return runs.find(({ track }) => track.name === name) ?? null;
 }

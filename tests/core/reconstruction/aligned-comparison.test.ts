@@ -120,6 +120,14 @@ describe('asked in another way', () => {
     expect(asked.report.toS).toBe(START_S - 100);
     // A step at rest is none to be passed through; the final one is asked anyway.
     expect(asked.choices.closing).toEqual(['to-20']);
+    const onlyOne = kept.runs.map((run, k) =>
+      k === 7 ? run : { ...run, steps: tracks.flight.steps },
+    );
+    const alone = compareAligned(
+      { ...kept, runs: onlyOne },
+      { ...START_QUESTION, alignment: { kind: 'axial', step: 'to-20' } },
+    );
+    expect([alone.opened, alone.report.none.length]).toEqual(['run-7', 20]);
     const final = compareAligned(kept, START_QUESTION);
     expect(final.alignedOn).toBe('axial distance, on the last inward pass inside the step final');
     expect(final.report.fromS).toBeGreaterThanOrEqual(START_S);
