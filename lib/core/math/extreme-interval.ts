@@ -94,16 +94,22 @@ export function biased95(sd: number, bias: number): number {
 }
 
 /**
- * What lines over a span take off a value that rises evenly and then stays: most at the corner, an eighth
- * of slope times span, and nothing half a span away from it.
+ * How far under its true value a smoothed one lies where it crosses a threshold, if it rises evenly and then
+ * stays a little over it: lines over a span flatten the corner, and the crossing is put nearer to it, where
+ * they flatten more. A rise over half a span higher than the threshold is crossed as it is.
  *
- * @param slope per second, 0 or more
- * @param awayS distance to the corner, s, 0 or more
+ * With the corner at 0 the lines show, to half a span L on either side of it, slope * (t - (L + t)2 / 4L) under the
+ * height h: they cross where (L - t)2 slope = 4 L h, at 2 (h L / slope)1/2 before L. The rise itself
+ * has crossed h / slope before the corner.
+ *
+ * @param slope of the rise per second, 0 or more
+ * @param height where it stays, over the threshold, 0 or more
  * @param spanS span of the lines, s
+ * @returns in the value's unit: the slope times how late the crossing comes
  *
- * Source: elementary; the mean of the part over the corner inside the span.
+ * Source: elementary; the mean of a rise and a level over a window.
  */
-export function flattenedAtCorner(slope: number, awayS: number, spanS: number): number {
-  const shortS = Math.max(0, spanS / 2 - awayS);
-  return (slope * shortS * shortS) / (2 * spanS);
+export function flattenedCrossing(slope: number, height: number, spanS: number): number {
+  const rise = (slope * spanS) / 2;
+  return height < rise ? (Math.sqrt(rise) - Math.sqrt(height)) ** 2 : 0;
 }

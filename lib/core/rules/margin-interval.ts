@@ -5,7 +5,7 @@ import {
   COMPETES_WITHIN,
   type Competing,
   extreme95,
-  flattenedAtCorner,
+  flattenedCrossing,
 } from '../math/extreme-interval';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
@@ -138,17 +138,20 @@ function bindingS(line: MarginLine, atS: number, persistsS: number): number {
  * flattened if the value stopped rising near to the edge, no higher than `leastHeight` over the limit.
  */
 function edgeNoise(
-  { quantity, line, roomSd }: RoomOverTime,
+  { quantity, line, roomSd, stepS }: RoomOverTime,
   leastHeight: number,
   edgeS: number,
   outward: 1 | -1,
 ): Readonly<{ sd: number; half: number }> {
   const sd = columnAt(quantity.tS, roomSd, edgeS);
-  const spanS = quantity.linesS;
-  if (spanS === undefined) return { sd, half: NORMAL_95 * sd };
-  const slope = columnAt(line.tS, line.room, edgeS + (outward * spanS) / 2) / (spanS / 2);
-  if (!(slope > 0)) return { sd, half: NORMAL_95 * sd };
-  return { sd, half: biased95(sd, flattenedAtCorner(slope, leastHeight / slope, spanS)) };
+  if (quantity.linesS === undefined) return { sd, half: NORMAL_95 * sd };
+  const halfS = quantity.linesS / 2;
+  const roomAt = (awayS: number): number => columnAt(line.tS, line.room, edgeS + outward * awayS);
+  // Beside the edge the rise is flattened too; farther away it may be over.
+  const slope = Math.max(0, roomAt(halfS), roomAt(2 * halfS) - roomAt(halfS)) / halfS;
+  // Lines over n rows reach half a row beyond them.
+  const bias = flattenedCrossing(slope || 0, leastHeight, quantity.linesS + stepS);
+  return { sd, half: biased95(sd, bias) };
 }
 
 /** True where the quantity leaps between two rows, as after a jet: far more than beside them. */

@@ -2,7 +2,7 @@ import { describe, test } from 'vitest';
 import {
   biased95,
   extreme95,
-  flattenedAtCorner,
+  flattenedCrossing,
   overshootShare,
 } from '@/lib/core/math/extreme-interval';
 import { expectWithin } from '../../support/expect-within';
@@ -81,16 +81,30 @@ describe('the half-width round an estimate with a bias of unknown sign', () => {
   });
 });
 
-test('a corner is flattened as the mean over the span says, by brute force', () => {
-  const [slope, spanS] = [0.02, 2];
-  for (const awayS of [0, 0.3, 0.8, 1.2]) {
-    // The value rises until `awayS` and then stays; what the mean over the span lacks.
-    let sum = 0;
-    const steps = 20_000;
-    for (let k = 0; k < steps; k++) {
-      const t = ((k + 0.5) / steps - 0.5) * spanS;
-      sum += slope * (t - Math.min(t, awayS));
+test('a crossing near to a corner comes late by what a mean over a span takes off there', () => {
+  const spanS = 2;
+  for (const [slope, height] of [
+    [0.02, 0.001],
+    [0.02, 0.007],
+    [0.02, 0.019],
+    [0.02, 0.03],
+    [0.5, 0.1],
+  ] as const) {
+    // It rises until 0 and stays `height` over the threshold.
+    const value = (atS: number): number => height + slope * Math.min(0, atS);
+    const mean = (atS: number): number => {
+      const steps = 20_000;
+      let sum = 0;
+      for (let k = 0; k < steps; k++) sum += value(atS + spanS * ((k + 0.5) / steps - 0.5));
+      return sum / steps;
+    };
+    let [low, high] = [-3, spanS];
+    for (let k = 0; k < 40; k++) {
+      const middle = (low + high) / 2;
+      if (mean(middle) < 0) low = middle;
+      else high = middle;
     }
-    expectWithin(flattenedAtCorner(slope, awayS, spanS), sum / steps, 1e-8, 'midpoint rule');
+    const lateS = low + height / slope;
+    expectWithin(flattenedCrossing(slope, height, spanS), slope * lateS, 1e-7, 'midpoint rule');
   }
 });
