@@ -4,6 +4,7 @@ import { lowerBound, profileAt } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import { stoppingDistanceM } from '../motion/braking';
 import type { MotionEstimate } from '../motion/motion-estimate';
+import { noiseVarianceError } from '../series/samples';
 import type { MoveStep } from '../session/plan';
 import { type Measured, peakHalf } from './run-quantities';
 
@@ -144,6 +145,21 @@ function unlikeness({ rateLinesS, rateSpanS, stepS }: MotionEstimate, apart: num
   return Math.min(1, apart / rows) * Math.min(1, (rows * stepS) / rateSpanS);
 }
 
+/** Rows that lines of a measured rate reach to either side. */
+function reachOf({ rateLinesS, stepS }: MotionEstimate): number {
+  return Math.max(1, Math.round((rateLinesS ?? 0) / 2 / stepS));
+}
+
+/**
+ * How often the noise's own square is in the mean square of a measured rate, and taken out of it: once as it is,
+ * and once more in the bends that say how much lines took off.
+ */
+function noiseTimes(motion: MotionEstimate): number {
+  if (motion.rateLinesS === null) return 1;
+  const reach = reachOf(motion);
+  return 1 + (2 * (1 + 1 / reach) * unlikeness(motion, reach)) / 3;
+}
+
 /**
  * What lines over a span take off the mean square of a rate that bends, m2/s2: lines move the rate by half
  * the mean square of their rows' distances times its bend, and its square by twice the rate times that. Of
@@ -158,9 +174,9 @@ function flattenedSquare(
   deviation: Float64Array,
   rows: Readonly<{ first: number; last: number }>,
 ): number {
-  const { tS, closingSdMps, stepS, rateLinesS } = motion;
+  const { tS, closingSdMps, rateLinesS } = motion;
   if (rateLinesS === null) return 0;
-  const reach = Math.max(1, Math.round(rateLinesS / 2 / stepS));
+  const reach = reachOf(motion);
   const at = (row: number): number => deviation[row] ?? Number.NaN;
   const change = (row: number): number => Math.abs(at(row) - at(row - 1));
   const unlike = unlikeness(motion, reach);
@@ -250,7 +266,10 @@ export function rateDeviation(
   const flattened = flattenedSquare(motion, deviation, sums);
   const square = Math.max(0, sums.square / sums.s - noise + flattened);
   const rms = Math.sqrt(square);
-  const squareSd = Math.sqrt(share * (2 * noise * noise + 4 * square * noise));
+  const own = noiseTimes(motion) * noise;
+  // The noise that is taken out is itself known by so many rows only.
+  const taken = motion.rateIsDerived ? 0 : own * noiseVarianceError(sums.s / motion.stepS);
+  const squareSd = Math.hypot(Math.sqrt(share * (2 * own * own + 4 * square * noise)), taken);
   const squareHalf = biased95(squareSd, Math.max(0, flattened) / 2);
   const meanSd = motion.rateIsDerived
     ? Math.hypot(motion.rangeSdM[sums.first] ?? 0, motion.rangeSdM[sums.last] ?? 0) / sums.s
@@ -262,9 +281,10 @@ export function rateDeviation(
     meanMps: { value: sums.mean / sums.s, half: Math.hypot(NORMAL_95 * meanSd, ends.meanMps) },
     rmsMps: {
       value: rms,
+      // The interval of the square, carried through the root: down to nothing where it holds 0.
       half: Math.max(
-        rms > 0 ? Math.min(squareHalf / (2 * rms), Math.sqrt(squareHalf)) : Math.sqrt(squareHalf),
-        Math.sqrt(square + Math.max(unseen, ends.squareM2ps2)) - rms,
+        rms - Math.sqrt(Math.max(0, square - squareHalf)),
+        Math.sqrt(square + Math.max(squareHalf, unseen, ends.squareM2ps2)) - rms,
       ),
     },
     peakMps: {
