@@ -114,6 +114,14 @@ test('words, pictures, addresses, style and margins of a DOCX are held against t
   expect(docxLines(changed(BODY, '<w:body>', '<w:body')).join()).toMatch(/not well-formed/);
 });
 
+test.each([
+  ['in a field of pages', '<w:fldSimple w:instr=" PAGE "><w:r><w:t>not </w:t></w:r></w:fldSimple>'],
+  ['by its number', '<w:r><w:sym w:font="Arial" w:char="0078"/></w:r>'],
+])('a word added to a DOCX is found by another version too: %s', (_how, word) => {
+  const added = changed(BODY, '</w:body>', `<w:p>${word}</w:p></w:body>`);
+  expect(docxLines(added, 'another').join()).toMatch(/"(not|x)" is not in the record/);
+});
+
 test('a DOCX saved again by another program is read by its words, pages left out', () => {
   const pages = changed('word/footer.xml', ' PAGE ">', ' PAGE "><!-- 3 -->');
   expect(docxLines(pages)).toEqual([
@@ -173,6 +181,7 @@ test('Markdown agrees with the record beside it, and a digit, word or drawing ch
     'figures/figure-1.svg is not drawn from the points in the record',
   ]);
   const lacking = new Map([...files].filter(([name]) => !name.endsWith('.svg')));
-  expect(verifyMarkdown(lacking, engine, null).lines[0]?.text).toContain('is lacking');
+  for (const version of [engine, 'another'])
+    expect(verifyMarkdown(lacking, version, null).lines[0]?.text).toContain('is lacking');
   expect(verifyMarkdown(new Map(), engine, null).unusable).toContain('record.json');
 });

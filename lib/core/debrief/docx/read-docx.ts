@@ -2,7 +2,7 @@
  * What a word processor's file shows: its paragraphs, its pictures and the record inside.
  *
  * Source: ECMA-376-1:2016, 17.3 (paragraphs and runs), 17.16.18 (fields in pieces), 17.16.19 (simple
- * fields); 15.2.5 (custom XML data).
+ * fields), 17.3.3.30 (symbols, clause from memory); 15.2.5 (custom XML data).
  */
 import { SaxesParser } from 'saxes';
 import { textOfBase64 } from '../base64-text';
@@ -18,8 +18,9 @@ export const RECORD_NAMESPACE = 'urn:wakeline:debrief-record';
 /** Where the lines of headers and footers stand. */
 export const IN_THE_MARGIN = 'in the margin';
 
-/** Fields whose result the reader's program makes: pages are its own. */
+/** Fields whose result the reader's program makes: pages are its own, as long as they are numbers. */
 const COMPUTED = /^\s*(PAGE|NUMPAGES|PAGEREF)\b/;
+const PAGE_NUMBER = /^\s*(?:\d{1,5}|[ivxlc]{1,9})?\s*$/i;
 
 type Field = { code: string; isResult: boolean };
 
@@ -34,12 +35,18 @@ type Reading = {
   fields: Field[];
 };
 
+/** A sign given by its number; its font may draw it as any other. */
+function symbolOf(hex = ''): string {
+  return /^[0-9a-f]{1,4}$/i.test(hex) ? String.fromCharCode(Number.parseInt(hex, 16)) : '\ufffd';
+}
+
 function open(reading: Reading, name: string, attributes: Readonly<Record<string, string>>): void {
   const { fields } = reading;
   if (name === 'w:p') Object.assign(reading, { text: '', style: '' });
   if (name === 'w:pStyle') reading.style = attributes['w:val'] ?? '';
   if (name === 'w:t' || name === 'w:instrText') reading.inside = name;
   if (name === 'w:br' || name === 'w:tab' || name === 'w:cr') reading.text += ' ';
+  if (name === 'w:sym') reading.text += symbolOf(attributes['w:char']);
   if (name === 'w:fldSimple') fields.push({ code: attributes['w:instr'] ?? '', isResult: true });
   if (name === 'a:blip') reading.pictures.push(attributes['r:embed'] ?? '');
   if (name === 'w:hyperlink') reading.text += `\u0000${attributes['r:id'] ?? ''}\u0000`;
@@ -65,7 +72,7 @@ function takeText(reading: Reading, text: string): void {
   const last = reading.fields.at(-1);
   if (reading.inside === 'w:instrText' && last !== undefined) last.code += text;
   const isComputed = reading.fields.some(({ code }) => COMPUTED.test(code));
-  if (reading.inside === 'w:t' && !isComputed) reading.text += text;
+  if (reading.inside === 'w:t' && !(isComputed && PAGE_NUMBER.test(text))) reading.text += text;
 }
 
 /** @throws where the part is not well-formed */
