@@ -50,10 +50,15 @@ function valuesOf({ columns }: DerivedColumns, name: string): Float64Array | und
   return columns.find((column) => column.name === name)?.values;
 }
 
+/** Names of the derived columns that a picture is drawn from. */
+export function approachColumns(picture: ApproachPicture): readonly string[] {
+  const { along, value } = COLUMNS[picture];
+  return [along, value];
+}
+
 /** True where the columns of a picture are there. */
 export function hasApproachPicture(derived: DerivedColumns, picture: ApproachPicture): boolean {
-  const { along, value } = COLUMNS[picture];
-  return valuesOf(derived, along) !== undefined && valuesOf(derived, value) !== undefined;
+  return approachColumns(picture).every((name) => valuesOf(derived, name) !== undefined);
 }
 
 type Points = Pick<PlotSeries, 'x' | 'y'>;

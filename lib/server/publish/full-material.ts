@@ -62,10 +62,8 @@ async function readDerived(
 export function channelsOf(doc: DocNode): readonly string[] {
   const found = new Set<string>();
   const visit = (node: DocNode): void => {
-    const channels = BUILT_IN_BLOCKS.has(node.type) ? node.attrs?.channels : undefined;
-    if (Array.isArray(channels)) {
-      for (const name of channels) if (typeof name === 'string') found.add(name);
-    }
+    const channels = BUILT_IN_BLOCKS.get(node.type)?.channels(node.attrs) ?? [];
+    for (const name of channels) found.add(name);
     for (const child of node.content ?? []) visit(child);
   };
   visit(doc);

@@ -10,6 +10,7 @@ import { makeRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Rule } from '@/lib/core/session/rule';
+import { channelsOf } from '@/lib/server/publish/full-material';
 import { flownSession, plannedArrival, TEST_ENGINE } from '../../support/flown-session';
 import { RATE_RULE } from '../../support/rate-rule';
 import { countingIds, sampleMaterial } from '../../support/sample-material';
@@ -81,6 +82,9 @@ test('a draft has the pictures where they can be drawn, in every format, told in
   const doc = draftDebrief(material, BUILT_IN_BLOCKS, countingIds());
   const drafted = (doc.content ?? []).filter(({ type }) => type === 'approachFigure');
   expect(drafted.map(({ attrs }) => attrs?.picture)).toEqual(['side', 'rate']);
+  expect([...channelsOf({ type: 'doc', content: drafted })].sort()).toEqual([
+    ...['axial_distance', 'closing_rate', 'offset_z', 'range'],
+  ]);
   const resolved = resolveDocument({ type: 'doc', content: drafted }, material, BUILT_IN_BLOCKS);
   const sealed = sealRecord(
     makeRecord(resolved, material, {

@@ -4,6 +4,7 @@ import { formatNumber } from '../../units/number-text';
 import {
   APPROACH_PICTURES,
   type ApproachPicture,
+  approachColumns,
   approachPlot,
   hasApproachPicture,
 } from '../approach-plots';
@@ -54,6 +55,7 @@ export const approachFigure = defineBlock(
   {
     name: 'approachFigure',
     label: 'Approach figure',
+    channels: ({ picture }) => approachColumns(picture),
     choices: (material) =>
       available(material).map((picture) => ({
         label: CAPTIONS[picture],

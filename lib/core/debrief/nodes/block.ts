@@ -27,6 +27,8 @@ export type Block = Readonly<{
   attributeFault: (name: string, value: unknown) => string | null;
   /** What can be inserted for this session; an empty list hides the block from the menu. */
   choices: (material: DebriefMaterial) => readonly BlockChoice[];
+  /** Derived columns that it draws: the samples that have to be read for it. */
+  channels: (attributes: unknown) => readonly string[];
   resolve: (attributes: unknown, context: ResolveContext) => readonly ResolvedBlock[];
   /** Attributes of each copy that a draft puts at the end of a section. */
   draft: (section: DraftSection, material: DebriefMaterial) => readonly BlockAttributes[];
@@ -44,7 +46,7 @@ function firstIssue(name: string, error: z.ZodError): string {
  * Makes a block for a registry.
  *
  * @param shape zod shape of the attributes besides `id`; the type of the block follows from it
- * @param parts the rest; `choices` and `draft` are empty unless given
+ * @param parts the rest; `channels`, `choices` and `draft` are empty unless given
  */
 export function defineBlock<S extends z.ZodRawShape>(
   shape: S,
@@ -55,6 +57,7 @@ export function defineBlock<S extends z.ZodRawShape>(
       attributes: z.infer<z.ZodObject<S>> & Readonly<{ id: string }>,
       context: ResolveContext,
     ) => readonly ResolvedBlock[];
+    channels?: (attributes: z.infer<z.ZodObject<S>>) => readonly string[];
     choices?: (material: DebriefMaterial) => readonly BlockChoice[];
     draft?: (section: DraftSection, material: DebriefMaterial) => readonly BlockAttributes[];
   }>,
@@ -81,6 +84,10 @@ export function defineBlock<S extends z.ZodRawShape>(
       if (schema === undefined) return null;
       const parsed = z.safeParse(schema, value);
       return parsed.success ? null : firstIssue(`${parts.name}.${name}`, parsed.error);
+    },
+    channels: (given) => {
+      const parsed = attributes.safeParse(own(given).rest);
+      return parsed.success ? (parts.channels?.(parsed.data) ?? []) : [];
     },
     choices: parts.choices ?? (() => []),
     draft: parts.draft ?? (() => []),

@@ -93,6 +93,7 @@ export const traceFigure = defineBlock(
   {
     name: 'traceFigure',
     label: 'Trace figure',
+    channels: ({ channels }) => channels,
     choices: (material) => {
       const whole = overview(material);
       const each = whole === null ? [] : [{ label: 'Whole session', attributes: whole }];
