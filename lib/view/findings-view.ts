@@ -12,8 +12,8 @@ import { type FigureView, timelineHref } from './figure-view';
 import { stampText } from './format-date';
 import { formatStretch } from './format-time';
 import type { Tone } from './labels';
+import { quantityLabel } from './strip-words';
 import { capturedViews } from './timeline-stretch';
-import { quantityLabel } from './timeline-strips';
 
 export type FindingRow = Readonly<{
   number: number;

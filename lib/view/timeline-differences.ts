@@ -8,7 +8,7 @@ import { readerUnit } from '../core/units/reader-unit';
 import { csvTextCell } from './csv-cell';
 import { type FigureView, figureView } from './figure-view';
 import { spokenDuration } from './format-time';
-import { quantityLabel } from './timeline-strips';
+import { quantityLabel } from './strip-words';
 import { toldStretch } from './told-times';
 
 export type DifferencesView = Readonly<{

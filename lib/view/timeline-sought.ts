@@ -5,7 +5,7 @@ import { formatNumber } from '../core/units/number-text';
 import { rateUnit, readerUnit } from '../core/units/reader-unit';
 import { type FigureView, figureView, timelineHref } from './figure-view';
 import { spokenDuration } from './format-time';
-import { quantityLabel } from './timeline-strips';
+import { quantityLabel } from './strip-words';
 
 /** A little picture: path data in a box of 120 by 34, the limit's height where it lies in it. */
 export type SmallTrace = Readonly<{

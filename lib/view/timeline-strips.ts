@@ -1,16 +1,11 @@
 /** Which strips a session offers: derived quantities with plan and limits, groups of axes, channels. */
 
 import { derivedColumnWords } from '../core/debrief/column-label';
-import {
-  COLOUR_DASH,
-  type DashName,
-  type PlotBand,
-  type PlotMark,
-  type SeriesColour,
-} from '../core/debrief/plot';
-import { limitColumnWords, limitsOfRule, ruleOfLimit } from '../core/session/limit-columns';
+import { COLOUR_DASH, type DashName, type SeriesColour } from '../core/debrief/plot';
+import { limitsOfRule, ruleOfLimit } from '../core/session/limit-columns';
 import type { Rule } from '../core/session/rule';
-import { rateUnit, readerUnit } from '../core/units/reader-unit';
+import { readerUnit } from '../core/units/reader-unit';
+import { GROUP_LABELS, quantityLabel, quantityWords } from './strip-words';
 import type { PlanLine, PlanTolerance, PlanTraces } from './timeline-plan';
 import type { RunBand } from './timeline-run-bands';
 
@@ -57,68 +52,9 @@ export type StripCatalogue = Readonly<{
   absent: readonly string[];
 }>;
 
-const GROUP_LABELS: ReadonlyMap<string, string> = new Map<string, string>(
-  Object.entries({
-    position: 'Position',
-    velocity: 'Velocity',
-    attitude_error: 'Attitude error',
-    attitude: 'Attitude',
-    target_attitude: 'Attitude of the target',
-    relative_attitude: 'Attitude against the target',
-    body_rate: 'Body rate',
-    hand_controller: 'Hand controller',
-    jet_on_time: 'Jet on-time',
-  }),
-);
-
 const USUAL = ['range', 'closing_rate', 'lateral_offset', 'attitude_error'] as const;
 const AXIS_COLOURS: readonly SeriesColour[] = [1, 3, 4, 5, 2];
 const DERIVED_GROUP = 'derived';
-
-/** The projection of the velocity on the line of sight, which swings aside where the range is small. */
-const RATE_OF_RANGE =
-  'Rate of the range: with an offset it falls below that along the axis in the last metres.';
-
-/**
- * What has to be known of a column about contact.
- *
- * @param key of a column of the sample store
- * @param stretch session time, s
- * @returns a sentence where the stretch reaches into the last minute before contact; null otherwise
- */
-export function nearContactNote(
-  key: string,
-  stretch: Stretch,
-  contactS: number | null,
-): string | null {
-  const isNear =
-    contactS !== null && stretch.toS > contactS - LAST_S && stretch.fromS < contactS + LAST_S;
-  return key === 'closing_rate' && isNear ? RATE_OF_RANGE : null;
-}
-
-/** At a contact's usual rate a minute is the last few metres; our own choice. */
-const LAST_S = 60;
-
-/**
- * Words for a column, a strip or a quantity: `closing_rate` is Closing rate, `attitude_error@nav.csv` is
- * Attitude error (nav.csv), `nav.csv:roll_err` is roll_err (nav.csv). A name of a source stays.
- */
-export function quantityLabel(name: string): string {
-  const words =
-    limitColumnWords(name) ?? derivedColumnWords(name) ?? GROUP_LABELS.get(name) ?? null;
-  if (words !== null) return words;
-  const at = /^(?<what>[^@:]+)@(?<source>.+)$/.exec(name)?.groups;
-  const of = /^(?<source>.+):(?<what>[^:]+)$/.exec(name)?.groups;
-  const { what, source } = at ?? of ?? {};
-  return what === undefined || source === undefined ? name : `${quantityLabel(what)} (${source})`;
-}
-
-/** `attitude_error.roll` is Attitude error, roll; a quantity without words of its own stays. */
-function quantityWords(as: string): string {
-  const dot = as.lastIndexOf('.');
-  const group = dot <= 0 ? undefined : GROUP_LABELS.get(as.slice(0, dot));
-  return group === undefined ? quantityLabel(as) : `${group}, ${as.slice(dot + 1)}`;
-}
 
 /** Everything that can be put on the timeline, the usual strips first. */
 export function stripCatalogue(
@@ -300,60 +236,7 @@ function unitOf(
   return { ...readerUnit(channel.unit), siUnit: channel.unit };
 }
 
-/** A channel that can be searched, with the reader's unit of its value and of its rate of change. */
-export type SeekChannel = Readonly<{
-  key: string;
-  label: string;
-  units: Readonly<{ value: string; rate: string }>;
-}>;
-
-/** Every measured channel once, those that are put on first. */
-export function seekChannels(
-  catalogue: StripCatalogue,
-  shown: readonly string[],
-): readonly SeekChannel[] {
-  const found = new Map<string, SeekChannel>();
-  const isOn = (strip: Strip): boolean => shown.includes(strip.id);
-  const inOrder = [
-    ...catalogue.strips.filter(isOn),
-    ...catalogue.strips.filter((each) => !isOn(each)),
-  ];
-  for (const strip of inOrder) {
-    const measured = strip.series.filter((series) => series.role === 'measured');
-    for (const series of measured) {
-      const label = measured.length === 1 ? strip.label : `${strip.label}, ${series.label}`;
-      const units = { value: strip.unit, rate: readerUnit(rateUnit(strip.siUnit)).unit };
-      if (!found.has(series.key)) found.set(series.key, { key: series.key, label, units });
-    }
-  }
-  return [...found.values()];
-}
-
 /** The strip of a derived quantity; null where the session has none. */
 export function quantityStripOf(catalogue: StripCatalogue, quantity: string): Strip | null {
   return catalogue.strips.find((strip) => strip.id === quantity) ?? null;
-}
-
-type Stretch = Readonly<{ fromS: number; toS: number }>;
-
-/** Behind every strip: stretches beyond limits washed, gaps of the telemetry hatched. */
-export function stripBands(
-  view: Readonly<{
-    beyond: readonly (Stretch & Readonly<{ rule: 'limit' | 'events' }>)[];
-    gaps: readonly Stretch[];
-  }>,
-): readonly PlotBand[] {
-  const band = (stretch: Stretch, tone: PlotBand['tone']): PlotBand => {
-    return { along: 'x', from: stretch.fromS, to: stretch.toS, tone, label: '' };
-  };
-  return [
-    ...view.gaps.map((gap) => band(gap, 'gap')),
-    // Events broke no limit that is drawn here.
-    ...view.beyond.filter(({ rule }) => rule === 'limit').map((bar) => band(bar, 'beyond')),
-  ];
-}
-
-/** Across every strip: contact. */
-export function stripMarks(view: Readonly<{ contactS: number | null }>): readonly PlotMark[] {
-  return view.contactS === null ? [] : [{ at: view.contactS, tone: 'contact', label: 'contact' }];
 }

@@ -2,7 +2,7 @@
 import { decimalsFor, formatCount, formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
 import { csvTextCell } from './csv-cell';
-import { quantityLabel } from './timeline-strips';
+import { quantityLabel } from './strip-words';
 
 export type TableColumn = Readonly<{
   key: string;

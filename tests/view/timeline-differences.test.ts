@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
+import { nearContactNote } from '@/lib/view/strip-words';
 import { differencesView } from '@/lib/view/timeline-differences';
-import { nearContactNote } from '@/lib/view/timeline-strips';
 
 const tS = Float64Array.from({ length: 11 }, (_, index) => index * 10);
 const column = {

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { samplesBeside } from '@/lib/view/charts/strip-reading';
+import { quantityLabel } from '@/lib/view/strip-words';
 import {
   fieldTime,
   lastWords,
@@ -8,7 +9,6 @@ import {
   readingText,
   utcText,
 } from '@/lib/view/timeline-readout';
-import { quantityLabel } from '@/lib/view/timeline-strips';
 import { stretchCsv, stretchTable } from '@/lib/view/timeline-table';
 
 /** Source of the leap second: IERS Bulletin C 52 (2016); TAI-UTC 36 s before, 37 s after. */

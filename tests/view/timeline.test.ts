@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import { stripBands } from '@/lib/view/strip-bands';
 import { timelineView } from '@/lib/view/timeline';
 import { conflictText } from '@/lib/view/timeline-conflict';
 import { windowEntries } from '@/lib/view/timeline-list';
 import { type TimelineState, timelineReducer } from '@/lib/view/timeline-state';
 import { stopsOf, textAtStop } from '@/lib/view/timeline-stops';
-import { stripBands } from '@/lib/view/timeline-strips';
 import { suggestFindings } from '@/lib/view/timeline-suggestions';
 import { sampleDerived } from '../support/sample-derived';
 import { sampleFigure } from '../support/sample-figure';

@@ -2,7 +2,7 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { loadQuestionSheet } from '@/lib/server/queries/load-crew-questions';
 import { questionSheetView, questionStart } from '@/lib/view/crew-questions-view';
-import { quantityLabel } from '@/lib/view/timeline-strips';
+import { quantityLabel } from '@/lib/view/strip-words';
 import { AskForm } from './_components/ask-form';
 import { QuestionCard } from './_components/question-card';
 import { RemovedQuestions } from './_components/removed-questions';

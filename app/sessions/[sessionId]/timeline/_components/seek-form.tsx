@@ -2,10 +2,10 @@
 
 import { type Dispatch, type FormEvent, useId, useState } from 'react';
 import { isSoughtView } from '@/lib/view/checked-answers';
+import { seekChannels } from '@/lib/view/seek-channels';
 import type { TimelineView } from '@/lib/view/timeline';
 import type { SoughtView } from '@/lib/view/timeline-sought';
 import type { TimelineAction, TimelineState } from '@/lib/view/timeline-state';
-import { seekChannels } from '@/lib/view/timeline-strips';
 import forms from './forms.module.css';
 import styles from './search-sheet.module.css';
 import { SoughtList } from './sought-list';

@@ -13,9 +13,10 @@ import {
   type TimeWindow,
   windowSpanS,
 } from '@/lib/view/charts/time-window';
+import { nearContactNote } from '@/lib/view/strip-words';
 import { clockStretch } from '@/lib/view/timeline-clock';
 import { noSamplesText } from '@/lib/view/timeline-readout';
-import { nearContactNote, type Strip } from '@/lib/view/timeline-strips';
+import type { Strip } from '@/lib/view/timeline-strips';
 import type { CursorStore } from './cursor-store';
 import type { EnvelopeState } from './envelope-reader';
 import type { RatesStore } from './rates-store';

@@ -2,9 +2,9 @@
 
 import { useMemo } from 'react';
 import type { PlotBand, PlotMark } from '@/lib/core/debrief/plot';
+import { stripBands, stripMarks } from '@/lib/view/strip-bands';
 import type { TimelineView } from '@/lib/view/timeline';
 import type { TimelineState } from '@/lib/view/timeline-state';
-import { stripBands, stripMarks } from '@/lib/view/timeline-strips';
 import { type DrawnStrips, drawnStrips } from '@/lib/view/timeline-traces';
 import { type Envelopes, useEnvelopes } from './use-envelopes';
 
