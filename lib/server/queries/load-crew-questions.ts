@@ -1,7 +1,7 @@
 /** The sheet of questions to the crew: each with the traces and the words of its stretch. */
 import { cache } from 'react';
 import type { CrewQuestion } from '@/lib/core/findings/crew-question';
-import { wordsMeanwhile } from '@/lib/core/findings/stretch-figures';
+import { wordsMeanwhile } from '@/lib/core/findings/words-meanwhile';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { type AskedQuestion, besideStretch, questionStrips } from '@/lib/view/crew-questions-view';
 import { type StripCatalogue, stripCatalogue } from '@/lib/view/timeline-strips';

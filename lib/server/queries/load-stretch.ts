@@ -1,7 +1,8 @@
 /** All rows of a stretch, for its figures, its table and its file. */
 import type { CapturedFigure } from '@/lib/core/findings/finding';
-import { stretchFigures, wordsMeanwhile } from '@/lib/core/findings/stretch-figures';
+import { stretchFigures } from '@/lib/core/findings/stretch-figures';
 import type { ChannelSamples } from '@/lib/core/findings/stretch-rows';
+import { wordsMeanwhile } from '@/lib/core/findings/words-meanwhile';
 import type {
   DerivedColumns,
   Reconstruction,

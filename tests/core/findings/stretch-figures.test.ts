@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { stretchFigures, wordsMeanwhile } from '@/lib/core/findings/stretch-figures';
+import { stretchFigures } from '@/lib/core/findings/stretch-figures';
+import { wordsMeanwhile } from '@/lib/core/findings/words-meanwhile';
 import type { DerivedColumns } from '@/lib/core/reconstruction/reconstruction';
 import { sampleDerived } from '../../support/sample-derived';
 import { sampleReconstruction } from '../../support/sample-reconstruction';
