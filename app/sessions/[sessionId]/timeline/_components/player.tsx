@@ -5,8 +5,9 @@ import { createPortal } from 'react-dom';
 import type { LogMark } from '@/lib/view/log-mark';
 import { PLAY_SPEEDS } from '@/lib/view/recordings/played-recordings';
 import styles from './player.module.css';
+import type { PlayerParts } from './player-hand';
 import { PlayerPicture } from './player-picture';
-import { type PlayerParts, usePlayer } from './use-player';
+import { usePlayer } from './use-player';
 import { useSaidMark } from './use-said-mark';
 
 type PlayerProps = PlayerParts &
