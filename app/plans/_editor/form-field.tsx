@@ -91,9 +91,10 @@ function AddItem({ node, index, value, onEdit }: AddItemProps) {
       <button
         type="button"
         className={styles.link}
+        aria-label={`Add one: ${node.label}`}
         onClick={() => onEdit({ op: 'insert', path: node.path, index, value })}
       >
-        Add one: {node.label}
+        Add one
       </button>
     </div>
   );

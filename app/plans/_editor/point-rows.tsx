@@ -63,7 +63,7 @@ export function PointRows({ node, rows, heads, onEdit }: PointRowsProps) {
 type NumberRowProps = Common &
   Readonly<{ id: string; values: readonly string[]; heads: readonly string[] }>;
 
-/** Two numbers that belong together. */
+/** Two or three numbers that belong together. */
 export function NumberRow({ node, values, heads, id, onEdit }: NumberRowProps) {
   return (
     <div className={styles.pair}>

@@ -17,7 +17,7 @@ export type ZonePass = Readonly<{
 export type ZoneReport = Readonly<{
   id: string;
   title: string;
-  /** Shape and size in words. */
+  /** Its size in words. */
   shape: string;
   passes: readonly ZonePass[];
   /** Time inside, all passes together; null where they are not known. */

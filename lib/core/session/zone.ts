@@ -14,11 +14,11 @@ export type Zone = Readonly<{
   axialM: readonly [lowM: number, highM: number] | null;
 }>;
 
-/** A zone's shape and size in words: `within 200 m of the target point`. */
+/** A zone's size in words, numbers first: `within 200 m`, `250 × 150 × 150 m semi-axes`. */
 export function zoneWords({ shape, axialM }: Pick<Zone, 'shape' | 'axialM'>): string {
   const size =
     shape.kind === 'sphere'
-      ? `within ${shape.radiusM} m of the target point`
-      : `ellipsoid about the target point, semi-axes ${shape.semiAxesM.join(', ')} m`;
-  return axialM === null ? size : `${size}, axial distance ${axialM[0]} to ${axialM[1]} m`;
+      ? `within ${shape.radiusM} m`
+      : `${shape.semiAxesM.join(' × ')} m semi-axes`;
+  return axialM === null ? size : `${size}, axial ${axialM[0]} to ${axialM[1]} m`;
 }
