@@ -1,5 +1,4 @@
 /** The data package: record, session folder, cited columns, logs, README, hashes; one .zip. */
-import { createHash } from 'node:crypto';
 import { createWriteStream } from 'node:fs';
 import { mkdir, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
@@ -10,19 +9,11 @@ import { manifestText } from '@/lib/core/debrief/package/manifest';
 import { type PackageContents, packageReadme } from '@/lib/core/debrief/package/package-readme';
 import type { SealedRecord } from '@/lib/core/debrief/record';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
-import { hashFile } from '../../samples/durable-files';
-import {
-  contentBytes,
-  folderContents,
-  type ZipContent,
-  zipContents,
-} from '../../uploads/zip-folder';
+import { type ZipContent, zipContents } from '../../uploads/zip-folder';
 import { citedColumns } from './cited-columns';
 import { exportColumns } from './export-columns';
 import type { PackageInputs } from './package-material';
-
-/** A session folder larger than this travels without its largest files; our own choice. */
-const MOST_SESSION_BYTES = 256 * 1024 * 1024;
+import { hashOf, sessionFiles } from './packaged-session';
 
 export type PackageRequest = Readonly<{
   sealed: SealedRecord;
@@ -33,37 +24,6 @@ export type PackageRequest = Readonly<{
   shown: readonly string[];
   inputs: PackageInputs;
 }>;
-
-type LeftOut = PackageContents['leftOut'][number];
-
-async function hashOf(content: ZipContent): Promise<string> {
-  if ('file' in content) return (await hashFile(content.file)).sha256;
-  const bytes = 'text' in content ? content.text : content.data;
-  return createHash('sha256').update(bytes).digest('hex');
-}
-
-/**
- * The session's files under `session/`, without some where all together are too many bytes: first the
- * recordings, from which nothing is computed, then the largest.
- */
-async function sessionFiles({ folder, texts, recordings }: PackageInputs) {
-  const contents = await folderContents(folder, new Map(texts), recordings);
-  const files = new Map([...contents].map(([name, content]) => [`session/${name}`, content]));
-  const isRecording = new Set(recordings.files.map(({ name }) => `session/${name}`));
-  const rank = (name: string): number => (isRecording.has(name) ? 0 : 1);
-  const bySize = [...files].sort(
-    ([a, one], [b, other]) => rank(a) - rank(b) || contentBytes(other) - contentBytes(one),
-  );
-  let total = bySize.reduce((sum, [, content]) => sum + contentBytes(content), 0);
-  const leftOut: LeftOut[] = [];
-  for (const [name, content] of bySize) {
-    if (total <= MOST_SESSION_BYTES) break;
-    files.delete(name);
-    total -= contentBytes(content);
-    leftOut.push({ name, bytes: contentBytes(content), sha256: await hashOf(content) });
-  }
-  return { files, leftOut };
-}
 
 function logFiles({ events, sources }: Reconstruction): Map<string, ZipContent> {
   const logs = sources.filter(({ type }) => type === 'events');
