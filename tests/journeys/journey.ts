@@ -67,22 +67,24 @@ type AxeResult = Readonly<{
 /** What depends on colours and width alone; the rest is the same however a page is drawn. */
 const RULES_OF_LOOKS = ['color-contrast', 'link-in-text-block', 'scrollable-region-focusable'];
 
-/** What axe finds against the page, one line each element. */
+/** What axe finds against the page, or a part of it that is there now only, one line each element. */
 export async function axeViolations(
   page: Page,
   asked: 'everything' | 'looks',
+  within = 'html',
 ): Promise<readonly string[]> {
   const options = {
     resultTypes: ['violations'],
     ...(asked === 'looks' ? { runOnly: RULES_OF_LOOKS } : {}),
   };
-  const { violations } = await page.evaluate(async (given) => {
-    const axe: Readonly<{ run: (options: object) => Promise<AxeResult> }> = Reflect.get(
-      window,
-      'axe',
-    );
-    return axe.run(given);
-  }, options);
+  const { violations } = await page.evaluate(
+    async ([part, given]) => {
+      const axe: Readonly<{ run: (part: string, options: object) => Promise<AxeResult> }> =
+        Reflect.get(window, 'axe');
+      return axe.run(part, given);
+    },
+    [within, options] as const,
+  );
   return violations.flatMap(({ id, help, nodes }) =>
     nodes.map(({ target, failureSummary = '' }) => {
       const why = failureSummary.replace(/\s+/g, ' ').slice(0, 240);
