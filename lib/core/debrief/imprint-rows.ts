@@ -4,6 +4,25 @@ import { approvalsText, approvedContentText } from './approvals';
 import type { InputVersion } from './debrief-material';
 import { type DebriefRecord, type SealedRecord, zeroText } from './record';
 
+/** Names of the rows that stand at the head of an export, and of those at its foot. */
+export const IMPRINT_HEAD: readonly string[] = [
+  'Session',
+  'Session time starts',
+  'Published',
+  'Supersedes',
+  'Reason',
+  'Approvals',
+];
+export const IMPRINT_FOOT: readonly string[] = [
+  'Plan',
+  'Rules',
+  'Template',
+  'Numerics',
+  'Approved content',
+  'Signed with',
+  'SHA-256',
+];
+
 function versionText(version: InputVersion | null): string {
   if (version === null) return 'none';
   const number = version.number === null ? '' : `, version ${version.number}`;

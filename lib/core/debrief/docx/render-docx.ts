@@ -7,7 +7,7 @@
  */
 import { base64OfText } from '../base64-text';
 import { runsText } from '../html/html-runs';
-import { imprintRows } from '../imprint-rows';
+import { IMPRINT_FOOT, IMPRINT_HEAD, imprintRows } from '../imprint-rows';
 import { escapeMarkup, textParagraphs } from '../markup';
 import { strangerCommands } from '../package/stranger-commands';
 import { type DebriefRecord, recordLabel, type SealedRecord } from '../record';
@@ -171,17 +171,6 @@ function factsXml(rows: readonly (readonly [string, string])[]): string {
   return tableXml(lines, [names, words]) + paragraph('', 'Note');
 }
 
-const HEAD = ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason', 'Approvals'];
-const FOOT = [
-  'Plan',
-  'Rules',
-  'Template',
-  'Numerics',
-  'Approved content',
-  'Signed with',
-  'SHA-256',
-];
-
 const mark = (kind: 'begin' | 'separate' | 'end') =>
   `<w:r><w:fldChar w:fldCharType="${kind}"/></w:r>`;
 
@@ -217,12 +206,12 @@ function bodyXml(sealed: SealedRecord, setting: Setting): string {
     banner === null ? '' : paragraph(textRun(banner), 'Banner'),
     paragraph(textRun(recordLabel(record)), 'Label'),
     paragraph(textRun(record.title), 'Title'),
-    facts(HEAD),
+    facts(IMPRINT_HEAD),
     paragraph(textRun(record.caution), 'Caution'),
     contentsXml(record),
     ...record.blocks.map((block) => blockXml(block, setting)),
     paragraph(textRun('Record'), 'Heading1'),
-    facts(FOOT),
+    facts(IMPRINT_FOOT),
     paragraph(
       textRun(
         'The SHA-256 is that of record.json of this publication, which holds the evidence of each number; this file carries it too. It can be edited: what counts is the record, and verify names what differs from it.',

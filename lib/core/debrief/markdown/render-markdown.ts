@@ -1,6 +1,6 @@
 /** A record as Markdown with its figures as SVG files beside it. */
 import { runsText } from '../html/html-runs';
-import { imprintRows } from '../imprint-rows';
+import { IMPRINT_FOOT, IMPRINT_HEAD, imprintRows } from '../imprint-rows';
 import { textParagraphs } from '../markup';
 import { referredIds } from '../nodes/block-reference';
 import { recordLabel, type SealedRecord } from '../record';
@@ -118,17 +118,6 @@ function blockText(block: ResolvedBlock, writing: Writing): string {
   }
 }
 
-const HEAD = ['Session', 'Session time starts', 'Published', 'Supersedes', 'Reason', 'Approvals'];
-const FOOT = [
-  'Plan',
-  'Rules',
-  'Template',
-  'Numerics',
-  'Approved content',
-  'Signed with',
-  'SHA-256',
-];
-
 function facts(sealed: SealedRecord, wanted: readonly string[]): string {
   const rows = imprintRows(sealed).filter(([name]) => wanted.includes(name));
   return pipeTable(
@@ -157,11 +146,11 @@ export function renderMarkdown(sealed: SealedRecord): MarkdownFiles {
     ...(banner === null ? [] : [`> **${markdownText(banner)}**`]),
     lineStart(markdownText(recordLabel(record))),
     `# ${markdownText(record.title)}`,
-    facts(sealed, HEAD),
+    facts(sealed, IMPRINT_HEAD),
     `> ${markdownText(record.caution)}`,
     ...record.blocks.map((block) => blockText(block, writing)),
     '## Record',
-    facts(sealed, FOOT),
+    facts(sealed, IMPRINT_FOOT),
     'The SHA-256 is that of record.json beside this text, which holds the evidence of each number.',
     '### Source files and their SHA-256',
     pipeTable(['File', 'SHA-256'], sources, []),
