@@ -15,7 +15,7 @@ const SHA_256 = {
   'events.csv': 'c966b2a383847547de814ee0c62ddad02e228fd0ad9c3878bfeaaa6e71730b45',
   'loop.vtt': '37821ccfa1e7cd2ae585e15e9ac9218d9c536a1de6f4d35ca625355d7abc7154',
   'people.yaml': 'b5409de6588a261d8b334bf30dbb18dc087733b2dff490db651420e5b15f3d4f',
-  'plan.yaml': '557a4e54dc5d9f7b9057616ab82d42d0455fe78a7fa4bc80a055b695c4844ee3',
+  'plan.yaml': '679943827ce03972630a2ea3db6b7046b3270619a2c568459fed52a583c91cd9',
   'rangefinder.csv': '4a38153860b0a5bf2befc467c29246eb5b9ebaa70afca6b9c3676acd085c3750',
   'rules.yaml': '5ec7806a572b7fb899476931a626dce4a9370f5cc7c62dd61c7446009c61a751',
   'session.yaml': 'efcda82c6f759429e0604cbedd968be4ae5373c855bc398106b3cdafe686ef00',
@@ -26,7 +26,7 @@ const SHA_256 = {
 const RUNS_SHA_256 = '688d45e757bd1a100b5f57ce87d05e0d2f9fa528038f343144cb3b91be23e5dd';
 
 /** SHA-256 over names and bytes of the flight before. */
-const EARLIER_SHA_256 = '163e3e880140821eb42a433ec3a7e69578696aba7eeaf8c419716213fb059dd3';
+const EARLIER_SHA_256 = '2ff8f990389e1354f0b4f417beea1315daa417a897a42cef92ec000e7f75cd04';
 
 let root = '';
 beforeEach(async () => {
