@@ -18,7 +18,7 @@ import { z } from 'zod';
 import { DATE_ORDERS } from '@/lib/core/time/time-code';
 
 /** Raised when the same source would give another folder than before. */
-export const IMPORTER_VERSION = 'samples/8';
+export const IMPORTER_VERSION = 'samples/9';
 
 /** Rows of data in one row of a level file. */
 export const LEVEL_ROWS = [64, 512, 4096] as const;
