@@ -9,7 +9,8 @@ import { toldStretch } from './told-times';
 export type StateLane = Readonly<{ name: string; source: string; bars: readonly FeedBar[] }>;
 
 /** `further` where later changes are not listed: nothing is known of the state after it. */
-type Change = Readonly<{ atS: number; from: number; to: number; further: string | null }>;
+type Change = Readonly<{ atS: number; from: State; to: State; further: string | null }>;
+type State = Readonly<{ value: number; name: string | null }>;
 
 /** One lane a channel, in the order of their first changes; a channel that never changed has none. */
 export function stateLanes(
@@ -21,7 +22,8 @@ export function stateLanes(
     const atS = seen[0]?.timeS.value ?? null;
     if (change === undefined || atS === null) continue;
     const key = JSON.stringify([change.source, change.channel]);
-    const { from, to } = change;
+    const from = { value: change.from, name: change.fromName ?? null };
+    const to = { value: change.to, name: change.toName ?? null };
     changes.set(key, [...(changes.get(key) ?? []), { atS, from, to, further: note }]);
   }
   return [...changes].map(([key, list]) => {
@@ -39,14 +41,14 @@ function barsOf(
 ): readonly FeedBar[] {
   const first = changes[0];
   const states = [
-    ...(first === undefined ? [] : [{ fromS: firstS, value: first.from }]),
-    ...changes.map(({ atS, to }) => ({ fromS: atS, value: to })),
+    ...(first === undefined ? [] : [{ fromS: firstS, ...first.from }]),
+    ...changes.map(({ atS, to }) => ({ fromS: atS, ...to })),
   ];
   const values = [...new Set(states.map(({ value }) => value))];
   const isCut = changes.some(({ further }) => further !== null);
-  return (isCut ? states.slice(0, -1) : states).map(({ fromS, value }, index) => {
+  return (isCut ? states.slice(0, -1) : states).map(({ fromS, value, name }, index) => {
     const toS = states[index + 1]?.fromS ?? Math.max(fromS, lastS);
-    const label = `${channel} ${value}`;
+    const label = name ?? `${channel} ${value}`;
     return {
       id: `state-${channel}-${index}`,
       fromS,

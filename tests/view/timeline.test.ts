@@ -124,6 +124,15 @@ describe('the lanes', () => {
     ];
     const unsure = view(undefined, { ...sampleReconstruction, sequence: cut });
     expect(unsure.states[0]?.bars.map(({ label }) => label)).toEqual(['mode 1', 'mode 3']);
+    const named = sequence.map((item) => ({
+      ...item,
+      change: {
+        ...item.change,
+        ...(item.change.to === 3 ? { toName: 'manual' } : { fromName: 'manual' }),
+      },
+    }));
+    const told = view(undefined, { ...sampleReconstruction, sequence: named });
+    expect(told.states[0]?.bars.map(({ label }) => label)).toEqual(['mode 1', 'manual', 'mode 1']);
   });
 
   test('withdrawn findings are not drawn, the others and annotations stand in time order', () => {

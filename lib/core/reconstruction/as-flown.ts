@@ -286,7 +286,8 @@ function eventItems(inputs: AsFlownInputs): readonly SequenceItem[] {
   return items.map((item, index) => (index === items.length - 1 ? { ...item, note } : item));
 }
 
-type ModeColumn = Readonly<{ column: DiscreteColumn; nameOf: (value: number) => string }>;
+/** `nameOf` gives the name that the session file has for a value; null where it has none. */
+type ModeColumn = Readonly<{ column: DiscreteColumn; nameOf: (value: number) => string | null }>;
 
 /** Channels of modes: those called so, and those whose values the session file explains. */
 function modeColumns(sources: readonly CheckedSource[]): readonly ModeColumn[] {
@@ -299,8 +300,7 @@ function modeColumns(sources: readonly CheckedSource[]): readonly ModeColumn[] {
         const states = [name, as].includes(modes?.channel ?? '') ? (modes?.states ?? []) : [];
         return {
           column: { source: checked.source.file, channel: name, tS: checked.tS, values },
-          nameOf: (value: number) =>
-            states.find((state) => state.value === value)?.name ?? String(value),
+          nameOf: (value: number) => states.find((state) => state.value === value)?.name ?? null,
         };
       });
   });
@@ -309,24 +309,27 @@ function modeColumns(sources: readonly CheckedSource[]): readonly ModeColumn[] {
 function stateItems({ sources, origins }: AsFlownInputs): readonly SequenceItem[] {
   return modeColumns(sources).flatMap(({ column, nameOf }, at) => {
     const changes = stateChanges(column, MOST_CHANGES);
-    return changes.map((change, index) =>
-      itemOf({
+    return changes.map((change, index) => {
+      const [fromName, toName] = [nameOf(change.from), nameOf(change.to)];
+      return itemOf({
         key: `state-${at}-${index}`,
         kind: 'state',
-        what: `${nameFromId(column.channel)} ${nameOf(change.from)} to ${nameOf(change.to)}`,
+        what: `${nameFromId(column.channel)} ${fromName ?? change.from} to ${toName ?? change.to}`,
         seen: seenThings([changeSighting(column, change)], origins),
         change: {
           source: column.source,
           channel: column.channel,
           from: change.from,
           to: change.to,
+          ...(fromName === null ? {} : { fromName }),
+          ...(toName === null ? {} : { toName }),
         },
         note:
           changes.length === MOST_CHANGES && index === MOST_CHANGES - 1
             ? 'further changes are not listed'
             : null,
-      }),
-    );
+      });
+    });
   });
 }
 

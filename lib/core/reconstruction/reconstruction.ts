@@ -242,7 +242,15 @@ export type SequenceItem = Readonly<{
   /** Why nothing could have shown it, so that it may have happened; absent where it could be seen. */
   notKnown?: string;
   /** Of kind `state`: which channel went from what to what; absent of others, and in older ones. */
-  change?: Readonly<{ source: string; channel: string; from: number; to: number }>;
+  change?: Readonly<{
+    source: string;
+    channel: string;
+    from: number;
+    to: number;
+    /** Names of the states in the session file; absent where it has none. */
+    fromName?: string;
+    toName?: string;
+  }>;
 }>;
 
 /** An event or a spoken line on session time. `source` is the file. */
