@@ -58,7 +58,11 @@ function stampIssues({ rowsOutOfOrder, stampFaults }: SampleManifest, file: stri
       code: 'time-not-ascending',
       severity: 'warning',
       ...placeOf(file, first),
-      message: `${rowsOutOfOrder} rows repeat a stamp or step back in time; they are kept out of the series${where}`,
+      message: `${
+        rowsOutOfOrder === 1
+          ? '1 row repeats a stamp or steps back in time; it is'
+          : `${rowsOutOfOrder} rows repeat a stamp or step back in time; they are`
+      } kept out of the series${where}`,
     });
   }
   const jumps = stampFaults
