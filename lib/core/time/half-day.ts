@@ -1,7 +1,7 @@
 /** Times of day by a clock of twelve hours: `1:05:10 PM`. */
 
 const MARKED =
-  /^(\s*[[(]?\s*(?:\d{1,4}[/.-]\d{1,2}[/.-]\d{1,4}[T ,]\s*)?)(\d{1,2})(:\d{2}(?::\d{2}(?:[.,]\d{1,9})?)?)\s?([ap])\.?m\b\.?/i;
+  /^(\s*(?:[[(]\s*)?(?:\d{1,4}[/.-]\d{1,2}[/.-]\d{1,4}[T ,]\s*)?)(\d{1,2})(:\d{2}(?::\d{2}(?:[.,]\d{1,9})?)?)\s?([ap])\.?m\b\.?/i;
 
 /** True where a clock of twelve hours stands at the start of a text, behind a date at most. */
 export function hasHalfDay(text: string): boolean {

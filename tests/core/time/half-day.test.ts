@@ -62,3 +62,8 @@ test('a scale in brackets behind the name of a column is its scale', () => {
   expect(proposeTime({ columns: ['Time [GPS]'], cells })?.scale).toBe('GPS');
   expect(proposeTime({ columns: ['Time (local)'], cells })?.scale).toBeNull();
 });
+
+test('a line of very many spaces is no such time, and costs no minutes', () => {
+  expect(hasHalfDay(' '.repeat(300_000))).toBe(false);
+  expect(withFullDay(' '.repeat(300_000))).toHaveLength(300_000);
+}, 5000);
