@@ -251,3 +251,12 @@ export const TEST_ENGINE = {
   engine: 'test',
   sha256: (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex'),
 };
+
+/** Thirty metres closed at 8 cm/s after half a minute of hold, a row a second: one flight or run a seed. */
+export const flownFinal = (seed: number): TelemetrySource =>
+  flownTelemetry({
+    axial: axialMotion(30, moveParts(0.08, 32, 40)),
+    durationS: 500,
+    stepS: 1,
+    seed,
+  });

@@ -1,6 +1,5 @@
 /** The as-flown sequence of events: what was planned, what was flown, and what shows it. */
 import type { Figure } from '../figure';
-import { changeSighting, type DiscreteColumn, stateChanges } from '../sequence/discretes';
 import { heardBeside } from '../sequence/log-sightings';
 import { entrySighting, type LoggedEntry } from '../sequence/sighting';
 import { nameFromId } from '../session/name-from-id';
@@ -9,12 +8,13 @@ import type { CheckedSource } from './data-quality';
 import { figureOf, type Origin } from './figure-of';
 import { cutStep, flownAgain, leadsAway, runKind } from './flight-course';
 import { RUN_WORDS } from './kind-words';
+import { stateItems } from './mode-items';
 import type { CaptureReport, Contact, Phase, SequenceItem, StepResult } from './reconstruction';
 import { type SeenOrigins, seenThings } from './seen-things';
+import { itemOf } from './sequence-item';
 import type { ZoneReport } from './zone-report';
 
-/** So many changes of one channel, and so many entries of the logs, are listed; the rest is said. */
-const MOST_CHANGES = 200;
+/** So many entries of the logs are listed; the rest is said. */
 const MOST_ENTRIES = 2000;
 
 export type AsFlownInputs = Readonly<{
@@ -62,29 +62,6 @@ function plannedFigure(origin: Origin, table: Timetable, index: number): Figure 
     random: null,
     method: `The plan's durations added up from the start of ${table.from} as flown.`,
   });
-}
-
-/** Flown minus planned, with the interval of what was flown. */
-function differenceOf(flown: Figure | undefined, planned: Figure | null): Figure | null {
-  if (flown?.value == null || planned?.value == null) return null;
-  const { reason: _, ...rest } = flown;
-  return { ...rest, value: flown.value - planned.value, method: 'Flown minus planned.' };
-}
-
-function itemOf(
-  parts: Omit<SequenceItem, 'differenceS' | 'plannedS' | 'note'> &
-    Partial<Pick<SequenceItem, 'plannedS' | 'note'>> &
-    Readonly<{ unknown?: string | null }>,
-): SequenceItem {
-  const { unknown = null, ...rest } = parts;
-  const plannedS = parts.plannedS ?? null;
-  return {
-    ...rest,
-    ...(unknown === null ? {} : { notKnown: unknown }),
-    plannedS,
-    differenceS: differenceOf(parts.seen[0]?.timeS, plannedS),
-    note: parts.note ?? null,
-  };
 }
 
 /** An edge that a person set rests on no data; every other is read from the motion. */
@@ -284,53 +261,6 @@ function eventItems(inputs: AsFlownInputs): readonly SequenceItem[] {
   if (own.length <= MOST_ENTRIES) return items;
   const note = `${own.length - MOST_ENTRIES} more entries with an event stand in the logs`;
   return items.map((item, index) => (index === items.length - 1 ? { ...item, note } : item));
-}
-
-/** `nameOf` gives the name that the session file has for a value; null where it has none. */
-type ModeColumn = Readonly<{ column: DiscreteColumn; nameOf: (value: number) => string | null }>;
-
-/** Channels of modes: those called so, and those whose values the session file explains. */
-function modeColumns(sources: readonly CheckedSource[]): readonly ModeColumn[] {
-  return sources.flatMap((checked) => {
-    const { modes } = checked.source.declared;
-    const names = new Set(['mode', ...(modes === undefined ? [] : [modes.channel])]);
-    return checked.channels
-      .filter(({ channel }) => names.has(channel.as) || channel.name === modes?.channel)
-      .map(({ channel: { name, as, values } }) => {
-        const states = [name, as].includes(modes?.channel ?? '') ? (modes?.states ?? []) : [];
-        return {
-          column: { source: checked.source.file, channel: name, tS: checked.tS, values },
-          nameOf: (value: number) => states.find((state) => state.value === value)?.name ?? null,
-        };
-      });
-  });
-}
-
-function stateItems({ sources, origins }: AsFlownInputs): readonly SequenceItem[] {
-  return modeColumns(sources).flatMap(({ column, nameOf }, at) => {
-    const changes = stateChanges(column, MOST_CHANGES);
-    return changes.map((change, index) => {
-      const [fromName, toName] = [nameOf(change.from), nameOf(change.to)];
-      return itemOf({
-        key: `state-${at}-${index}`,
-        kind: 'state',
-        what: `${nameFromId(column.channel)} ${fromName ?? change.from} to ${toName ?? change.to}`,
-        seen: seenThings([changeSighting(column, change)], origins),
-        change: {
-          source: column.source,
-          channel: column.channel,
-          from: change.from,
-          to: change.to,
-          ...(fromName === null ? {} : { fromName }),
-          ...(toName === null ? {} : { toName }),
-        },
-        note:
-          changes.length === MOST_CHANGES && index === MOST_CHANGES - 1
-            ? 'further changes are not listed'
-            : null,
-      });
-    });
-  });
 }
 
 /** Where a thing stands in the sequence, s; what lies before the data comes first. */

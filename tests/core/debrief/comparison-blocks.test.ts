@@ -5,27 +5,13 @@ import { openEvidenceBook } from '@/lib/core/debrief/resolve-context';
 import type { ModelChange } from '@/lib/core/findings/model-change';
 import { listFigures } from '@/lib/core/reconstruction/list-figures';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
-import {
-  axialMotion,
-  FLOWN_PLAN,
-  flownTelemetry,
-  moveParts,
-  sessionOf,
-  TEST_ENGINE,
-} from '../../support/flown-session';
+import { FLOWN_PLAN, flownFinal, sessionOf, TEST_ENGINE } from '../../support/flown-session';
 import { sampleMaterial } from '../../support/sample-material';
 
-const flown = (seed: number) =>
-  flownTelemetry({
-    axial: axialMotion(30, moveParts(0.08, 32, 40)),
-    durationS: 500,
-    stepS: 1,
-    seed,
-  });
-const runs = [3, 4, 5].map((seed) => ({ ...flown(seed), file: `run-${seed}.csv` }));
+const runs = [3, 4, 5].map((seed) => ({ ...flownFinal(seed), file: `run-${seed}.csv` }));
 const none = { by: null, reason: null };
 const input = {
-  ...sessionOf([flown(1)], { ...FLOWN_PLAN, steps: FLOWN_PLAN.steps.slice(2) }),
+  ...sessionOf([flownFinal(1)], { ...FLOWN_PLAN, steps: FLOWN_PLAN.steps.slice(2) }),
   simulations: { files: 'run-*.csv', like: 'telemetry.csv', sha256: 'b'.repeat(64), runs },
   handlingTasks: [
     {

@@ -9,24 +9,10 @@ import type { DebriefTemplate } from '@/lib/core/debrief/template/template';
 import type { Comparison, RunGroup } from '@/lib/core/reconstruction/comparison';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
-import {
-  axialMotion,
-  FLOWN_PLAN,
-  flownTelemetry,
-  moveParts,
-  sessionOf,
-  TEST_ENGINE,
-} from '../../support/flown-session';
+import { FLOWN_PLAN, flownFinal, sessionOf, TEST_ENGINE } from '../../support/flown-session';
 import { countingIds, sampleMaterial } from '../../support/sample-material';
 
-const flown = (seed: number) =>
-  flownTelemetry({
-    axial: axialMotion(30, moveParts(0.08, 32, 40)),
-    durationS: 500,
-    stepS: 1,
-    seed,
-  });
-const runs = [3, 4, 5].map((seed) => ({ ...flown(seed), file: `run-${seed}.csv` }));
+const runs = [3, 4, 5].map((seed) => ({ ...flownFinal(seed), file: `run-${seed}.csv` }));
 const task = {
   name: 'dock',
   pilot: 'P',
@@ -55,7 +41,7 @@ const rating = (value: number, rater: string) => ({
 });
 const { reconstruction } = reconstruct(
   {
-    ...sessionOf([flown(1)], { ...FLOWN_PLAN, steps: FLOWN_PLAN.steps.slice(2) }),
+    ...sessionOf([flownFinal(1)], { ...FLOWN_PLAN, steps: FLOWN_PLAN.steps.slice(2) }),
     simulations: { files: 'run-*.csv', like: 'telemetry.csv', sha256: 'b'.repeat(64), runs },
     handlingTasks: [task, { ...task, name: 'look', quantity: 'attitude_error.roll' }],
     handlingRatings: [rating(5, 'P'), rating(2, 'Q')],

@@ -7,19 +7,12 @@ import {
   axialMotion,
   channel,
   FLOWN_PLAN,
+  flownFinal,
   flownTelemetry,
   moveParts,
   sessionOf,
   TEST_ENGINE,
 } from '../../support/flown-session';
-
-const flown = (seed: number) =>
-  flownTelemetry({
-    axial: axialMotion(30, moveParts(0.08, 32, 40)),
-    durationS: 500,
-    stepS: 1,
-    seed,
-  });
 
 /** A controller that goes from 0 to `size` and back, each value held for `everyS` rows. */
 function moved(source: TelemetrySource, size: number, everyS: number): TelemetrySource {
@@ -50,8 +43,8 @@ function measuresOf(flight: TelemetrySource, runs: readonly TelemetrySource[]) {
  * Source: C. Niewind, DLR IB 111-2012/74, equations 3, 4 and 6 for both measures.
  */
 test('a hand controller as flown stands beside the simulator’s, with their ratio', () => {
-  const runs = [8, 9, 10, 10, 11, 12].map((everyS, k) => moved(flown(k + 3), 0.3, everyS));
-  const { of, figures } = measuresOf(moved(flown(1), 0.6, 5), runs);
+  const runs = [8, 9, 10, 10, 11, 12].map((everyS, k) => moved(flownFinal(k + 3), 0.3, everyS));
+  const { of, figures } = measuresOf(moved(flownFinal(1), 0.6, 5), runs);
   const [duty, force] = [of('stick_duty_y'), of('stick_aggressiveness_y')];
   expectWithin(duty?.flight.value, 0.2, 0.003, 'whole changes in some 400 rows');
   expectWithin(duty?.simulator?.value, 0.1, 0.003, 'as above');
@@ -82,16 +75,18 @@ function fired(source: TelemetrySource, sizeRadPerS: number, untilS: number): Te
 }
 
 test('a run whose rates end before its jet fires has no rate per pulse, and is not counted', () => {
-  const runs = [0.001, 0.002, 0.003].map((size, k) => fired(flown(k + 3), size, 1e3));
-  const cut = fired(flown(6), 0.002, 250);
-  const rate = measuresOf(fired(flown(1), 0.004, 1e3), [...runs, cut]).of('rate_per_pulse_roll');
+  const runs = [0.001, 0.002, 0.003].map((size, k) => fired(flownFinal(k + 3), size, 1e3));
+  const cut = fired(flownFinal(6), 0.002, 250);
+  const rate = measuresOf(fired(flownFinal(1), 0.004, 1e3), [...runs, cut]).of(
+    'rate_per_pulse_roll',
+  );
   expectWithin(rate?.simulator?.value, 0.002, 1e-12, 'the middle of three, rounding');
   expect(rate?.simulator?.method).toContain('Median of 3 runs');
   expectWithin(rate?.ratio?.value, 2, 1e-9, 'rounding');
 });
 
 test('runs without a hand controller, or with other rows, are said to be so', () => {
-  const bare = measuresOf(moved(flown(1), 0.6, 5), [flown(3)]).of('stick_duty_y');
+  const bare = measuresOf(moved(flownFinal(1), 0.6, 5), [flownFinal(3)]).of('stick_duty_y');
   expect([bare?.simulator, bare?.ratio]).toEqual([null, null]);
   const slow = flownTelemetry({
     axial: axialMotion(30, moveParts(0.08, 32, 40)),
@@ -99,8 +94,10 @@ test('runs without a hand controller, or with other rows, are said to be so', ()
     stepS: 2,
     seed: 3,
   });
-  const apart = measuresOf(moved(flown(1), 0.6, 5), [moved(slow, 0.3, 10)]).of('stick_duty_y');
+  const apart = measuresOf(moved(flownFinal(1), 0.6, 5), [moved(slow, 0.3, 10)]).of('stick_duty_y');
   expect(apart?.simulator?.value).toBeNull();
   expect(apart?.simulator?.reason).toMatch(/1 s apart as flown and 2 s as simulated/);
-  expect(measuresOf(flown(1), [moved(flown(3), 0.3, 10)]).of('stick_duty_y')).toBeUndefined();
+  expect(
+    measuresOf(flownFinal(1), [moved(flownFinal(3), 0.3, 10)]).of('stick_duty_y'),
+  ).toBeUndefined();
 });

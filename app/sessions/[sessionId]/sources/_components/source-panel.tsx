@@ -4,6 +4,7 @@ import { CoverageBar } from '@/app/_components/marks/coverage-bar';
 import type { SourceView } from '@/lib/view/sources-view';
 import { stretchesHref } from '@/lib/view/stretches-view';
 import { ChannelTable } from './channel-table';
+import facts from './facts.module.css';
 import { FaultTable } from './fault-table';
 import { type ReplacedIn, ReplaceFile } from './replace-file';
 import styles from './source-panel.module.css';
@@ -20,7 +21,7 @@ export function SourcePanel({ source, session }: SourcePanelProps) {
           {[source.type, source.version, source.size].filter((part) => part !== null).join(' · ')}
         </span>
       </div>
-      <dl className={styles.facts}>
+      <dl className={facts.facts}>
         <div>
           <dt>rows read</dt>
           <dd className="num">{source.rows}</dd>
@@ -42,20 +43,20 @@ export function SourcePanel({ source, session }: SourcePanelProps) {
           </div>
         )}
         <Clock clock={source.clock} file={source.file} />
-        <div className={styles.wide}>
+        <div className={facts.wide}>
           <dt>stamps and arrival</dt>
           <dd>{source.stamps}</dd>
         </div>
         {source.stages !== null && (
-          <div className={styles.wide}>
+          <div className={facts.wide}>
             <dt>import took</dt>
             <dd className="num">{source.stages}</dd>
           </div>
         )}
-        <div className={styles.wide}>
+        <div className={facts.wide}>
           <dt>SHA-256</dt>
           <dd>
-            <code className={styles.hash}>{source.sha256}</code>
+            <code className={facts.hash}>{source.sha256}</code>
           </dd>
         </div>
       </dl>
@@ -114,7 +115,7 @@ function Clock({ clock, file }: Pick<SourceView, 'clock' | 'file'>) {
         </dd>
       </div>
       {clock.reason !== null && (
-        <div className={styles.wide}>
+        <div className={facts.wide}>
           <dt>about the clock</dt>
           <dd>{clock.reason}</dd>
         </div>

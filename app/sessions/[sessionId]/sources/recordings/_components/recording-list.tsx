@@ -2,6 +2,7 @@ import Link from 'next/link';
 import { CoverageBar } from '@/app/_components/marks/coverage-bar';
 import type { RecordingView } from '@/lib/view/recordings/recordings-view';
 import type { EntryPlace } from '@/lib/view/timeline-time-entry';
+import facts from '../../_components/facts.module.css';
 import { ActButton } from './act-button';
 import { AttachForm } from './attach-form';
 import { ClockForm } from './clock-form';
@@ -51,7 +52,7 @@ function Facts({ recording }: Readonly<{ recording: RecordingView }>) {
         </span>
       </div>
       {recording.obstacle !== null && <p className="unsure">{recording.obstacle}</p>}
-      <dl className={styles.facts}>
+      <dl className={facts.facts}>
         <div>
           <dt>length</dt>
           <dd className="num">{recording.length}</dd>
@@ -60,14 +61,14 @@ function Facts({ recording }: Readonly<{ recording: RecordingView }>) {
           <dt>clock</dt>
           <dd>{recording.clock}</dd>
         </div>
-        <div className={styles.wide}>
+        <div className={facts.wide}>
           <dt>SHA-256</dt>
           <dd>
-            <code className={styles.hash}>{recording.sha256}</code>
+            <code className={facts.hash}>{recording.sha256}</code>
           </dd>
         </div>
         {recording.clockReason !== null && (
-          <div className={styles.wide}>
+          <div className={facts.wide}>
             <dt>about the clock</dt>
             <dd>{recording.clockReason}</dd>
           </div>
