@@ -24,6 +24,8 @@ export type FigureView = Readonly<{
   /** What people set that it rests on, a sentence each; absent where nobody did. */
   people?: readonly string[];
   stretch: Readonly<{ text: string; href: string }> | null;
+  /** Versions that it was computed with, where a document states them with it. */
+  basis?: readonly Readonly<{ term: string; text: string }>[];
 }>;
 
 export type FigureViewOptions = FigureFormat & Readonly<{ sessionId: string; label: string }>;

@@ -1,4 +1,5 @@
 import { type BlockView, countedLabel } from '@/lib/view/debrief/document-view';
+import { FigureValue } from '../figure/figure-value';
 import styles from './document.module.css';
 import { SvgTree } from './svg-tree';
 
@@ -11,6 +12,11 @@ export function FigureFrame({ figure }: FigureFrameProps) {
       <SvgTree node={figure.picture} />
       <figcaption>
         <strong>{countedLabel('Figure', figure.number)}.</strong> {figure.caption}
+        {figure.evidence !== null && (
+          <span className={styles.evidence}>
+            <FigureValue figure={figure.evidence} />
+          </span>
+        )}
       </figcaption>
     </figure>
   );

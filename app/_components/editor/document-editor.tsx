@@ -15,6 +15,7 @@ import { HeadingLevels } from './heading-levels';
 import { InsertDialog } from './insert-dialog';
 import { LiveBlockView } from './live-block-view';
 import { LiveProvider } from './live-context';
+import { PlacedNotice } from './placed-notice';
 import { ValueView } from './value-view';
 
 /** What the page around may do to the text. */
@@ -85,6 +86,7 @@ export function DocumentEditor({
     <LiveProvider initial={live} resolve={resolve}>
       <TargetsProvider editor={editor}>
         <EditorToolbar editor={editor} onInsert={() => insertDialog.current?.showModal()} />
+        <PlacedNotice editor={editor} />
         <EditorContent editor={editor} />
         <InsertDialog editor={editor} menu={menu} dialog={insertDialog} />
       </TargetsProvider>

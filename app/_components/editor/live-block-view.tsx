@@ -4,6 +4,7 @@ import { NodeViewWrapper, type ReactNodeViewProps } from '@tiptap/react';
 import { BlockList } from '@/app/_components/document/block-content';
 import type { BlockView } from '@/lib/view/debrief/document-view';
 import { blockLabel } from '@/lib/view/debrief/editor-schema';
+import { LIVE_PLACED } from '@/lib/view/debrief/live-nodes';
 import { useTargets } from './draft-targets';
 import styles from './editor.module.css';
 import { useLiveView } from './live-context';
@@ -46,7 +47,9 @@ export function LiveBlockView({
   const label = blockLabel(node.type.name);
   const numbered = useTargets().find(({ id }) => id === node.attrs.id);
   const blocks = view?.kind === 'blocks' ? withNumber(view.blocks, numbered?.label) : null;
-  const { caption, alt } = node.attrs;
+  const { caption, alt, placed } = node.attrs;
+  const mark = view?.mark ?? null;
+  const isMoved = typeof placed === 'string' && mark !== null && placed !== mark;
   return (
     <NodeViewWrapper
       className={`${styles.live} ${selected ? styles.selected : ''}`}
@@ -92,6 +95,14 @@ export function LiveBlockView({
           </button>
         </span>
       </div>
+      {isMoved && (
+        <p className={styles.movedBlock}>
+          What this shows has changed since it was placed.
+          <button type="button" onClick={() => updateAttributes({ [LIVE_PLACED]: mark })}>
+            Take it as it is now
+          </button>
+        </p>
+      )}
       {blocks === null ? (
         <p className={styles.pending}>Being filled in…</p>
       ) : (

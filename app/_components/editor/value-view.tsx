@@ -10,13 +10,16 @@ export function ValueView({ node, selected }: ReactNodeViewProps) {
   const run = view?.kind === 'value' ? view.run : null;
   const text =
     run?.kind === 'number' ? run.figure.value : run?.kind === 'text' ? run.text : '\u2026';
-  const state = run?.kind === 'text' ? styles.missingValue : styles.value;
+  const { key, placed } = node.attrs;
+  const isMoved = typeof placed === 'string' && view !== null && placed !== view.mark;
+  const moved = isMoved ? ` ${styles.movedValue}` : '';
+  const state = run?.kind === 'text' ? styles.missingValue : `${styles.value}${moved}`;
   const face = /\d/.test(text) ? styles.digits : '';
   return (
     <NodeViewWrapper
       as="span"
       className={`${state} ${face} ${selected ? styles.selected : ''}`}
-      title={String(node.attrs.key)}
+      title={isMoved ? `${key}: was ${placed} when it was placed` : String(key)}
     >
       {text}
     </NodeViewWrapper>

@@ -63,6 +63,11 @@ export function FigureEvidence({ id, figure, opener, onClosed }: FigureEvidenceP
           <span className={styles.hash}>{` SHA-256 ${source.sha256}`}</span>
         </Fact>
       ))}
+      {figure.basis?.map(({ term, text }) => (
+        <Fact key={term} term={term.toLowerCase()}>
+          {text}
+        </Fact>
+      ))}
     </span>
   );
 }

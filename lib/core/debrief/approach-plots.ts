@@ -41,8 +41,8 @@ const COLUMNS: Readonly<Record<ApproachPicture, Columns>> = {
   },
 };
 
-/** Buckets of time of a picture; each keeps its smallest and its largest value. */
-const BUCKETS = 400;
+/** Equal parts of time of a picture; each keeps its smallest and its largest value. */
+export const APPROACH_PARTS = 400;
 /** A corridor is drawn through this many points a side. */
 const CORRIDOR_POINTS = 40;
 
@@ -71,7 +71,7 @@ function flownPoints(derived: DerivedColumns, picture: ApproachPicture): Points 
   const along = valuesOf(derived, COLUMNS[picture].along) ?? new Float64Array(0);
   const values = valuesOf(derived, COLUMNS[picture].value) ?? new Float64Array(0);
   const [fromS = 0, toS = 0] = [tS[0], tS[tS.length - 1]];
-  const options = { fromS, toS, buckets: BUCKETS, gapS: joinedStepS(tS) };
+  const options = { fromS, toS, buckets: APPROACH_PARTS, gapS: joinedStepS(tS) };
   const points = decimateMinMax(tS, values, options);
   const atM = points.x.map((timeS) => {
     // Times are kept to the millisecond: the row is the nearest.

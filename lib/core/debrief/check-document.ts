@@ -5,6 +5,7 @@ import { draftDebrief } from './draft';
 import type { BlockRegistry } from './nodes/block';
 import { BLOCK_REFERENCE, referenceLabels } from './nodes/block-reference';
 import { FIGURE_VALUE, isMissingValue } from './nodes/figure-value';
+import { changedSincePlaced } from './placed';
 import { openContext, resolveBlock, resolveDocument } from './resolve';
 import { staleClaims } from './stale-claims';
 import { checkTemplate } from './template/check-template';
@@ -142,6 +143,33 @@ function leftOutCorrections(
   return [{ gravity: 'look', blockId: '', message }];
 }
 
+/** Most values that have moved which the list names one by one. */
+const MOST_MOVED = 12;
+
+/** Live blocks and values that show something else than when they were placed. */
+function movedSincePlaced(
+  doc: DocNode,
+  material: DebriefMaterial,
+  registry: BlockRegistry,
+): readonly DocumentCheck[] {
+  const context = openContext(material);
+  let section = '';
+  const moved = (doc.content ?? []).flatMap((block): readonly DocumentCheck[] => {
+    if (block.type === 'heading') section = ` under \u201c${nodeText(block).trim()}\u201d`;
+    return changedSincePlaced(block, context, registry).map(({ node, was, now }) => {
+      const what =
+        was === null
+          ? `${registry.get(node.type)?.label ?? node.type}${section} shows something else than when it was placed.`
+          : `A value${section} has changed since it was placed: it was ${was}, it is ${now}.`;
+      return { gravity: 'look', blockId: blockId(block), message: what };
+    });
+  });
+  const more = moved.length - MOST_MOVED;
+  if (more <= 1) return moved;
+  const message = `${more} more values and blocks have changed since they were placed; the editor marks each.`;
+  return [...moved.slice(0, MOST_MOVED), { gravity: 'look', blockId: '', message }];
+}
+
 /** Most typed numbers that one line of the list names. */
 const MOST_NAMED = 6;
 
@@ -198,6 +226,7 @@ export function checkDocument(
     ...lostReferences(doc, material, registry),
     ...checkTemplate(doc, material, registry),
     ...emptySections(doc, registry),
+    ...movedSincePlaced(doc, material, registry),
     ...proseChecks(doc, material, registry),
     ...leftOutFindings(doc, material),
     ...leftOutCorrections(doc, material),

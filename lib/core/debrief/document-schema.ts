@@ -6,7 +6,7 @@ import { type AnyExtension, Extension, getSchema, mergeAttributes, Node } from '
 import { TableKit } from '@tiptap/extension-table';
 import type { Schema } from '@tiptap/pm/model';
 import StarterKit from '@tiptap/starter-kit';
-import { BLOCK_ID, BLOCKS_WITH_ID } from './document';
+import { BLOCK_ID, BLOCKS_WITH_ID, LIVE_PLACED, LONGEST_PLACED } from './document';
 import type { Block, BlockRegistry } from './nodes/block';
 import {
   BLOCK_REFERENCE,
@@ -25,6 +25,11 @@ function refuse(fault: string | null): void {
 function checkId(value: unknown): void {
   const fits = value === null || (typeof value === 'string' && BLOCK_ID.test(value));
   refuse(fits ? null : 'id: not a block id');
+}
+
+function checkPlaced(value: unknown): void {
+  const fits = value === null || (typeof value === 'string' && value.length <= LONGEST_PLACED);
+  refuse(fits ? null : `${LIVE_PLACED}: not what a live node showed`);
 }
 
 /** A JSON value as an attribute of an element, for copy and paste between documents. */
@@ -69,6 +74,7 @@ function blockNode(block: Block): Node {
     selectable: true,
     addAttributes: () => ({
       id: jsonAttribute('id', checkId),
+      [LIVE_PLACED]: jsonAttribute(LIVE_PLACED, checkPlaced),
       ...Object.fromEntries(
         block.attributeNames.map((name) => [
           name,
@@ -90,26 +96,29 @@ type InlineNode = Readonly<{
   /** Attribute of the element that it is copied as. */
   mark: string;
   attributes: readonly string[];
+  placed: Readonly<Record<string, ReturnType<typeof jsonAttribute>>>;
   fault: (name: string, value: unknown) => string | null;
   /** Its words where text alone is wanted. */
   plain: (attributes: Readonly<Record<string, unknown>>) => string;
 }>;
 
 /** Something inside a sentence that is shown as it stands and not typed over. */
-function inlineNode({ name, mark, attributes, fault, plain }: InlineNode): Node {
+function inlineNode({ name, mark, attributes, placed, fault, plain }: InlineNode): Node {
   return Node.create({
     name,
     group: 'inline',
     inline: true,
     atom: true,
     selectable: true,
-    addAttributes: () =>
-      Object.fromEntries(
+    addAttributes: () => ({
+      ...placed,
+      ...Object.fromEntries(
         attributes.map((each) => [
           each,
           jsonAttribute(each, (value) => refuse(fault(each, value))),
         ]),
       ),
+    }),
     parseHTML: () => [{ tag: `span[${mark}="${name}"]` }],
     renderHTML: ({ HTMLAttributes }) => ['span', mergeAttributes({ [mark]: name }, HTMLAttributes)],
     renderText: ({ node }) => plain(node.attrs),
@@ -121,6 +130,7 @@ const figureValueNode = (): Node =>
     name: FIGURE_VALUE,
     mark: 'data-value',
     attributes: Object.keys(figureValueShape),
+    placed: { [LIVE_PLACED]: jsonAttribute(LIVE_PLACED, checkPlaced) },
     fault: figureValueAttributeFault,
     plain: ({ key }) => `[${String(key)}]`,
   });
@@ -130,6 +140,7 @@ const blockReferenceNode = (): Node =>
     name: BLOCK_REFERENCE,
     mark: 'data-reference',
     attributes: Object.keys(blockReferenceShape),
+    placed: {},
     fault: blockReferenceAttributeFault,
     plain: () => '[reference]',
   });

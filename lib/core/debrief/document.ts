@@ -29,6 +29,22 @@ export const BLOCKS_WITH_ID = [
   'table',
 ] as const;
 
+/** Attribute of a live node: what it showed when it was placed. No part of what is published. */
+export const LIVE_PLACED = 'placed';
+/** Characters of it. */
+export const LONGEST_PLACED = 400;
+
+/** A node without what its live nodes showed when they were placed. */
+export function withoutPlaced(node: DocNode): DocNode {
+  const { attrs, content, ...rest } = node;
+  const { [LIVE_PLACED]: _placed, ...own } = attrs ?? {};
+  return {
+    ...rest,
+    ...(attrs === undefined ? {} : { attrs: own }),
+    ...(content === undefined ? {} : { content: content.map(withoutPlaced) }),
+  };
+}
+
 /** The id of a block; '' where it has none. */
 export function blockId(node: DocNode): string {
   const id = node.attrs?.id;

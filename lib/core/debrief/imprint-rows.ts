@@ -30,6 +30,18 @@ function versionText(version: InputVersion | null): string {
   return `${version.title}${number}${hash}`;
 }
 
+/** What every number and picture of a document was computed with. */
+export type Basis = Pick<DebriefRecord, 'plan' | 'ruleSet' | 'engine' | 'inputsSha256'>;
+
+/** Versions of plan, rules and numerics, name and words. */
+export function basisRows(basis: Basis): readonly (readonly [string, string])[] {
+  return [
+    ['Plan', versionText(basis.plan)],
+    ['Rules', versionText(basis.ruleSet)],
+    ['Numerics', `${basis.engine}, inputs SHA-256 ${basis.inputsSha256}`],
+  ];
+}
+
 function publishedText(record: DebriefRecord): string {
   if (record.standing === 'preliminary') {
     return `no; made on ${utcMinuteText(record.publishedAtIso)} for ${record.publishedBy}`;
@@ -59,14 +71,14 @@ export function imprintRows({
   record,
   sha256,
 }: SealedRecord): readonly (readonly [string, string])[] {
+  const basis = basisRows(record);
   return [
     ['Session', `${record.session.title} (${record.session.kind})`],
     ['Session time starts', zeroText(record.session)],
     ['Published', publishedText(record)],
-    ['Plan', versionText(record.plan)],
-    ['Rules', versionText(record.ruleSet)],
+    ...basis.slice(0, 2),
     ...(record.template === undefined ? [] : [['Template', versionText(record.template)] as const]),
-    ['Numerics', `${record.engine}, inputs SHA-256 ${record.inputsSha256}`],
+    ...basis.slice(2),
     ['Approvals', approvalsText(record)],
     ...approvedRows(record),
     ['Supersedes', supersedesText(record)],

@@ -1,6 +1,6 @@
 /** Two people's changes of one draft, put together block by block. */
 import canonicalize from 'canonicalize';
-import { blockId, type DocNode } from './document';
+import { blockId, type DocNode, withoutPlaced } from './document';
 
 /** `conflicts` are ids of blocks that both changed, or that one changed and the other took out. */
 export type Merge = Readonly<{ doc: DocNode; conflicts: readonly string[] }>;
@@ -11,7 +11,12 @@ function byId(doc: DocNode): ReadonlyMap<string, DocNode> {
 
 function same(a: DocNode | undefined, b: DocNode | undefined): boolean {
   if (a === undefined || b === undefined) return a === b;
-  return canonicalize(a) === canonicalize(b);
+  return canonicalize(withoutPlaced(a)) === canonicalize(withoutPlaced(b));
+}
+
+/** Whether what its live nodes showed when they were placed is the same too. */
+function samePlaced(a: DocNode | undefined, b: DocNode | undefined): boolean {
+  return canonicalize(a ?? null) === canonicalize(b ?? null);
 }
 
 /** Ids in an order that keeps `theirs` and puts blocks only in `mine` after their neighbour there. */
@@ -44,7 +49,9 @@ export function mergeDocuments(base: DocNode, theirs: DocNode, mine: DocNode): M
     const theyChanged = !same(old, their);
     const iChanged = !same(old, my);
     if (theyChanged && iChanged && !same(their, my)) conflicts.push(id);
-    const kept = iChanged && !theyChanged ? my : their;
+    // Who only took live nodes as they are now changes no word, and is not to lose that either.
+    const iTook = !iChanged && !theyChanged && samePlaced(old, their) && !samePlaced(old, my);
+    const kept = (iChanged && !theyChanged) || iTook ? my : their;
     return kept === undefined ? [] : [kept];
   });
   // A block that I changed and they took out is in neither list of ids above.

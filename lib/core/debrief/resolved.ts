@@ -99,6 +99,8 @@ export type FigureBlock = Readonly<{
   caption: string;
   alt: string;
   plots: readonly Plot[];
+  /** Index into the document's evidence; absent in records made before pictures had theirs. */
+  evidence?: number;
 }>;
 
 export type FindingBlock = Readonly<{

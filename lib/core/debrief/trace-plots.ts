@@ -16,8 +16,8 @@ import { timeAxis, valueAxis } from './plot-axis';
 
 const SERIES_COLOURS: readonly SeriesColour[] = [1, 2, 3, 4, 5];
 
-/** Buckets of a figure in print: finer than a printer's dots on the width of a page. */
-const BUCKETS = 600;
+/** Equal parts of the stretch of a figure: finer than a printer's dots on the width of a page. */
+export const TRACE_PARTS = 600;
 
 export type TraceRequest = Readonly<{
   idPrefix: string;
@@ -153,7 +153,7 @@ export function tracePlots(
 ): readonly Plot[] {
   const x = timeAxis(request.fromS, request.toS);
   const gapS = joinedStepS(derived.tS);
-  const inStretch = { fromS: request.fromS, toS: request.toS, buckets: BUCKETS, gapS };
+  const inStretch = { fromS: request.fromS, toS: request.toS, buckets: TRACE_PARTS, gapS };
   const overlaps = (from: number, to: number) => to >= request.fromS && from <= request.toS;
   const bands = bandsOf(reconstruction).filter((band) => overlaps(band.from, band.to));
   const marks = marksOf(reconstruction).filter((mark) => overlaps(mark.at, mark.at));

@@ -3,10 +3,13 @@ import { z } from 'zod';
 import { DOCUMENT_SCHEMA, type DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief as draft } from '@/lib/core/debrief/draft';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import { withPlaced } from '@/lib/core/debrief/placed';
+import { openContext } from '@/lib/core/debrief/resolve';
 import { DomainError, invariant } from '@/lib/core/result';
 import { localActor } from '../actor';
 import { db } from '../db';
 import { newId } from '../new-id';
+import { channelsOf, fullMaterial } from '../publish/full-material';
 import { loadMaterialOutline, outlineMaterial, usedTemplate } from '../publish/load-material';
 import { defineCommand } from './define-command';
 
@@ -38,8 +41,10 @@ export const draftDebrief = defineCommand({
     const material = await outlineMaterial(outline);
     const { template } = await templateOf(templateId);
     const { title } = outline.parts.reconstruction.session;
+    const doc = draft(material, BUILT_IN_BLOCKS, newId, template?.form ?? null);
+    const full = await fullMaterial(outline, channelsOf(doc));
     return {
-      doc: draft(material, BUILT_IN_BLOCKS, newId, template?.form ?? null),
+      doc: withPlaced(doc, openContext(full), BUILT_IN_BLOCKS),
       title: `Debrief of ${title}`.slice(0, 200),
     };
   },

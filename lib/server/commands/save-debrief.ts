@@ -1,7 +1,7 @@
 /** Saves a draft. Two people's changes of different blocks are put together; else it is refused. */
 import canonicalize from 'canonicalize';
 import { z } from 'zod';
-import { DOCUMENT_SCHEMA, type DocNode } from '@/lib/core/debrief/document';
+import { DOCUMENT_SCHEMA, type DocNode, withoutPlaced } from '@/lib/core/debrief/document';
 import { mergeDocuments } from '@/lib/core/debrief/merge-documents';
 import { DomainError } from '@/lib/core/result';
 import { newId } from '../new-id';
@@ -72,7 +72,9 @@ async function withdrawApprovals(
   const where = { documentId: before.id, withdrawnAt: null, publishedAt: null };
   if ((await tx.approval.count({ where })) === 0) return 0;
   const body = checkedDocument(JSON.parse(before.body), before.schema);
-  if (canonicalize({ title: before.title, body }) === canonicalize(after)) return 0;
+  const read = (draft: Readonly<{ title: string; body: DocNode }>) =>
+    canonicalize({ title: draft.title, body: withoutPlaced(draft.body) });
+  if (read({ title: before.title, body }) === read(after)) return 0;
   const withdrawnReason = `The draft was changed: version ${before.version + 1}.`;
   const data = { withdrawnAt: now, withdrawnBy: actor.name, withdrawnReason };
   return (await tx.approval.updateMany({ where, data })).count;

@@ -1,5 +1,6 @@
 /** A resolved document as a page shows it: numbers with their evidence, figures as pictures. */
 import { channelWords } from '../../core/debrief/column-label';
+import { type Basis, basisRows } from '../../core/debrief/imprint-rows';
 import { keepPunctuation } from '../../core/debrief/kept-punctuation';
 import { keyWords } from '../../core/debrief/key-words';
 import { textParagraphs } from '../../core/debrief/markup';
@@ -47,7 +48,9 @@ export type BlockView =
   | Readonly<{ kind: 'code'; id: string; text: string }>
   | Readonly<{ kind: 'divider'; id: string }>
   | (Omit<TableBlock, 'rows'> & Readonly<{ rows: readonly (readonly CellView[])[] }>)
-  | (Omit<FigureBlock, 'plots'> & Readonly<{ picture: SvgNode }>)
+  | (Omit<FigureBlock, 'plots' | 'evidence'> &
+      /** `evidence` null: made before pictures stated theirs. */
+      Readonly<{ picture: SvgNode; evidence: FigureView | null }>)
   | (Omit<FindingBlock, 'numbers' | 'seen' | 'change'> &
       Readonly<{
         /** Paragraphs. */
@@ -62,6 +65,7 @@ export type DocumentFrame = Readonly<{
   evidence: readonly EvidenceEntry[];
   sources: readonly DocumentSource[];
   sessionId: string | null;
+  basis: Basis;
 }>;
 
 function halfWidth(label: string, size: number | null, unit: string) {
@@ -69,11 +73,29 @@ function halfWidth(label: string, size: number | null, unit: string) {
   return { label, text };
 }
 
+/** What numbers and pictures alike state: method, stretch, channels, files, and what people set. */
+function entryView(entry: EvidenceEntry | undefined, frame: DocumentFrame) {
+  const { fromS = null, toS = null, people = [] } = entry ?? {};
+  const said = [entry?.reason ?? '', ...people].filter((text) => text !== '').join(' ');
+  return {
+    method: entry?.method ?? '',
+    reason: said === '' ? null : said,
+    channels: (entry?.channels ?? []).map(channelWords),
+    sources: (entry?.sources ?? []).flatMap((index) => {
+      const source = frame.sources[index];
+      return source === undefined ? [] : [{ ...source, shortHash: shortHash(source.sha256) }];
+    }),
+    stretch:
+      fromS === null || toS === null || frame.sessionId === null
+        ? null
+        : { text: formatStretch(fromS, toS), href: timelineHref(frame.sessionId, fromS, toS) },
+  };
+}
+
 /** A number with its evidence; it reads exactly as it was resolved. */
 export function numberView(run: NumberRun, frame: DocumentFrame): FigureView {
   const entry = frame.evidence[run.evidence];
   const unit = run.unit === '1' ? '' : run.unit;
-  const { fromS = null, toS = null } = entry ?? {};
   const value = run.value === null ? 'not known' : `${Number(run.value.toPrecision(12))}`;
   return {
     label: run.key === null ? 'Figure' : keyWords(run.key),
@@ -88,18 +110,23 @@ export function numberView(run: NumberRun, frame: DocumentFrame): FigureView {
             halfWidth('from scatter', run.random95, unit),
             halfWidth('stated by the source', run.systematic95, unit),
           ],
-    method: entry?.method ?? '',
-    reason: entry?.reason ?? null,
     runs: null,
-    channels: (entry?.channels ?? []).map(channelWords),
-    sources: (entry?.sources ?? []).flatMap((index) => {
-      const source = frame.sources[index];
-      return source === undefined ? [] : [{ ...source, shortHash: shortHash(source.sha256) }];
-    }),
-    stretch:
-      fromS === null || toS === null || frame.sessionId === null
-        ? null
-        : { text: formatStretch(fromS, toS), href: timelineHref(frame.sessionId, fromS, toS) },
+    ...entryView(entry, frame),
+  };
+}
+
+/** What a picture rests on, opened by a word beside its caption. */
+function pictureEvidence(
+  { evidence, caption }: FigureBlock,
+  frame: DocumentFrame,
+): FigureView | null {
+  const entry = evidence === undefined ? undefined : frame.evidence[evidence];
+  if (entry === undefined) return null;
+  const basis = basisRows(frame.basis).map(([term, text]) => ({ term, text }));
+  return {
+    ...{ label: 'Evidence of the figure', value: 'Evidence', uncertainty: null, unit: '' },
+    ...{ text: caption, parts: [], runs: null, basis },
+    ...entryView(entry, frame),
   };
 }
 
@@ -119,9 +146,11 @@ function tableView(table: TableBlock, frame: DocumentFrame): BlockView {
   return { ...table, rows };
 }
 
-function figureBlockView({ plots, ...figure }: FigureBlock): BlockView {
+function figureBlockView(block: FigureBlock, frame: DocumentFrame): BlockView {
+  const { plots, ...figure } = block;
   const words = { idPrefix: figure.id, title: figure.caption, description: figure.alt };
-  return { ...figure, picture: drawPlot(plots, words) };
+  const evidence = pictureEvidence(block, frame);
+  return { ...figure, evidence, picture: drawPlot(plots, words) };
 }
 
 function findingView({ numbers, ...finding }: FindingBlock, frame: DocumentFrame): BlockView {
@@ -149,7 +178,7 @@ export function blockView(block: ResolvedBlock, frame: DocumentFrame): BlockView
     case 'table':
       return tableView(block, frame);
     case 'figure':
-      return figureBlockView(block);
+      return figureBlockView(block, frame);
     case 'finding':
       return findingView(block, frame);
     default:

@@ -18,7 +18,10 @@ function wordsOf(node: DocNode): string {
 
 /** A live block as far as numbers go. */
 function counted(view: BlockView): readonly ResolvedBlock[] {
-  if (view.kind === 'figure') return [{ ...view, plots: [] }];
+  if (view.kind === 'figure') {
+    const { evidence: _opened, picture: _drawn, ...figure } = view;
+    return [{ ...figure, plots: [] }];
+  }
   if (view.kind === 'table') return [{ ...view, rows: [] }];
   if (view.kind === 'finding') return [{ ...view, seen: '', change: '', numbers: [] }];
   return [];

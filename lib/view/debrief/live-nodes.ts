@@ -1,22 +1,27 @@
 /** Live blocks and inline values as the editor shows them, and what it can insert. */
 import type { DebriefMaterial } from '../../core/debrief/debrief-material';
-import type { DocNode } from '../../core/debrief/document';
+import { type DocNode, LIVE_PLACED } from '../../core/debrief/document';
 import { BUILT_IN_BLOCKS } from '../../core/debrief/nodes/built-in-blocks';
 import { FIGURE_VALUE, resolveFigureValue } from '../../core/debrief/nodes/figure-value';
+import { shownMark, valueMark } from '../../core/debrief/placed';
 import { openContext, resolveBlock } from '../../core/debrief/resolve';
 import { valueChoices } from '../../core/debrief/value-choices';
 import { type BlockView, blockView, type RunView, runView } from './document-view';
 
-export type LiveView =
-  | Readonly<{ kind: 'blocks'; blocks: readonly BlockView[] }>
-  | Readonly<{ kind: 'value'; run: RunView }>;
+/** `mark` stands for what it shows now, as it is kept with a node when that is placed. */
+export type LiveView = Readonly<{ mark: string }> &
+  (
+    | Readonly<{ kind: 'blocks'; blocks: readonly BlockView[] }>
+    | Readonly<{ kind: 'value'; run: RunView }>
+  );
 
 /** What a live node shows depends on its type and attributes alone. */
 export type LiveViews = Readonly<Record<string, LiveView>>;
 
 /** Name of a live node's view. */
 export function liveKey(type: string, attributes: Readonly<Record<string, unknown>>): string {
-  const sorted = Object.entries(attributes).sort(([a], [b]) => (a < b ? -1 : 1));
+  const { [LIVE_PLACED]: _placed, ...own } = attributes;
+  const sorted = Object.entries(own).sort(([a], [b]) => (a < b ? -1 : 1));
   return JSON.stringify([type, sorted]);
 }
 
@@ -38,17 +43,21 @@ export function liveViews(
     if (node.type === FIGURE_VALUE) {
       const run = resolveFigureValue(node.attrs, context);
       const frame = frameOf();
-      return [key, { kind: 'value', run: runView(run, frame) }];
+      return [key, { kind: 'value', mark: valueMark(run), run: runView(run, frame) }];
     }
     const blocks = resolveBlock(node, context, BUILT_IN_BLOCKS);
     const frame = frameOf();
-    return [key, { kind: 'blocks', blocks: blocks.map((block) => blockView(block, frame)) }];
+    const shown = blocks.map((block) => blockView(block, frame));
+    return [key, { kind: 'blocks', mark: shownMark(blocks), blocks: shown }];
   });
   return Object.fromEntries(views);
 
   function frameOf() {
     const { book } = context;
-    return { evidence: book.evidence(), sources: book.sources(), sessionId };
+    const { reconstruction, plan, ruleSet } = material;
+    const { engine, inputsSha256 } = reconstruction;
+    const basis = { plan, ruleSet, engine, inputsSha256 };
+    return { evidence: book.evidence(), sources: book.sources(), sessionId, basis };
   }
 }
 
@@ -86,6 +95,8 @@ export function insertMenu(material: DebriefMaterial): InsertMenu {
   }));
   return { blocks: blocks.filter((group) => group.choices.length > 0), values };
 }
+
+export { LIVE_PLACED };
 
 /** Type of the inline value in the editor's JSON. */
 export const VALUE_TYPE = FIGURE_VALUE;

@@ -166,7 +166,8 @@ export function supersededView(
 
 /** The page of one revision, from its record and nothing else but where it stands in the list. */
 export function publishedView(record: DebriefRecord, facts: PublicationFacts): PublishedView {
-  const frame = { evidence: record.evidence, sources: record.sources, sessionId: facts.sessionId };
+  const { evidence, sources } = record;
+  const frame = { evidence, sources, sessionId: facts.sessionId, basis: record };
   const { number, revision } = facts;
   return {
     label: recordLabel(record),

@@ -14,7 +14,8 @@ export type QuickLookView = Readonly<{
 }>;
 
 export function quickLookView({ record }: SealedRecord, sessionId: string): QuickLookView {
-  const frame = { evidence: record.evidence, sources: record.sources, sessionId };
+  const { evidence, sources } = record;
+  const frame = { evidence, sources, sessionId, basis: record };
   const href = quickLookHref(sessionId);
   return {
     banner: record.banner ?? '',

@@ -1,5 +1,5 @@
 /** Two versions of a draft that cannot be put together by themselves, for a person to settle. */
-import { blockId, type DocNode, nodeText } from '../../core/debrief/document';
+import { blockId, type DocNode, nodeText, withoutPlaced } from '../../core/debrief/document';
 import { mergeDocuments } from '../../core/debrief/merge-documents';
 import { BUILT_IN_BLOCKS } from '../../core/debrief/nodes/built-in-blocks';
 import { type LiveViews, liveKey, liveNodesOf, VALUE_TYPE } from './live-nodes';
@@ -65,6 +65,9 @@ export function conflictsOf(
   }));
 }
 
+/** Alike for blocks that read alike, whatever their live nodes showed when they were placed. */
+const wordsKey = (block: DocNode): string => JSON.stringify(withoutPlaced(block));
+
 /** One block that differs between two texts; null where one of them does not have it. */
 export type ChangedPart = Readonly<{
   id: string;
@@ -80,7 +83,7 @@ export function changedParts(
   views: LiveViews,
 ): readonly ChangedPart[] {
   const texts = (doc: DocNode) =>
-    new Map((doc.content ?? []).map((block) => [blockId(block), JSON.stringify(block)]));
+    new Map((doc.content ?? []).map((block) => [blockId(block), wordsKey(block)]));
   const [old, now] = [texts(before), texts(after)];
   const ids = [...now.keys(), ...[...old.keys()].filter((id) => !now.has(id))];
   return ids
@@ -95,13 +98,11 @@ export function changedParts(
 
 /** Live values in blocks that differ between two texts: what has to be asked for to show them. */
 export function valuesInChanges(before: DocNode, after: DocNode): readonly DocNode[] {
-  const known = new Set((before.content ?? []).map((block) => JSON.stringify(block)));
-  const same = new Set(
-    (after.content ?? []).map((block) => JSON.stringify(block)).filter((text) => known.has(text)),
-  );
+  const known = new Set((before.content ?? []).map(wordsKey));
+  const same = new Set((after.content ?? []).map(wordsKey).filter((text) => known.has(text)));
   return [before, after].flatMap((doc) =>
     (doc.content ?? [])
-      .filter((block) => !same.has(JSON.stringify(block)))
+      .filter((block) => !same.has(wordsKey(block)))
       .flatMap(liveNodesOf)
       .filter(({ type }) => type === VALUE_TYPE),
   );

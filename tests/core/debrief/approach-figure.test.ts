@@ -11,6 +11,7 @@ import { resolveDocument } from '@/lib/core/debrief/resolve';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Rule } from '@/lib/core/session/rule';
 import { channelsOf } from '@/lib/server/publish/full-material';
+import { blockView } from '@/lib/view/debrief/document-view';
 import { flownSession, plannedArrival, TEST_ENGINE } from '../../support/flown-session';
 import { RATE_RULE } from '../../support/rate-rule';
 import { countingIds, sampleMaterial } from '../../support/sample-material';
@@ -99,7 +100,29 @@ test('a draft has the pictures where they can be drawn, in every format, told in
     ),
     expect.stringMatching(/^Closing rate from .* m\/s, .*plan.*limit/),
   ]);
-  expect(renderHtml(sealed, []).match(/<svg /g)).toHaveLength(2);
+  const html = renderHtml(sealed, []);
+  expect(html.match(/<svg /g)).toHaveLength(2);
+  const opened = html.split('<details class="evidence">').slice(1);
+  expect(opened).toHaveLength(2);
+  for (const [at, { evidence = -1 }] of figures.entries()) {
+    const entry = sealed.record.evidence[evidence];
+    const files = reconstruction.sources.filter(({ type }) => type === 'telemetry');
+    expect(entry?.sources.map((index) => sealed.record.sources[index]?.sha256)).toEqual(
+      files.map(({ sha256 }) => sha256),
+    );
+    expect(entry).toMatchObject({ fromS: derived.tS[0], toS: derived.tS.at(-1) });
+    expect(entry?.channels.length).toBeGreaterThan(0);
+    for (const { sha256 } of files) expect(opened[at]).toContain(sha256.slice(0, 16));
+    for (const words of [TEST_ENGINE.engine, 'Straight-in arrival, version 2', 'Arrival rules']) {
+      expect(opened[at]).toContain(words);
+    }
+    const frame = { ...sealed.record, sessionId: 'session-1', basis: sealed.record };
+    const block = sealed.record.blocks.filter(({ kind }) => kind === 'figure')[at];
+    const view = block === undefined ? null : blockView(block, frame);
+    expect(view).toMatchObject({
+      evidence: { value: 'Evidence', method: entry?.method, stretch: { text: expect.any(String) } },
+    });
+  }
   expect(pdfData(sealed, 'a4', (text) => text).figures.size).toBe(2);
   const media = [...renderDocx(sealed).keys()].filter((name) => name.endsWith('.emf'));
   expect(media).toHaveLength(2);

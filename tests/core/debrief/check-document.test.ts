@@ -1,12 +1,16 @@
 import { expect, test } from 'vitest';
+import { heading, valueNode } from '@/lib/core/debrief/build-document';
 import { checkDocument } from '@/lib/core/debrief/check-document';
 import { type DebriefMaterial, makeMaterial } from '@/lib/core/debrief/debrief-material';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief } from '@/lib/core/debrief/draft';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import { withPlaced } from '@/lib/core/debrief/placed';
+import { openContext } from '@/lib/core/debrief/resolve';
 import { ABSENCE_CLAIMS } from '@/lib/core/debrief/stale-claims';
 import { proseOf, typedNumbers } from '@/lib/core/debrief/typed-numbers';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { sampleDerived } from '../../support/sample-derived';
 import { countingIds, sampleMaterial } from '../../support/sample-material';
 import { sampleReconstruction } from '../../support/sample-reconstruction';
 
@@ -109,4 +113,54 @@ test('the list names typed numbers with their section', () => {
   expect(messages({ ...doc, content }, sampleMaterial)).toContain(
     'A number typed by hand under “Caution”, no value behind: 0.08 m/s.',
   );
+});
+
+test('values and figures that show something else than when they were placed are named, others not', () => {
+  const figure = {
+    type: 'approachFigure',
+    attrs: { id: 'figure-1', picture: 'rate', caption: 'Rate', alt: '' },
+  };
+  const trace = {
+    type: 'traceFigure',
+    attrs: { id: 'figure-2', channels: ['range'], fromS: 0, toS: 60, caption: 'Range', alt: '' },
+  };
+  const content = [
+    heading('head-1', 1, 'Contact'),
+    {
+      ...line(text('It closed at '), valueNode('contact.closing_rate_mps')),
+      attrs: { id: 'line-1' },
+    },
+    figure,
+    trace,
+  ];
+  const placed = withPlaced({ type: 'doc', content }, openContext(sampleMaterial), BUILT_IN_BLOCKS);
+  const moved = (material: DebriefMaterial, doc = placed) =>
+    messages(doc, material).filter((each) => /placed/.test(each));
+  expect(moved(sampleMaterial)).toEqual([]);
+  // A caption is its author's, and what was never noted cannot have changed.
+  const retitled = (placed.content ?? []).map((block) =>
+    block.type === 'approachFigure' ? { ...block, attrs: { ...block.attrs, caption: 'x' } } : block,
+  );
+  expect(moved(sampleMaterial, { type: 'doc', content: retitled })).toEqual([]);
+
+  const { contact } = sampleReconstruction;
+  const rate = contact?.conditions.closing_rate;
+  if (contact == null || rate === undefined) throw new Error('the sample has a contact');
+  const conditions = { ...contact.conditions, closing_rate: { ...rate, value: 0.0851 } };
+  const derived = {
+    ...sampleDerived,
+    columns: sampleDerived.columns.map((column) =>
+      column.name === 'closing_rate'
+        ? { ...column, values: column.values.map((v) => 2 * v) }
+        : column,
+    ),
+  };
+  const other = makeMaterial({ ...changed({ contact: { ...contact, conditions } }), derived });
+  expect(moved(other)).toEqual([
+    expect.stringMatching(
+      /^A value under “Contact” has changed since it was placed: it was 0\.0741.*, it is 0\.0851/,
+    ),
+    'Approach figure under “Contact” shows something else than when it was placed.',
+  ]);
+  expect(moved(other, { type: 'doc', content })).toEqual([]);
 });

@@ -68,6 +68,11 @@ test('each change of what is shown is found, and named with its section', () => 
       'class="plot-series" d="M1',
       /drawing/,
     ],
+    [
+      '<dt>Method</dt><dd>Drawn from the estimated',
+      '<dt>Method</dt><dd>Drawn from the simulated',
+      /the evidence of the figure says "[^"]*simulated/,
+    ],
     ['<h1>Arrival', '<h1>Departure', /^at the head: says "[^"]*Departure/],
     ['Local reviewer', 'Another reviewer', /^at the head: says/],
     ['<style>', '<style>.table{display:none}', /markup, style or script/],

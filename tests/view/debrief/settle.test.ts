@@ -55,6 +55,7 @@ const sentence = (id: string, words: string): DocNode => ({
 const views: LiveViews = {
   [liveKey('figureValue', value.attrs ?? {})]: {
     kind: 'value',
+    mark: '0.0741 m/s',
     run: { kind: 'text', text: '0.0741 m/s', marks: [], href: null },
   },
 };
@@ -94,4 +95,19 @@ test('a server that answered with a fault is not said to be out of reach', () =>
   expect(serverFailure(new TypeError('Failed to fetch'))).toBe('not reached');
   const answered = serverFailure(new Error('An unexpected response was received.'));
   expect(publishFailureText(answered)).not.toContain('could not be reached');
+});
+
+test('taking live values as they are now is no change of words, and is not lost beside one', () => {
+  const placed = (words: string, mark: string): DocNode => ({
+    ...sentence('aaaa', words),
+    content: [{ ...value, attrs: { ...value.attrs, placed: mark } }],
+  });
+  const base = doc(placed('', '0.08'), block('bbbb', 'before'));
+  const mine = doc(placed('', '0.0741 m/s'), block('bbbb', 'before'));
+  const theirs = doc(placed('', '0.08'), block('bbbb', 'after'));
+  expect(conflictsOf(base, theirs, mine)).toEqual([]);
+  const both = doc(placed('', '0.0741 m/s'), block('bbbb', 'after'));
+  expect(settle(base, theirs, mine, {})).toEqual(both);
+  expect(settle(base, mine, theirs, {})).toEqual(both);
+  expect(changedParts(base, mine, views)).toEqual([]);
 });

@@ -2,7 +2,7 @@
 import { escapeMarkup, textParagraphs } from '../markup';
 import type { FigureBlock, FindingBlock, ResolvedBlock, TableBlock, TableCell } from '../resolved';
 import { svgPlot } from '../svg-plot';
-import { type EvidenceLists, runsHtml } from './html-runs';
+import { type EvidenceLists, figureEvidenceHtml, runsHtml } from './html-runs';
 
 function caption(kind: string, number: number | null, text: string): string {
   return `<strong>${kind} ${number ?? ''}.</strong> ${escapeMarkup(text)}`;
@@ -54,13 +54,13 @@ function isWide({ columns }: TableBlock): boolean {
   return columns.length >= WIDE_FROM;
 }
 
-function figureHtml(figure: FigureBlock): string {
+function figureHtml(figure: FigureBlock, lists: EvidenceLists): string {
   const svg = svgPlot(figure.plots, {
     idPrefix: figure.id,
     title: figure.caption,
     description: figure.alt,
   });
-  return `<figure id="${escapeMarkup(figure.id)}">${svg}<figcaption>${caption('Figure', figure.number, figure.caption)}</figcaption></figure>`;
+  return `<figure id="${escapeMarkup(figure.id)}">${svg}<figcaption>${caption('Figure', figure.number, figure.caption)}</figcaption>${figureEvidenceHtml(figure, lists)}</figure>`;
 }
 
 function findingHtml(finding: FindingBlock, lists: EvidenceLists): string {
@@ -111,7 +111,7 @@ export function blockHtml(block: ResolvedBlock, lists: EvidenceLists): string {
     case 'table':
       return tableHtml(block, lists);
     case 'figure':
-      return figureHtml(block);
+      return figureHtml(block, lists);
     case 'finding':
       return findingHtml(block, lists);
     case 'missing':

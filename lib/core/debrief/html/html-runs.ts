@@ -3,10 +3,19 @@
 import { sessionTimeText } from '../../time/session-time-text';
 import { formatNumber } from '../../units/number-text';
 import { channelWords } from '../column-label';
+import { type Basis, basisRows } from '../imprint-rows';
 import { keepPunctuation } from '../kept-punctuation';
 import { keyWords } from '../key-words';
 import { escapeMarkup } from '../markup';
-import type { DocumentSource, EvidenceEntry, NumberRun, Run, TextMark, TextRun } from '../resolved';
+import type {
+  DocumentSource,
+  EvidenceEntry,
+  FigureBlock,
+  NumberRun,
+  Run,
+  TextMark,
+  TextRun,
+} from '../resolved';
 
 const MARK_TAG: Readonly<Record<TextMark, string>> = {
   bold: 'strong',
@@ -32,10 +41,11 @@ function textHtml(run: TextRun): string {
     : `<a href="${escapeMarkup(href)}" rel="noopener noreferrer nofollow">${inner}</a>`;
 }
 
-/** What evidence is stated with: the document's lists. */
+/** What evidence is stated with: the document's lists, and what all of it was computed with. */
 export type EvidenceLists = Readonly<{
   evidence: readonly EvidenceEntry[];
   sources: readonly DocumentSource[];
+  basis?: Basis;
 }>;
 
 function spread(value: number | null): string {
@@ -46,10 +56,8 @@ function row(name: string, text: string): string {
   return text === '' ? '' : `<dt>${name}</dt><dd>${escapeMarkup(text)}</dd>`;
 }
 
-/** The evidence of one number as a list of names and values. */
-export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
-  const entry = lists.evidence[run.evidence];
-  if (entry === undefined) return '';
+/** What numbers and pictures alike state: method, stretch, channels, files. */
+function entryRows(entry: EvidenceEntry, lists: EvidenceLists): string {
   const files = entry.sources.flatMap((index) => {
     const source = lists.sources[index];
     return source === undefined
@@ -60,6 +68,20 @@ export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
     entry.fromS === null || entry.toS === null
       ? ''
       : `${sessionTimeText(entry.fromS, 3)} to ${sessionTimeText(entry.toS, 3)}`;
+  return [
+    row('Method', entry.method),
+    row('Set by people', (entry.people ?? []).join(' ')),
+    row('Reason', entry.reason ?? ''),
+    row('Stretch', stretch),
+    row('Channels', entry.channels.map(channelWords).join(', ')),
+    row('Sources', files.join('; ')),
+  ].join('');
+}
+
+/** The evidence of one number as a list of names and values. */
+export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
+  const entry = lists.evidence[run.evidence];
+  if (entry === undefined) return '';
   const unit = run.unit === '1' ? '' : ` ${run.unit}`;
   const known = run.random95 !== null || run.systematic95 !== null;
   const uncertainty = known
@@ -75,15 +97,19 @@ export function evidenceHtml(run: NumberRun, lists: EvidenceLists): string {
         : `${formatNumber(run.value, 12).replace(/\.?0+$/, '')}${unit}`,
     ),
     row('95 % half-width', uncertainty),
-    row('Method', entry.method),
-    row('Set by people', (entry.people ?? []).join(' ')),
-    row('Reason', entry.reason ?? ''),
-    row('Stretch', stretch),
-    row('Channels', entry.channels.map(channelWords).join(', ')),
-    row('Sources', files.join('; ')),
+    entryRows(entry, lists),
     row('Key', run.key ?? ''),
     '</dl>',
   ].join('');
+}
+
+/** The evidence of a picture, which opens as that of a number does; nothing where it states none. */
+export function figureEvidenceHtml({ evidence }: FigureBlock, lists: EvidenceLists): string {
+  const entry = evidence === undefined ? undefined : lists.evidence[evidence];
+  if (entry === undefined) return '';
+  const basis = lists.basis === undefined ? [] : basisRows(lists.basis);
+  const rows = [entryRows(entry, lists), ...basis.map(([name, text]) => row(name, text))];
+  return `<details class="evidence"><summary>Evidence</summary><dl>${rows.join('')}</dl></details>`;
 }
 
 function numberHtml(run: NumberRun, lists: EvidenceLists): string {

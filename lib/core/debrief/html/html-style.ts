@@ -53,7 +53,12 @@ code,.mono,.number:not(.word)>summary,.plot-number{font-family:"IBM Plex Mono","
 .number>summary{display:inline;white-space:nowrap;cursor:pointer;font-size:.93em;list-style:none;border-bottom:1px dotted var(--rule-strong)}
 .number>summary::-webkit-details-marker{display:none}
 .number>summary:focus-visible,a:focus-visible{outline:2px solid var(--accent);outline-offset:2px}
-.evidence{display:grid;grid-template-columns:max-content minmax(0,1fr);gap:.1rem .8rem;margin:.3rem 0 .6rem;padding:.5rem .7rem;border:1px solid var(--rule);background:var(--paper);font-size:.8rem;text-align:left;max-width:34rem;white-space:normal;font-weight:400;color:var(--ink)}
+details.evidence{font-size:.8rem}
+details.evidence>summary{display:inline-block;padding:.15rem 0;cursor:pointer;color:var(--ink-soft);border-bottom:1px dotted var(--rule-strong);list-style:none}
+details.evidence>summary::-webkit-details-marker{display:none}
+details.evidence>summary:focus-visible{outline:2px solid var(--accent);outline-offset:2px}
+details.evidence:not([open])::details-content{display:none}
+dl.evidence,details.evidence>dl{display:grid;grid-template-columns:max-content minmax(0,1fr);gap:.1rem .8rem;margin:.3rem 0 .6rem;padding:.5rem .7rem;border:1px solid var(--rule);background:var(--paper);font-size:.8rem;text-align:left;max-width:34rem;white-space:normal;font-weight:400;color:var(--ink)}
 .evidence dd{margin:0;overflow-wrap:anywhere}
 .table{margin:1.2rem 0;overflow-x:auto}
 table{border-collapse:collapse;width:100%;font-size:.87rem}
@@ -91,7 +96,7 @@ nav ol{list-style:none;padding:0;margin:.3rem 0 0;columns:2;font-size:.87rem}
 nav a{display:inline-block;padding:.19rem 0;text-decoration:none}
 @media(max-width:44rem){main{padding:1.2rem 1rem}nav ol{columns:1}}
 @page{size:A4;margin:16mm 15mm 18mm}
-@media print{.zoom{display:none}body{background:#fff;font-size:10pt}main{border:0;padding:0;max-width:none;background:none}h2,h3,h4,caption{break-after:avoid}figure,.finding,tr{break-inside:avoid}thead{display:table-header-group}table{font-size:8.5pt}th,td{padding:.12rem .25rem}.table .number>summary{font-family:inherit;font-variant-numeric:tabular-nums;font-size:1em}.wide td.end,.wide .number>summary{white-space:normal}.table{overflow:visible}.number>summary{border:0}.number:not([open])>*:not(summary){display:none}a{color:inherit}.banner,.caution{background:none}.quick{font-size:8.5pt;line-height:1.3}.quick h1{font-size:13pt;margin:0 0 1mm}.quick h2{font-size:10pt;margin:2mm 0 .6mm;padding-top:.8mm}.quick .banner,.quick .caution{padding:1mm 2mm;margin:1mm 0}.quick .imprint{margin:1mm 0;font-size:8pt}.quick .p,.quick p,.quick li{max-width:none}.quick .p,.quick .table,.quick ul{margin:.8mm 0}.quick li .p{margin:0}.quick table{font-size:7.8pt}.quick th,.quick td{padding:.25mm 1mm}.quick .note{font-size:7.5pt;margin:.5mm 0}.quick .captured{margin:0}.quick footer{margin-top:2mm;padding-top:1mm;font-size:7.5pt}.quick footer p,.quick footer h2,.quick footer h3,.quick footer h3+dl{display:none}}
+@media print{.zoom{display:none}body{background:#fff;font-size:10pt}main{border:0;padding:0;max-width:none;background:none}h2,h3,h4,caption{break-after:avoid}figure,.finding,tr{break-inside:avoid}thead{display:table-header-group}table{font-size:8.5pt}th,td{padding:.12rem .25rem}.table .number>summary{font-family:inherit;font-variant-numeric:tabular-nums;font-size:1em}.wide td.end,.wide .number>summary{white-space:normal}.table{overflow:visible}.number>summary{border:0}.number:not([open])>*:not(summary),details.evidence:not([open]){display:none}a{color:inherit}.banner,.caution{background:none}.quick{font-size:8.5pt;line-height:1.3}.quick h1{font-size:13pt;margin:0 0 1mm}.quick h2{font-size:10pt;margin:2mm 0 .6mm;padding-top:.8mm}.quick .banner,.quick .caution{padding:1mm 2mm;margin:1mm 0}.quick .imprint{margin:1mm 0;font-size:8pt}.quick .p,.quick p,.quick li{max-width:none}.quick .p,.quick .table,.quick ul{margin:.8mm 0}.quick li .p{margin:0}.quick table{font-size:7.8pt}.quick th,.quick td{padding:.25mm 1mm}.quick .note{font-size:7.5pt;margin:.5mm 0}.quick .captured{margin:0}.quick footer{margin-top:2mm;padding-top:1mm;font-size:7.5pt}.quick footer p,.quick footer h2,.quick footer h3,.quick footer h3+dl{display:none}}
 `;
 
 /**

@@ -87,7 +87,7 @@ export function renderHtml(sealed: SealedRecord, fonts: readonly EmbeddedFont[])
     `<header><p class="label">${label}</p><h1>${title}</h1>`,
     imprintHtml(sealed, record.approvals.length === 0 ? HEAD : [...HEAD, 'Approvals']),
     `<p class="caution">${escapeMarkup(record.caution)}</p>${contentsHtml(sealed)}</header>`,
-    ...record.blocks.map((block) => blockHtml(block, record)),
+    ...record.blocks.map((block) => blockHtml(block, { ...record, basis: record })),
     '<footer><h2>Record</h2>',
     imprintHtml(sealed, FOOT),
     '<p id="check" role="status">The SHA-256 is that of the embedded record, as canonical JSON (RFC 8785). Whether the text above is what the record says was not checked.</p>',

@@ -40,6 +40,12 @@ function without(node: PageNode, isLeftOut: (node: PageNode) => boolean): string
 
 const isEvidence = (node: PageNode): boolean => node.attributes.class === 'evidence';
 
+/** What a number reads as; the evidence of a picture opens too, and is none. */
+const numbersIn = (nodes: readonly PageNode[]): readonly string[] =>
+  nodes
+    .filter(({ tag, attributes }) => tag === 'details' && attributes.class !== 'evidence')
+    .flatMap((node) => node.children.filter(({ tag }) => tag === 'summary').map(textOf));
+
 function drawn(node: PageNode): string {
   return JSON.stringify([node.tag, node.attributes, node.text, node.children.map(drawn)]);
 }
@@ -47,7 +53,7 @@ function drawn(node: PageNode): string {
 function shownIn(part: PageNode): Shown {
   const inside = [part, ...elementsOf(part)];
   return {
-    numbers: inside.filter(({ tag }) => tag === 'summary').map(textOf),
+    numbers: numbersIn(inside),
     words: tight(without(part, (node) => node.tag === 'svg' || isEvidence(node))),
     evidence: inside.filter(isEvidence).map((node) => tight(textOf(node))),
     drawings: inside.filter(({ tag }) => tag === 'svg').map(drawn),
@@ -83,9 +89,9 @@ function partDifferences(is: Shown, meant: Shown, where: string): readonly Verif
     const said = is.evidence[index] ?? '';
     if (said === text) return;
     const [shown, right] = around(said, text);
-    differs(
-      `the evidence of "${is.numbers[index] ?? ''}" says "...${shown}...", not "...${right}..."`,
-    );
+    const number = is.numbers[index];
+    const of = number === undefined ? 'the figure' : `"${number}"`;
+    differs(`the evidence of ${of} says "...${shown}...", not "...${right}..."`);
   });
   if (JSON.stringify(is.drawings) !== JSON.stringify(meant.drawings)) {
     differs('its drawing is not that of the points in the record');
@@ -157,7 +163,7 @@ export function verifyPage(html: string, engine: string, published: string | nul
     ...(published === null ? [] : [{ by: 'the hash that was given', sha256: published }]),
   ];
   const verified = verifyRecord(text, claims);
-  const numbers = elementsOf(page).filter(({ tag }) => tag === 'summary').length;
+  const numbers = numbersIn(elementsOf(page)).length;
   if (verified.record === null) return { ...verified, numbers };
   const lines = [...verified.lines, ...againstRecord(html, page, verified.record, engine)];
   return { ...verified, lines, numbers };

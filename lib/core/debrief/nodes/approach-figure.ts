@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { formatNumber } from '../../units/number-text';
 import {
+  APPROACH_PARTS,
   APPROACH_PICTURES,
   type ApproachPicture,
   approachColumns,
@@ -9,6 +10,7 @@ import {
   hasApproachPicture,
 } from '../approach-plots';
 import type { DebriefMaterial } from '../debrief-material';
+import { enterFigureEvidence } from '../figure-evidence';
 import { plainText } from '../markup';
 import type { Plot } from '../plot';
 import { type BlockAttributes, defineBlock } from './block';
@@ -41,6 +43,14 @@ function shownWords(plot: Plot): string {
   return `${plot.y.label} from ${endText(low)} to ${endText(high)} ${plot.y.unit}, from ${endText(far)} m to the port at the right.${beside}${bands}`;
 }
 
+/** What is drawn beside what was flown, and from where. */
+function besideWords({ series, bands, points }: Plot): readonly string[] {
+  const held = series.length > 1 ? ['Lines beside it are of the plan and the rules.'] : [];
+  const holds = bands.length > 0 ? ['Bands are holds of the plan.'] : [];
+  const marked = points.map(({ label }) => `Marked: ${label}.`);
+  return [...held, ...holds, ...marked];
+}
+
 const available = ({ derived }: DebriefMaterial): readonly ApproachPicture[] =>
   APPROACH_PICTURES.filter((picture) => hasApproachPicture(derived, picture));
 
@@ -67,8 +77,8 @@ export const approachFigure = defineBlock(
             .filter((picture) => picture !== 'above')
             .map(attributesOf)
         : [],
-    resolve: ({ id, picture, caption, alt }, { material }) => {
-      const { reconstruction, derived } = material;
+    resolve: ({ id, picture, caption, alt }, context) => {
+      const { reconstruction, derived } = context.material;
       const plot = hasApproachPicture(derived, picture)
         ? approachPlot(reconstruction, derived, { id: `${id}-0`, picture })
         : null;
@@ -78,9 +88,13 @@ export const approachFigure = defineBlock(
       }
       const words = alt.trim() === '' ? shownWords(plot) : alt.normalize('NFC');
       const shown = plainText(caption.normalize('NFC'));
-      return [
-        { kind: 'figure', id, number: 0, caption: shown, alt: plainText(words), plots: [plot] },
-      ];
+      const { tS } = derived;
+      const evidence = enterFigureEvidence(context, {
+        ...{ columns: approachColumns(picture), parts: APPROACH_PARTS },
+        ...{ fromS: tS[0] ?? 0, toS: tS[tS.length - 1] ?? 0, beside: besideWords(plot) },
+      });
+      const drawn = { alt: plainText(words), plots: [plot], evidence };
+      return [{ kind: 'figure', id, number: 0, caption: shown, ...drawn }];
     },
   },
 );

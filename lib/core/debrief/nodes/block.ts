@@ -5,7 +5,7 @@
  */
 import { z } from 'zod';
 import type { DebriefMaterial } from '../debrief-material';
-import { BLOCK_ID } from '../document';
+import { BLOCK_ID, LIVE_PLACED } from '../document';
 import type { DraftSection } from '../draft-sections';
 import type { ResolveContext } from '../resolve-context';
 import type { ResolvedBlock } from '../resolved';
@@ -65,7 +65,7 @@ export function defineBlock<S extends z.ZodRawShape>(
   const attributes = z.strictObject(shape);
   const own = (given: unknown): Readonly<{ id: unknown; rest: unknown }> => {
     if (typeof given !== 'object' || given === null) return { id: null, rest: given };
-    const { id, ...rest } = { id: null, ...given };
+    const { id, [LIVE_PLACED]: _placed, ...rest } = { id: null, [LIVE_PLACED]: null, ...given };
     return { id, rest };
   };
   const fault = (given: unknown): string | null => {

@@ -6,14 +6,18 @@ import { nameFromId } from '../../session/name-from-id';
 import { sessionTimeText } from '../../time/session-time-text';
 import { formatNumber } from '../../units/number-text';
 import type { DebriefMaterial } from '../debrief-material';
+import { enterFigureEvidence } from '../figure-evidence';
 import { figureText } from '../figure-text';
 import { plainText } from '../markup';
 import type { Plot } from '../plot';
-import { tracePlots, usualChannels } from '../trace-plots';
+import { TRACE_PARTS, tracePlots, usualChannels } from '../trace-plots';
 import { type BlockAttributes, defineBlock } from './block';
 
 /** Characters of a caption. */
 const LONGEST_CAPTION = 300;
+
+/** What is marked behind the traces. */
+const BANDS = 'Behind them: runs of motion, gaps and stretches beyond a limit as they were found.';
 
 const timeS = z.number().min(-1e9).max(1e9);
 
@@ -107,7 +111,8 @@ export const traceFigure = defineBlock(
       const whole = section === 'flown' ? overview(material) : null;
       return whole === null ? [] : [whole];
     },
-    resolve: ({ id, channels, fromS, toS, caption, alt }, { material }) => {
+    resolve: ({ id, channels, fromS, toS, caption, alt }, context) => {
+      const { material } = context;
       if (!(fromS < toS)) {
         return [
           { kind: 'missing', id, message: 'Trace figure: its stretch ends before it starts.' },
@@ -133,6 +138,10 @@ export const traceFigure = defineBlock(
           caption: plainText(caption.normalize('NFC')),
           alt: plainText(words),
           plots,
+          evidence: enterFigureEvidence(context, {
+            ...{ columns: channels, parts: TRACE_PARTS, fromS, toS },
+            beside: plots.some(({ bands }) => bands.length > 0) ? [BANDS] : [],
+          }),
         },
       ];
     },

@@ -1,0 +1,80 @@
+/**
+ * What a live block or value showed when it was placed, kept with it: a later computation that makes it
+ * show something else is told where it stands.
+ */
+import canonicalize from 'canonicalize';
+import { type DocNode, LIVE_PLACED } from './document';
+import type { BlockRegistry } from './nodes/block';
+import { FIGURE_VALUE, resolveFigureValue } from './nodes/figure-value';
+import { resolveBlock } from './resolve';
+import type { ResolveContext } from './resolve-context';
+import type { ResolvedBlock, Run } from './resolved';
+import { sha256OfText } from './sha256';
+
+/** Digits of the hash that stands for what a block shows. */
+const HASH_DIGITS = 16;
+
+/** What is not shown, or is its author's own: names and places, captions, doubles behind a text. */
+const NOT_SHOWN = new Set([
+  ...['id', 'key', 'number', 'caption', 'alt', 'evidence'],
+  ...['value', 'random95', 'systematic95'],
+]);
+
+/** What stands for the blocks that one live block gives. */
+export function shownMark(blocks: readonly ResolvedBlock[]): string {
+  const shown = JSON.stringify(blocks, (key, value) => (NOT_SHOWN.has(key) ? undefined : value));
+  return sha256OfText(canonicalize(JSON.parse(shown)) ?? '').slice(0, HASH_DIGITS);
+}
+
+/** What stands for a value in a sentence: its text. */
+export function valueMark(run: Run): string {
+  return run.kind === 'break' ? '' : run.text;
+}
+
+function isLive({ type }: DocNode, registry: BlockRegistry): boolean {
+  return type === FIGURE_VALUE || registry.has(type);
+}
+
+/** What a live node shows now, as it is kept with it. */
+function markOf(node: DocNode, context: ResolveContext, registry: BlockRegistry): string {
+  return node.type === FIGURE_VALUE
+    ? valueMark(resolveFigureValue(node.attrs, context))
+    : shownMark(resolveBlock(node, context, registry));
+}
+
+/** A draft whose live nodes carry what they show now. */
+export function withPlaced(
+  doc: DocNode,
+  context: ResolveContext,
+  registry: BlockRegistry,
+): DocNode {
+  const placed = isLive(doc, registry)
+    ? { attrs: { ...doc.attrs, [LIVE_PLACED]: markOf(doc, context, registry) } }
+    : {};
+  const content = doc.content?.map((child) => withPlaced(child, context, registry));
+  return { ...doc, ...placed, ...(content === undefined ? {} : { content }) };
+}
+
+/** `was` and `now` are texts of a value; null for a block, of which only a hash was kept. */
+export type ChangedSince = Readonly<{ node: DocNode; was: string | null; now: string | null }>;
+
+/**
+ * Live nodes inside a block that show something else than when they were placed.
+ *
+ * @returns in their order; a node that carries nothing of when it was placed is passed over
+ */
+export function changedSincePlaced(
+  block: DocNode,
+  context: ResolveContext,
+  registry: BlockRegistry,
+): readonly ChangedSince[] {
+  const was = block.attrs?.[LIVE_PLACED];
+  const inside = (block.content ?? []).flatMap((child) =>
+    changedSincePlaced(child, context, registry),
+  );
+  if (!isLive(block, registry) || typeof was !== 'string') return inside;
+  const now = markOf(block, context, registry);
+  if (was === now) return inside;
+  const texts = block.type === FIGURE_VALUE ? { was, now } : { was: null, now: null };
+  return [{ node: block, ...texts }, ...inside];
+}
