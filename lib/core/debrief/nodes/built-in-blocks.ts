@@ -3,6 +3,7 @@ import { actionTable } from './action-table';
 import { approachFigure } from './approach-figure';
 import { makeBlockRegistry } from './block';
 import { captureTable } from './capture-table';
+import { commandedTable } from './commanded-table';
 import { axisTable, comparisonTable } from './comparison-tables';
 import { contactTable } from './contact-table';
 import { correctionTable } from './correction-table';
@@ -28,6 +29,7 @@ export const BUILT_IN_BLOCKS = makeBlockRegistry([
   phaseTable,
   sequenceTable,
   stepTable,
+  commandedTable,
   deviationTable,
   ruleTable,
   exceedanceTable,
