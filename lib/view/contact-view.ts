@@ -1,6 +1,6 @@
 /** Conditions at contact against the docking table. */
 import { halfWidth95 } from '../core/figure';
-import { leadsAway } from '../core/reconstruction/flight-course';
+import { leadsAway } from '../core/phases/match-steps';
 import type { Contact, Reconstruction } from '../core/reconstruction/reconstruction';
 import { contactLimitsOf, contactStanding } from '../core/rules/contact-limits';
 import type { ContactLimit } from '../core/session/contact-limit-table';

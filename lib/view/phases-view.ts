@@ -1,12 +1,7 @@
 /** Steps planned and flown with their pieces, unplanned runs between them, rates against plan. */
 
-import {
-  flownAgain,
-  leadsAway,
-  runKind,
-  type Unflown,
-  unflownWhy,
-} from '../core/reconstruction/flight-course';
+import { leadsAway } from '../core/phases/match-steps';
+import { flownAgain, runKind, type Unflown, unflownWhy } from '../core/reconstruction/flight-course';
 import { motionWord, RUN_WORDS } from '../core/reconstruction/kind-words';
 import type { Phase, Reconstruction, StepResult } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';
@@ -81,6 +76,8 @@ export type PhasesView = Readonly<{
   planTitle: string | null;
   rows: readonly (StepRow | UnplannedRow)[];
   rates: readonly RateRow[];
+  /** Whether an opening is among the rates, whose sign then is said. */
+  ratesLead: 'inwards' | 'outwards too';
 }>;
 
 type NotFlown =
@@ -135,15 +132,23 @@ export function phasesView(reconstruction: Reconstruction, sessionId: string): P
       rows.push(stepRow(step, pieces, 'not flown', sessionId));
     }
   }
+  const moves = reconstruction.phases.filter((phase) => isMove(reconstruction, phase));
   return {
+    ratesLead: moves.some(({ motion }) => motion === 'opening') ? 'outwards too' : 'inwards',
     planTitle: reconstruction.plan?.title ?? null,
     rows: withUnflown(rows, reconstruction.steps, unflown, sessionId),
     rates: reconstruction.phases.flatMap((phase, index) =>
-      phase.motion === 'closing'
+      isMove(reconstruction, phase)
         ? [rateRow(phase, index, names.get(phase.step ?? '') ?? 1, sessionId)]
         : [],
     ),
   };
+}
+
+/** A closing run, or an opening that a step of the plan asked for. */
+function isMove({ plan }: Reconstruction, { motion, step }: Phase): boolean {
+  if (motion === 'closing') return true;
+  return motion === 'opening' && (step !== null || leadsAway(plan));
 }
 
 function runRow(

@@ -1,12 +1,13 @@
 /** How far the flight was from the planned profile, range by range; the ramps by themselves. */
 import { lowerBound, profileAt } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
-import { stoppingDistanceM } from '../motion/braking';
 import type { MotionEstimate } from '../motion/motion-estimate';
+import { leadsInwards } from '../phases/match-steps';
+import { NEXT_TO_PORT_M, profiledRangesM } from '../phases/rate-deviation';
 import type { Measured } from '../phases/run-quantities';
 import type { MoveStep } from '../session/plan';
 
-/** One closing run of a move. */
+/** One run of a move, inwards or outwards. */
 export type MovePiece = Readonly<{
   startS: number;
   endS: number;
@@ -16,9 +17,15 @@ export type MovePiece = Readonly<{
 
 /**
  * `profile` is a stretch of range flown along the profile; `speeding-up` and `braking` are the ramps
- * at a piece's ends, `last-metres` the metres before the port where range and axial distance part.
+ * at a piece's ends, `last-metres` and `first-metres` those next to the port, before it and after it, where
+ * range and axial distance part.
  */
-export type DeviationPart = 'profile' | 'speeding-up' | 'braking' | 'last-metres';
+export type DeviationPart =
+  | 'profile'
+  | 'speeding-up'
+  | 'braking'
+  | 'last-metres'
+  | 'first-metres';
 
 export type RangeDeviation = Readonly<{
   part: DeviationPart;
@@ -36,8 +43,6 @@ export type RangeDeviation = Readonly<{
   outsideS: number;
 }>;
 
-/** Range and axial distance part this close to the port, m, as for the phases' deviation. */
-const LAST_BEFORE_PORT_M = 3;
 const PARTS_WANTED = 6;
 
 type Stretch = Readonly<{ part: DeviationPart; fromM: number; toM: number }>;
@@ -49,30 +54,44 @@ function roundCutM(wayM: number): number {
   return ([1, 2, 5].find((each) => each * power >= rough) ?? 10) * power;
 }
 
-/** A piece cut at round ranges, from its ramp to its braking. */
+/** Ranges from the far end inwards: both ends, and round ones between that are not next to another. */
+function cutsM(farM: number, nearM: number): readonly number[] {
+  const cutM = roundCutM(farM - nearM);
+  const cuts = [farM];
+  for (let at = Math.ceil(farM / cutM - 1) * cutM; at > nearM + cutM * 0.2; at -= cutM) {
+    if ((cuts.at(-1) ?? farM) - at >= cutM * 0.2) cuts.push(at);
+  }
+  return [...cuts, nearM];
+}
+
+/** A piece cut at round ranges, from one ramp to the other, in the order flown. */
 function stretchesOf(
   piece: MovePiece,
   step: MoveStep,
   accelerationMps2: number,
 ): readonly Stretch[] {
-  const ramp = (rangeM: number): number =>
-    stoppingDistanceM(profileAt(step.closingRateMps, rangeM), accelerationMps2);
   const { rangeStartM, rangeEndM } = piece;
-  const atPort = rangeEndM < LAST_BEFORE_PORT_M;
-  const highM = Math.max(rangeStartM - ramp(rangeStartM), rangeEndM);
-  const lowM = atPort ? LAST_BEFORE_PORT_M : rangeEndM + ramp(rangeEndM);
-  if (!(highM > lowM)) return [{ part: 'speeding-up', fromM: rangeStartM, toM: rangeEndM }];
-  const cutM = roundCutM(highM - lowM);
-  const stretches: Stretch[] = [{ part: 'speeding-up', fromM: rangeStartM, toM: highM }];
-  let fromM = highM;
-  for (let at = Math.ceil(highM / cutM - 1) * cutM; at > lowM + cutM * 0.2; at -= cutM) {
-    if (fromM - at < cutM * 0.2) continue;
-    stretches.push({ part: 'profile', fromM, toM: at });
-    fromM = at;
-  }
-  stretches.push({ part: 'profile', fromM, toM: lowM });
-  stretches.push({ part: atPort ? 'last-metres' : 'braking', fromM: lowM, toM: rangeEndM });
-  return stretches;
+  const inwards = leadsInwards(step);
+  const profiled = profiledRangesM(step, piece, accelerationMps2);
+  const isByPort = Math.min(rangeStartM, rangeEndM) < NEXT_TO_PORT_M;
+  // A piece that stops short of its ramp has none at that end.
+  const farM = Math.max(profiled.farM, Math.min(rangeStartM, rangeEndM));
+  const { nearM } = profiled;
+  if (!(farM > nearM)) return [{ part: 'speeding-up', fromM: rangeStartM, toM: rangeEndM }];
+  const cuts = inwards ? cutsM(farM, nearM) : [...cutsM(farM, nearM)].reverse();
+  const firstM = inwards ? farM : nearM;
+  const lastM = inwards ? nearM : farM;
+  return [
+    {
+      part: isByPort && !inwards ? 'first-metres' : 'speeding-up',
+      fromM: rangeStartM,
+      toM: firstM,
+    },
+    ...cuts.slice(1).map((toM, index): Stretch => {
+      return { part: 'profile', fromM: cuts[index] ?? toM, toM };
+    }),
+    { part: isByPort && inwards ? 'last-metres' : 'braking', fromM: lastM, toM: rangeEndM },
+  ];
 }
 
 type Sums = {
@@ -86,7 +105,7 @@ type Sums = {
 };
 
 function isIn({ fromM, toM }: Stretch, rangeM: number): boolean {
-  return rangeM <= fromM && rangeM > toM;
+  return fromM > toM ? rangeM <= fromM && rangeM > toM : rangeM >= fromM && rangeM < toM;
 }
 
 /** Rows of a piece as the mean of neighbours over time, added up by the stretch of range they lie in. */
@@ -134,9 +153,9 @@ function sumRows(
  * Means are over time. The half-width counts errors of the rate that hang together over the span of
  * its fit as one.
  *
- * @param pieces the closing runs of one move
- * @returns stretches between round ranges; each piece's ramps and the last 3 m before the port stand
- *   apart. A stretch without a row is left out
+ * @param pieces the runs of one move, closing or opening as it leads
+ * @returns stretches between round ranges; each piece's ramps and the 3 m next to the port stand
+ *   apart; rates are closing rates, negative outwards. A stretch without a row is left out
  */
 export function deviationByRange(
   motion: MotionEstimate,

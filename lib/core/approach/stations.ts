@@ -22,8 +22,15 @@ const ROUND_M = [
   1, 2, 5, 10, 20, 30, 50, 100, 150, 200, 300, 500, 1000, 1500, 2000, 3000, 5000, 10000,
 ] as const;
 
-/** When a range was last passed inwards, by straight line between rows; null where never. */
-export function lastPassedS(motion: MotionEstimate, rangeM: number): number | null {
+/** Which way a range is passed: towards the port or away from it. */
+export type Passing = 'inwards' | 'outwards';
+
+/** When a range was last passed in a direction, by straight line between rows; null where never. */
+export function lastPassedS(
+  motion: MotionEstimate,
+  rangeM: number,
+  passing: Passing,
+): number | null {
   const { tS, rangeM: ranges, stretches } = motion;
   for (let s = stretches.length - 1; s >= 0; s--) {
     const span = stretches[s];
@@ -31,7 +38,11 @@ export function lastPassedS(motion: MotionEstimate, rangeM: number): number | nu
     for (let row = span.to - 1; row > span.from; row--) {
       const before = ranges[row - 1] ?? Number.NaN;
       const here = ranges[row] ?? Number.NaN;
-      if (!(before > rangeM && here <= rangeM)) continue;
+      const isPassed =
+        passing === 'inwards'
+          ? before > rangeM && here <= rangeM
+          : before < rangeM && here >= rangeM;
+      if (!isPassed) continue;
       const share = (before - rangeM) / (before - here);
       const t0 = tS[row - 1] ?? Number.NaN;
       return t0 + share * ((tS[row] ?? t0) - t0);
@@ -138,6 +149,7 @@ function leastClearanceS(
  * The stations of an approach in time order: each run's start, each round range as it was passed
  * for the last time, the smallest room to the corridor, contact.
  *
+ * @param passing the way in which round ranges count as passed
  * @param span the stretch evaluated, s
  */
 export function stationsOf(
@@ -146,6 +158,7 @@ export function stationsOf(
     runStartsS: readonly number[];
     contactS: number | null;
     rules: readonly Rule[];
+    passing: Passing;
     span: Readonly<{ fromS: number; toS: number }>;
   }>,
 ): readonly Station[] {
@@ -157,7 +170,7 @@ export function stationsOf(
     if (rangeM > farM) farM = rangeM;
   }
   for (const of of ROUND_M) {
-    const atS = of > farM ? null : lastPassedS(motion, of);
+    const atS = of > farM ? null : lastPassedS(motion, of, about.passing);
     if (atS !== null && atS >= span.fromS && atS <= span.toS)
       stations.push({ kind: 'range', atS, of });
   }

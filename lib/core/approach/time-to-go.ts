@@ -1,4 +1,5 @@
-/** Time left to contact: as the plan has it from here, and at the rate of this moment. */
+/** Time left to contact, or outwards to the plan's end: as the plan has it from here, and at the rate of this moment. */
+import { leadsAway } from '../phases/match-steps';
 import type { Plan } from '../session/plan';
 import { plannedElapsedS, plannedLengthS, plannedWay } from './planned-way';
 
@@ -34,28 +35,37 @@ export function planClock(plan: Plan): PlanClock {
 /** A rate has to stand this many of its standard deviations above that of a hold to give a time. */
 const SURE_OF_RATE = 2;
 
-export type AxialPlace = Readonly<{
-  axialM: number;
-  axialSdM: number;
-  closingMps: number;
-  closingSdMps: number;
+/** The way left at a moment and the rate at which it gets shorter; axial inwards, in range outwards. */
+export type WayLeft = Readonly<{
+  leftM: number;
+  leftSdM: number;
+  rateMps: number;
+  rateSdMps: number;
 }>;
 
+/** What the time to go by rate leads to: first touch, or outwards the range at which the plan's last move ends, m. */
+export type RateGoal = Readonly<{ kind: 'touch'; axialM: number } | { kind: 'away'; rangeM: number }>;
+
+/** @param plan without one, the port */
+export function rateGoal(plan: Plan | null): RateGoal {
+  const last = plan?.steps.findLast((step) => step.kind === 'move');
+  return leadsAway(plan) && last?.kind === 'move'
+    ? { kind: 'away', rangeM: last.toM }
+    : { kind: 'touch', axialM: plan?.contactAxialM ?? 0 };
+}
+
 /**
- * Time from here to first touch if the axial rate stays as it is.
+ * Time from here to the goal if the rate stays as it is.
  *
- * @param about axial distance of first touch, m, and the rate under which the motion is a hold, m/s
- * @returns s with the standard deviation that distance and rate give it; null where the vehicle is
- *   not surely closing
+ * @param holdRateMps rate under which the motion is a hold, m/s
+ * @returns s with the standard deviation that way and rate give it; null where the way surely does not
+ *   get shorter, or is behind
  */
 export function timeToGoByRateS(
-  place: AxialPlace,
-  about: Readonly<{ contactAxialM: number; holdRateMps: number }>,
+  { leftM, leftSdM, rateMps, rateSdMps }: WayLeft,
+  holdRateMps: number,
 ): Readonly<{ valueS: number; sdS: number }> | null {
-  const { closingMps, closingSdMps } = place;
-  const leftM = place.axialM - about.contactAxialM;
-  if (!(closingMps > about.holdRateMps + SURE_OF_RATE * closingSdMps) || !(leftM >= 0)) return null;
-  const valueS = leftM / closingMps;
-  const sdS = Math.hypot(place.axialSdM, valueS * closingSdMps) / closingMps;
-  return { valueS, sdS };
+  if (!(rateMps > holdRateMps + SURE_OF_RATE * rateSdMps) || !(leftM >= 0)) return null;
+  const valueS = leftM / rateMps;
+  return { valueS, sdS: Math.hypot(leftSdM, valueS * rateSdMps) / rateMps };
 }

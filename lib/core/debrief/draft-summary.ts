@@ -3,7 +3,7 @@
  * inline value; nothing is claimed that the figures do not carry.
  */
 
-import { leadsAway } from '../reconstruction/flight-course';
+import { leadsAway } from '../phases/match-steps';
 import type { RuleResult, Verdict } from '../reconstruction/reconstruction';
 import { nameFromId } from '../session/name-from-id';
 import { type Phrase, roughNode, valueNode } from './build-document';

@@ -1,6 +1,6 @@
 /** What the data cannot say: everything not evaluated, not known or not measured, one line each. */
 
-import { leadsAway } from '../reconstruction/flight-course';
+import { leadsAway } from '../phases/match-steps';
 import { nameFromId } from '../session/name-from-id';
 import { utcCaution } from '../time/utc-caution';
 import { formatCount } from '../units/number-text';

@@ -23,10 +23,20 @@ export function leadsInwards(step: MoveStep): boolean {
   return !(profileAt(rates, (first + last) / 2) < 0);
 }
 
+/** True where the plan ends away from the port, so that no contact is looked for. */
+export function leadsAway(plan: Plan | null): boolean {
+  const last = plan?.steps.findLast((step) => step.kind === 'move');
+  return last?.kind === 'move' && !leadsInwards(last);
+}
+
+/** What a run is called while it flies a move. */
+export function motionOfMove(step: MoveStep): 'closing' | 'opening' {
+  return leadsInwards(step) ? 'closing' : 'opening';
+}
+
 function moveFits(step: MoveStep, run: RangedRun): boolean {
-  const inwards = leadsInwards(step);
-  if (run.motion !== (inwards ? 'closing' : 'opening')) return false;
-  return inwards ? run.rangeStartM > step.toM : run.rangeStartM < step.toM;
+  if (run.motion !== motionOfMove(step)) return false;
+  return leadsInwards(step) ? run.rangeStartM > step.toM : run.rangeStartM < step.toM;
 }
 
 function holdFits(step: HoldStep, run: RangedRun): boolean {

@@ -9,7 +9,7 @@ import type { MoveStep } from '../session/plan';
 import { flattenedSquare, noiseTimes, unlikeness } from './mean-square';
 import { type Measured, peakHalf } from './run-quantities';
 
-/** The ramps at either end and the last metres before the port are left out. */
+/** The ramps at either end and the metres next to the port are left out. */
 export type DeviationSpan = Readonly<{
   fromS: number;
   toS: number;
@@ -31,7 +31,29 @@ export type DeviationNumbers = Readonly<{
 }>;
 
 /** Range and axial distance part this close to the port, m (contract). */
-const LAST_BEFORE_PORT_M = 3;
+export const NEXT_TO_PORT_M = 3;
+
+/**
+ * Where a piece of a move is held against its profile: between its ramps of v2/(2a), v the planned rate at
+ * that end, and no closer to the port than 3 m.
+ *
+ * @param piece ranges at its start and end, m; either may be the larger
+ * @returns the nearer and the farther range, m; the nearer is the larger where nothing is left between the ramps
+ */
+export function profiledRangesM(
+  step: MoveStep,
+  piece: Readonly<{ rangeStartM: number; rangeEndM: number }>,
+  accelerationMps2: number,
+): Readonly<{ nearM: number; farM: number }> {
+  const ramp = (rangeM: number): number =>
+    stoppingDistanceM(profileAt(step.closingRateMps, rangeM), accelerationMps2);
+  const innerM = Math.min(piece.rangeStartM, piece.rangeEndM);
+  const outerM = Math.max(piece.rangeStartM, piece.rangeEndM);
+  return {
+    nearM: Math.max(innerM + ramp(innerM), NEXT_TO_PORT_M),
+    farM: outerM - ramp(outerM),
+  };
+}
 
 /** Seconds of the step from `a` to `b` (over `stepS`) with the size above the bound, by straight line. */
 function secondsAbove(a: number, b: number, bound: number, stepS: number): number {
@@ -137,9 +159,9 @@ function unseenSquare(
 }
 
 /**
- * Closing rate minus the planned rate at that range, over a closing piece of a move without its
- * first and last v2/(2a) metres (v the planned rate at that end) and without the last 3 m before the
- * port. Means are over time, steps across gaps left out; the rate's own noise is taken out of the
+ * Closing rate minus the planned rate at that range, over a piece of a move without its first and last
+ * v2/(2a) metres (v the planned rate at that end) and without the 3 m next to the port. Of a move outwards
+ * both rates are negative, so a deviation below nothing is opening faster than planned. Means are over time, steps across gaps left out; the rate's own noise is taken out of the
  * root mean square, and what smoothing took off it put back.
  *
  * @param motion the estimated motion
@@ -152,17 +174,14 @@ export function rateDeviation(
   step: MoveStep,
   span: DeviationSpan,
 ): DeviationNumbers | null {
-  const ramp = (rangeM: number): number =>
-    stoppingDistanceM(profileAt(step.closingRateMps, rangeM), span.accelerationMps2);
-  const highM = span.rangeStartM - ramp(span.rangeStartM);
-  const lowM = Math.max(span.rangeEndM + ramp(span.rangeEndM), LAST_BEFORE_PORT_M);
+  const { nearM, farM } = profiledRangesM(step, span, span.accelerationMps2);
   const from = lowerBound(motion.tS, span.fromS);
   const to = lowerBound(motion.tS, span.toS + 1e-9);
   const deviation = new Float64Array(motion.tS.length).fill(Number.NaN);
   let peakRow = -1;
   for (let row = from; row < to; row++) {
     const rangeM = motion.rangeM[row] ?? Number.NaN;
-    if (!(rangeM <= highM && rangeM >= lowM)) continue;
+    if (!(rangeM <= farM && rangeM >= nearM)) continue;
     const off = (motion.closingMps[row] ?? Number.NaN) - profileAt(step.closingRateMps, rangeM);
     deviation[row] = off;
     if (peakRow < 0 || Math.abs(off) > Math.abs(deviation[peakRow] ?? 0)) peakRow = row;

@@ -2,12 +2,20 @@
 import { deviationByRange, type RangeDeviation } from '../approach/plan-deviation';
 import { type PlannedWay, plannedElapsedS, plannedWay } from '../approach/planned-way';
 import { corridorsOf, type Station, stationsOf, tightestCorridor } from '../approach/stations';
-import { type PlanClock, planClock, timeToGoByRateS } from '../approach/time-to-go';
+import {
+  type PlanClock,
+  planClock,
+  type RateGoal,
+  rateGoal,
+  timeToGoByRateS,
+  type WayLeft,
+} from '../approach/time-to-go';
 import type { EvidenceSource, Figure } from '../figure';
 import { profileAt } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MotionColumn } from '../motion/motion-estimate';
 import { motionThrough } from '../motion/sample-motion';
+import { leadsAway, motionOfMove } from '../phases/match-steps';
 import type { Plan } from '../session/plan';
 import type { Rule } from '../session/rule';
 import type { ApproachDeviation, ApproachFigures, ApproachStation } from './approach-report';
@@ -99,18 +107,28 @@ function clearanceOf(input: ApproachInput, { at, people }: Reader, atS: number) 
   return { corridor: { rule, radiusM }, clearanceM };
 }
 
+function wayLeft(goal: RateGoal, { at }: Reader): WayLeft {
+  if (goal.kind === 'away') {
+    return {
+      leftM: goal.rangeM - at('rangeM'),
+      leftSdM: at('rangeSdM'),
+      rateMps: -at('closingMps'),
+      rateSdMps: at('closingSdMps'),
+    };
+  }
+  return {
+    leftM: at('axialM') - goal.axialM,
+    leftSdM: at('axialSdM'),
+    rateMps: at('axialClosingMps'),
+    rateSdMps: at('axialClosingSdMps'),
+  };
+}
+
 function toGo(input: TimedInput, reader: Reader, moment: PlanMoment | null, atS: number) {
   const { plan, session, clock } = input;
   const { at, figure } = reader;
-  const byRate = timeToGoByRateS(
-    {
-      axialM: at('axialM'),
-      axialSdM: at('axialSdM'),
-      closingMps: at('axialClosingMps'),
-      closingSdMps: at('axialClosingSdMps'),
-    },
-    { contactAxialM: plan?.contactAxialM ?? 0, holdRateMps: plan?.holdRateMps ?? 0 },
-  );
+  const goal = rateGoal(plan);
+  const byRate = timeToGoByRateS(wayLeft(goal, reader), plan?.holdRateMps ?? 0);
   const byRateS =
     byRate === null
       ? null
@@ -119,7 +137,9 @@ function toGo(input: TimedInput, reader: Reader, moment: PlanMoment | null, atS:
           unit: 's',
           random: NORMAL_95 * byRate.sdS,
           method:
-            'Axial distance left to first touch over the axial closing rate of this moment, where that is surely above the hold rate.',
+            goal.kind === 'touch'
+              ? 'Axial distance left to first touch over the axial closing rate of this moment, where that is surely above the hold rate.'
+              : `Range left to the ${goal.rangeM} m at which the last planned move ends over the opening rate of this moment, where that is surely above the hold rate.`,
         });
   if (plan === null || clock === null || moment === null) {
     return { toGoByPlanS: null, toGoByRateS: byRateS };
@@ -257,7 +277,7 @@ function allDeviations(input: ApproachInput): readonly ApproachDeviation[] {
   return plan.steps.flatMap((step, index) => {
     if (step.kind !== 'move') return [];
     const pieces = phases.filter(
-      ({ run, match }) => match.stepIndex === index && run.motion === 'closing',
+      ({ run, match }) => match.stepIndex === index && run.motion === motionOfMove(step),
     );
     const [first] = pieces;
     if (first === undefined) return [];
@@ -281,6 +301,7 @@ export function approachFigures(input: ApproachInput): ApproachFigures {
     runStartsS: input.phases.map(({ run }) => run.startS),
     contactS: input.contactS,
     rules: input.rules,
+    passing: leadsAway(input.plan) ? 'outwards' : 'inwards',
     span: input.span,
   });
   const timed = { ...input, clock: input.plan === null ? null : planClock(input.plan) };

@@ -22,7 +22,10 @@ export type ApproachStation = Readonly<{
   closingMps: Figure;
   /** Planned closing rate at that range, m/s; null outside planned moves. */
   plannedMps: number | null;
-  /** To first touch; null without a plan, and by rate where the vehicle is not surely closing. */
+  /**
+   * To first touch, or to the end of a plan that leads away; null without a plan, and by rate where the
+   * vehicle does not surely come nearer to it.
+   */
   toGoByPlanS: Figure | null;
   toGoByRateS: Figure | null;
 }>;

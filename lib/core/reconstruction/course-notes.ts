@@ -32,7 +32,8 @@ function passedNotes(
     const flownNext = later.findIndex(({ id }) => isFlown(id));
     const missed = flownNext < 0 ? later : later.slice(0, flownNext);
     if (missed.length === 0) return [];
-    const passedS = leadsInwards(step) ? lastPassedS(motion, step.toM) : null;
+    const passing = leadsInwards(step) ? 'inwards' : 'outwards';
+    const passedS = lastPassedS(motion, step.toM, passing);
     const when = passedS === null ? '' : ` at ${sessionTimeText(passedS, 1)}`;
     const names = missed.map(({ id }) => nameFromId(id)).join(' and ');
     const toM = run.rangeEndM.value ?? 0;

@@ -1,16 +1,10 @@
 /** How a flight went beside its plan: broken off, flown again, begun before its data, led away. */
-import { leadsInwards } from '../phases/match-steps';
+import { leadsAway, leadsInwards, motionOfMove } from '../phases/match-steps';
 import type { MoveStep, Plan } from '../session/plan';
 import { motionReachesContact } from './reaches-contact';
 import type { Phase, Reconstruction } from './reconstruction';
 
 type Flown = Readonly<{ plan: Plan | null; phases: readonly Phase[] }>;
-
-/** True where the plan ends away from the port, so that no contact is looked for. */
-export function leadsAway(plan: Plan | null): boolean {
-  const last = plan?.steps.findLast((step) => step.kind === 'move');
-  return last?.kind === 'move' && !leadsInwards(last);
-}
 
 /** Within what a place beside a step of the plan counts as that place: the hold's own tolerance, m. */
 function toleranceM(plan: Plan, holdIndex: number): number {
@@ -50,7 +44,7 @@ export function runKind({ plan, phases }: Flown, index: number): RunKind {
 
 function repeatsMove(plan: Plan, step: MoveStep, at: number, run: Phase): boolean {
   const inwards = leadsInwards(step);
-  if (run.motion !== (inwards ? 'closing' : 'opening')) return false;
+  if (run.motion !== motionOfMove(step)) return false;
   const nearM = toleranceM(plan, at + 1);
   const fromM = run.rangeStartM.value ?? Number.NaN;
   const toM = run.rangeEndM.value ?? Number.NaN;

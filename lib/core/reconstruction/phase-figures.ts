@@ -2,7 +2,7 @@
 import type { Figure } from '../figure';
 import { editRuns } from '../phases/edit-runs';
 import { type EditedRuns, endOf, uneditedRuns } from '../phases/edited-run';
-import { matchSteps, type RangedRun, type StepMatch } from '../phases/match-steps';
+import { matchSteps, motionOfMove, type RangedRun, type StepMatch } from '../phases/match-steps';
 import { findMotionRuns, type MotionRun } from '../phases/motion-runs';
 import { type DeviationNumbers, rateDeviation } from '../phases/rate-deviation';
 import { type Measured, type RunQuantities, runQuantities } from '../phases/run-quantities';
@@ -73,8 +73,9 @@ function deviationFigures(
       fromS: run.startS,
       toS: run.endS,
     });
-  const base =
-    'Closing rate minus planned rate at that range, without the ramps at either end and the last 3 m';
+  const outwards =
+    run.motion === 'opening' ? ', both negative outwards (below nothing: opening faster)' : '';
+  const base = `Closing rate minus planned rate at that range${outwards}, without the ramps at either end and the ${outwards === '' ? 'last' : 'first'} 3 m`;
   return {
     meanMps: figure(numbers.meanMps, 'm/s', stated.rateMps, `${base}; mean over time.`),
     rmsMps: figure(
@@ -118,7 +119,7 @@ function phaseOf(
       toS: atS,
     });
   const numbers =
-    step?.kind === 'move' && run.motion === 'closing'
+    step?.kind === 'move' && run.motion === motionOfMove(step)
       ? rateDeviation(motion, step, {
           fromS: run.startS,
           toS: run.endS,

@@ -3,7 +3,7 @@ import type { ContactTime } from '../phases/contact-time';
 import type { Issue } from '../result';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
 import type { SessionMotion } from './estimated-motion';
-import { leadsAway } from './flight-course';
+import { leadsAway } from '../phases/match-steps';
 import { logEndNotes } from './log-end-notes';
 import type { TurningAxes } from './navigation-report';
 import type { PlacedSource } from './placed-sources';

@@ -1,4 +1,5 @@
 /** The screen of the approach: pictures under one cursor, and the tables behind them. */
+import { leadsAway } from '../../core/phases/match-steps';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { formatNumber } from '../../core/units/number-text';
 import { type ApproachTrack, nearPart } from './approach-track';
@@ -24,6 +25,8 @@ export type ApproachView = Readonly<{
   near: readonly NearChoice[];
   stations: readonly StationRow[];
   deviations: readonly DeviationGroup[];
+  /** Which way the plan leads, which the words of the tables follow. */
+  lead: 'inwards' | 'away';
   /** Radius of the corridor at each part on the scale of the picture along the axis, px. */
   rings: readonly (number | null)[];
 }>;
@@ -43,9 +46,9 @@ function nearChoices({ plan }: Reconstruction, nearM: number | null): readonly N
   );
   const all = [...new Set([...holds, LAST_M])].sort((a, b) => b - a);
   return [
-    { text: 'Whole approach', nearM: null, isChosen: nearM === null },
+    { text: leadsAway(plan) ? 'Whole departure' : 'Whole approach', nearM: null, isChosen: nearM === null },
     ...all.map((m) => ({
-      text: `Last ${formatNumber(m, 0)} m`,
+      text: `${leadsAway(plan) ? 'First' : 'Last'} ${formatNumber(m, 0)} m`,
       nearM: m,
       isChosen: nearM === m,
     })),
@@ -56,7 +59,8 @@ function nearChoices({ plan }: Reconstruction, nearM: number | null): readonly N
 function nearOnly(reconstruction: Reconstruction, nearM: number | null): Reconstruction {
   if (nearM === null) return reconstruction;
   const phases = reconstruction.phases.filter(
-    ({ rangeEndM }) => (rangeEndM.value ?? Infinity) <= nearM,
+    ({ rangeStartM, rangeEndM }) =>
+      Math.min(rangeStartM.value ?? Infinity, rangeEndM.value ?? Infinity) <= nearM,
   );
   return { ...reconstruction, phases };
 }
@@ -94,6 +98,7 @@ export function approachView(
     near: nearChoices(reconstruction, nearM),
     stations: stationRows(reconstruction, sessionId),
     deviations: deviationGroups(reconstruction, sessionId),
+    lead: leadsAway(reconstruction.plan) ? 'away' : 'inwards',
     rings: Array.from(corridorAlong(reconstruction, track), (radiusM) =>
       Number.isFinite(radiusM) && along !== null ? Math.round(radiusM * perMetre * 10) / 10 : null,
     ),

@@ -32,6 +32,7 @@ const PART_WORDS: Readonly<Record<DeviationPart, string>> = {
   'speeding-up': 'speeding up',
   braking: 'braking',
   'last-metres': 'last metres',
+  'first-metres': 'first metres',
 };
 
 function rangeText(rangeM: number): string {

@@ -1,6 +1,6 @@
 /** What is read at a moment of the approach: from the estimated motion, the plan and the corridor. */
 import { corridorsOf, tightestCorridor } from '../../core/approach/stations';
-import { planClock } from '../../core/approach/time-to-go';
+import { planClock, rateGoal } from '../../core/approach/time-to-go';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { type ApproachTrack, middleAt, middles } from './approach-track';
 import { type MomentView, type Reading, roundedValues } from './moment';
@@ -32,13 +32,19 @@ function toGoByPlan({ plan, phases }: Reconstruction, track: ApproachTrack): Flo
   });
 }
 
-/** Time to go by the rate, s: NaN where it is not closing by more than the plan's hold rate. */
+/** Time to go by the rate, s: NaN where the goal does not come nearer by more than the plan's hold rate. */
 function toGoByRate({ plan }: Reconstruction, track: ApproachTrack): Float64Array {
   const leastMps = plan?.holdRateMps ?? 0.02;
-  const endM = plan?.contactAxialM ?? 0;
+  const goal = rateGoal(plan);
   return track.tS.map((_, part) => {
-    const rate = middleAt(track, 'axial_closing_rate', part);
-    return rate > leastMps ? (middleAt(track, 'axial_distance', part) - endM) / rate : Number.NaN;
+    const isAway = goal.kind === 'away';
+    const rate = isAway
+      ? -middleAt(track, 'closing_rate', part)
+      : middleAt(track, 'axial_closing_rate', part);
+    const leftM = isAway
+      ? goal.rangeM - middleAt(track, 'range', part)
+      : middleAt(track, 'axial_distance', part) - goal.axialM;
+    return rate > leastMps && !(isAway && leftM < 0) ? leftM / rate : Number.NaN;
   });
 }
 

@@ -1,6 +1,7 @@
 /** How the flight went in sentences: without contact, broken off, how long, which steps were left out. */
 import { type Figure, halfWidth95 } from '../../core/figure';
-import { breakOffs, cutStep, leadsAway, unflownWhy } from '../../core/reconstruction/flight-course';
+import { leadsAway } from '../../core/phases/match-steps';
+import { breakOffs, cutStep, unflownWhy } from '../../core/reconstruction/flight-course';
 import { motionReachesContact } from '../../core/reconstruction/reaches-contact';
 import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruction';
 import { nameFromId } from '../../core/session/name-from-id';

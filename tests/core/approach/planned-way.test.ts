@@ -60,12 +60,12 @@ test('time to go by plan is the rest of the step and the planned lengths after i
 });
 
 test('time to go by rate is distance over rate, with the errors of both', () => {
-  const place = { axialM: 10.25, axialSdM: 0.03, closingMps: 0.1, closingSdMps: 0.002 };
-  const found = timeToGoByRateS(place, ABOUT);
+  const way = { leftM: 10, leftSdM: 0.03, rateMps: 0.1, rateSdMps: 0.002 };
+  const found = timeToGoByRateS(way, 0.02);
   expectWithin(found?.valueS, 100, 1e-9, 'a quotient');
   // Relative errors add in squares: 0.3 % and 2 % of 100 s.
   expectWithin(found?.sdS, Math.hypot(0.3, 2), 1e-9, 'a quotient');
-  expect(timeToGoByRateS({ ...place, closingMps: 0.005 }, ABOUT)).toBeNull();
-  expect(timeToGoByRateS({ ...place, closingMps: -0.1 }, ABOUT)).toBeNull();
-  expect(timeToGoByRateS({ ...place, axialM: 0.1 }, ABOUT)).toBeNull();
+  expect(timeToGoByRateS({ ...way, rateMps: 0.005 }, 0.02)).toBeNull();
+  expect(timeToGoByRateS({ ...way, rateMps: -0.1 }, 0.02)).toBeNull();
+  expect(timeToGoByRateS({ ...way, leftM: -0.1 }, 0.02)).toBeNull();
 });

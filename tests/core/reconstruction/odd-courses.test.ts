@@ -8,6 +8,7 @@ import { breakOffs, cutStep, flownAgain, runKind } from '@/lib/core/reconstructi
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Plan } from '@/lib/core/session/plan';
 import { phasesView } from '@/lib/view/phases-view';
+import { expectWithin } from '../../support/expect-within';
 import {
   type AxialPart,
   axialMotion,
@@ -139,4 +140,75 @@ test('a plan that leads away waits for no contact, and its opening is no back-of
   expect(runKind(away, 1)).toBe('opening');
   expect(away.sequence.some(({ kind }) => kind === 'contact')).toBe(false);
   expect(away.notes.some(({ code }) => code === 'no-contact')).toBe(false);
+});
+
+/** A departure whose planned rate grows with range, flown at one rate: 0.04 m/s too slow far out. */
+const GROWING: Plan = {
+  ...DEPARTURE,
+  steps: DEPARTURE.steps.map((step) =>
+    step.kind === 'move'
+      ? {
+          ...step,
+          closingRateMps: [
+            [0, -0.1],
+            [40, -0.2],
+          ],
+        }
+      : step,
+  ),
+};
+const OUT_MPS = 0.16;
+const OUT = [...awayParts(OUT_MPS, 38, 60), { forS: 80 }];
+/** v2/(2a) at the planned rates of 2 m (0.105) and 40 m (0.2), with 0.01 m/s2. */
+const PROFILED_M = [2 + 0.105 ** 2 / 0.02, 40 - 0.2 ** 2 / 0.02].map((m) => Math.max(3, m));
+const plannedOut = (rangeM: number) => -0.1 - (0.1 / 40) * rangeM;
+
+test('a move outwards is held against its profile with the sign of the closing rate', () => {
+  const { phases } = flown(2, OUT, GROWING);
+  const move = phases.find(({ step }) => step === 'out');
+  const deviation = move?.rateDeviation;
+  const [nearM = 0, farM = 0] = PROFILED_M;
+  // At one rate means over time are means over range, and those of a straight line lie in its middle.
+  expectWithin(
+    deviation?.meanMps.value,
+    -OUT_MPS - plannedOut((nearM + farM) / 2),
+    0.002,
+    'noise, and a flown ramp of 1.28 m where 0.55 m were planned',
+  );
+  // Nearest to the port the planned rate is least, and the vehicle still on its ramp: far out it is too slow.
+  const peak = deviation?.peakMps;
+  expectWithin(peak?.value, -OUT_MPS - plannedOut(3.28), 0.01, 'noise of one row');
+  expect(peak?.value).toBeLessThan(0);
+  expect(deviation?.peakRangeM.value).toBeLessThan(12);
+  expect(deviation?.meanMps.method).toContain('below nothing: opening faster');
+  // Over the tolerance of 0.03 m/s inside the range at which 0.13 m/s are planned, and beyond that of 0.19.
+  const outsideM = 12 - 3.28 + Math.max(0, farM - 36);
+  expectWithin(deviation?.outsideToleranceS.value, outsideM / OUT_MPS, 25, 'noise at the bound');
+});
+
+test('the screen of the approach follows a departure outwards', () => {
+  const { approach } = flown(2, OUT, GROWING);
+  const { stations = [], deviations = [] } = approach ?? {};
+  expect(stations.flatMap(({ kind, of }) => (kind === 'range' && of !== 2 ? [of] : []))).toEqual([
+    5, 10, 20, 30,
+  ]);
+  expect(deviations.map(({ part }) => part)).toEqual([
+    'first-metres',
+    ...Array.from({ length: deviations.length - 2 }, () => 'profile'),
+    'braking',
+  ]);
+  const ends = deviations.map(({ toM }) => toM);
+  expect([...ends].sort((a, b) => a - b)).toEqual(ends);
+  for (const { part, fromM, toM, deviationMps, plannedMps } of deviations.slice(2)) {
+    if (part !== 'profile') continue;
+    expectWithin(plannedMps, plannedOut((fromM + toM) / 2), 0.001, 'rows at the ends');
+    expectWithin(deviationMps.value, -OUT_MPS - plannedOut((fromM + toM) / 2), 0.003, 'noise');
+  }
+  const at20 = stations.find(({ kind, of }) => kind === 'range' && of === 20);
+  expectWithin(at20?.closingMps.value, -OUT_MPS, 0.005, 'noise');
+  expectWithin(at20?.plannedMps, plannedOut(20), 0.001, 'the range to some cm');
+  expectWithin(at20?.toGoByRateS?.value, 20 / OUT_MPS, 4, 'a rate to 3 %');
+  // A rate that grows with range: the way from 20 to 40 m takes a logarithm; nothing follows that asks for rest.
+  const leftS = Math.log(plannedOut(40) / plannedOut(20)) / (0.1 / 40);
+  expectWithin(at20?.toGoByPlanS?.value, leftS, 1, 'the range to some cm');
 });

@@ -40,7 +40,7 @@ export default async function PhasesPage({ params, searchParams }: PhasesPagePro
       </div>
       <PhaseTable rows={view.rows} place={place} />
       {commanded !== null && <CommandedTable rows={commanded} />}
-      <RateTable rows={view.rates} />
+      <RateTable rows={view.rates} lead={view.ratesLead} />
       <CorrectionList
         title="Corrections of phases and contact"
         rows={phaseEditRows(reconstruction, kept)}

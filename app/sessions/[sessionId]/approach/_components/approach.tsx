@@ -43,8 +43,8 @@ export function Approach({ view, atS }: ApproachProps) {
         </p>
       ))}
       <PlacesTable rows={view.stations} />
-      <RatesTable rows={view.stations} />
-      <DeviationTable groups={view.deviations} />
+      <RatesTable rows={view.stations} lead={view.lead} />
+      <DeviationTable groups={view.deviations} lead={view.lead} />
     </div>
   );
 }

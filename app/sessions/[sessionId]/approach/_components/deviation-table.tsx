@@ -1,18 +1,22 @@
 import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { DeviationGroup, DeviationRow } from '@/lib/view/approach/deviation-rows';
+import type { ApproachView } from '@/lib/view/approach/approach-view';
 import styles from './approach.module.css';
 
-type DeviationTableProps = Readonly<{ groups: readonly DeviationGroup[] }>;
+type DeviationTableProps = Readonly<{
+  groups: readonly DeviationGroup[];
+  lead: ApproachView['lead'];
+}>;
 
 /** Closing rate against the plan's profile by range, and against its clock; ramps stand apart. */
-export function DeviationTable({ groups }: DeviationTableProps) {
+export function DeviationTable({ groups, lead }: DeviationTableProps) {
   return (
     <section className="panel">
       <h2>Against the plan, range by range</h2>
       {groups.length === 0 ? (
         <p className="soft">
-          No closing run was matched to a move of a plan, so there is no profile to hold it against.
+          No run was matched to a move of a plan, so there is no profile to hold it against.
         </p>
       ) : (
         <>
@@ -52,10 +56,12 @@ export function DeviationTable({ groups }: DeviationTableProps) {
             ))}
           </table>
           <p className="panel-note">
-            Means over time between two ranges. Speeding up, braking and the last three metres
-            before the port, where range and axial distance part, are set apart: the profile is not
-            meant there. Behind the clock: time since the step was begun, less what profile and
-            ramps need from the planned start to the same range; a minus is ahead of it.
+            Means over time between two ranges. Speeding up, braking and the three metres next to
+            the port, where range and axial distance part, are set apart: the profile is not meant
+            there. Behind the clock: time since the step was begun, less what profile and ramps need
+            from the planned start to the same range; a minus is ahead of it.
+            {lead === 'away' &&
+              ' Rates are closing rates, below nothing outwards: off the profile by less than nothing is opening faster than planned.'}
           </p>
         </>
       )}

@@ -1,5 +1,6 @@
 import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
+import type { ApproachView } from '@/lib/view/approach/approach-view';
 import type { StationRow } from '@/lib/view/approach/station-rows';
 import type { FigureView } from '@/lib/view/figure-view';
 import styles from './approach.module.css';
@@ -53,7 +54,7 @@ export function PlacesTable({ rows }: StationTableProps) {
 }
 
 /** The values behind the closing rate over range, and how long there was to go. */
-export function RatesTable({ rows }: StationTableProps) {
+export function RatesTable({ rows, lead }: StationTableProps & Pick<ApproachView, 'lead'>) {
   if (rows.length === 0) return null;
   return (
     <section className="panel">
@@ -82,7 +83,7 @@ export function RatesTable({ rows }: StationTableProps) {
                 <Cell figure={row.toGoByPlan} />
                 <td className="right">
                   {row.toGoByRate === null ? (
-                    <span className="soft">not closing</span>
+                    <span className="soft">{lead === 'away' ? 'not opening' : 'not closing'}</span>
                   ) : (
                     <FigureValue figure={row.toGoByRate} />
                   )}
@@ -93,8 +94,11 @@ export function RatesTable({ rows }: StationTableProps) {
         </table>
         <p className="panel-note">
           To go by plan: the rest of the step being flown, by its profile from this range, and the
-          planned lengths of the steps after it. By present rate: the axial distance left to first
-          touch over the axial rate, where the vehicle is surely closing. Both for review only.
+          planned lengths of the steps after it.{' '}
+          {lead === 'away'
+            ? 'By present rate: the range left to the end of the last planned move over the opening rate, where the vehicle is surely opening. A closing rate below nothing is opening.'
+            : 'By present rate: the axial distance left to first touch over the axial rate, where the vehicle is surely closing.'}{' '}
+          Both for review only.
         </p>
       </details>
     </section>

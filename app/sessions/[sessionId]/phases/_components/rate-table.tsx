@@ -1,25 +1,26 @@
 import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
-import type { RateRow } from '@/lib/view/phases-view';
+import type { PhasesView, RateRow } from '@/lib/view/phases-view';
 import styles from './rate-table.module.css';
 
-type RateTableProps = Readonly<{ rows: readonly RateRow[] }>;
+type RateTableProps = Readonly<{ rows: readonly RateRow[]; lead: PhasesView['ratesLead'] }>;
 
-/** Closing rate of each closing run, and how far from plan it was. */
-export function RateTable({ rows }: RateTableProps) {
+/** Closing rate of each run that moved as a step may, and how far from plan it was. */
+export function RateTable({ rows, lead }: RateTableProps) {
+  const isOutwards = lead === 'outwards too';
   return (
     <section className="panel">
       <h2>Closing rate against plan</h2>
       {rows.length === 0 ? (
         <p className="soft">
-          No closing run was told apart, so there is no rate to hold against a plan.
+          No run of a move was told apart, so there is no rate to hold against a plan.
         </p>
       ) : (
         <table className="data">
           <thead>
             <tr>
               <th scope="col" rowSpan={2}>
-                closing run
+                {isOutwards ? 'run' : 'closing run'}
               </th>
               <th scope="colgroup" colSpan={2} className={styles.group}>
                 closing rate
@@ -59,8 +60,10 @@ export function RateTable({ rows }: RateTableProps) {
       {rows.length > 0 && (
         <p className="panel-note">
           Deviation is the closing rate less the planned rate at that range, without the first and
-          last metres in which the vehicle speeds up and brakes and without the last three metres
-          before the port; means are over time.
+          last metres in which the vehicle speeds up and brakes and without the three metres next to
+          the port; means are over time.
+          {isOutwards &&
+            ' Outwards both rates are negative: a deviation below nothing is opening faster than planned, one above it slower.'}
         </p>
       )}
     </section>
