@@ -4,6 +4,7 @@ import { nearMisses } from '../core/reconstruction/near-misses';
 import type { ReasonCode, Reconstruction } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
+import { dispositionsOf } from './dispositions-view';
 import { type FigureView, figureView } from './figure-view';
 import { reasonText } from './labels';
 
@@ -15,6 +16,8 @@ export type NearMissRow = Readonly<{
   /** Null where the uncertainty is not known. */
   halfWidths: FigureView | null;
   words: string;
+  /** What people decided about the rule: `waived by DIRECTOR at 00:39:39.8`; empty where nothing. */
+  decisions: readonly string[];
   isNear: boolean;
 }>;
 
@@ -42,6 +45,7 @@ export function nearMissRows(
       }),
       halfWidths: ratioView(one.halfWidths, sessionId, `${name}, margin in its own half-widths`),
       words: missWords(one.kind, ratio, isNear),
+      decisions: dispositionsOf(reconstruction, one.rule).map(({ text }) => text),
       isNear,
     };
   });

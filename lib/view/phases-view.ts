@@ -1,7 +1,12 @@
 /** Steps planned and flown with their pieces, unplanned runs between them, rates against plan. */
 
 import { leadsAway } from '../core/phases/match-steps';
-import { flownAgain, runKind, type Unflown, unflownWhy } from '../core/reconstruction/flight-course';
+import {
+  flownAgain,
+  runKind,
+  type Unflown,
+  unflownWhy,
+} from '../core/reconstruction/flight-course';
 import { motionWord, RUN_WORDS } from '../core/reconstruction/kind-words';
 import type { Phase, Reconstruction, StepResult } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';

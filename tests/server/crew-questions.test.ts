@@ -107,4 +107,20 @@ test('questions that came with a folder are on its sheet, and go out with those 
   expect(all).toContainEqual(words);
   expect(all).toContainEqual({ ...other, number: next.number + 1 });
   expect(all).toHaveLength(3);
+
+  // A replaced file with more answers: those it adds stand among the others by time, and each once.
+  const at = (text: string, atIso: string) => ({ text, by: 'CREW', atIso });
+  const [early, late] = [
+    at('Before all.', '2001-01-01T00:00:00Z'),
+    at('After.', '2999-01-01T00:00Z'),
+  ];
+  const more = { ...words, answers: [late, ...words.answers, early] };
+  await db().$transaction((tx) => storeCrewQuestions(tx, sessionId, [more]));
+  const sameInstant = { ...early, atIso: '2001-01-01T00:00:00.000Z' };
+  await db().$transaction((tx) =>
+    storeCrewQuestions(tx, sessionId, [{ ...words, answers: [sameInstant] }]),
+  );
+  const answered = (await loadCrewQuestions(sessionId)).map(crewQuestionWords);
+  expect(answered).toContainEqual({ ...words, answers: [early, ...words.answers, late] });
+  expect(answered).toHaveLength(3);
 });

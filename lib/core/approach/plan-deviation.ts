@@ -20,12 +20,7 @@ export type MovePiece = Readonly<{
  * at a piece's ends, `last-metres` and `first-metres` those next to the port, before it and after it, where
  * range and axial distance part.
  */
-export type DeviationPart =
-  | 'profile'
-  | 'speeding-up'
-  | 'braking'
-  | 'last-metres'
-  | 'first-metres';
+export type DeviationPart = 'profile' | 'speeding-up' | 'braking' | 'last-metres' | 'first-metres';
 
 export type RangeDeviation = Readonly<{
   part: DeviationPart;

@@ -44,7 +44,9 @@ export type WayLeft = Readonly<{
 }>;
 
 /** What the time to go by rate leads to: first touch, or outwards the range at which the plan's last move ends, m. */
-export type RateGoal = Readonly<{ kind: 'touch'; axialM: number } | { kind: 'away'; rangeM: number }>;
+export type RateGoal = Readonly<
+  { kind: 'touch'; axialM: number } | { kind: 'away'; rangeM: number }
+>;
 
 /** @param plan without one, the port */
 export function rateGoal(plan: Plan | null): RateGoal {

@@ -17,6 +17,7 @@ import {
 } from './draft-course';
 import { joinSentences, known, listed, type Sentence } from './draft-sentences';
 import { conditionKey } from './nodes/contact-table';
+import { decisionSentences } from './rule-decisions';
 
 const VERDICT_CLAUSES: readonly (readonly [
   key: string,
@@ -229,6 +230,7 @@ export function summaryPhrases(material: DebriefMaterial): readonly Phrase[] {
     ...passedSentences(material),
     ruleCounts(material),
     ...broken.map((rule) => brokenRule(material, rule)),
+    ...decisionSentences(material, broken),
   ];
   return joinSentences(sentences);
 }

@@ -1,6 +1,7 @@
 /** Sentences that the program drafted and would not write any more. */
 import { nameFromId } from '../session/name-from-id';
 import type { DebriefMaterial } from './debrief-material';
+import { decisionClaim } from './rule-decisions';
 
 /** What a draft says where something is absent, word for word as `draftDebrief` writes it. */
 export const ABSENCE_CLAIMS = [
@@ -38,7 +39,11 @@ export function staleClaims(
       (verdict) => `Rule \u201c${nameFromId(id)}\u201d ${verdict}`,
     ),
   );
-  return [...ABSENCE_CLAIMS, ...verdicts].filter(
+  const decisions = reconstruction.rules.flatMap(({ id }) => [
+    decisionClaim(id, 'waived'),
+    decisionClaim(id, 'amended'),
+  ]);
+  return [...ABSENCE_CLAIMS, ...verdicts, ...decisions].filter(
     (claim) => text.includes(claim) && !fresh.includes(claim),
   );
 }

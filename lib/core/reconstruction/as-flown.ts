@@ -1,12 +1,12 @@
 /** The as-flown sequence of events: what was planned, what was flown, and what shows it. */
 import type { Figure } from '../figure';
+import { leadsAway } from '../phases/match-steps';
 import { heardBeside } from '../sequence/log-sightings';
 import { entrySighting, type LoggedEntry } from '../sequence/sighting';
 import { nameFromId } from '../session/name-from-id';
 import type { Plan } from '../session/plan';
 import type { CheckedSource } from './data-quality';
 import { figureOf, type Origin } from './figure-of';
-import { leadsAway } from '../phases/match-steps';
 import { cutStep, flownAgain, runKind } from './flight-course';
 import { RUN_WORDS } from './kind-words';
 import { stateItems } from './mode-items';

@@ -1,11 +1,13 @@
 /** The reconstruction in its plain-file form, `reconstruction.json`. */
 import { type Figure, halfWidth95 } from '../figure';
 import { phaseEditData } from '../session/phase-edit-file';
+import { dispositionData } from '../session/rule-disposition';
 import { comparisonEntry } from './comparison-file';
 import { valueInUnit } from './display-unit';
 import type { PhaseEditResult } from './phase-edits';
 import type {
   Contact,
+  DispositionResult,
   Exceedance,
   Phase,
   RateDeviation,
@@ -157,6 +159,15 @@ function correctionEntry({ edit, outcome, computedS, computedStep }: PhaseEditRe
   };
 }
 
+/** As people.yaml writes it, with what became of it; beyond the contract, only where people said it. */
+function dispositionEntry({ entryWords, fault, ...disposition }: DispositionResult): object {
+  return {
+    ...dispositionData(disposition),
+    entry_words: entryWords,
+    ...(fault === null ? {} : { fault }),
+  };
+}
+
 /**
  * The reconstruction under the names and in the units of the session folder's contract: degrees
  * where a key says so, margins and exceedances in the unit their rule was written in.
@@ -198,6 +209,9 @@ export function reconstructionFile(reconstruction: Reconstruction): object {
     ...(reconstruction.phaseEdits === undefined
       ? {}
       : { phase_corrections: reconstruction.phaseEdits.results.map(correctionEntry) }),
+    ...(reconstruction.dispositions.length === 0
+      ? {}
+      : { rule_dispositions: reconstruction.dispositions.map(dispositionEntry) }),
     comparison:
       reconstruction.comparison === null ? null : comparisonEntry(reconstruction.comparison),
   };

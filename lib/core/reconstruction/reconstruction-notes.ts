@@ -1,9 +1,9 @@
 /** What was not computed, and what the data cannot say, in sentences. */
 import type { ContactTime } from '../phases/contact-time';
+import { leadsAway } from '../phases/match-steps';
 import type { Issue } from '../result';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
 import type { SessionMotion } from './estimated-motion';
-import { leadsAway } from '../phases/match-steps';
 import { logEndNotes } from './log-end-notes';
 import type { TurningAxes } from './navigation-report';
 import type { PlacedSource } from './placed-sources';

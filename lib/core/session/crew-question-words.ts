@@ -16,6 +16,30 @@ export type CrewQuestionWords = Readonly<{
   answers: readonly CrewAnswer[];
 }>;
 
+/**
+ * Answers with further ones among them. None is changed or taken away; one that is there already, word for
+ * word, by the same person and of the same instant, is the same one.
+ *
+ * @returns oldest first; those of one instant in the order in which they came
+ */
+export function withFurtherAnswers(
+  there: readonly CrewAnswer[],
+  further: readonly CrewAnswer[],
+): readonly CrewAnswer[] {
+  const keyOf = ({ text, by, atIso }: CrewAnswer) => JSON.stringify([text, by, sortable(atIso)]);
+  const known = new Set(there.map(keyOf));
+  const added = further.filter((answer) => !known.has(keyOf(answer)) && known.add(keyOf(answer)));
+  if (added.length === 0) return there;
+  return [...there, ...added].sort((a, b) => {
+    const [left, right] = [sortable(a.atIso), sortable(b.atIso)];
+    return left < right ? -1 : Number(left > right);
+  });
+}
+
+/** Without `Z` and noughts that say nothing, UTC stamps sort as their instants do. */
+const sortable = (iso: string): string =>
+  iso.replace(/(?:\.(\d*?)0*)?Z$/, (_, digits = '') => (digits === '' ? '' : `.${digits}`));
+
 type QuestionData = NonNullable<PeopleFileData['crew_questions']>[number];
 
 /** Entries of people.yaml; numbers that are not given, or given twice, are the places in the file. */

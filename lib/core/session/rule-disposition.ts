@@ -1,4 +1,5 @@
 /** What people decided about a rule: words beside its verdict, which they never change. */
+import type { PeopleFileData } from './people-schema';
 
 /** An entry of a log by its place. */
 export type LogPlace = Readonly<{ source: string; line: number }>;
@@ -19,3 +20,20 @@ export type RuleDisposition = Readonly<{
   by: string | null;
   reason: string | null;
 }>;
+
+type DispositionData = NonNullable<PeopleFileData['rule_dispositions']>[number];
+
+/** A decision as an entry of people.yaml. */
+export function dispositionData(one: RuleDisposition): DispositionData {
+  const { rule, disposition, givenBy, atS, entry, amendedTo, by, reason } = one;
+  return {
+    rule,
+    disposition,
+    ...(givenBy === null ? {} : { given_by: givenBy }),
+    ...(atS === null ? {} : { at_s: atS }),
+    ...(entry === null ? {} : { entry }),
+    ...(amendedTo === null ? {} : { amended_to: amendedTo }),
+    ...(by === null ? {} : { by }),
+    ...(reason === null ? {} : { reason }),
+  };
+}

@@ -8,7 +8,7 @@ import type { PeopleFileData } from './people-schema';
 import { phaseEditData } from './phase-edit-file';
 import type { PeopleFile } from './read-people-file';
 import { recordingData } from './recording-words';
-import type { RuleDisposition } from './rule-disposition';
+import { dispositionData } from './rule-disposition';
 import type { StretchCorrection } from './stretch-correction';
 
 type CorrectionData = NonNullable<PeopleFileData['clock_corrections']>[number];
@@ -33,22 +33,6 @@ type StretchData = NonNullable<PeopleFileData['stretch_corrections']>[number];
 function stretchData({ fromS, toS, by, reason, ...rest }: StretchCorrection): StretchData {
   const said = { ...(by === null ? {} : { by }), ...(reason === null ? {} : { reason }) };
   return { ...rest, from_s: fromS, to_s: toS, ...said };
-}
-
-type DispositionData = NonNullable<PeopleFileData['rule_dispositions']>[number];
-
-function dispositionData(one: RuleDisposition): DispositionData {
-  const { rule, disposition, givenBy, atS, entry, amendedTo, by, reason } = one;
-  return {
-    rule,
-    disposition,
-    ...(givenBy === null ? {} : { given_by: givenBy }),
-    ...(atS === null ? {} : { at_s: atS }),
-    ...(entry === null ? {} : { entry }),
-    ...(amendedTo === null ? {} : { amended_to: amendedTo }),
-    ...(by === null ? {} : { by }),
-    ...(reason === null ? {} : { reason }),
-  };
 }
 
 const saidData = ({ by, reason }: Readonly<{ by: string | null; reason: string | null }>) => ({

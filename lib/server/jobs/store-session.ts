@@ -1,8 +1,13 @@
 /** Writes everything the database keeps of an imported session, inside one transaction. */
 import { createHash } from 'node:crypto';
-import type { CrewQuestionWords } from '@/lib/core/session/crew-question-words';
+import {
+  type CrewAnswer,
+  type CrewQuestionWords,
+  withFurtherAnswers,
+} from '@/lib/core/session/crew-question-words';
 import type { EventSource, LogEntry } from '@/lib/core/session/session-input';
 import type { Actor } from '../actor';
+import { answersOf, CREW_QUESTION_COLUMNS, type CrewQuestionRow } from '../crew-question-row';
 import type { Transaction } from '../db';
 import { newId } from '../new-id';
 import { toJson } from '../rows';
@@ -78,9 +83,24 @@ const questionKey = ({
   toS,
 }: Pick<CrewQuestionWords, 'question' | 'fromS' | 'toS'>) => JSON.stringify([question, fromS, toS]);
 
+async function takeFurtherAnswers(
+  tx: Transaction,
+  row: CrewQuestionRow,
+  further: readonly CrewAnswer[],
+): Promise<void> {
+  const there = answersOf(row);
+  const answers = withFurtherAnswers(there, further);
+  if (answers === there) return;
+  await tx.crewQuestion.update({
+    where: { id: row.id },
+    data: { answers: JSON.stringify(answers), version: { increment: 1 } },
+    select: { id: true },
+  });
+}
+
 /**
  * Questions that came with the folder: from now on they are asked and answered here. One that was on the
- * sheet before stays as it is there, and gives no number twice.
+ * sheet before keeps its number and words, and takes over the answers that it did not have.
  */
 export async function storeCrewQuestions(
   tx: Transaction,
@@ -88,9 +108,15 @@ export async function storeCrewQuestions(
   questions: readonly CrewQuestionWords[],
 ): Promise<void> {
   if (questions.length === 0) return;
-  const select = { number: true, question: true, fromS: true, toS: true } as const;
-  const there = await tx.crewQuestion.findMany({ where: { sessionId }, select });
-  const known = new Set(there.map(questionKey));
+  const there = await tx.crewQuestion.findMany({
+    where: { sessionId },
+    select: CREW_QUESTION_COLUMNS,
+  });
+  const known = new Map(there.map((row) => [questionKey(row), row]));
+  for (const asked of questions) {
+    const row = known.get(questionKey(asked));
+    if (row !== undefined) await takeFurtherAnswers(tx, row, asked.answers);
+  }
   const fresh = questions.filter((asked) => !known.has(questionKey(asked)));
   const taken = new Set(there.map(({ number }) => number));
   const numbers = [...there, ...fresh].map(({ number }) => number);

@@ -46,7 +46,11 @@ function nearChoices({ plan }: Reconstruction, nearM: number | null): readonly N
   );
   const all = [...new Set([...holds, LAST_M])].sort((a, b) => b - a);
   return [
-    { text: leadsAway(plan) ? 'Whole departure' : 'Whole approach', nearM: null, isChosen: nearM === null },
+    {
+      text: leadsAway(plan) ? 'Whole departure' : 'Whole approach',
+      nearM: null,
+      isChosen: nearM === null,
+    },
     ...all.map((m) => ({
       text: `${leadsAway(plan) ? 'First' : 'Last'} ${formatNumber(m, 0)} m`,
       nearM: m,

@@ -6,8 +6,6 @@ import type { MoveStep, Plan } from '@/lib/core/session/plan';
 import { expectWithin } from '../../support/expect-within';
 import { FLOWN_PLAN } from '../../support/flown-session';
 
-const ABOUT = { contactAxialM: 0.25, holdRateMps: 0.02 };
-
 function planOf(steps: Plan['steps']): Plan {
   return { ...FLOWN_PLAN, steps };
 }

@@ -5,6 +5,7 @@ import type { RuleResult, Verdict } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
 import type { Tone } from '../resolved';
+import { decidedVerdict, explainedWithDecisions } from '../rule-decisions';
 import { defineBlock } from './block';
 
 const VERDICT_TONE: Readonly<Record<Verdict, Tone>> = {
@@ -29,10 +30,10 @@ function ruleRow(context: ResolveContext, rule: RuleResult) {
   return [
     rowHeader(nameFromId(rule.id)),
     cell(written?.statement ?? ''),
-    cell(rule.verdict, VERDICT_TONE[rule.verdict]),
+    cell(decidedVerdict(context.material, rule), VERDICT_TONE[rule.verdict]),
     cell(keyRun(context, `rules[${rule.id}].margin`, { form: 'signed' })),
     cell(keyRun(context, `rules[${rule.id}].time_s`, { form: 'time', digits: 1 })),
-    cell(rule.explanation),
+    cell(explainedWithDecisions(context.material, rule)),
   ];
 }
 

@@ -22,6 +22,7 @@ import type {
   TableCell,
   TableColumn,
 } from '../resolved';
+import { decidedVerdict } from '../rule-decisions';
 import { cutWords } from './cut-words';
 import { navigationLines } from './quick-navigation';
 import { chosenSequence } from './quick-sequence';
@@ -108,7 +109,7 @@ function ruleRow(rule: RuleResult, context: ResolveContext): readonly TableCell[
   const tone = rule.verdict === 'broken' ? 'beyond' : 'unsure';
   return [
     rowHeader(cutWords(nameFromId(rule.id), 40)),
-    cell(rule.verdict, tone),
+    cell(decidedVerdict(context.material, rule), tone),
     cell(keyRun(context, `${at}.margin`, { form: 'signed' })),
     cell(keyRun(context, `${at}.time_s`, { form: 'time', digits: 1, uncertainty: 'without' })),
     cell(cutWords(rule.explanation)),

@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
-import type { DeviationGroup, DeviationRow } from '@/lib/view/approach/deviation-rows';
 import type { ApproachView } from '@/lib/view/approach/approach-view';
+import type { DeviationGroup, DeviationRow } from '@/lib/view/approach/deviation-rows';
 import styles from './approach.module.css';
 
 type DeviationTableProps = Readonly<{

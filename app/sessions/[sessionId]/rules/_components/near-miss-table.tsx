@@ -36,7 +36,14 @@ export function NearMissTable({ rows }: NearMissTableProps) {
                 <td className="right">
                   {row.halfWidths !== null && <FigureValue figure={row.halfWidths} />}
                 </td>
-                <td className={row.isNear ? 'unsure' : 'soft'}>{row.words}</td>
+                <td>
+                  <span className={row.isNear ? 'unsure' : 'soft'}>{row.words}</span>
+                  {row.decisions.map((decision) => (
+                    <span key={decision} className="soft">
+                      ; {decision}
+                    </span>
+                  ))}
+                </td>
               </tr>
             ))}
           </tbody>
