@@ -1,5 +1,6 @@
 /** A waiver stands beside its verdict wherever a debrief tells of it, and changes none. */
 import { expect, test } from 'vitest';
+import type { DebriefMaterial } from '@/lib/core/debrief/debrief-material';
 import { summaryPhrases } from '@/lib/core/debrief/draft-summary';
 import { decidedVerdict, explainedWithDecisions } from '@/lib/core/debrief/rule-decisions';
 import { staleClaims } from '@/lib/core/debrief/stale-claims';
@@ -31,7 +32,7 @@ const decided = {
 const [closing, corridor] = reconstruction.rules;
 if (closing === undefined || corridor === undefined) throw new Error('the sample has two rules');
 
-const proseOf = (material: typeof decided): string =>
+const proseOf = (material: DebriefMaterial): string =>
   summaryPhrases(material)
     .filter((phrase) => typeof phrase === 'string')
     .join('');
