@@ -17,10 +17,12 @@ type SavePanelProps = Readonly<{
   draft: Draft;
   isValid: boolean;
   isChanged: boolean;
+  /** What a new version asks for otherwise than the one before. */
+  told: readonly string[];
 }>;
 
 /** Saves the draft as a new version; one that somebody saved meanwhile is told, never passed over. */
-export function SavePanel({ kind, entryId, draft, isValid, isChanged }: SavePanelProps) {
+export function SavePanel({ kind, entryId, draft, isValid, isChanged, told }: SavePanelProps) {
   const router = useRouter();
   const [problem, setProblem] = useState<string | null>(null);
   const [newer, setNewer] = useState<NewerVersion | null>(null);
@@ -77,6 +79,11 @@ export function SavePanel({ kind, entryId, draft, isValid, isChanged }: SavePane
             </button>
           </div>
         </div>
+      )}
+      {told.length > 0 && (
+        <p className="unsure" role="status">
+          {told.join(' ')} Drafts that were begun by an earlier version keep to that one.
+        </p>
       )}
       <form action={save} className={styles.save}>
         <Field label="Reason" name="reason" value="" />

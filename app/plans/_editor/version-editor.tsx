@@ -2,7 +2,7 @@
 
 import { useDeferredValue, useMemo, useState } from 'react';
 import type { VersionedKind } from '@/lib/core/session/file-identity';
-import { draftView, headForm, itemForm, newItems } from '@/lib/view/plans/draft-view';
+import { draftView, headForm, itemForm, newItems, toldChanges } from '@/lib/view/plans/draft-view';
 import { DraftBar } from './draft-bar';
 import { BareFields, FormField } from './form-field';
 import { ItemList } from './item-list';
@@ -32,6 +32,10 @@ export function VersionEditor(props: VersionEditorProps) {
   const [open, setOpen] = useState<number | null>(null);
   const now = useDeferredValue(draft.history.text);
   const view = useMemo(() => draftView(kind, now), [kind, now]);
+  const told = useMemo(
+    () => (entryId === null ? [] : toldChanges(kind, text, now)),
+    [kind, entryId, text, now],
+  );
   const item = open === null ? null : (view.items[open] ?? null);
   const form = useMemo(
     () => (item === null ? headForm(kind, view) : itemForm(kind, view, item.index)),
@@ -107,6 +111,7 @@ export function VersionEditor(props: VersionEditorProps) {
         draft={draft}
         isValid={view.isValid}
         isChanged={draft.history.text !== text}
+        told={told}
       />
     </div>
   );

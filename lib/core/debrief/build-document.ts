@@ -1,5 +1,5 @@
 /** Makes nodes of a draft: short words for the shapes that the editor's JSON is made of. */
-import type { DocNode } from './document';
+import { type DocNode, SECTION_KEY } from './document';
 import type { FigureForm } from './figure-text';
 import { FIGURE_VALUE, type FigureValueAttributes } from './nodes/figure-value';
 
@@ -40,6 +40,15 @@ export function paragraph(id: string, phrases: readonly Phrase[]): DocNode {
 
 export function heading(id: string, level: 1 | 2 | 3, text: string): DocNode {
   return { type: 'heading', attrs: { id, level }, content: inline([text]) };
+}
+
+/** The heading of a template's section, which stays that section when it is renamed. */
+export function keyedHeading(id: string, text: string, section: string): DocNode {
+  return {
+    type: 'heading',
+    attrs: { id, level: 1, [SECTION_KEY]: section },
+    content: inline([text]),
+  };
 }
 
 /** A list with one paragraph an item. `nextId` gives the list and each paragraph its id. */

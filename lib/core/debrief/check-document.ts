@@ -65,7 +65,8 @@ function brokenBlocks(
     const id = blockId(block);
     for (const resolved of resolveBlock(block, context, registry)) {
       if (resolved.kind === 'missing') {
-        checks.push({ gravity: 'stops', blockId: id, message: resolved.message });
+        const message = `${resolved.message} Remove the block, or put another in its place.`;
+        checks.push({ gravity: 'stops', blockId: id, message });
       }
       if (resolved.kind === 'figure' && resolved.caption.trim() === '') {
         checks.push({ gravity: 'look', blockId: id, message: 'A figure without a caption.' });
@@ -81,7 +82,7 @@ function brokenBlocks(
       checks.push({
         gravity: 'stops',
         blockId: id,
-        message: `A value has no figure behind it: ${key}.`,
+        message: `A value has no figure behind it: ${key}. Take it out, or put another in its place.`,
       });
     });
     return checks;
@@ -108,7 +109,8 @@ function lostReferences(
     .map(({ id }) => ({
       gravity: 'stops',
       blockId: id,
-      message: 'A reference leads to a section, figure or table that is no longer here.',
+      message:
+        'A reference leads to a section, figure or table that is no longer here: take it out, or choose another.',
     }));
 }
 

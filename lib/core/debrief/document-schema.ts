@@ -6,7 +6,7 @@ import { type AnyExtension, Extension, getSchema, mergeAttributes, Node } from '
 import { TableKit } from '@tiptap/extension-table';
 import type { Schema } from '@tiptap/pm/model';
 import StarterKit from '@tiptap/starter-kit';
-import { BLOCK_ID, BLOCKS_WITH_ID, LIVE_PLACED, LONGEST_PLACED } from './document';
+import { BLOCK_ID, BLOCKS_WITH_ID, LIVE_PLACED, LONGEST_PLACED, SECTION_KEY } from './document';
 import type { Block, BlockRegistry } from './nodes/block';
 import {
   BLOCK_REFERENCE,
@@ -26,6 +26,9 @@ function checkId(value: unknown): void {
   const fits = value === null || (typeof value === 'string' && BLOCK_ID.test(value));
   refuse(fits ? null : 'id: not a block id');
 }
+
+/** Characters of a section's id. */
+const LONGEST_SECTION_KEY = 400;
 
 function checkPlaced(value: unknown): void {
   const fits = value === null || (typeof value === 'string' && value.length <= LONGEST_PLACED);
@@ -60,6 +63,24 @@ const BlockIds = Extension.create({
     {
       types: [...BLOCKS_WITH_ID],
       attributes: { id: { ...jsonAttribute('id', checkId), keepOnSplit: false } },
+    },
+  ],
+});
+
+function checkSection(value: unknown): void {
+  const fits = value === null || (typeof value === 'string' && value.length <= LONGEST_SECTION_KEY);
+  refuse(fits ? null : `${SECTION_KEY}: not the id of a section`);
+}
+
+/** Headings keep which section of a template they begin; the second half of a split one does not. */
+const SectionKeys = Extension.create({
+  name: 'sectionKeys',
+  addGlobalAttributes: () => [
+    {
+      types: ['heading'],
+      attributes: {
+        [SECTION_KEY]: { ...jsonAttribute(SECTION_KEY, checkSection), keepOnSplit: false },
+      },
     },
   ],
 });
@@ -171,6 +192,7 @@ export function documentExtensions(live: LiveNodes): readonly AnyExtension[] {
     }),
     TableKit.configure({ table: { resizable: false } }),
     BlockIds,
+    SectionKeys,
     ...live.blocks,
     live.value,
     live.reference,

@@ -29,6 +29,9 @@ export const BLOCKS_WITH_ID = [
   'table',
 ] as const;
 
+/** Attribute of a heading: the id of the template's section that it begins, whatever it is called. */
+export const SECTION_KEY = 'section';
+
 /** Attribute of a live node: what it showed when it was placed. No part of what is published. */
 export const LIVE_PLACED = 'placed';
 /** Characters of it. */

@@ -2,7 +2,14 @@
 
 import { nameFromId } from '../session/name-from-id';
 import { utcText } from '../time/session-time-text';
-import { bulletList, heading, type Phrase, paragraph, valueNode } from './build-document';
+import {
+  bulletList,
+  heading,
+  keyedHeading,
+  type Phrase,
+  paragraph,
+  valueNode,
+} from './build-document';
 import { CAUTION } from './caution';
 import type { DebriefMaterial } from './debrief-material';
 import type { DocNode } from './document';
@@ -227,8 +234,9 @@ export function draftDebrief(
   const wanted = template?.sections ?? usualSections(material);
   const content = wanted.flatMap((section) => {
     const own = SECTIONS.find(({ name }) => name === section.section);
+    const title = section.heading ?? own?.title ?? section.id;
     return nodes(own, () => [
-      heading(nextId(), 1, section.heading ?? own?.title ?? section.id),
+      template === null ? heading(nextId(), 1, title) : keyedHeading(nextId(), title, section.id),
       ...section.text.map((words) => paragraph(nextId(), [words])),
     ]);
   });

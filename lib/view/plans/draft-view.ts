@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { DRAFT_SECTIONS } from '../../core/debrief/draft-sections';
 import { BUILT_IN_BLOCKS } from '../../core/debrief/nodes/built-in-blocks';
 import { readTemplateFile } from '../../core/debrief/template/read-template-file';
+import { templateChanges } from '../../core/debrief/template/template-changes';
 import { templateFileSchema } from '../../core/debrief/template/template-schema';
 import type { Issue } from '../../core/result';
 import { listPath } from '../../core/session/compare-versions';
@@ -61,6 +62,15 @@ function summaryOf(kind: VersionedKind, item: unknown): string {
   const lasts = wordAt(item, 'planned_s');
   const does = hold !== '' ? `hold at ${hold} m` : `move to ${to} m`;
   return lasts === '' ? does : `${does}, ${lasts} s`;
+}
+
+/** What a person should know who saves a version in place of another; empty where there is nothing. */
+export function toldChanges(kind: VersionedKind, before: string, after: string): readonly string[] {
+  if (kind !== 'template' || before === after) return [];
+  const read = (text: string) =>
+    readTemplateFile(text, FILE_NAMES.template, BUILT_IN_BLOCKS).understood;
+  const [old, now] = [read(before), read(after)];
+  return old === null || now === null ? [] : templateChanges(old, now);
 }
 
 export function draftView(kind: VersionedKind, text: string): DraftView {

@@ -2,8 +2,10 @@ import { expect, test } from 'vitest';
 import { checkDocument } from '@/lib/core/debrief/check-document';
 import type { DebriefMaterial } from '@/lib/core/debrief/debrief-material';
 import { type DocNode, nodeText } from '@/lib/core/debrief/document';
+import { documentSchema } from '@/lib/core/debrief/document-schema';
 import { draftDebrief } from '@/lib/core/debrief/draft';
 import { imprintRows } from '@/lib/core/debrief/imprint-rows';
+import { loadDocument } from '@/lib/core/debrief/load-document';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { makeRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
@@ -15,6 +17,7 @@ import {
   itemForm,
   newItems,
   STARTING_TEXTS,
+  toldChanges,
 } from '@/lib/view/plans/draft-view';
 import { countingIds, sampleMaterial } from '../../support/sample-material';
 
@@ -77,10 +80,12 @@ test('what a template wants and a draft lacks stops publishing, what is empty is
   expect(stops(doc(filled))).toEqual([]);
   const without = filled.filter(({ type }) => type !== 'contactTable');
   expect(stops(doc(without))).toEqual([
-    'stops: Contact table is missing under “First touch”; the template wants it there.',
+    'stops: Contact table is missing under “First touch”; the template wants it there: insert it.',
   ]);
-  const renamed = filled.filter((block) => nodeText(block) !== 'Who was there');
-  expect(stops(doc(renamed))).toContain('stops: The template wants a section “Who was there”.');
+  const gone = filled.filter((block) => nodeText(block) !== 'Who was there');
+  expect(stops(doc(gone))).toContain(
+    'stops: The template wants a section “Who was there”, and no heading is it: write a heading of the first level in these words.',
+  );
   const none = { ...material.reconstruction, exceedances: [] };
   expect(stops(doc(filled), { ...material, reconstruction: none })).toEqual([
     'look: Exceedance table under “Rules and margins”, which the template wants, is empty.',
@@ -136,4 +141,70 @@ test('a template is edited by form: its sections, fields and additions come from
   ]);
   const changes = compareView('template', TEXT, TEXT.replace('First touch', 'Contact'));
   expect(changes.summary).toContain('2 sections the same');
+});
+
+const heads = (change: (block: DocNode) => DocNode): DocNode => ({
+  type: 'doc',
+  content: blocks.map((block) => (block.type === 'heading' ? change(block) : block)),
+});
+
+test('a section stays itself under another heading and at another level; typed again its words tell', () => {
+  const named = (words: string) => [{ type: 'text', text: words }];
+  const renamed = heads((block) => ({
+    ...block,
+    attrs: { ...block.attrs, level: 2 },
+    content: named(`Our ${nodeText(block)}`),
+  }));
+  const lead = { type: 'heading', attrs: { id: 'lead-1', level: 1 }, content: named('All') };
+  expect(stops({ type: 'doc', content: [lead, ...(renamed.content ?? [])] })).toEqual([
+    'stops: The template wants words of your own under “Our Who was there”.',
+  ]);
+  const typed = heads(({ attrs, ...block }) => ({
+    ...block,
+    attrs: { id: attrs?.id, level: 1 },
+    content: named(` ${nodeText(block).replace(' ', '  ')}`),
+  }));
+  expect(stops(typed)).toEqual([
+    'stops: The template wants words of your own under “Who was there”.',
+  ]);
+  expect(
+    loadDocument({ schema: 1, body: renamed }, documentSchema(BUILT_IN_BLOCKS)).issues,
+  ).toEqual([]);
+});
+
+test('a block that the session has nothing for is pointed at and stops nothing', () => {
+  const wants = read(TEXT.replace('[contact_table]', '[commanded_table, approach_figure]')).value;
+  if (wants === null || material.template === undefined) throw new Error('the template reads');
+  const bare = { ...material, template: { ...material.template, form: wants } };
+  const said = stops(draft, { ...bare, derived: { tS: new Float64Array(), columns: [] } });
+  expect(said[0]).toBe(
+    'look: Table of commanded phases, which the template wants under “First touch”, has nothing to show of this session.',
+  );
+  // Samples are not loaded for what is not in the draft: what draws them can still be put in.
+  expect(said[1]).toMatch(/^(look|stops): Approach figure/);
+  expect(said[1]?.startsWith('stops')).toBe(material.reconstruction.approach !== null);
+});
+
+test('headings that are alike or without words are told where the template is written', () => {
+  const said = (text: string) =>
+    read(text).issues.map(({ keyPath, message }) => `${keyPath}: ${message}`);
+  expect(said(TEXT.replace('Who was there', '" First  touch "'))).toEqual([
+    'sections[1].heading: the heading "First touch" is that of the section "contact" already',
+  ]);
+  expect(said(TEXT.replace('Who was there', '" \u2013 "'))).toEqual([
+    'sections[1].heading: the heading of the section "attendance" has no words',
+  ]);
+});
+
+test('who saves a version is told which required sections it calls otherwise or drops', () => {
+  const other = TEXT.replace('First touch', 'Contact').replace('    must_hold: [words]\n', '');
+  expect(toldChanges('template', TEXT, other)).toEqual([
+    'The section “First touch” (contact) is called “Contact”.',
+    'The section “Who was there” (attendance) need hold nothing any more.',
+  ]);
+  const cut = TEXT.slice(0, TEXT.indexOf('  - id: rules'));
+  expect(toldChanges('template', TEXT, cut)).toEqual([
+    'The section “Rules and margins” (rules) is gone, with what it had to hold.',
+  ]);
+  expect(toldChanges('template', TEXT, TEXT.replace('The chair', 'Somebody'))).toEqual([]);
 });

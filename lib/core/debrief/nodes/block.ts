@@ -29,6 +29,8 @@ export type Block = Readonly<{
   choices: (material: DebriefMaterial) => readonly BlockChoice[];
   /** Derived columns that it draws: the samples that have to be read for it. */
   channels: (attributes: unknown) => readonly string[];
+  /** True where some of its copies draw samples: what it can show is then not known without them. */
+  drawsSamples: boolean;
   resolve: (attributes: unknown, context: ResolveContext) => readonly ResolvedBlock[];
   /** Attributes of each copy that a draft puts at the end of a section. */
   draft: (section: DraftSection, material: DebriefMaterial) => readonly BlockAttributes[];
@@ -89,6 +91,7 @@ export function defineBlock<S extends z.ZodRawShape>(
       const parsed = attributes.safeParse(own(given).rest);
       return parsed.success ? (parts.channels?.(parsed.data) ?? []) : [];
     },
+    drawsSamples: parts.channels !== undefined,
     choices: parts.choices ?? (() => []),
     draft: parts.draft ?? (() => []),
     resolve: (given, context) => {

@@ -1,6 +1,6 @@
 /** What a debrief lacks of what its template requires. */
 import type { DebriefMaterial } from '../debrief-material';
-import { blockId, type DocNode, nodeText } from '../document';
+import { blockId, type DocNode, nodeText, SECTION_KEY } from '../document';
 import { SECTION_TITLES } from '../draft';
 import type { BlockRegistry } from '../nodes/block';
 import { openContext, resolveBlock } from '../resolve';
@@ -14,18 +14,39 @@ export function sectionHeading({ heading, section, id }: TemplateSection): strin
   return heading ?? (section === null ? id : SECTION_TITLES[section]);
 }
 
-type Part = Readonly<{ id: string; blocks: readonly DocNode[] }>;
+/** Words of a heading as they are compared: white space and composition of letters are no difference. */
+export function headingWords(text: string): string {
+  return text.normalize('NFC').replace(/\s+/g, ' ').trim();
+}
 
-/** What stands under a heading of the first level of these words; null where there is none. */
-function partOf(doc: DocNode, title: string): Part | null {
+type Part = Readonly<{ id: string; title: string; blocks: readonly DocNode[] }>;
+
+const levelOf = (block: DocNode): number => Number(block.attrs?.level ?? 1);
+
+/**
+ * What stands under the heading of a section; null where there is none.
+ *
+ * The heading that was drafted for it carries its id and may be called anything; one that a person
+ * wrote is known by its words, at the first level.
+ */
+function partOf(doc: DocNode, { id, ...section }: TemplateSection): Part | null {
   const blocks = doc.content ?? [];
-  const isTop = (block: DocNode) => block.type === 'heading' && Number(block.attrs?.level) === 1;
-  const at = blocks.findIndex((block) => isTop(block) && nodeText(block).trim() === title);
-  const own = blocks[at];
+  const headings = blocks.filter(({ type }) => type === 'heading');
+  const title = headingWords(sectionHeading({ id, ...section }));
+  const own =
+    headings.find((block) => block.attrs?.[SECTION_KEY] === id) ??
+    headings.find((block) => levelOf(block) === 1 && headingWords(nodeText(block)) === title);
   if (own === undefined) return null;
-  const after = blocks.slice(at + 1);
-  const end = after.findIndex(isTop);
-  return { id: blockId(own), blocks: end < 0 ? after : after.slice(0, end) };
+  const after = blocks.slice(blocks.indexOf(own) + 1);
+  const end = after.findIndex(
+    (block) => block.type === 'heading' && levelOf(block) <= levelOf(own),
+  );
+  const shown = headingWords(nodeText(own));
+  return {
+    id: blockId(own),
+    title: shown === '' ? title : shown,
+    blocks: end < 0 ? after : after.slice(0, end),
+  };
 }
 
 function isFilled(block: ResolvedBlock): boolean {
@@ -43,13 +64,21 @@ function hasOwnWords(blocks: readonly DocNode[], standing: readonly string[]): b
   });
 }
 
+/** Whether the session has anything for a block; of what is drawn, samples need not be loaded here. */
+function canBeHad(name: string, material: DebriefMaterial, registry: BlockRegistry): boolean {
+  const block = registry.get(name);
+  if (block === undefined) return false;
+  const isFlown = material.reconstruction.approach !== null;
+  return (block.drawsSamples && isFlown) || block.choices(material).length > 0;
+}
+
 function requirements(
   section: TemplateSection,
   part: Part,
   material: DebriefMaterial,
   registry: BlockRegistry,
 ): readonly TemplateCheck[] {
-  const title = sectionHeading(section);
+  const { title } = part;
   const say = (gravity: TemplateCheck['gravity'], message: string): TemplateCheck => ({
     gravity,
     blockId: part.id,
@@ -65,10 +94,15 @@ function requirements(
     const found = part.blocks.filter(({ type }) => type === name);
     if (found.length === 0) {
       return [
-        say(
-          'stops',
-          `${label} is missing under \u201c${title}\u201d; the template wants it there.`,
-        ),
+        canBeHad(name, material, registry)
+          ? say(
+              'stops',
+              `${label} is missing under \u201c${title}\u201d; the template wants it there: insert it.`,
+            )
+          : say(
+              'look',
+              `${label}, which the template wants under \u201c${title}\u201d, has nothing to show of this session.`,
+            ),
       ];
     }
     const context = openContext(material);
@@ -82,8 +116,7 @@ function requirements(
 /**
  * Holds a draft against the template of its material, if there is one.
  *
- * A section is known by its heading: one that was renamed counts as missing, since nobody can tell which
- * one it was.
+ * What the session has nothing for stops nothing: no person could put it in.
  *
  * @returns what is missing (`stops`) and what is there and empty (`look`), in the template's order
  */
@@ -94,11 +127,10 @@ export function checkTemplate(
 ): readonly TemplateCheck[] {
   const sections = material.template?.form.sections ?? [];
   return sections.flatMap((section): readonly TemplateCheck[] => {
-    const title = sectionHeading(section);
-    const part = partOf(doc, title);
+    const part = partOf(doc, section);
     if (part !== null) return requirements(section, part, material, registry);
     if (section.required.length === 0) return [];
-    const message = `The template wants a section \u201c${title}\u201d.`;
+    const message = `The template wants a section \u201c${headingWords(sectionHeading(section))}\u201d, and no heading is it: write a heading of the first level in these words.`;
     return [{ gravity: 'stops', blockId: '', message }];
   });
 }

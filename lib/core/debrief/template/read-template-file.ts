@@ -3,11 +3,12 @@ import { hasErrors, type Issue } from '../../result';
 import type { PartlyRead } from '../../session/file-faults';
 import { nameFromId } from '../../session/name-from-id';
 import { reportRepeatedIds } from '../../session/read-plan-file';
-import { capIssues, checkSchema, makeReport } from '../../session/schema-issues';
+import { capIssues, checkSchema, makeReport, type Report } from '../../session/schema-issues';
 import { readYaml } from '../../session/yaml-text';
 import { DRAFT_SECTIONS } from '../draft-sections';
-import { textParagraphs } from '../markup';
+import { plainText, textParagraphs } from '../markup';
 import type { BlockRegistry } from '../nodes/block';
+import { headingWords, sectionHeading } from './check-template';
 import { type DebriefTemplate, type TemplateSection, WORDS } from './template';
 import { type TemplateFileData, templateFileSchema } from './template-schema';
 
@@ -30,10 +31,40 @@ function readSection(
   return {
     id,
     section,
-    heading: heading ?? (section === null ? nameFromId(id) : null),
+    heading:
+      heading === undefined
+        ? section === null
+          ? nameFromId(id)
+          : null
+        : headingWords(plainText(heading)),
     text: textParagraphs(text),
     required: must.flatMap((name) => names.get(name) ?? []),
   };
+}
+
+/** Headings without a word, and two alike: people could not tell one section from the other. */
+function reportHeadings(sections: readonly TemplateSection[], report: Report): void {
+  const first = new Map<string, string>();
+  sections.forEach((section, index) => {
+    const words = headingWords(sectionHeading(section));
+    const place = ['sections', index, section.heading === null ? 'id' : 'heading'] as const;
+    const taken = first.get(words);
+    if (!/[\p{L}\p{N}]/u.test(words)) {
+      report(place, {
+        code: 'heading-without-words',
+        message: `the heading of the section "${section.id}" has no words`,
+        expected: 'letters or digits',
+        received: words,
+      });
+    } else if (taken !== undefined) {
+      report(place, {
+        code: 'heading-twice',
+        message: `the heading "${words}" is that of the section "${taken}" already`,
+        expected: 'a heading of its own',
+        received: words,
+      });
+    } else first.set(words, section.id);
+  });
 }
 
 /**
@@ -75,6 +106,7 @@ export function readTemplateFile(
     });
   });
   const read = { title, sections: sections.map((section) => readSection(section, names)) };
+  reportHeadings(read.sections, report);
   return {
     value: hasErrors(issues) ? null : read,
     understood: read,

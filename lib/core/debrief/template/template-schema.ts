@@ -20,7 +20,11 @@ const shared = {
 
 const filledSchema = z
   .strictObject({
-    id: z.enum(DRAFT_SECTIONS).describe('Which of the sections that the program writes.'),
+    id: z
+      .enum(DRAFT_SECTIONS)
+      .describe(
+        'Which of the sections that the program writes; a draft knows its section by it, whatever its heading is called.',
+      ),
     heading: z.string().min(1).max(200).optional().describe('Default: the program\u2019s own.'),
     ...shared,
   })
@@ -28,7 +32,9 @@ const filledSchema = z
 
 const ownSchema = z
   .strictObject({
-    id: idSchema.describe('Name of the section.'),
+    id: idSchema.describe(
+      'Name of the section; a draft knows it by this, whatever its heading is called.',
+    ),
     heading: z.string().min(1).max(200).optional().describe('Default: made from the id.'),
     ...shared,
   })
