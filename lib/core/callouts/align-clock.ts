@@ -1,5 +1,6 @@
 /** A log's clock from what is spoken in it, against the measured range. */
 import { type ClockSolution, statedClock } from '../clock/clock-solution';
+import { fitWeightedClock } from '../clock/weighted-clock';
 import { type AlignOptions, type ClockWord, candidatesOf } from './clock-words';
 import { fitWords, OUTLIER_RULE } from './fit-words';
 import { findConsensus, LARGEST_DRIFT } from './match-words';
@@ -43,11 +44,12 @@ function oddsOfNoBias(biasM: number, errorM: number, supposedSdM: number): numbe
 }
 
 /**
- * The fit to believe: the one with a range bias, or, where the words themselves speak for the same
- * points with odds of 3 to 1 and more, the one without.
+ * The fit to believe: the one with a range bias where the words themselves speak for one with odds
+ * of 3 to 1 and more, else the one without.
  *
- * A bias and a drift look alike where slow words come last, so a bias left free makes the drift of
- * a log without one worth nothing. What the fit with a bias says keeps its weight in the errors.
+ * A clock is an offset and a drift. A bias and a drift look alike where slow words come last, so a
+ * bias left free makes the drift of a log without one worth nothing; where the words leave it open
+ * the simpler fit is taken. What the fit with a bias says keeps its weight in the errors.
  */
 function chooseFit(first: readonly ClockWord[], found: FoundFit, options: AlignOptions): FoundFit {
   const { fit, lookedUpAtM } = found;
@@ -55,13 +57,15 @@ function chooseFit(first: readonly ClockWord[], found: FoundFit, options: AlignO
   const totalM = lookedUpAtM + biasM;
   const errorM = standardError(fit.estimate, 2, fit.used.length);
   const odds = oddsOfNoBias(totalM, errorM, options.rangeBiasSdM);
-  if (odds < POSITIVE_ODDS) return found;
+  if (odds * POSITIVE_ODDS < 1) return found;
   const prior = { meanM: 0, sdM: Math.min(SAME_POINTS_SD_M, options.rangeBiasSdM) };
   const without = fitWords(first, { offsetS, drift, biasM: 0 }, prior);
   if (without === null) return found;
+  const bare = fitWeightedClock(fit.observations, fit.prior, 'offset-only');
   const other: OtherFit = {
     weight: 1 / (1 + odds),
     estimate: { ...fit.estimate, biasM: totalM },
+    withoutDrift: bare === null ? null : { ...bare, biasM: lookedUpAtM + bare.biasM },
     used: fit.used.length,
   };
   return { fit: without, lookedUpAtM: 0, other };
@@ -115,8 +119,8 @@ function withLeftOut(solution: ClockSolution, byHand: readonly ClockWord[]): Clo
  * weighed by its lag's scatter and by its range's scatter over the closing rate, outliers left out.
  * The lag is taken off: a word's session time is its moment plus the mean lag. Lag and offset cannot
  * be told apart, so the mean lag's own standard deviation goes into the offset's uncertainty. Where
- * the words speak clearly for no range bias none is fitted, and what one would do stays, by its
- * weight, in the errors (Bayesian model averaging; Hoeting et al., Statist. Sci. 14 (1999) 382). A
+ * the words do not speak clearly for a range bias none is fitted, and what one would do stays, by
+ * its weight, in the errors (Bayesian model averaging; Hoeting et al., Statist. Sci. 14 (1999) 382). A
  * drift under twice its standard error is reported as 0, with the reason. Points set by hand are left
  * out, all of them, where with them the clock would run wrong by more than 1 %.
  *

@@ -14,8 +14,16 @@ const PPM = 1e-6;
 /** With fewer the scatter is the supposed one, which is not taken from the words. */
 const LEAST_DEGREES = 3;
 
-/** A fit that was not taken, with the weight it still has; its bias is the whole one. */
-export type OtherFit = Readonly<{ weight: number; estimate: ClockEstimate; used: number }>;
+/**
+ * A fit that was not taken, with the weight it still has; its bias is the whole one. `withoutDrift`
+ * is the same words fitted with the drift taken as 0.
+ */
+export type OtherFit = Readonly<{
+  weight: number;
+  estimate: ClockEstimate;
+  withoutDrift: ClockEstimate | null;
+  used: number;
+}>;
 
 /** A fit of words with the range bias at which their passes were looked up, m. */
 export type FoundFit = Readonly<{ fit: WordsFit; lookedUpAtM: number; other: OtherFit | null }>;
@@ -42,60 +50,74 @@ export function standardError(estimate: ClockEstimate, term: Term, count: number
   return student * Math.sqrt((estimate.covariance[term]?.[term] ?? 0) * ratio);
 }
 
-/** Error of the fit taken, as wide as 95 % of what both say by their weights asks for. */
-function errorBesideOther(
-  errorTaken: number,
-  taken: ClockEstimate,
-  term: Term,
-  other: OtherFit | null,
-): number {
-  if (other === null) return errorTaken;
-  const { weight } = other;
-  const half = mixtureHalfWidth([
-    { weight: 1 - weight, apart: 0, sd: errorTaken },
-    {
-      weight,
-      apart: TERMS[term](other.estimate) - TERMS[term](taken),
-      sd: standardError(other.estimate, term, other.used),
-    },
-  ]);
-  return half / NORMAL_95;
-}
-
 /**
  * Standard error of the offset or the bias. Where the drift is taken as 0 the one that may be there
  * is in it: the term fitted without it stands in for a part of it.
  */
-function keptError({ fit, other }: FoundFit, kept: KeptClock, drift: Drift, term: 0 | 2): number {
-  const count = fit.used.length;
-  const { covariance } = fit.estimate;
-  const driftVariance = covariance[1]?.[1] ?? 0;
-  const error = errorBesideOther(
-    standardError(kept.estimate, term, count),
-    kept.estimate,
-    term,
-    other,
+function termError(
+  full: ClockEstimate,
+  kept: ClockEstimate,
+  term: Term,
+  about: Readonly<{ isDriftKept: boolean; count: number }>,
+): number {
+  const error = standardError(kept, term, about.count);
+  const driftVariance = full.covariance[1]?.[1] ?? 0;
+  if (about.isDriftKept || driftVariance === 0) return error;
+  const perDrift = (full.covariance[term]?.[1] ?? 0) / driftVariance;
+  return Math.hypot(error, perDrift * likelyDrift(standardError(full, 1, about.count)));
+}
+
+/** Error of the fit taken, as wide as 95 % of what both say by their weights asks for. */
+function errorBesideOther(errorTaken: number, apart: number, other: OtherFit, sd: number): number {
+  const { weight } = other;
+  return (
+    mixtureHalfWidth([
+      { weight: 1 - weight, apart: 0, sd: errorTaken },
+      { weight, apart, sd },
+    ]) / NORMAL_95
   );
-  if (drift.isKept || driftVariance === 0) return error;
-  const perDrift = (covariance[term]?.[1] ?? 0) / driftVariance;
-  return Math.hypot(error, perDrift * likelyDrift(standardError(fit.estimate, 1, count)));
+}
+
+/** Standard error of the offset or the bias, with what the fit that was not taken says of it. */
+function keptError({ fit, other }: FoundFit, kept: KeptClock, drift: Drift, term: 0 | 2): number {
+  const isDriftKept = drift.isKept;
+  const error = termError(fit.estimate, kept.estimate, term, {
+    isDriftKept,
+    count: fit.used.length,
+  });
+  if (other === null) return error;
+  const beside = isDriftKept ? other.estimate : (other.withoutDrift ?? other.estimate);
+  const apart = TERMS[term](beside) - TERMS[term](kept.estimate);
+  const sd = termError(other.estimate, beside, term, { isDriftKept, count: other.used });
+  return errorBesideOther(error, apart, other, sd);
 }
 
 /** `errorPpm` is the standard error of the drift reported, which is 0 where it is not kept. */
 type Drift = Readonly<{ isKept: boolean; errorPpm: number | null; reason: string | null }>;
 
-function judgeDrift({ fit, other }: FoundFit): Drift {
-  const { estimate, used } = fit;
+function driftError({ fit, other }: FoundFit, ownError: number): number {
+  if (other === null) return ownError;
+  const apart = other.estimate.drift - fit.estimate.drift;
+  return errorBesideOther(ownError, apart, other, standardError(other.estimate, 1, other.used));
+}
+
+function judgeDrift(found: FoundFit): Drift {
+  const { estimate, used } = found.fit;
   if (!tellsDrift(used.map(({ matched }) => matched))) {
     const reason = 'fewer than three tie points apart in time agree; the drift is taken as 0';
     return { isKept: false, errorPpm: null, reason };
   }
-  const error = errorBesideOther(standardError(estimate, 1, used.length), estimate, 1, other);
-  const errorPpm = error / PPM;
-  if (Math.abs(estimate.drift) >= 2 * error) return { isKept: true, errorPpm, reason: null };
+  // Whether a drift is there is asked of the fit taken; how far it is wrong, of both.
+  const ownError = standardError(estimate, 1, used.length);
+  const errorPpm = driftError(found, ownError) / PPM;
+  if (Math.abs(estimate.drift) >= 2 * ownError) return { isKept: true, errorPpm, reason: null };
   // Taken as 0 it is wrong by what was found and by the error of that.
   const aboutZeroPpm = Math.hypot(errorPpm, estimate.drift / PPM);
-  return { isKept: false, errorPpm: aboutZeroPpm, reason: smallDriftReason(estimate.drift, error) };
+  return {
+    isKept: false,
+    errorPpm: aboutZeroPpm,
+    reason: smallDriftReason(estimate.drift, ownError),
+  };
 }
 
 function keepClock(fit: WordsFit, isDriftKept: boolean): KeptClock | null {
@@ -115,19 +137,19 @@ function rms(values: readonly (number | null)[]): number | null {
 }
 
 /** Why the fit is less than it might be; null where nothing is to be said. */
-function remarks(found: FoundFit, counts: Readonly<{ used: number; rejected: number }>): string[] {
+function remarks(
+  found: FoundFit,
+  counts: Readonly<{ used: number; rejected: number }>,
+  supposedSdM: number,
+): string[] {
   const said: string[] = [];
   if (counts.rejected > counts.used) {
     const all = counts.used + counts.rejected;
     said.push(`only ${counts.used} of ${all} tie points agree with this clock`);
   }
-  const { estimate, prior, used } = found.fit;
-  const hasRange = used.some(({ matched }) => matched.valueM !== null);
-  if (
-    hasRange &&
-    found.other === null &&
-    Math.sqrt(estimate.covariance[2]?.[2] ?? 0) > prior.sdM / 2
-  ) {
+  const hasRange = found.fit.used.some(({ matched }) => matched.valueM !== null);
+  const { covariance } = found.other?.estimate ?? found.fit.estimate;
+  if (hasRange && Math.sqrt(covariance[2]?.[2] ?? 0) > supposedSdM / 2) {
     said.push('too alike in closing rate to tell a range bias from the offset');
   }
   return said;
@@ -185,9 +207,8 @@ export function clockOfWords(found: FoundFit, options: AlignOptions): ClockSolut
     : null;
   const ties = allTies(fit, kept);
   const rejected = ties.length - count;
-  const reasons = [...remarks(found, { used: count, rejected }), drift.reason].filter(
-    (reason) => reason !== null,
-  );
+  const said = remarks(found, { used: count, rejected }, options.rangeBiasSdM);
+  const reasons = [...said, drift.reason].filter((reason) => reason !== null);
   return {
     ...kept.terms,
     offsetUncertaintyS: Math.hypot(NORMAL_95 * keptError(found, kept, drift, 0), lagHalfS),

@@ -30,10 +30,11 @@ function speak(
   ranges: readonly (readonly [valueM: number, crossingS: number])[],
   clock: Clock,
   seed: number,
+  lagSdS = LAG.lagSdS,
 ): ClockWord[] {
   const random = seededRandom(seed);
   return ranges.map(([valueM, crossingS], index) => {
-    const sessionS = crossingS + LAG.lagS + LAG.lagSdS * normal(random);
+    const sessionS = crossingS + LAG.lagS + lagSdS * normal(random);
     return rangeWord(valueM, (sessionS - clock.offsetS) / (1 + clock.driftPpm * 1e-6), index);
   });
 }
@@ -134,6 +135,18 @@ test('a range spoken from another point is a bias, not a drift', () => {
   // The same words where a bias is ruled out: the log lies seconds off.
   const ruledOut = alignClock(speak(shifted, clock, 3), track, { ...LAG, rangeBiasSdM: 1e-3 });
   expect(Math.abs(ruledOut.offsetS - 20)).toBeGreaterThan(3);
+});
+
+test('where the words leave a range bias open, the clock is an offset and a drift', () => {
+  // 200 to 40 m at 0.25 and 0.2 m/s, each word 0.8 s after its crossing: a bias of a metre would be 4 to 5 s.
+  const clock = { offsetS: 20, driftPpm: 1200 };
+  const words = speak(FLOWN.slice(0, 9), clock, 1, 0);
+  const found = alignClock(words, track, LAG);
+  expect(found.driftPpm).toBeCloseTo(clock.driftPpm, -1);
+  expect(found.offsetS).toBeCloseTo(clock.offsetS, 1);
+  // What a bias would do is not forgotten: without one, 0.4 s about nine words are 690 ppm (95 %).
+  expect(found.driftUncertaintyPpm).toBeGreaterThan(690);
+  expect(found.reason).toContain('too alike in closing rate');
 });
 
 test('one closing rate alone tells no bias from an offset, and the offset says so', () => {
