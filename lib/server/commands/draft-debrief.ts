@@ -11,6 +11,7 @@ import { db } from '../db';
 import { newId } from '../new-id';
 import { channelsOf, fullMaterial } from '../publish/full-material';
 import { loadMaterialOutline, outlineMaterial, usedTemplate } from '../publish/load-material';
+import { checkedDocument } from '../publish/stored-document';
 import { defineCommand } from './define-command';
 
 type Prepared = Readonly<{ doc: DocNode; title: string }>;
@@ -44,7 +45,8 @@ export const draftDebrief = defineCommand({
     const doc = draft(material, BUILT_IN_BLOCKS, newId, template?.form ?? null);
     const full = await fullMaterial(outline, channelsOf(doc));
     return {
-      doc: withPlaced(doc, openContext(full), BUILT_IN_BLOCKS),
+      // Stored as it will be read, so that opening it is no change.
+      doc: checkedDocument(withPlaced(doc, openContext(full), BUILT_IN_BLOCKS)),
       title: `Debrief of ${title}`.slice(0, 200),
     };
   },
