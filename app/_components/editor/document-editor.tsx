@@ -1,12 +1,18 @@
 'use client';
 
 import { type Editor, EditorContent, ReactNodeViewRenderer, useEditor } from '@tiptap/react';
-import { useEffect, useRef } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import documentStyles from '@/app/_components/document/document.module.css';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { editorContent, editorExtensions } from '@/lib/view/debrief/editor-schema';
 import type { InsertMenu, LiveViews } from '@/lib/view/debrief/live-nodes';
-import { pastedWords } from '@/lib/view/debrief/pasted-words';
+import { withinBounds } from '@/lib/view/debrief/pasted-nodes';
+import {
+  FILES_LEFT_OUT,
+  leftOutText,
+  pastedWords,
+  picturesIn,
+} from '@/lib/view/debrief/pasted-words';
 import { KeepBlockIds } from './block-ids';
 import { ReferenceView, TargetsProvider } from './draft-targets';
 import styles from './editor.module.css';
@@ -42,6 +48,20 @@ const EXTENSIONS = [
   HeadingLevels,
 ];
 
+/** `isAll`: there is nothing else, and a browser would open the file in place of this page. */
+type Carried = Readonly<{ pictures: number; isAll: boolean }>;
+
+/** Pictures that a paste or a drop carries, as files or in its words. */
+function picturesOf(data: DataTransfer | null): Carried {
+  if (data === null) return { pictures: 0, isAll: false };
+  const html = data.getData('text/html');
+  const files = [...data.files];
+  const pictures = files.filter(({ type }) => type.startsWith('image/')).length;
+  // Of a picture within words there may be a file beside it.
+  const isAll = files.length > 0 && html === '' && data.getData('text/plain') === '';
+  return { pictures: Math.max(pictures, picturesIn(html)), isAll };
+}
+
 /** The document as plain JSON: the editor's own attributes have no prototype and cannot be sent. */
 function readDocument(editor: Editor): DocNode {
   return structuredClone(editor.state.doc.toJSON());
@@ -57,6 +77,11 @@ export function DocumentEditor({
   onReady,
 }: DocumentEditorProps) {
   const insertDialog = useRef<HTMLDialogElement>(null);
+  const [leftOut, setLeftOut] = useState<string | null>(null);
+  const tell = ({ pictures, isAll }: Carried): boolean => {
+    setLeftOut(isAll && pictures === 0 ? FILES_LEFT_OUT : leftOutText(pictures));
+    return isAll;
+  };
   const editor = useEditor({
     extensions: EXTENSIONS,
     content: editorContent(initial),
@@ -66,6 +91,9 @@ export function DocumentEditor({
     onUpdate: onChange,
     editorProps: {
       transformPastedHTML: pastedWords,
+      transformPasted: withinBounds,
+      handlePaste: (_view, event) => tell(picturesOf(event.clipboardData)),
+      handleDrop: (_view, event) => tell(picturesOf(event.dataTransfer)),
       attributes: {
         role: 'textbox',
         'aria-multiline': 'true',
@@ -87,6 +115,11 @@ export function DocumentEditor({
       <TargetsProvider editor={editor}>
         <EditorToolbar editor={editor} onInsert={() => insertDialog.current?.showModal()} />
         <PlacedNotice editor={editor} />
+        {leftOut !== null && (
+          <p className={styles.leftOut} role="status">
+            {leftOut}
+          </p>
+        )}
         <EditorContent editor={editor} />
         <InsertDialog editor={editor} menu={menu} dialog={insertDialog} />
       </TargetsProvider>

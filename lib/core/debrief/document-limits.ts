@@ -4,11 +4,13 @@ import { blockId, type DocNode } from './document';
 const MOST_DEPTH = 24;
 const MOST_NODES = 50_000;
 const MOST_CHARACTERS = 4_000_000;
-const MOST_SPAN = 50;
+/** Columns or rows that a cell of a table may be over. */
+export const MOST_SPAN = 50;
 const MOST_TABLE_ROWS = 2000;
 const NODE_KEYS = new Set(['type', 'attrs', 'content', 'marks', 'text']);
 const MARK_KEYS = new Set(['type', 'attrs']);
-const LINK = /^(https?:\/\/|mailto:)[^\s\u0000-\u001f]+$/i;
+/** Where a link may lead: the web or a mail address, in at most 2,000 characters. */
+export const LINK_ADDRESS = /^(?:https?:\/\/|mailto:)[^\s\u0000-\u001f]{1,1990}$/i;
 const CODE_LANGUAGE = /^[a-z0-9+#-]{0,20}$/i;
 
 type Counter = { nodes: number; characters: number };
@@ -27,13 +29,20 @@ function markFault(mark: unknown): string | null {
   if (key !== null) return `unknown key "${key}" in a mark`;
   if (mark.type !== 'link') return null;
   const href = isObject(mark.attrs) ? mark.attrs.href : undefined;
-  return typeof href === 'string' && href.length <= 2000 && LINK.test(href)
+  return typeof href === 'string' && LINK_ADDRESS.test(href)
     ? null
     : 'a link that leads neither to the web nor to a mail address';
 }
 
-function isSpan(value: unknown): boolean {
+/** Whether a cell may be over so many columns or rows. */
+export function isSpan(value: unknown): boolean {
   return typeof value === 'number' && Number.isInteger(value) && value >= 1 && value <= MOST_SPAN;
+}
+
+/** Whether a code block may name such a language; none is one. */
+export function isCodeLanguage(value: unknown): boolean {
+  const language = value ?? '';
+  return typeof language === 'string' && CODE_LANGUAGE.test(language);
 }
 
 function cellFault(attrs: Readonly<Record<string, unknown>>): string | null {
@@ -55,8 +64,7 @@ function attributesFault(type: string, attrs: Readonly<Record<string, unknown>>)
     case 'tableHeader':
       return cellFault(attrs);
     case 'codeBlock': {
-      const language = attrs.language ?? '';
-      return typeof language === 'string' && CODE_LANGUAGE.test(language)
+      return isCodeLanguage(attrs.language)
         ? null
         : 'a code block whose language is not a plain word';
     }

@@ -7,6 +7,7 @@ import { TableKit } from '@tiptap/extension-table';
 import type { Schema } from '@tiptap/pm/model';
 import StarterKit from '@tiptap/starter-kit';
 import { BLOCK_ID, BLOCKS_WITH_ID, LIVE_PLACED, LONGEST_PLACED, SECTION_KEY } from './document';
+import { LINK_ADDRESS } from './document-limits';
 import type { Block, BlockRegistry } from './nodes/block';
 import {
   BLOCK_REFERENCE,
@@ -35,24 +36,43 @@ function checkPlaced(value: unknown): void {
   refuse(fits ? null : `${LIVE_PLACED}: not what a live node showed`);
 }
 
+type Checks = (value: unknown) => void;
+
+const dataName = (name: string): string => `data-${name.toLowerCase()}`;
+
+/** What an element says of an attribute; null for what does not fit: any page may use such names. */
+function attributeOf(element: HTMLElement, name: string, validate: Checks): unknown {
+  const text = element.getAttribute(dataName(name));
+  if (text === null) return null;
+  try {
+    const value: unknown = JSON.parse(text);
+    validate(value);
+    return value;
+  } catch {
+    return null;
+  }
+}
+
 /** A JSON value as an attribute of an element, for copy and paste between documents. */
-function jsonAttribute(name: string, validate: (value: unknown) => void) {
-  const dataName = `data-${name.toLowerCase()}`;
+function jsonAttribute(name: string, validate: Checks) {
   return {
     default: null,
     validate,
-    parseHTML: (element: HTMLElement): unknown => {
-      const text = element.getAttribute(dataName);
-      if (text === null) return null;
-      try {
-        return JSON.parse(text);
-      } catch {
-        return null;
-      }
-    },
+    parseHTML: (element: HTMLElement): unknown => attributeOf(element, name, validate),
     renderHTML: (attributes: Readonly<Record<string, unknown>>) => ({
-      [dataName]: JSON.stringify(attributes[name]),
+      [dataName(name)]: JSON.stringify(attributes[name]),
     }),
+  };
+}
+
+/** Takes an element for a live node only where all that the node needs can be read from it. */
+function whole(names: readonly string[], fault: (name: string, value: unknown) => string | null) {
+  return (element: HTMLElement): null | false => {
+    const isWhole = names.every((name) => {
+      const value = attributeOf(element, name, () => {});
+      return fault(name, value) === null;
+    });
+    return isWhole ? null : false;
   };
 }
 
@@ -103,7 +123,12 @@ function blockNode(block: Block): Node {
         ]),
       ),
     }),
-    parseHTML: () => [{ tag: `div[data-block="${block.name}"]` }],
+    parseHTML: () => [
+      {
+        tag: `div[data-block="${block.name}"]`,
+        getAttrs: whole(block.attributeNames, block.attributeFault),
+      },
+    ],
     renderHTML: ({ HTMLAttributes }) => [
       'div',
       mergeAttributes({ 'data-block': block.name }, HTMLAttributes),
@@ -140,7 +165,7 @@ function inlineNode({ name, mark, attributes, placed, fault, plain }: InlineNode
         ]),
       ),
     }),
-    parseHTML: () => [{ tag: `span[${mark}="${name}"]` }],
+    parseHTML: () => [{ tag: `span[${mark}="${name}"]`, getAttrs: whole(attributes, fault) }],
     renderHTML: ({ HTMLAttributes }) => ['span', mergeAttributes({ [mark]: name }, HTMLAttributes)],
     renderText: ({ node }) => plain(node.attrs),
   });
@@ -185,6 +210,7 @@ export function documentExtensions(live: LiveNodes): readonly AnyExtension[] {
       trailingNode: false,
       link: {
         protocols: [...LINK_PROTOCOLS],
+        isAllowedUri: (address) => LINK_ADDRESS.test(address),
         openOnClick: false,
         autolink: false,
         HTMLAttributes: { rel: 'noopener noreferrer nofollow', target: null },
