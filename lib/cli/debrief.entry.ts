@@ -8,6 +8,7 @@ import { renderQuickDebrief } from '@/lib/core/debrief/quick-debrief';
 import { reconstructionFile } from '@/lib/core/reconstruction/contract-file';
 import { explainFigure, listFigures } from '@/lib/core/reconstruction/list-figures';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import { stateAtPoll } from '@/lib/core/reconstruction/state-at-poll';
 import { formatIssue, plainLine } from '@/lib/core/result';
 import type { SessionInput } from '@/lib/core/session/session-input';
 import { readEnv } from '@/lib/server/env';
@@ -89,9 +90,11 @@ async function run(given: DebriefArguments, signal: AbortSignal): Promise<number
     console.error(plainLine(explainFigure(reconstruction, given.explain)));
     return BAD_INPUT;
   }
+  const { crewQuestions } = input;
+  const stateAt = (atS: number) => stateAtPoll(input, atS);
   const files = new Map([
     ['reconstruction.json', `${JSON.stringify(reconstructionFile(reconstruction), null, 2)}\n`],
-    ['debrief.html', renderQuickDebrief(reconstruction, derived, input.crewQuestions)],
+    ['debrief.html', renderQuickDebrief(reconstruction, derived, { crewQuestions, stateAt })],
   ]);
   // A signal that came while numbers were worked out is heard now, before anything is written.
   await setImmediate();

@@ -7,6 +7,7 @@ import path from 'node:path';
 import { readManifest } from '@/lib/core/debrief/package/manifest';
 import {
   type NumberDifference,
+  polledInstants,
   type Recomputed,
   recomputeRecord,
 } from '@/lib/core/debrief/package/recompute-record';
@@ -15,6 +16,7 @@ import { verifyRecord } from '@/lib/core/debrief/verify-record';
 import type { ChannelSamples } from '@/lib/core/findings/stretch-rows';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { stateAtPoll } from '@/lib/core/reconstruction/state-at-poll';
 import { formatIssue, plainLine } from '@/lib/core/result';
 import type { SessionInput } from '@/lib/core/session/session-input';
 import { hashFile, isSystemError } from '@/lib/server/samples/durable-files';
@@ -133,11 +135,11 @@ async function recomputeIn(store: string, given: Given): Promise<number> {
   const { engine } = given;
   const { reconstruction, derived } = reconstruct(input, { engine, sha256: hash });
   const channels = channelsOf(input, reconstruction);
-  const ends = report(
-    record,
-    recomputeRecord(record, { reconstruction, derived, channels }),
-    engine,
-  );
+  const polls = polledInstants(record, reconstruction).map((place) => {
+    return { place, state: stateAtPoll(input, place.atS) };
+  });
+  const again = { reconstruction, derived, channels, polls };
+  const ends = report(record, recomputeRecord(record, again), engine);
   return lines.length > 0 || changed.length > 0 ? DIFFERS : ends;
 }
 

@@ -1,5 +1,14 @@
 /** The board of rules at a poll: which instants can be asked for, and what was known at one. */
-import type { PollStanding, PollState, RuleAtPoll } from '../core/reconstruction/poll-state';
+
+import { pollBoard, pollBoardOf } from '../core/debrief/nodes/poll-board';
+import { instantPlace, type PollPlace, pollsOf } from '../core/debrief/poll-place';
+import {
+  type PollStanding,
+  type PollState,
+  type RuleAtPoll,
+  roomTrend,
+  worstFirst,
+} from '../core/reconstruction/poll-state';
 import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import { entryWords } from '../core/sequence/sighting';
 import { nameFromId } from '../core/session/name-from-id';
@@ -26,7 +35,6 @@ export type PollAsked = Readonly<{
   problem: string | null;
 }>;
 
-const POLL = 'poll';
 /** An address keeps milliseconds. */
 const ON_POLL_S = 1e-3;
 
@@ -51,21 +59,34 @@ export function pollHref(sessionId: string, atS: number): string {
   return `/sessions/${encodeURIComponent(sessionId)}/rules?at=${at}#poll`;
 }
 
-/** Events named `poll` of all logs, by time. */
+/** Polls of all logs, by time. */
 export function pollChoices(
-  { events }: Reconstruction,
+  reconstruction: Reconstruction,
   sessionId: string,
   atS: number | null,
 ): readonly PollChoice[] {
-  return events
-    .filter(({ event }) => event === POLL)
-    .map((one, index) => ({
-      key: `poll-${index}`,
-      text: formatSessionTime(one.timeS),
-      words: one.text ?? 'poll',
-      href: pollHref(sessionId, one.timeS),
-      isOpen: atS !== null && Math.abs(one.timeS - atS) < ON_POLL_S,
-    }));
+  return pollsOf(reconstruction).map((poll, index) => ({
+    key: `poll-${index}`,
+    text: formatSessionTime(poll.atS),
+    words: poll.entry?.text ?? 'poll',
+    href: pollHref(sessionId, poll.atS),
+    isOpen: atS !== null && Math.abs(poll.atS - atS) < ON_POLL_S,
+  }));
+}
+
+/**
+ * The instant that an address means: its milliseconds stand for a poll of the log where one is there,
+ * which the entry itself would otherwise just miss.
+ */
+export function placeAsked(reconstruction: Reconstruction, atS: number): PollPlace {
+  const own = pollsOf(reconstruction).find((poll) => Math.abs(poll.atS - atS) < ON_POLL_S);
+  return own ?? instantPlace(atS);
+}
+
+/** The block of a debrief that shows what was known at an instant, and the section it belongs to. */
+export function boardBlock(reconstruction: Reconstruction, atS: number) {
+  const attributes = pollBoardOf(placeAsked(reconstruction, atS));
+  return { type: pollBoard.name, attributes, section: 'rules' } as const;
 }
 
 /** What was answered to a poll: it came after the instant, so it is no part of what was known. */
@@ -75,14 +96,14 @@ const ANSWER = 'poll-answer';
 
 /** Entries named `poll-answer` from a poll to the next one; empty where the instant is no poll. */
 export function pollAnswers(
-  { events }: Reconstruction,
+  reconstruction: Reconstruction,
   atS: number | null,
 ): readonly PollAnswerLine[] {
   if (atS === null) return [];
-  const polls = events.filter(({ event }) => event === POLL).map(({ timeS }) => timeS);
+  const polls = pollsOf(reconstruction).map((poll) => poll.atS);
   if (!polls.some((timeS) => Math.abs(timeS - atS) < ON_POLL_S)) return [];
   const nextS = polls.find((timeS) => timeS > atS + ON_POLL_S) ?? Number.POSITIVE_INFINITY;
-  return events
+  return reconstruction.events
     .filter(({ event, timeS }) => event === ANSWER && timeS >= atS && timeS < nextS)
     .map((entry) => ({
       key: `${entry.source}-${entry.line}`,
@@ -103,7 +124,7 @@ export type PollRow = Readonly<{
   margin: FigureView | null;
   trend: FigureView | null;
   /** Which way the room goes, where its trend is more than noise. */
-  trendWord: 'shrinks' | 'grows' | 'steady' | null;
+  trendWord: ReturnType<typeof roomTrend>;
   age: FigureView | null;
   /** Empty where it was still open. */
   soFar: string;
@@ -134,19 +155,6 @@ const TONES: Readonly<Record<PollStanding, Tone>> = {
   'not known': 'unsure',
 };
 
-/** Worst first; what could not be known stands before what was well. */
-const ORDER: readonly PollStanding[] = [
-  'broken',
-  'beyond',
-  'too close to call',
-  'not known',
-  'stale',
-  'inside',
-  'held',
-  'open',
-  'not in force',
-];
-
 /** What was known at an instant, worst first. */
 export function pollView(state: PollState, ruleSet: readonly Rule[], sessionId: string): PollView {
   const statements = new Map(ruleSet.map(({ id, statement }) => [id, statement]));
@@ -161,9 +169,9 @@ export function pollView(state: PollState, ruleSet: readonly Rule[], sessionId: 
     closing: figure(state.closingMps, 'Closing rate as known'),
     age: figure(state.motionAgeS, 'Age of the motion'),
     under: step ?? planless,
-    rows: state.rules
-      .map((rule) => pollRow(rule, statements.get(rule.id) ?? '', sessionId))
-      .sort((a, b) => ORDER.indexOf(a.standing) - ORDER.indexOf(b.standing)),
+    rows: worstFirst(state.rules).map((rule) =>
+      pollRow(rule, statements.get(rule.id) ?? '', sessionId),
+    ),
     unknown: state.unknown,
     sources: state.sources.map(({ file, use, ageS }) => ({
       file,
@@ -193,17 +201,9 @@ function pollRow(rule: RuleAtPoll, statement: string, sessionId: string): PollRo
             label: `${name}, trend of the room`,
             form: 'signed',
           }),
-    trendWord: trendWord(rule),
+    trendWord: roomTrend(rule),
     age: figureViewOrNull(rule.ageS, { sessionId, label: `${name}, age of its value` }),
     soFar: rule.soFar ?? '',
     words: rule.words,
   };
-}
-
-function trendWord({ trendPerS }: RuleAtPoll): PollRow['trendWord'] {
-  const value = trendPerS?.value;
-  if (value == null) return null;
-  const half = trendPerS?.uncertainty?.random;
-  if (half == null || Math.abs(value) < half) return half == null ? null : 'steady';
-  return value < 0 ? 'shrinks' : 'grows';
 }

@@ -11,6 +11,7 @@ import type { DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief } from '@/lib/core/debrief/draft';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import { type StoredInput, toStored } from '@/lib/server/jobs/stored-input';
 import type { MaterialOutline } from '@/lib/server/publish/full-material';
 import type { PublishRequest } from '@/lib/server/publish/publish-messages';
 import { writeDerived } from '@/lib/server/samples/write-derived';
@@ -44,21 +45,27 @@ function publishInChild(request: PublishRequest): Promise<z.infer<typeof answerS
   });
 }
 
-type Ready = Readonly<{ outline: MaterialOutline; inputs: PublishRequest['inputs'] }>;
+type Ready = Readonly<{
+  outline: MaterialOutline;
+  inputs: PublishRequest['inputs'];
+  stored: StoredInput;
+}>;
 
 async function readDemo(root: string): Promise<Ready> {
   const folder = path.join(root, 'demo');
   await writeDemoFolder(folder, demoFiles());
   const samplesRoot = path.join(root, 'samples');
   const read = await readSessionFolder(folder, { samplesRoot });
-  if (read.input === null) throw new Error('the demo reads');
+  const { input, sessionFile, telemetry, runsFolder } = read;
+  if (input === null || sessionFile === null) throw new Error('the demo reads');
   const sha256 = (text: string) => createHash('sha256').update(text).digest('hex');
-  const { reconstruction, derived } = reconstruct(read.input, { engine: 'bench', sha256 });
+  const { reconstruction, derived } = reconstruct(input, { engine: 'bench', sha256 });
   const parts = { reconstruction, findings: [], plan: null, ruleSet: null, invented: true };
-  const samples = read.telemetry.map(({ file, folder: kept }) => ({ file, folder: kept }));
+  const samples = telemetry.map(({ file, folder: kept }) => ({ file, folder: kept }));
   const derivedFolder = await writeDerived(samplesRoot, derived);
   return {
     outline: { parts, samplesRoot, derivedFolder },
+    stored: toStored(input, sessionFile, { telemetry, runsFolder }),
     inputs: { folder, texts: [], recordings: { files: [], names: [] }, samples },
   };
 }
@@ -130,7 +137,8 @@ export const publishBench: Bench = {
     const root = mkdtempSync(path.join(tmpdir(), 'wakeline-bench-'));
     try {
       say('reading the demo');
-      const { outline, inputs } = await readDemo(root);
+      const { outline, inputs, stored } = await readDemo(root);
+      const polls = { known: new Map(), stored };
       const place = { number: 1, revision: 1, previousSha256: null, title: 'Bench' };
       const imprint = {
         ...place,
@@ -142,7 +150,7 @@ export const publishBench: Bench = {
         const folder = path.join(root, name);
         const started = performance.now();
         const approved = { approvals: [], requiredRoles: [] };
-        const request = { doc: make(), outline, imprint, ...approved, inputs, folder };
+        const request = { doc: make(), outline, imprint, ...approved, inputs, polls, folder };
         const { peakKb, processorS } = await publishInChild(request);
         return {
           seconds: (performance.now() - started) / 1000,

@@ -12,8 +12,11 @@ import { saveDebrief } from '@/lib/server/commands/save-debrief';
 import { withdrawApproval } from '@/lib/server/commands/withdraw-approval';
 import { publishedRoot } from '@/lib/server/data-folders';
 import { db } from '@/lib/server/db';
-import { loadDraftContent, lookThrough } from '@/lib/server/publish/draft-content';
-import { loadDebriefPage } from '@/lib/server/publish/load-debrief-page';
+import {
+  loadApprovedNotice,
+  loadDraftContent,
+  lookThrough,
+} from '@/lib/server/publish/draft-content';
 import { findPublications } from '@/lib/server/queries/find-publications';
 import { runCommand } from '@/lib/server/run-command';
 import { publishedRows } from '@/lib/view/debrief/published-view';
@@ -88,14 +91,14 @@ test('a change of the draft withdraws what was approved, the same text saved aga
   expect(await approve()).toMatchObject({ ok: true });
   expect(await reword('')).toMatchObject({ ok: true, data: { withdrawnApprovals: 0 } });
   expect(await standing()).toEqual(['Flight director: A. Example']);
-  expect((await loadDebriefPage('one')).approved).toContain('A. Example (Flight director)');
+  expect(await loadApprovedNotice('one')).toContain('A. Example (Flight director)');
   expect(await reword('Other words.')).toMatchObject({ data: { withdrawnApprovals: 1 } });
   const { standing: none, past } = await view();
   expect([none, past[0]?.note]).toEqual([
     [],
     expect.stringMatching(/^Withdrawn by Local reviewer, .* The draft was changed: version 3\.$/),
   ]);
-  expect((await loadDebriefPage('one')).approved).toBeNull();
+  expect(await loadApprovedNotice('one')).toBeNull();
 });
 
 test('an approval of what has changed meanwhile, in text or in figures, is refused', async () => {

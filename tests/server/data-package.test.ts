@@ -13,18 +13,29 @@ import {
   citedNumbers,
   recomputeRecord,
 } from '@/lib/core/debrief/package/recompute-record';
+import { instantPlace, pollsOf, type StatedPoll } from '@/lib/core/debrief/poll-place';
 import { makeRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
+import { stateAtPoll } from '@/lib/core/reconstruction/state-at-poll';
+import type { SessionInput } from '@/lib/core/session/session-input';
 import { writePackage } from '@/lib/server/publish/package/write-package';
 import { writeDerived } from '@/lib/server/samples/write-derived';
 import { readSessionFolder } from '@/lib/server/session-folder';
 import { unzip } from '@/lib/server/uploads/unzip';
+import { expectWithin } from '../support/expect-within';
 import { countingIds } from '../support/sample-material';
 import { folderOnDisk, smallSession } from '../support/small-session';
 
 const root = mkdtempSync(path.join(tmpdir(), 'wakeline-package-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+/** With a poll a minute and a half after the start. */
+const polledSession = () =>
+  smallSession({
+    'events.csv': 't,event,text\n40,go,Go for the final approach.\n90,poll,Go or no go?\n',
+  });
 
 const ENGINE = 'engine of this test';
 const sha256 = (content: string | Buffer) => createHash('sha256').update(content).digest('hex');
@@ -38,23 +49,35 @@ type Published = Readonly<{
 
 const PLACE = { number: 3, revision: 1, previousSha256: null, title: 'Small', publishedBy: 'N' };
 
-function recordOf({ reconstruction, derived }: AgainComputed): SealedRecord {
+/** Asked for beside the poll, which the draft shows of itself. */
+const ASKED_S = 60;
+
+function recordOf({ reconstruction, derived, polls }: AgainComputed): SealedRecord {
   const parts = { findings: [], plan: null, ruleSet: null, invented: true };
-  const material = makeMaterial({ reconstruction, derived, ...parts });
-  const doc = draftDebrief(material, BUILT_IN_BLOCKS, countingIds());
+  const material = makeMaterial({ reconstruction, derived, polls: polls ?? [], ...parts });
+  const drafted = draftDebrief(material, BUILT_IN_BLOCKS, countingIds());
+  const attrs = { id: 'board', at: ASKED_S, caption: 'Asked' };
+  const doc = { ...drafted, content: [...(drafted.content ?? []), { type: 'pollBoard', attrs }] };
   const resolved = resolveDocument(doc, material, BUILT_IN_BLOCKS);
   const publishedAtIso = '2027-04-06T13:05:00.000Z';
   return sealRecord(makeRecord(resolved, material, { ...PLACE, publishedAtIso }));
 }
 
+function pollsAt(input: SessionInput, reconstruction: Reconstruction): readonly StatedPoll[] {
+  return [instantPlace(ASKED_S), ...pollsOf(reconstruction)].map((place) => {
+    return { place, state: stateAtPoll(input, place.atS) };
+  });
+}
+
 /** The small session, read, reconstructed, drafted and packed. */
 async function publish(name: string): Promise<Published> {
-  const folder = folderOnDisk(smallSession());
+  const folder = folderOnDisk(polledSession());
   const samplesRoot = path.join(root, `${name}-samples`);
   const read = await readSessionFolder(folder, { samplesRoot });
   if (read.input === null) throw new Error('the small session reads');
   const { reconstruction, derived } = reconstruct(read.input, { engine: ENGINE, sha256 });
-  const again = { reconstruction, derived, channels: [] };
+  const { input } = read;
+  const again = { reconstruction, derived, channels: [], polls: pollsAt(input, reconstruction) };
   const sealed = recordOf(again);
   const derivedFolder = await writeDerived(samplesRoot, derived);
   const samples = read.telemetry.map(({ file, folder: kept }) => ({ file, folder: kept }));
@@ -133,6 +156,18 @@ describe('computed again', () => {
     expect(ends).toBe(0);
   });
 
+  test('what was known at an instant and at a poll is among them', () => {
+    const numbers = new Map(
+      citedNumbers(honest.sealed.record.blocks).map(({ run }) => [run.key, run]),
+    );
+    // The generator of the small session: 30 m less 0.3 m/s from 40 s on, 1 and 2 cm to the side.
+    const range = numbers.get(`polls[${ASKED_S}].range_m`)?.value;
+    expectWithin(range, Math.hypot(24, 0.01, 0.02), 0.01, 'stamps of 0.2 s at 0.3 m/s, smoothed');
+    const value = numbers.get('polls[events.csv:3].rules[closing-rate].value');
+    expectWithin(value?.value, 0.3, 0.005, 'without noise, ends of a line over 2 s');
+    expect(numbers.get('polls[events.csv:3].time_s')).toMatchObject({ value: 90, unit: 's' });
+  });
+
   test('a margin that the data do not give is named, with both values', () => {
     const { reconstruction } = honest.again;
     const rules = reconstruction.rules.map((rule) =>
@@ -152,7 +187,7 @@ describe('computed again', () => {
     const text = readFileSync(path.join(honest.folder, 'telemetry.csv'), 'utf8');
     const folder = path.join(root, 'changed');
     mkdirSync(folder);
-    for (const [name, each] of smallSession()) writeFileSync(path.join(folder, name), each);
+    for (const [name, each] of polledSession()) writeFileSync(path.join(folder, name), each);
     writeFileSync(path.join(folder, 'telemetry.csv'), text.replaceAll(',-0.3000,', ',-0.3100,'));
     const { ends, said } = await computed(honest.zip, folder);
     expect(said).toMatch(/differs: /);

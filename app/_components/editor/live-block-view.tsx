@@ -3,12 +3,14 @@
 import { NodeViewWrapper, type ReactNodeViewProps } from '@tiptap/react';
 import { BlockList } from '@/app/_components/document/block-content';
 import type { BlockView } from '@/lib/view/debrief/document-view';
-import { blockLabel } from '@/lib/view/debrief/editor-schema';
+import { BOARD_TYPE, blockLabel, boardAt } from '@/lib/view/debrief/editor-schema';
 import { LIVE_PLACED } from '@/lib/view/debrief/live-nodes';
 import { useTargets } from './draft-targets';
 import styles from './editor.module.css';
+import { InstantField } from './instant-field';
 import { useLiveView } from './live-context';
 import { moveBlock } from './move-block';
+import { OpenBlock } from './open-block';
 
 type FieldProps = Readonly<{ label: string; value: string; onChange: (value: string) => void }>;
 
@@ -47,8 +49,8 @@ export function LiveBlockView({
   const label = blockLabel(node.type.name);
   const numbered = useTargets().find(({ id }) => id === node.attrs.id);
   const blocks = view?.kind === 'blocks' ? withNumber(view.blocks, numbered?.label) : null;
-  const { caption, alt, placed } = node.attrs;
-  const mark = view?.mark ?? null;
+  const { caption, alt, at, placed } = node.attrs;
+  const mark = view !== null && 'mark' in view ? view.mark : null;
   const isMoved = typeof placed === 'string' && mark !== null && placed !== mark;
   return (
     <NodeViewWrapper
@@ -67,6 +69,9 @@ export function LiveBlockView({
             value={caption}
             onChange={(text) => updateAttributes({ caption: text })}
           />
+        )}
+        {node.type.name === BOARD_TYPE && typeof at === 'number' && (
+          <InstantField atS={at} onChange={(atS) => updateAttributes(boardAt(node.attrs, atS))} />
         )}
         {typeof alt === 'string' && (
           <Field
@@ -104,7 +109,7 @@ export function LiveBlockView({
         </p>
       )}
       {blocks === null ? (
-        <p className={styles.pending}>Being filled in…</p>
+        <OpenBlock view={view} node={{ type: node.type.name, attrs: node.attrs }} />
       ) : (
         <BlockList blocks={blocks} />
       )}

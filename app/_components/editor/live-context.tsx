@@ -56,6 +56,9 @@ export function useLiveViews(): LiveViews {
   return useContext(LiveContext).views;
 }
 
+/** What is being computed is asked for again so often. */
+const AGAIN_MS = 1500;
+
 /** What one live node shows; null until that is known. */
 export function useLiveView(
   type: string,
@@ -69,5 +72,18 @@ export function useLiveView(
   useEffect(() => {
     if (isMissing) ask({ type, attrs: structuredClone({ ...attributes }) });
   }, [key, isMissing, ask]);
+  const isWaiting = view?.kind === 'waiting';
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the key stands for type and attributes
+  useEffect(() => {
+    if (!isWaiting) return;
+    const again = () => ask({ type, attrs: structuredClone({ ...attributes }) });
+    const timer = setInterval(again, AGAIN_MS);
+    return () => clearInterval(timer);
+  }, [key, isWaiting, ask]);
   return view;
+}
+
+/** Asks once more for what a live node shows. */
+export function useAskAgain(): (node: DocNode) => void {
+  return useContext(LiveContext).ask;
 }

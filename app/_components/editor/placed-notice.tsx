@@ -25,7 +25,7 @@ function shownNodes(doc: Editor['state']['doc'], views: LiveViews): readonly Sho
     if (!(LIVE_PLACED in node.attrs)) return;
     const { [LIVE_PLACED]: placed } = node.attrs;
     const view = views[liveKey(node.type.name, node.attrs)];
-    if (view === undefined) return;
+    if (view === undefined || !('mark' in view)) return;
     const before = typeof placed === 'string' ? placed : null;
     found.push({ pos, section, type: node.type.name, placed: before, mark: view.mark });
   });

@@ -11,7 +11,7 @@ export function ValueView({ node, selected }: ReactNodeViewProps) {
   const text =
     run?.kind === 'number' ? run.figure.value : run?.kind === 'text' ? run.text : '\u2026';
   const { key, placed } = node.attrs;
-  const isMoved = typeof placed === 'string' && view !== null && placed !== view.mark;
+  const isMoved = typeof placed === 'string' && view?.kind === 'value' && placed !== view.mark;
   const moved = isMoved ? ` ${styles.movedValue}` : '';
   const state = run?.kind === 'text' ? styles.missingValue : `${styles.value}${moved}`;
   const face = /\d/.test(text) ? styles.digits : '';

@@ -2,13 +2,11 @@ import Link from 'next/link';
 import { notFound } from 'next/navigation';
 import { BlockList } from '@/app/_components/document/block-content';
 import documentStyles from '@/app/_components/document/document.module.css';
-import { TouchedLine } from '@/app/_components/document/touched-line';
+import { TouchedSince } from '@/app/_components/document/touched-since';
 import { PlainPage } from '@/app/_components/shell/plain-page';
 import { SiteHeader } from '@/app/_components/shell/site-header';
 import { loadRecord } from '@/lib/server/publish/load-record';
-import { loadTouchedSince } from '@/lib/server/queries/load-touched';
 import { publicationHref, publishedView } from '@/lib/view/debrief/published-view';
-import { publishedNotice } from '@/lib/view/debrief/touched-notice';
 import { FigureZoom } from './figure-zoom';
 import { Imprint } from './imprint';
 import styles from './published.module.css';
@@ -35,7 +33,6 @@ export async function PublishedDebrief({ number, revision }: PublishedDebriefPro
       </PlainPage>
     );
   }
-  const notice = publishedNotice(await loadTouchedSince(number, revision));
   const view = publishedView(record, publication);
   return (
     <>
@@ -47,7 +44,7 @@ export async function PublishedDebrief({ number, revision }: PublishedDebriefPro
       <main id="main" tabIndex={-1} className={`page ${styles.page}`}>
         <article className={`panel ${styles.sheet}`}>
           <Imprint view={view} />
-          <TouchedLine notice={notice} />
+          <TouchedSince number={number} revision={revision} />
           <div className={documentStyles.document}>
             <BlockList blocks={view.blocks} />
           </div>

@@ -6,6 +6,7 @@ import type { ModelChange } from '../findings/model-change';
 import { listFigures } from '../reconstruction/list-figures';
 import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
 import { countedFigures } from './counted-figures';
+import { pollFigures, type StatedPoll } from './poll-place';
 import type { DebriefTemplate } from './template/template';
 
 /** An immutable version that the numbers depend on; parts that are not known are null. */
@@ -24,6 +25,8 @@ export type DebriefMaterial = Readonly<{
   modelChanges?: readonly ModelChange[];
   /** Questions to the crew; absent where nobody could ask one. */
   crewQuestions?: readonly CrewQuestion[];
+  /** What was known at the instants that the document asks for; absent where none was computed. */
+  polls?: readonly StatedPoll[];
   figures: ReadonlyMap<string, Figure>;
   plan: InputVersion | null;
   ruleSet: InputVersion | null;
@@ -38,12 +41,14 @@ export type MaterialParts = Omit<DebriefMaterial, 'figures'>;
 /**
  * Adds the figures by key to the parts.
  *
- * Keys are those of `listFigures` and those that only a document counts (`countedFigures`).
+ * Keys are those of `listFigures`, those that only a document counts (`countedFigures`) and those of
+ * what was known at an instant (`pollFigures`).
  */
 export function makeMaterial(parts: MaterialParts): DebriefMaterial {
   const figures = new Map([
     ...listFigures(parts.reconstruction),
     ...countedFigures(parts.reconstruction),
+    ...(parts.polls ?? []).flatMap((poll) => pollFigures(poll, parts.reconstruction)),
   ]);
   return { ...parts, figures };
 }

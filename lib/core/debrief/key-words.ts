@@ -1,5 +1,6 @@
 /** A figure's key in words, from the key alone: a record knows no more of what it was made from. */
 import { nameFromId } from '../session/name-from-id';
+import { sessionTimeText } from '../time/session-time-text';
 
 /** A value and the time of it differ in nothing but their unit. */
 const TIME_OF = /\b(peak|worst)_s$/;
@@ -72,10 +73,20 @@ function comparedWords(key: string): string | null {
   return `Comparison, ${of}: ${PAIRS[pair] ?? ''}${plain}`;
 }
 
+/** `State at poll.csv:12, Corridor: margin` for a key of what was known at an instant; null for another. */
+function polledWords(key: string): string | null {
+  const match = /^polls\[(.+?)\]\.(?:(rules|sources)\[(.+)\]\.)?(\w+)$/.exec(key);
+  if (match === null) return null;
+  const [, at = '', kind, name = '', quantity = ''] = match;
+  const of = kind === undefined ? '' : `, ${kind === 'rules' ? nameFromId(name) : name}`;
+  const when = Number.isFinite(Number(at)) ? sessionTimeText(Number(at)) : at;
+  return `State at ${when}${of}: ${quantity.replace(UNIT_ENDING, '').replaceAll('_', ' ')}`;
+}
+
 /** `Contact: closing rate` for contact.closing_rate_mps. */
 export function keyWords(key: string): string {
-  const compared = comparedWords(key);
-  if (compared !== null) return compared;
+  const own = comparedWords(key) ?? polledWords(key);
+  if (own !== null) return own;
   const parts = keyParts(key);
   if (parts === null) return key;
   const [, kind = parts.owner, name = ''] = /^(\w+)(?:\[(.+)\])?$/.exec(parts.owner) ?? [];

@@ -35,6 +35,13 @@ function isLive({ type }: DocNode, registry: BlockRegistry): boolean {
   return type === FIGURE_VALUE || registry.has(type);
 }
 
+/** True where what was known at an instant is not there: what it shows cannot be told yet. */
+function isOpen(node: DocNode, { material }: ResolveContext, registry: BlockRegistry): boolean {
+  const { reconstruction, polls = [] } = material;
+  const places = registry.get(node.type)?.polls(node.attrs, reconstruction) ?? [];
+  return places.some(({ key }) => polls.every(({ place }) => place.key !== key));
+}
+
 /** What a live node shows now, as it is kept with it. */
 function markOf(node: DocNode, context: ResolveContext, registry: BlockRegistry): string {
   return node.type === FIGURE_VALUE
@@ -42,13 +49,14 @@ function markOf(node: DocNode, context: ResolveContext, registry: BlockRegistry)
     : shownMark(resolveBlock(node, context, registry));
 }
 
-/** A draft whose live nodes carry what they show now. */
+/** A draft whose live nodes carry what they show now; one that waits for a computation carries nothing. */
 export function withPlaced(
   doc: DocNode,
   context: ResolveContext,
   registry: BlockRegistry,
 ): DocNode {
-  const placed = isLive(doc, registry)
+  const isKept = isLive(doc, registry) && !isOpen(doc, context, registry);
+  const placed = isKept
     ? { attrs: { ...doc.attrs, [LIVE_PLACED]: markOf(doc, context, registry) } }
     : {};
   const content = doc.content?.map((child) => withPlaced(child, context, registry));
@@ -72,7 +80,8 @@ export function changedSincePlaced(
   const inside = (block.content ?? []).flatMap((child) =>
     changedSincePlaced(child, context, registry),
   );
-  if (!isLive(block, registry) || typeof was !== 'string') return inside;
+  const isKept = isLive(block, registry) && typeof was === 'string';
+  if (!isKept || isOpen(block, context, registry)) return inside;
   const now = markOf(block, context, registry);
   if (was === now) return inside;
   const texts = block.type === FIGURE_VALUE ? { was, now } : { was: null, now: null };

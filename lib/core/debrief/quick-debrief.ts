@@ -1,13 +1,20 @@
 /** The command line's debrief: draft, resolve, record and page in one go, for nobody's editing. */
 import { crewQuestionOfFolder } from '../findings/crew-question';
+import type { PollState } from '../reconstruction/poll-state';
 import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
 import type { CrewQuestionWords } from '../session/crew-question-words';
-import { makeMaterial } from './debrief-material';
+import { askedPolls, statedPolls } from './asked-polls';
+import { type MaterialParts, makeMaterial } from './debrief-material';
 import { draftDebrief } from './draft';
 import { renderHtml } from './html/render-html';
 import { BUILT_IN_BLOCKS } from './nodes/built-in-blocks';
 import { makeRecord, sealRecord } from './record';
 import { resolveDocument } from './resolve';
+
+type Beside = Readonly<{
+  crewQuestions?: readonly CrewQuestionWords[] | undefined;
+  stateAt: (atS: number) => PollState;
+}>;
 
 /**
  * A page that stands alone: what was flown, which rules held, contact, what is not known.
@@ -17,15 +24,16 @@ import { resolveDocument } from './resolve';
  *
  * @param reconstruction a computed reconstruction
  * @param derived its columns, for the figures
- * @param crewQuestions questions to the crew that came with the folder
+ * @param beside what it takes from the folder: questions to the crew, and what was known at an
+ *   instant (session time, s)
  * @returns a whole HTML document that loads nothing
  */
 export function renderQuickDebrief(
   reconstruction: Reconstruction,
   derived: DerivedColumns,
-  crewQuestions: readonly CrewQuestionWords[] = [],
+  { crewQuestions = [], stateAt }: Beside,
 ): string {
-  const material = makeMaterial({
+  const parts: MaterialParts = {
     reconstruction,
     derived,
     findings: [],
@@ -39,13 +47,16 @@ export function renderQuickDebrief(
         ? null
         : { title: 'Rules of the session folder', number: null, sha256: null },
     invented: false,
-  });
+  };
   let count = 0;
   const nextId = () => {
     count += 1;
     return `block-${count}`;
   };
-  const draft = draftDebrief(material, BUILT_IN_BLOCKS, nextId);
+  const draft = draftDebrief(makeMaterial(parts), BUILT_IN_BLOCKS, nextId);
+  const places = askedPolls(draft, BUILT_IN_BLOCKS, reconstruction);
+  const states = new Map(places.map(({ atS }) => [atS, stateAt(atS)] as const));
+  const material = makeMaterial({ ...parts, polls: statedPolls(places, states) });
   const resolved = resolveDocument(draft, material, BUILT_IN_BLOCKS);
   const record = makeRecord(resolved, material, {
     number: 0,

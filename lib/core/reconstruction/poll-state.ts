@@ -53,3 +53,31 @@ export type PollState = Readonly<{
   /** What could not be known, in sentences. */
   unknown: readonly string[];
 }>;
+
+/** Worst first; what could not be known stands before what was well. */
+const POLL_STANDING_ORDER: readonly PollStanding[] = [
+  'broken',
+  'beyond',
+  'too close to call',
+  'not known',
+  'stale',
+  'inside',
+  'held',
+  'open',
+  'not in force',
+];
+
+/** Rules in the order in which people ask about them; those that stand alike stay as they are. */
+export function worstFirst(rules: readonly RuleAtPoll[]): readonly RuleAtPoll[] {
+  const rank = ({ standing }: RuleAtPoll): number => POLL_STANDING_ORDER.indexOf(standing);
+  return [...rules].sort((a, b) => rank(a) - rank(b));
+}
+
+/** Which way the room goes, where its trend is more than noise; `null` where that is not known. */
+export function roomTrend({ trendPerS }: RuleAtPoll): 'shrinks' | 'grows' | 'steady' | null {
+  const value = trendPerS?.value ?? null;
+  const half = trendPerS?.uncertainty?.random ?? null;
+  if (value === null || half === null) return null;
+  if (Math.abs(value) < half) return 'steady';
+  return value < 0 ? 'shrinks' : 'grows';
+}

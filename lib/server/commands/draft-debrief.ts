@@ -1,5 +1,6 @@
 /** Writes a session's first draft from its reconstruction and findings. */
 import { z } from 'zod';
+import { askedPolls } from '@/lib/core/debrief/asked-polls';
 import { DOCUMENT_SCHEMA, type DocNode } from '@/lib/core/debrief/document';
 import { draftDebrief as draft } from '@/lib/core/debrief/draft';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
@@ -9,12 +10,14 @@ import { DomainError, invariant } from '@/lib/core/result';
 import { localActor } from '../actor';
 import { db } from '../db';
 import { newId } from '../new-id';
+import { startStates } from '../polls/known-states';
 import { channelsOf, fullMaterial } from '../publish/full-material';
 import { loadMaterialOutline, outlineMaterial, usedTemplate } from '../publish/load-material';
 import { checkedDocument } from '../publish/stored-document';
 import { defineCommand } from './define-command';
 
-type Prepared = Readonly<{ doc: DocNode; title: string }>;
+/** `polls`: instants at which the draft asks what was known, session time, s. */
+type Prepared = Readonly<{ doc: DocNode; title: string; polls: readonly number[] }>;
 
 async function templateOf(id: string | null): Promise<ReturnType<typeof usedTemplate>> {
   if (id === null) return {};
@@ -43,19 +46,24 @@ export const draftDebrief = defineCommand({
     const { template } = await templateOf(templateId);
     const { title } = outline.parts.reconstruction.session;
     const doc = draft(material, BUILT_IN_BLOCKS, newId, template?.form ?? null);
-    const full = await fullMaterial(outline, channelsOf(doc));
+    const full = await fullMaterial(outline, channelsOf(doc), []);
+    const polls = askedPolls(doc, BUILT_IN_BLOCKS, outline.parts.reconstruction);
     return {
+      polls: polls.map(({ atS }) => atS),
       // Stored as it will be read, so that opening it is no change.
       doc: checkedDocument(withPlaced(doc, openContext(full), BUILT_IN_BLOCKS)),
       title: `Debrief of ${title}`.slice(0, 200),
     };
   },
   run: async (
-    { tx, actor },
+    context,
     { sessionId, templateId },
     prepared,
   ): Promise<Readonly<{ id: string; version: number }>> => {
     invariant(prepared !== null, 'a draft is prepared');
+    const { tx, actor } = context;
+    // Computed while the draft is read: it is there by the time somebody comes to it or publishes.
+    context.afterCommit(() => startStates(sessionId, prepared.polls));
     const there = await tx.document.findUnique({ where: { sessionId }, select: { id: true } });
     if (there !== null) {
       throw new DomainError('draft-is-there', 'This session has a draft already.');

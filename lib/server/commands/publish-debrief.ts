@@ -3,7 +3,9 @@ import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import { missingRoles, missingRolesText } from '@/lib/core/debrief/approvals';
+import { askedPolls } from '@/lib/core/debrief/asked-polls';
 import type { DocNode } from '@/lib/core/debrief/document';
+import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { designationOf } from '@/lib/core/debrief/number-scheme';
 import { type Imprint, readRecord, type Signer } from '@/lib/core/debrief/record';
 import { DomainError, invariant } from '@/lib/core/result';
@@ -14,6 +16,8 @@ import { publishedRoot } from '../data-folders';
 import { db, type Transaction } from '../db';
 import { logLine } from '../log-line';
 import { newId } from '../new-id';
+import { statesOrInput } from '../polls/known-states';
+import type { MaterialOutline } from '../publish/full-material';
 import { loadMaterialOutline } from '../publish/load-material';
 import { loadPackageInputs } from '../publish/package/package-inputs';
 import type { PublishRequest, RenderedDebrief } from '../publish/publish-messages';
@@ -27,6 +31,7 @@ import {
 import { renderInChild } from '../publish/render-in-child';
 import { loadSigner, UnusableKey } from '../publish/signing-key';
 import { checkedDocument } from '../publish/stored-document';
+import { loadRenewal } from '../queries/load-renewal';
 import { type CommandContext, defineCommand } from './define-command';
 
 const input = z.object({
@@ -134,6 +139,27 @@ function requireApprovals(
   throw new DomainError('approval-missing', `Not published: ${missingRolesText(missing)}`);
 }
 
+/**
+ * What is there of the states that the draft asks for. They are computed from what people have said by
+ * now: while the session's other numbers are not, nothing is published that would mix the two.
+ */
+async function pollsFor(
+  sessionId: string,
+  doc: DocNode,
+  { parts }: MaterialOutline,
+): Promise<PublishRequest['polls']> {
+  const places = askedPolls(doc, BUILT_IN_BLOCKS, parts.reconstruction);
+  if (places.length > 0 && (await loadRenewal(sessionId)) !== null) {
+    const message =
+      'Not published: the session has yet to be computed again, after a correction or by this version of the program, and its poll boards would be ahead of its other numbers.';
+    throw new DomainError('not-up-to-date', message);
+  }
+  return statesOrInput(
+    sessionId,
+    places.map(({ atS }) => atS),
+  );
+}
+
 async function prepare(
   { actor, now }: Readonly<{ actor: Actor; now: Date }>,
   request: Input,
@@ -173,7 +199,8 @@ async function prepare(
   const folder = unnamedPath();
   const approvals = standing.map(({ id: _, ...approval }) => approval);
   try {
-    const asked = { doc, outline, imprint, approvals, requiredRoles, inputs, folder };
+    const polls = await pollsFor(request.sessionId, doc, outline);
+    const asked = { doc, outline, imprint, approvals, requiredRoles, inputs, polls, folder };
     const rendered = await render(asked);
     await requireChange(rendered, place);
     const written = await signFolder(folder, rendered.files, { place, signer });

@@ -42,6 +42,7 @@ import { restoreRecording } from './restore-recording';
 import { restoreRecordingClock } from './restore-recording-clock';
 import { saveDebrief } from './save-debrief';
 import { saveVersion } from './save-version';
+import { sendBlock } from './send-block';
 import { setNumberScheme } from './set-number-scheme';
 import { startImport } from './start-import';
 import { tryVersion } from './try-version';
@@ -93,6 +94,7 @@ export const commands = [
   removeAnnotation,
   draftDebrief,
   saveDebrief,
+  sendBlock,
   approveDebrief,
   withdrawApproval,
   requireRoles,

@@ -1,10 +1,8 @@
-/** The process that computes what was known at an instant: samples in, one state out. */
-import { stateAtPoll } from '@/lib/core/reconstruction/state-at-poll';
+/** The process that computes what was known at some instants: samples in, a state each out. */
 import { answerParent } from '../jobs/answer-parent';
-import { fromStored } from '../jobs/stored-input';
 import type { PollAnswer, PollRequest } from './poll-messages';
+import { statesOfStored } from './states-of-stored';
 
-answerParent(async ({ stored, samplesRoot, atS }: PollRequest): Promise<PollAnswer> => {
-  const input = await fromStored(stored, samplesRoot);
-  return { kind: 'done', state: stateAtPoll(input, atS) };
+answerParent(async (request: PollRequest): Promise<PollAnswer> => {
+  return { kind: 'done', states: await statesOfStored(request) };
 });

@@ -1,17 +1,25 @@
-/** Computes the state at an instant in a process of its own. */
+/** Computes states at instants in a process of its own, one process at a time. */
 import type { PollState } from '@/lib/core/reconstruction/poll-state';
 import { runInChild } from '../jobs/run-in-child';
 import type { PollAnswer, PollRequest } from './poll-messages';
 
-/** Longer than the largest session within the limits takes. */
+/** Longer than the largest session within the limits takes, for the first instant and for each more. */
 const LIMIT_MS = 60_000;
+const MORE_MS = 10_000;
 
-/** @returns the state; throws where the child broke, ended early or took too long */
-export function pollInChild(request: PollRequest): Promise<PollState> {
-  return runInChild<PollAnswer, PollState>({
-    entry: 'poll-child',
-    request,
-    take: ({ state }) => state,
-    signal: AbortSignal.timeout(LIMIT_MS),
-  });
+/** The one that is at work: the next waits for it, however many boards are asked for at once. */
+let last: Promise<unknown> = Promise.resolve();
+
+/** @returns one state an instant; throws where the child broke, ended early or took too long */
+export function pollInChild(request: PollRequest): Promise<readonly PollState[]> {
+  const asked = last.then(() =>
+    runInChild<PollAnswer, readonly PollState[]>({
+      entry: 'poll-child',
+      request,
+      take: ({ states }) => states,
+      signal: AbortSignal.timeout(LIMIT_MS + MORE_MS * request.instants.length),
+    }),
+  );
+  last = asked.catch(() => null);
+  return asked;
 }

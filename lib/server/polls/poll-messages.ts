@@ -1,8 +1,14 @@
-/** What is sent to the process that computes the state at an instant, and what comes back. */
+/** What is sent to the process that computes states at instants, and what comes back. */
 import type { PollState } from '@/lib/core/reconstruction/poll-state';
 import type { Broken } from '../jobs/child-answer';
 import type { StoredInput } from '../jobs/stored-input';
 
-export type PollRequest = Readonly<{ stored: StoredInput; samplesRoot: string; atS: number }>;
+/** `instants`: session time, s. */
+export type PollRequest = Readonly<{
+  stored: StoredInput;
+  samplesRoot: string;
+  instants: readonly number[];
+}>;
 
-export type PollAnswer = Readonly<{ kind: 'done'; state: PollState }> | Broken;
+/** One state an instant, in their order. */
+export type PollAnswer = Readonly<{ kind: 'done'; states: readonly PollState[] }> | Broken;

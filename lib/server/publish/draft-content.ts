@@ -1,9 +1,15 @@
 /** The draft as it would be published: its hash for approvals, and the list before publishing. */
+import { askedPolls, statedPolls } from '@/lib/core/debrief/asked-polls';
 import { checkDocument, type DocumentCheck } from '@/lib/core/debrief/check-document';
 import type { DebriefMaterial } from '@/lib/core/debrief/debrief-material';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { glyphChecks } from '@/lib/core/debrief/pdf/glyph-checks';
-import { type ApprovalsView, approvalsView } from '@/lib/view/debrief/approvals-view';
+import {
+  type ApprovalsView,
+  approvalsView,
+  approvedNotice,
+} from '@/lib/view/debrief/approvals-view';
+import { awaitStates } from '../polls/known-states';
 import { loadApprovals, loadRequiredRoles } from '../queries/load-approvals';
 import { channelsOf, fullMaterial } from './full-material';
 import { contentSha256OfDraft, type DraftState, loadDraftState } from './load-debrief-page';
@@ -24,7 +30,13 @@ export async function loadDraftContent(sessionId: string): Promise<DraftContent 
     loadDraftState(sessionId),
   ]);
   if (outline === null || draft === null) return null;
-  const material = await fullMaterial(outline, channelsOf(draft.body));
+  const places = askedPolls(draft.body, BUILT_IN_BLOCKS, outline.parts.reconstruction);
+  const states = await awaitStates(
+    sessionId,
+    places.map(({ atS }) => atS),
+  );
+  const polls = statedPolls(places, states);
+  const material = await fullMaterial(outline, channelsOf(draft.body), polls);
   return { draft, material, contentSha256: contentSha256OfDraft(draft, material) };
 }
 
@@ -42,6 +54,14 @@ async function checkContent({ draft, material }: DraftContent): Promise<readonly
     ...checkDocument(draft.body, material, BUILT_IN_BLOCKS),
     ...glyphChecks(draft.body, material, { registry: BUILT_IN_BLOCKS, coverage }),
   ];
+}
+
+/** Who has approved the draft as it stands; null where nobody has. */
+export async function loadApprovedNotice(sessionId: string): Promise<string | null> {
+  const given = await loadApprovals(sessionId);
+  if (given.every(({ withdrawn }) => withdrawn !== null)) return null;
+  const content = await loadDraftContent(sessionId);
+  return content === null ? null : approvedNotice(given, content.contentSha256);
 }
 
 /** Everything that the dialog before publishing shows. */

@@ -7,6 +7,7 @@ import {
 } from '@/lib/core/debrief/debrief-material';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
+import type { StatedPoll } from '@/lib/core/debrief/poll-place';
 import type { DerivedColumns } from '@/lib/core/reconstruction/reconstruction';
 import { columnsOf } from '../samples/columns-of';
 import { readWindow } from '../samples/read-window';
@@ -25,12 +26,14 @@ const ALL_ROWS = Number.MAX_SAFE_INTEGER;
  * The material with the samples of some columns; those that do not exist are left out.
  *
  * @param channels names of derived columns
+ * @param polls what was known at the instants that the document asks for
  */
 export async function fullMaterial(
   outline: MaterialOutline,
   channels: readonly string[],
+  polls: readonly StatedPoll[],
 ): Promise<DebriefMaterial> {
-  return makeMaterial({ ...outline.parts, derived: await readDerived(outline, channels) });
+  return makeMaterial({ ...outline.parts, polls, derived: await readDerived(outline, channels) });
 }
 
 async function readDerived(

@@ -1,21 +1,24 @@
 /** Everything the debrief page needs: draft, live blocks, what can be inserted, what was published. */
+import { askedPolls, statedPolls } from '@/lib/core/debrief/asked-polls';
 import type { DebriefMaterial } from '@/lib/core/debrief/debrief-material';
 import type { DocNode } from '@/lib/core/debrief/document';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { approvableSha256 } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
-import { approvedNotice } from '@/lib/view/debrief/approvals-view';
 import {
   type InsertMenu,
   insertMenu,
+  type LiveView,
   type LiveViews,
+  liveKey,
   liveNodesOf,
   liveViews,
+  stateWords,
 } from '@/lib/view/debrief/live-nodes';
-import { loadApprovals } from '../queries/load-approvals';
+import { askStates } from '../polls/known-states';
 import { loadDocument } from '../queries/load-document';
 import { loadPublications } from '../queries/load-publications';
-import { channelsOf, fullMaterial } from './full-material';
+import { channelsOf, fullMaterial, type MaterialOutline } from './full-material';
 import { loadMaterialOutline, outlineMaterial } from './load-material';
 import { checkedDocument, isDraftNode } from './stored-document';
 
@@ -49,8 +52,6 @@ export type DebriefPage = Readonly<{
   live: LiveViews;
   menu: InsertMenu;
   published: LastPublished | null;
-  /** Who has approved the draft as it stands; null where nobody has. */
-  approved: string | null;
 }>;
 
 /** The draft as stored, checked; null where there is none. */
@@ -83,15 +84,45 @@ export async function loadDebriefPage(sessionId: string): Promise<DebriefPage> {
   ]);
   const base = { sessionId, published, draft, canDraft: outline !== null };
   if (outline === null || draft === null) {
-    return { ...base, approved: null, live: {}, menu: { blocks: [], values: [] } };
+    return { ...base, live: {}, menu: { blocks: [], values: [] } };
   }
-  const full = await fullMaterial(outline, channelsOf(draft.body));
-  const given = await loadApprovals(sessionId);
-  const approved = given.some(({ withdrawn }) => withdrawn === null)
-    ? approvedNotice(given, contentSha256OfDraft(draft, full))
-    : null;
   const menu = insertMenu(await outlineMaterial(outline));
-  return { ...base, approved, live: liveViews(liveNodesOf(draft.body), full, sessionId), menu };
+  return { ...base, live: await viewsOf(sessionId, outline, liveNodesOf(draft.body)), menu };
+}
+
+/** What live nodes show. One whose state at an instant is not there yet says so, and is not waited for. */
+async function viewsOf(
+  sessionId: string,
+  outline: MaterialOutline,
+  nodes: readonly DocNode[],
+): Promise<LiveViews> {
+  const { reconstruction } = outline.parts;
+  const places = askedPolls({ type: 'doc', content: nodes }, BUILT_IN_BLOCKS, reconstruction);
+  const states = await askStates(
+    sessionId,
+    places.map(({ atS }) => atS),
+  );
+  const known = new Map(
+    [...states].flatMap(([atS, now]) => (now.kind === 'known' ? [[atS, now.state] as const] : [])),
+  );
+  const lacking = new Map(
+    places.flatMap(({ key, atS }) => (known.has(atS) ? [] : [[key, states.get(atS)?.kind]])),
+  );
+  const lackOf = (node: DocNode) =>
+    (BUILT_IN_BLOCKS.get(node.type)?.polls(node.attrs, reconstruction) ?? []).find(({ key }) =>
+      lacking.has(key),
+    );
+  const ready = nodes.filter((node) => lackOf(node) === undefined);
+  const channels = channelsOf({ type: 'doc', content: ready });
+  const full = await fullMaterial(outline, channels, statedPolls(places, known));
+  const open = nodes.flatMap((node): (readonly [string, LiveView])[] => {
+    const place = lackOf(node);
+    if (place === undefined) return [];
+    const isOnItsWay = lacking.get(place.key) === 'on its way';
+    const kind = isOnItsWay ? 'waiting' : 'failed';
+    return [[liveKey(node.type, node.attrs ?? {}), { kind, words: stateWords(kind, place.atS) }]];
+  });
+  return { ...liveViews(ready, full, sessionId), ...Object.fromEntries(open) };
 }
 
 /** Most live nodes that one request may ask for. */
@@ -106,6 +137,5 @@ export async function resolveLiveNodes(sessionId: string, nodes: unknown): Promi
   const outline = await loadMaterialOutline(sessionId);
   if (outline === null) return {};
   const wanted = Array.isArray(nodes) ? nodes.slice(0, MOST_NODES).filter(isDraftNode) : [];
-  const full = await fullMaterial(outline, channelsOf({ type: 'doc', content: wanted }));
-  return liveViews(wanted, full, sessionId);
+  return viewsOf(sessionId, outline, wanted);
 }

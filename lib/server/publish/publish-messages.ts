@@ -2,7 +2,9 @@
 import type { Approval } from '@/lib/core/debrief/approvals';
 import type { DocNode } from '@/lib/core/debrief/document';
 import type { Imprint } from '@/lib/core/debrief/record';
+import type { PollState } from '@/lib/core/reconstruction/poll-state';
 import type { Broken } from '../jobs/child-answer';
+import type { StoredInput } from '../jobs/stored-input';
 import type { MaterialOutline } from './full-material';
 import type { PackageInputs } from './package/package-material';
 import type { WrittenFile } from './published-folder';
@@ -16,6 +18,8 @@ export type PublishRequest = Readonly<{
   /** Roles without whose approval nothing is published. */
   requiredRoles: readonly string[];
   inputs: PackageInputs;
+  /** What was known at instants: those that are there, and what the others are computed from. */
+  polls: Readonly<{ known: ReadonlyMap<number, PollState>; stored: StoredInput | null }>;
   /** Where the files are written: a folder that is not there yet and that start-up sweeps away. */
   folder: string;
 }>;

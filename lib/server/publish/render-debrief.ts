@@ -5,6 +5,7 @@ import path from 'node:path';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { contentSha256Of, missingRoles, missingRolesText } from '@/lib/core/debrief/approvals';
+import { askedPolls, statedPolls } from '@/lib/core/debrief/asked-polls';
 import { checkDocument } from '@/lib/core/debrief/check-document';
 import { renderDocx } from '@/lib/core/debrief/docx/render-docx';
 import { renderHtml } from '@/lib/core/debrief/html/render-html';
@@ -17,9 +18,11 @@ import {
   PDF_FILES,
 } from '@/lib/core/debrief/package/published-name';
 import { PAPERS } from '@/lib/core/debrief/pdf/pdf-data';
+import type { StatedPoll } from '@/lib/core/debrief/poll-place';
 import { makeRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { resolveDocument } from '@/lib/core/debrief/resolve';
 import { crashPoint } from '../crash-point';
+import { statesOfStored } from '../polls/states-of-stored';
 import { zipContents } from '../uploads/zip-folder';
 import { readEmbeddedFonts } from './embedded-fonts';
 import { channelsOf, fullMaterial } from './full-material';
@@ -87,9 +90,22 @@ async function writeFiles(
   return [...files, await keepWritten(folder, data, 'publish:package-synced')];
 }
 
+/** What was known at the instants of the document; what cannot be computed is named before publishing. */
+async function pollsOf({ doc, outline, polls }: PublishRequest): Promise<readonly StatedPoll[]> {
+  const { samplesRoot, parts } = outline;
+  const places = askedPolls(doc, BUILT_IN_BLOCKS, parts.reconstruction);
+  const missing = places.map(({ atS }) => atS).filter((atS) => !polls.known.has(atS));
+  if (missing.length === 0 || polls.stored === null) return statedPolls(places, polls.known);
+  const computed = await statesOfStored({ stored: polls.stored, samplesRoot, instants: missing });
+  return statedPolls(
+    places,
+    new Map([...polls.known, ...computed.map((state) => [state.atS, state] as const)]),
+  );
+}
+
 export async function renderDebrief(request: PublishRequest): Promise<PublishAnswer> {
   const { doc, outline, imprint } = request;
-  const material = await fullMaterial(outline, channelsOf(doc));
+  const material = await fullMaterial(outline, channelsOf(doc), await pollsOf(request));
   const stops = checkDocument(doc, material, BUILT_IN_BLOCKS).filter(
     (check) => check.gravity === 'stops',
   );

@@ -1,11 +1,16 @@
 /** What a published debrief quotes and the session's newest reconstruction no longer says. */
 import { cache } from 'react';
+import { statedPolls } from '@/lib/core/debrief/asked-polls';
+import { polledInstants } from '@/lib/core/debrief/package/recompute-record';
+import { pollFigures, sameInstants } from '@/lib/core/debrief/poll-place';
 import type { DebriefRecord } from '@/lib/core/debrief/record';
 import { type TouchedNumber, touchedNumbers } from '@/lib/core/debrief/touched-numbers';
 import type { Figure } from '@/lib/core/figure';
 import { underOlderKeys } from '@/lib/core/reconstruction/changed-figures';
+import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { localActor } from '../actor';
 import { db } from '../db';
+import { awaitStates } from '../polls/known-states';
 import { loadMaterialOutline, outlineMaterial } from '../publish/load-material';
 import { loadRecord } from '../publish/load-record';
 import { reconstructionFromBody } from '../rows';
@@ -29,18 +34,40 @@ export const loadComputedStamp = cache(async (sessionId: string): Promise<Comput
   return { ...rest, computedAtIso: createdAt.toISOString() };
 });
 
+type Both = Readonly<{ before: Reconstruction; now: Reconstruction }>;
+
+/** What was known at the record's instants as it is now, under the keys that the record has. */
+async function polledFigures(
+  sessionId: string,
+  record: DebriefRecord,
+  { before, now }: Both,
+): Promise<readonly (readonly [string, Figure])[]> {
+  const places = sameInstants(polledInstants(record, before), before, now);
+  const states = await awaitStates(
+    sessionId,
+    places.map(({ atS }) => atS),
+  );
+  return statedPolls(places, states).flatMap((poll) => pollFigures(poll, now));
+}
+
 /** The figures as they are now, under the keys that a published debrief quotes them by. */
 async function figuresFor(
   sessionId: string,
-  { engine, inputsSha256 }: DebriefRecord,
+  record: DebriefRecord,
 ): Promise<ReadonlyMap<string, Figure> | null> {
+  const { engine, inputsSha256 } = record;
   const outline = await loadMaterialOutline(sessionId);
   if (outline === null) return null;
   const { figures, reconstruction } = await outlineMaterial(outline);
   const where = { sessionId_inputsSha256_engine: { sessionId, inputsSha256, engine } };
   const then = await db().reconstruction.findUnique({ where, select: { body: true } });
-  if (then === null) return figures;
-  return underOlderKeys(figures, reconstructionFromBody(then.body), reconstruction);
+  const now = reconstruction;
+  if (then === null) {
+    return new Map([...figures, ...(await polledFigures(sessionId, record, { before: now, now }))]);
+  }
+  const before = reconstructionFromBody(then.body);
+  const renamed = underOlderKeys(figures, before, now);
+  return new Map([...renamed, ...(await polledFigures(sessionId, record, { before, now }))]);
 }
 
 /** Numbers of one record that differ now; null where nothing can be held against it. */

@@ -27,6 +27,17 @@ function counted(view: BlockView): readonly ResolvedBlock[] {
   return [];
 }
 
+function openTable({ id, caption }: Readonly<Record<string, unknown>>): ResolvedBlock {
+  const none = { columns: [], rows: [], note: '' };
+  return {
+    kind: 'table',
+    id: String(id ?? ''),
+    number: 0,
+    caption: String(caption ?? ''),
+    ...none,
+  };
+}
+
 function blocksOf(node: DocNode, views: LiveViews): readonly ResolvedBlock[] {
   const { attrs = {} } = node;
   if (node.type === 'heading') {
@@ -36,6 +47,8 @@ function blocksOf(node: DocNode, views: LiveViews): readonly ResolvedBlock[] {
   }
   const view = views[liveKey(node.type, attrs)];
   if (view?.kind === 'blocks') return view.blocks.flatMap(counted);
+  // What is still being computed has its number already: those after it would jump otherwise.
+  if (view?.kind === 'waiting' || view?.kind === 'failed') return [openTable(attrs)];
   return (node.content ?? []).flatMap((child) => blocksOf(child, views));
 }
 

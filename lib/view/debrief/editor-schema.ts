@@ -3,6 +3,7 @@ import type { AnyExtension, JSONContent, Node } from '@tiptap/core';
 import type { DocNode } from '../../core/debrief/document';
 import { documentExtensions, liveNodes } from '../../core/debrief/document-schema';
 import { BUILT_IN_BLOCKS } from '../../core/debrief/nodes/built-in-blocks';
+import { movedBoard, pollBoard } from '../../core/debrief/nodes/poll-board';
 
 type Viewed = (node: Node) => Node;
 export type NodeViews = Readonly<{ block: Viewed; value: Viewed; reference: Viewed }>;
@@ -21,6 +22,12 @@ export function editorExtensions(views: NodeViews): readonly AnyExtension[] {
 export function blockLabel(type: string): string {
   return BUILT_IN_BLOCKS.get(type)?.label ?? type;
 }
+
+/** Node type of the board of an instant. */
+export const BOARD_TYPE = pollBoard.name;
+
+/** What changes of a board where its instant is typed anew. */
+export const boardAt = movedBoard;
 
 /** A document as the editor takes it: the same, in values that it may change. */
 export function editorContent(node: DocNode): JSONContent {

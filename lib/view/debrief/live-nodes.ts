@@ -6,14 +6,17 @@ import { FIGURE_VALUE, resolveFigureValue } from '../../core/debrief/nodes/figur
 import { shownMark, valueMark } from '../../core/debrief/placed';
 import { openContext, resolveBlock } from '../../core/debrief/resolve';
 import { valueChoices } from '../../core/debrief/value-choices';
+import { sessionTimeText } from '../../core/time/session-time-text';
 import { type BlockView, blockView, type RunView, runView } from './document-view';
 
-/** `mark` stands for what it shows now, as it is kept with a node when that is placed. */
-export type LiveView = Readonly<{ mark: string }> &
-  (
-    | Readonly<{ kind: 'blocks'; blocks: readonly BlockView[] }>
-    | Readonly<{ kind: 'value'; run: RunView }>
-  );
+/**
+ * `mark` stands for what it shows now, as it is kept with a node when that is placed. `waiting` is asked
+ * for again in a while, `failed` when a person wants it.
+ */
+export type LiveView =
+  | Readonly<{ kind: 'blocks'; blocks: readonly BlockView[]; mark: string }>
+  | Readonly<{ kind: 'value'; run: RunView; mark: string }>
+  | Readonly<{ kind: 'waiting' | 'failed'; words: string }>;
 
 /** What a live node shows depends on its type and attributes alone. */
 export type LiveViews = Readonly<Record<string, LiveView>>;
@@ -29,6 +32,14 @@ export function liveKey(type: string, attributes: Readonly<Record<string, unknow
 export function liveNodesOf(doc: DocNode): readonly DocNode[] {
   const own = doc.type === FIGURE_VALUE || BUILT_IN_BLOCKS.has(doc.type) ? [doc] : [];
   return [...own, ...(doc.content ?? []).flatMap(liveNodesOf)];
+}
+
+/** What stands in place of a block while what was known at its instant is not there. */
+export function stateWords(kind: 'waiting' | 'failed', atS: number): string {
+  const at = sessionTimeText(atS);
+  return kind === 'waiting'
+    ? `What was known at ${at} is being computed\u2026`
+    : `What was known at ${at} could not be computed; the server\u2019s log says why.`;
 }
 
 /** What live nodes show now. */

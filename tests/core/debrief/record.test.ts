@@ -175,8 +175,12 @@ describe('hostile content comes out as text', () => {
 });
 
 test('the page of the command line names the session and says that it is not published', () => {
-  const quick = renderQuickDebrief(sampleReconstruction, sampleDerived);
-  expect(quick).toBe(renderQuickDebrief(structuredClone(sampleReconstruction), sampleDerived));
+  const stateAt = (): never => {
+    throw new Error('the sample has no poll');
+  };
+  const quick = renderQuickDebrief(sampleReconstruction, sampleDerived, { stateAt });
+  const same = structuredClone(sampleReconstruction);
+  expect(quick).toBe(renderQuickDebrief(same, sampleDerived, { stateAt }));
   expect(quick).toContain(`<h1>${sampleReconstruction.session.title}</h1>`);
   expect(quick).toContain('not published');
   expect(quick.length).toBeGreaterThan(3000);

@@ -1,10 +1,13 @@
 import type { Metadata } from 'next';
+import { Suspense } from 'react';
 import { TouchedLine } from '@/app/_components/document/touched-line';
+import { TouchedSince } from '@/app/_components/document/touched-since';
+import { loadApprovedNotice } from '@/lib/server/publish/draft-content';
 import { loadDebriefPage } from '@/lib/server/publish/load-debrief-page';
 import { loadRegister } from '@/lib/server/queries/load-register';
-import { loadComputedStamp, loadTouchedSince } from '@/lib/server/queries/load-touched';
+import { loadComputedStamp } from '@/lib/server/queries/load-touched';
 import { lastPublishedView } from '@/lib/view/debrief/published-view';
-import { draftNotice, publishedNotice } from '@/lib/view/debrief/touched-notice';
+import { draftNotice } from '@/lib/view/debrief/touched-notice';
 import { templateChoices } from '@/lib/view/plans/register-view';
 import styles from './_components/debrief.module.css';
 import { DebriefWorkspace } from './_components/debrief-workspace';
@@ -12,6 +15,12 @@ import { DraftStart } from './_components/draft-start';
 import { PublishedNotice } from './_components/published-notice';
 
 export const metadata: Metadata = { title: 'Debrief' };
+
+/** Who has approved the draft as it stands: its hash may wait for what was known at an instant. */
+async function ApprovedLine({ sessionId }: Readonly<{ sessionId: string }>) {
+  const approved = await loadApprovedNotice(sessionId);
+  return approved === null ? null : <p className="panel unsure">{approved}</p>;
+}
 
 type DebriefPageProps = Readonly<{
   params: Promise<{ sessionId: string }>;
@@ -21,13 +30,10 @@ type DebriefPageProps = Readonly<{
 export default async function DebriefPage({ params, searchParams }: DebriefPageProps) {
   const { sessionId } = await params;
   const isRevising = (await searchParams).revise !== undefined;
-  const { draft, live, menu, published, approved, canDraft } = await loadDebriefPage(sessionId);
+  const { draft, live, menu, published, canDraft } = await loadDebriefPage(sessionId);
   const templates = draft === null ? templateChoices(await loadRegister('template')) : [];
   const last = published === null ? null : lastPublishedView(published, draft, sessionId);
-  const touched =
-    published !== null && !isRevising
-      ? publishedNotice(await loadTouchedSince(published.number, published.revision))
-      : draftNotice(draft, (await loadComputedStamp(sessionId))?.computedAtIso ?? null, sessionId);
+  const stamp = await loadComputedStamp(sessionId);
   return (
     <div className={`page ${styles.page}`}>
       <div className="page-head">
@@ -35,8 +41,14 @@ export default async function DebriefPage({ params, searchParams }: DebriefPageP
         <p>Written from the reconstruction and the findings; publishing freezes every number.</p>
       </div>
       {last !== null && <PublishedNotice last={last} isRevising={isRevising} />}
-      <TouchedLine notice={touched} />
-      {approved !== null && <p className="panel unsure">{approved}</p>}
+      {published !== null && !isRevising ? (
+        <TouchedSince number={published.number} revision={published.revision} />
+      ) : (
+        <TouchedLine notice={draftNotice(draft, stamp?.computedAtIso ?? null, sessionId)} />
+      )}
+      <Suspense fallback={null}>
+        <ApprovedLine sessionId={sessionId} />
+      </Suspense>
       {draft === null && (
         <DraftStart sessionId={sessionId} canDraft={canDraft} templates={templates} />
       )}

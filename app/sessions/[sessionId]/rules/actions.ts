@@ -2,10 +2,22 @@
 
 import { revalidatePath } from 'next/cache';
 import { disposeRule } from '@/lib/server/commands/dispose-rule';
-import { postedForm } from '@/lib/server/posted';
+import { sendBlock } from '@/lib/server/commands/send-block';
+import { postedForm, postedId, postedNumber } from '@/lib/server/posted';
+import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { runCommand } from '@/lib/server/run-command';
 import { type ClockFormState, doneState, refusedState, typedOf } from '@/lib/view/clock/clock-edit';
+import { type SentView, sentView } from '@/lib/view/debrief/sent-view';
 import { readDisposition } from '@/lib/view/dispositions-view';
+import { boardBlock } from '@/lib/view/poll-view';
+
+/** Puts the board of an instant into the draft of the debrief. */
+export async function putPollInDebrief(sessionId: string, atS: number): Promise<SentView> {
+  const id = postedId(sessionId);
+  const reconstruction = await loadReconstruction(id);
+  const block = reconstruction === null ? {} : boardBlock(reconstruction, postedNumber(atS));
+  return sentView(await runCommand(sendBlock, { sessionId: id, ...block }), id);
+}
 
 /** A rule waived or amended: kept with who, when and which log entry. */
 export async function disposeAction(

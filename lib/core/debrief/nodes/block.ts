@@ -4,9 +4,11 @@
  * blocks, every exporter. Definitions know no editor and no page.
  */
 import { z } from 'zod';
+import type { Reconstruction } from '../../reconstruction/reconstruction';
 import type { DebriefMaterial } from '../debrief-material';
 import { BLOCK_ID, LIVE_PLACED } from '../document';
 import type { DraftSection } from '../draft-sections';
+import type { PollPlace } from '../poll-place';
 import type { ResolveContext } from '../resolve-context';
 import type { ResolvedBlock } from '../resolved';
 
@@ -31,6 +33,8 @@ export type Block = Readonly<{
   channels: (attributes: unknown) => readonly string[];
   /** True where some of its copies draw samples: what it can show is then not known without them. */
   drawsSamples: boolean;
+  /** Instants at which what was known then has to be computed for it. */
+  polls: (attributes: unknown, reconstruction: Reconstruction) => readonly PollPlace[];
   resolve: (attributes: unknown, context: ResolveContext) => readonly ResolvedBlock[];
   /** Attributes of each copy that a draft puts at the end of a section. */
   draft: (section: DraftSection, material: DebriefMaterial) => readonly BlockAttributes[];
@@ -48,7 +52,7 @@ function firstIssue(name: string, error: z.ZodError): string {
  * Makes a block for a registry.
  *
  * @param shape zod shape of the attributes besides `id`; the type of the block follows from it
- * @param parts the rest; `channels`, `choices` and `draft` are empty unless given
+ * @param parts the rest; `channels`, `polls`, `choices` and `draft` are empty unless given
  */
 export function defineBlock<S extends z.ZodRawShape>(
   shape: S,
@@ -60,6 +64,10 @@ export function defineBlock<S extends z.ZodRawShape>(
       context: ResolveContext,
     ) => readonly ResolvedBlock[];
     channels?: (attributes: z.infer<z.ZodObject<S>>) => readonly string[];
+    polls?: (
+      attributes: z.infer<z.ZodObject<S>>,
+      reconstruction: Reconstruction,
+    ) => readonly PollPlace[];
     choices?: (material: DebriefMaterial) => readonly BlockChoice[];
     draft?: (section: DraftSection, material: DebriefMaterial) => readonly BlockAttributes[];
   }>,
@@ -92,6 +100,10 @@ export function defineBlock<S extends z.ZodRawShape>(
       return parsed.success ? (parts.channels?.(parsed.data) ?? []) : [];
     },
     drawsSamples: parts.channels !== undefined,
+    polls: (given, reconstruction) => {
+      const parsed = attributes.safeParse(own(given).rest);
+      return parsed.success ? (parts.polls?.(parsed.data, reconstruction) ?? []) : [];
+    },
     choices: parts.choices ?? (() => []),
     draft: parts.draft ?? (() => []),
     resolve: (given, context) => {

@@ -15,6 +15,7 @@ import { findingCard } from './finding-card';
 import { logExcerpt } from './log-excerpt';
 import { modelChangeTable } from './model-change-table';
 import { phaseTable } from './phase-table';
+import { pollBoard } from './poll-board';
 import { ratingTable } from './rating-table';
 import { ruleTable } from './rule-table';
 import { sequenceTable } from './sequence-table';
@@ -33,6 +34,7 @@ export const BUILT_IN_BLOCKS = makeBlockRegistry([
   deviationTable,
   ruleTable,
   exceedanceTable,
+  pollBoard,
   contactTable,
   captureTable,
   findingCard,

@@ -5,6 +5,7 @@ import type { ChannelSamples } from '../../findings/stretch-rows';
 import { listFigures } from '../../reconstruction/list-figures';
 import type { DerivedColumns, Reconstruction } from '../../reconstruction/reconstruction';
 import { countedFigures } from '../counted-figures';
+import { type PollPlace, pollFigures, pollsOfKeys, type StatedPoll } from '../poll-place';
 import type { DebriefRecord } from '../record';
 import type { FindingBlock, NumberRun, ResolvedBlock } from '../resolved';
 
@@ -69,7 +70,20 @@ export type AgainComputed = Readonly<{
   derived: DerivedColumns;
   /** Channels on session time, for the figures of stretches that findings captured. */
   channels: readonly ChannelSamples[];
+  /** What was known at the instants that the record names; absent where it names none. */
+  polls?: readonly StatedPoll[];
 }>;
+
+/** Instants at which what was known has to be computed again for a record. */
+export function polledInstants(
+  { blocks }: DebriefRecord,
+  reconstruction: Reconstruction,
+): readonly PollPlace[] {
+  return pollsOfKeys(
+    citedNumbers(blocks).map(({ run }) => run.key ?? ''),
+    reconstruction,
+  );
+}
 
 /**
  * Holds each number of a record against the figure of its key.
@@ -82,7 +96,11 @@ export type AgainComputed = Readonly<{
  */
 export function recomputeRecord(record: DebriefRecord, again: AgainComputed): Recomputed {
   const { reconstruction } = again;
-  const figures = new Map([...listFigures(reconstruction), ...countedFigures(reconstruction)]);
+  const figures = new Map([
+    ...listFigures(reconstruction),
+    ...countedFigures(reconstruction),
+    ...(again.polls ?? []).flatMap((poll) => pollFigures(poll, reconstruction)),
+  ]);
   const stretches = new Map<FindingBlock, ReadonlyMap<string, Figure>>();
   const ofStretch = (finding: FindingBlock) => {
     const known = stretches.get(finding);

@@ -2,18 +2,24 @@ import Link from 'next/link';
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import { loadPollState } from '@/lib/server/queries/load-poll-state';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
-import { type PollAnswerLine, type PollView, pollAnswers, pollView } from '@/lib/view/poll-view';
+import {
+  type PollAnswerLine,
+  type PollView,
+  placeAsked,
+  pollAnswers,
+  pollView,
+} from '@/lib/view/poll-view';
 import styles from './poll-board.module.css';
 import { PollTable } from './poll-table';
+import { PutInDebrief } from './put-in-debrief';
 
 type PollResultProps = Readonly<{ sessionId: string; atS: number }>;
 
 /** The board at one instant; waits for its computation. */
 export async function PollResult({ sessionId, atS }: PollResultProps) {
-  const [state, reconstruction] = await Promise.all([
-    loadPollState(sessionId, atS),
-    loadReconstruction(sessionId),
-  ]);
+  const reconstruction = await loadReconstruction(sessionId);
+  const place = reconstruction === null ? null : placeAsked(reconstruction, atS);
+  const state = await loadPollState(sessionId, place?.atS ?? atS);
   if (state === null) {
     return (
       <p className="beyond" role="alert">
@@ -33,6 +39,7 @@ export async function PollResult({ sessionId, atS }: PollResultProps) {
         <PollTable rows={view.rows} />
       )}
       <PollUnknown view={view} />
+      <PutInDebrief sessionId={sessionId} atS={atS} />
     </>
   );
 }
