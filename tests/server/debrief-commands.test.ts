@@ -10,6 +10,7 @@ import { draftDebrief } from '@/lib/server/commands/draft-debrief';
 import { publishDebrief } from '@/lib/server/commands/publish-debrief';
 import { saveDebrief } from '@/lib/server/commands/save-debrief';
 import { saveVersion } from '@/lib/server/commands/save-version';
+import { sendBlock } from '@/lib/server/commands/send-block';
 import { publishedRoot, samplesRoot } from '@/lib/server/data-folders';
 import { db } from '@/lib/server/db';
 import { sweepPublished } from '@/lib/server/jobs/sweep';
@@ -368,5 +369,38 @@ describe('publishing', () => {
     expect(both.filter((each) => each.ok)).toHaveLength(1);
     expect(both.find((each) => !each.ok)).toMatchObject({ code: 'changed-meanwhile' });
     expect(readdirSync(publishedRoot())).toEqual(['1-r1']);
+  });
+});
+
+describe('a block that is sent from another screen', () => {
+  const board = { type: 'pollBoard', attributes: { at: 640, caption: 'Asked' }, section: 'rules' };
+  const send = (more: object = {}) =>
+    runCommand(sendBlock, { sessionId: 'one', ...board, ...more });
+
+  test('stands under its heading, once, and counts as a change of the draft', async () => {
+    expect(await send()).toMatchObject({
+      ok: true,
+      data: { version: 2, under: 'Rules and margins' },
+    });
+    expect(await send()).toMatchObject({ ok: false, code: 'there-already' });
+    expect(await send({ attributes: { at: 'now' } })).toMatchObject({ code: 'document-not-valid' });
+    expect(await send({ type: 'paragraph' })).toMatchObject({ code: 'invalid-input' });
+    const { body } = await loadDraft('one');
+    const types = (body.content ?? []).map(({ type }) => type);
+    expect(types[types.indexOf('pollBoard') + 1]).toBe('heading');
+    await db().document.deleteMany({ where: { sessionId: 'one' } });
+    expect(await send()).toMatchObject({ ok: false, code: 'no-draft' });
+  });
+
+  test('is told as being computed, then as one that cannot be: this session keeps no samples', async () => {
+    await send();
+    const kinds = async () =>
+      Object.values((await loadDebriefPage('one')).live).map(({ kind }) => kind);
+    expect(await kinds()).toContain('waiting');
+    await expect.poll(kinds).toContain('failed');
+    const { checks = [] } = (await lookThrough('one')) ?? {};
+    expect(checks.filter(({ gravity }) => gravity === 'stops')).toMatchObject([
+      { message: expect.stringMatching(/^Poll board: what was known at 00:10:40\.0 could not be/) },
+    ]);
   });
 });
