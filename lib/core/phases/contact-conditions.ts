@@ -1,7 +1,8 @@
 /** Conditions at contact, from the means of what was measured over the last second before it. */
+import { type EndState, endState, type NoisySeries } from '../math/end-state';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
-import { lineVariance, type Samples, slopeVariance } from '../series/samples';
+import { lineVariance, meanVarianceFactor, type Samples } from '../series/samples';
 import type { Measured } from './run-quantities';
 
 /** Mean of one channel over the last second of its data before contact. */
@@ -36,43 +37,75 @@ export function lastSecondMean(samples: Samples, untilS: number): LastSecondMean
   };
 }
 
-/** Without measured velocity one second of position tells no rate: so long a stretch is used, s. */
-const SLOPE_S = 6;
+/** Without measured velocity one second of position tells no rate: so long stretches are tried, s. */
+const RATE_SPANS_S = [6, 13, 28] as const;
+/** The stretch that says it knows the rate best is taken for it: such a one errs a little more than it says. Our own choice. */
+const BEST_OF_SPANS = 1.25;
+/** Values written without noise are still rounded, m. */
+const LEAST_SD = 1e-6;
 
-/**
- * Rate of one channel before an instant, where velocity is not measured: the slope of a straight line
- * through the last six seconds of its data.
- *
- * @returns the slope per second with the 95 % half-width of its noise; `null` with fewer than three
- *   updates in the stretch
- */
-export function lastSlope(samples: Samples, untilS: number): LastSecondMean | null {
+/** A channel's last updates with the variances of their noise. */
+function noisyTail(samples: Samples, from: number, to: number): NoisySeries {
+  const raise = meanVarianceFactor(samples.correlation);
+  const square = (sd: number): number => sd * sd;
+  return {
+    tS: samples.tS.subarray(from, to),
+    values: samples.values.subarray(from, to),
+    white: samples.sd.subarray(from, to).map((sd) => raise * square(Math.max(sd, LEAST_SD))),
+    slow: samples.slowSd?.subarray(from, to).map(square) ?? new Float64Array(to - from),
+    slowS: samples.slowS,
+  };
+}
+
+/** The state at the end of a channel's data over the stretch that knows the wanted part of it best. */
+function lastState(
+  samples: Samples,
+  untilS: number,
+  take: (state: EndState) => Measured,
+): LastSecondMean | null {
   const end = lowerBound(samples.tS, untilS + 1e-9);
   const toS = samples.tS[end - 1] ?? Number.NaN;
-  const from = lowerBound(samples.tS, toS - SLOPE_S - 1e-6);
-  const count = end - from;
-  if (count < 3) return null;
-  let sumT = 0;
-  let sumY = 0;
-  for (let i = from; i < end; i++) {
-    sumT += (samples.tS[i] ?? 0) - toS;
-    sumY += samples.values[i] ?? Number.NaN;
+  const [, , longestS] = RATE_SPANS_S;
+  const first = lowerBound(samples.tS, toS - longestS - 1e-6);
+  const tail = noisyTail(samples, first, end);
+  let best: LastSecondMean | null = null;
+  for (const spanS of RATE_SPANS_S) {
+    const from = lowerBound(tail.tS, toS - spanS - 1e-6);
+    const found = endState(tail, from);
+    if (found === null) continue;
+    const { value, half } = take(found);
+    if (best !== null && BEST_OF_SPANS * half >= best.half) continue;
+    const fromS = tail.tS[from] ?? Number.NaN;
+    best = { value, half: BEST_OF_SPANS * half, fromS, toS, count: end - first - from };
   }
-  let spread = 0;
-  let product = 0;
-  for (let i = from; i < end; i++) {
-    const t = (samples.tS[i] ?? 0) - toS - sumT / count;
-    spread += t * t;
-    product += t * ((samples.values[i] ?? Number.NaN) - sumY / count);
-  }
-  const fromS = samples.tS[from] ?? Number.NaN;
-  return {
-    value: product / spread,
-    half: NORMAL_95 * Math.sqrt(slopeVariance(samples, end - 1, 1 / spread, toS - fromS)),
-    fromS,
-    toS,
-    count,
-  };
+  return best;
+}
+
+/**
+ * Rate of one channel before an instant, where velocity is not measured: the rate at the end of its data,
+ * wandering as much as they ask for, over the last 6, 13 or 28 s, whichever knows it best.
+ *
+ * @returns the rate per second with the 95 % half-width of its noise; `null` with fewer than four
+ *   updates in the longest stretch
+ */
+export function lastRate(samples: Samples, untilS: number): LastSecondMean | null {
+  return lastState(samples, untilS, ({ rate, rateSd }) => ({
+    value: rate,
+    half: NORMAL_95 * rateSd,
+  }));
+}
+
+/**
+ * Value of one channel over the last second before an instant, by the level and rate at the end of its data as in
+ * `lastRate`: half a second before their end.
+ *
+ * @returns the value with the 95 % half-width of its noise; `null` as `lastRate`
+ */
+export function lastLevel(samples: Samples, untilS: number): LastSecondMean | null {
+  return lastState(samples, untilS, ({ level, levelSd, rate }) => ({
+    value: level - (LAST_S / 2) * rate,
+    half: NORMAL_95 * levelSd,
+  }));
 }
 
 /**

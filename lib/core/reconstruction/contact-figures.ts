@@ -4,14 +4,21 @@ import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import {
   type LastSecondMean,
+  lastLevel,
+  lastRate,
   lastSecondMean,
-  lastSlope,
-  vectorSum,
 } from '../phases/contact-conditions';
 import type { ContactTime } from '../phases/contact-time';
-import type { Measured } from '../phases/run-quantities';
 import { type Samples, takeSamples } from '../series/samples';
-import { statedAccuracy } from './accuracy';
+import {
+  type Condition,
+  derivedConditions,
+  estimatedOffset,
+  type NamedMean,
+  pair,
+  single,
+  turned,
+} from './contact-condition';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin, withPeople } from './figure-of';
@@ -27,17 +34,12 @@ const TIME_METHODS: Readonly<Record<ContactTime['basis'], string>> = {
 };
 
 const MEAN_WORDS = 'over the last second';
-const SLOPE_WORDS = 'over the last six seconds';
 
 /** Data that end longer before a logged contact say nothing about it, s. Our own choice. */
 export const LONGEST_UNSEEN_S = 60;
 
 /** Rows before contact that tell a channel's noise there. */
 const TAIL_ROWS = 1024;
-
-/** A mean with the source and column it comes from. */
-type NamedMean = LastSecondMean &
-  Readonly<{ name: string; quantity: string; source: CheckedSource }>;
 
 /** A velocity's mean with the noise that the turns of an arm and of the axes bring into it. */
 function withTurns(mean: LastSecondMean, quantity: string, source: CheckedSource): LastSecondMean {
@@ -81,14 +83,6 @@ function meanOf(
   return best;
 }
 
-type Condition = Readonly<{
-  measured: Measured;
-  unit: string;
-  parts: readonly NamedMean[];
-  systematic: number | null;
-  method: string;
-}>;
-
 /** Angles and turn rates are of the body, whatever point of it is measured. */
 function isKinematic({ quantity }: NamedMean): boolean {
   return quantity.startsWith('position.') || quantity.startsWith('velocity.');
@@ -125,34 +119,12 @@ function conditionFigure(condition: Condition, touch: Touch, over: string): Figu
   });
 }
 
-function single(
-  mean: NamedMean | null,
-  unit: string,
-  quantity: string,
-  method: string,
-): Condition | null {
-  if (mean === null) return null;
-  const systematic = statedAccuracy(mean.source.source.declared, [quantity]);
-  return { measured: mean, unit, parts: [mean], systematic, method };
-}
-
-function pair(
-  a: NamedMean | null,
-  b: NamedMean | null,
-  unit: string,
-  quantity: string,
-  method: string,
-): Condition | null {
-  if (a === null || b === null) return null;
-  const systematic = statedAccuracy(a.source.source.declared, [quantity]);
-  return { measured: vectorSum(a, b), unit, parts: [a, b], systematic, method };
-}
-
 /**
  * Contact with its conditions; a condition is absent where its channels are.
  *
  * Conditions of data that end more than a minute before contact are absent too: the vehicle moved on.
- * Rates come from measured velocity; without it from the slope of the position over six seconds.
+ * Rates come from measured velocity; without it from the position, whose rate may wander, over up to 28 s.
+ * The lateral offset is the mean of the estimated y and z where they are those of the motion.
  *
  * @param time from `findContactTime`
  * @param sources all telemetry, checked
@@ -168,8 +140,6 @@ export function contactFigures(
   const withheld = noConditions(session?.source.reference);
   const mean = (quantity: string): NamedMean | null =>
     meanOf(quantity, sources, time.timeS, lastSecondMean, session);
-  const slope = (quantity: string): NamedMean | null =>
-    meanOf(quantity, sources, time.timeS, lastSlope, session);
   const people = origin.people ?? [];
   const touch = { timeS: time.timeS, people };
   const velocityX = mean('velocity.x');
@@ -178,22 +148,23 @@ export function contactFigures(
     if (condition !== null) conditions[name] = conditionFigure(condition, touch, MEAN_WORDS);
   };
   const axial = single(velocityX, 'm/s', 'velocity.x', 'Minus the mean axial velocity');
-  add(
-    'closing_rate',
-    axial === null
-      ? null
-      : { ...axial, measured: { value: -axial.measured.value, half: axial.measured.half } },
-  );
-  if (axial === null) addDerivedRates(conditions, slope, touch);
+  add('closing_rate', axial === null ? null : turned(axial));
   const sum = 'Root of the sum of squares of the mean';
-  add(
-    'lateral_offset',
-    pair(mean('position.y'), mean('position.z'), 'm', 'position.y', `${sum} y and z`),
-  );
+  const offset = pair(mean('position.y'), mean('position.z'), 'm', 'position.y', `${sum} y and z`);
+  add('lateral_offset', estimatedOffset(offset, session));
   add(
     'lateral_rate',
     pair(mean('velocity.y'), mean('velocity.z'), 'm/s', 'velocity.y', `${sum} rates of y and z`),
   );
+  if (axial === null) {
+    const at =
+      (estimate: typeof lastRate) =>
+      (quantity: string): NamedMean | null =>
+        meanOf(quantity, sources, time.timeS, estimate, session);
+    for (const { name, condition, over } of derivedConditions(at(lastRate), at(lastLevel))) {
+      conditions[name] = conditionFigure(condition, touch, over);
+    }
+  }
   for (const [name, stem, unit] of [
     ['attitude_error', 'attitude_error', 'rad'],
     ['body_rate', 'body_rate', 'rad/s'],
@@ -242,27 +213,4 @@ function dataAges(
       }),
     ]),
   );
-}
-
-/** Rates at contact from position alone. */
-function addDerivedRates(
-  conditions: Record<string, Figure>,
-  slope: (quantity: string) => NamedMean | null,
-  touch: Touch,
-): void {
-  const method = 'Slope of straight lines through the measured position';
-  const x = slope('position.x');
-  if (x !== null) {
-    const part = { measured: { value: -x.value, half: x.half }, unit: 'm/s', parts: [x] };
-    const condition = { ...part, systematic: null, method: `Minus the axial rate: ${method}` };
-    conditions.closing_rate = conditionFigure(condition, touch, SLOPE_WORDS);
-  }
-  const lateral = pair(
-    slope('position.y'),
-    slope('position.z'),
-    'm/s',
-    'velocity.y',
-    `Root of the sum of squares of the rates of y and z: ${method}`,
-  );
-  if (lateral !== null) conditions.lateral_rate = conditionFigure(lateral, touch, SLOPE_WORDS);
 }

@@ -1,0 +1,38 @@
+import { expect, test } from 'vitest';
+import { lastLevel, lastRate } from '@/lib/core/phases/contact-conditions';
+import { takeSamples } from '@/lib/core/series/samples';
+import { seededRandom } from '../../support/seeded-random';
+
+function normal(random: () => number): number {
+  return Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+}
+
+/** An axis that comes in at 0.07 m/s for two minutes, once a second with 30 mm of noise; contact at 0 s. */
+function steady(seed: number) {
+  const random = seededRandom(seed);
+  const tS = Float64Array.from({ length: 120 }, (_, index) => index - 119.5);
+  return takeSamples(
+    tS,
+    tS.map((s) => 0.02 - 0.07 * s + 0.03 * normal(random)),
+    null,
+  );
+}
+
+test('without velocity a steady last half minute gives rate and place, not the last second alone', () => {
+  // One second of samples tells the place to 21 mm, six seconds the rate to 7.2 mm/s (1 sd, elementary).
+  let [rate, place, heldRate, heldPlace] = [0, 0, 0, 0];
+  for (let seed = 1; seed <= 60; seed++) {
+    const [found, level] = [lastRate(steady(seed), 0), lastLevel(steady(seed), 0)];
+    const rateError = (found?.value ?? Number.NaN) + 0.07;
+    // Half a second before the last sample, which is half a second before contact.
+    const placeError = (level?.value ?? Number.NaN) - (0.02 + 0.07);
+    rate += rateError ** 2 / 60;
+    place += placeError ** 2 / 60;
+    if (Math.abs(rateError) < (found?.half ?? 0)) heldRate++;
+    if (Math.abs(placeError) < (level?.half ?? 0)) heldPlace++;
+  }
+  expect(Math.sqrt(rate)).toBeLessThan(0.003);
+  expect(Math.sqrt(place)).toBeLessThan(0.016);
+  expect(heldRate).toBeGreaterThanOrEqual(54);
+  expect(heldPlace).toBeGreaterThanOrEqual(54);
+});
