@@ -22,6 +22,7 @@ import { InsertDialog } from './insert-dialog';
 import { LiveBlockView } from './live-block-view';
 import { LiveProvider } from './live-context';
 import { PlacedNotice } from './placed-notice';
+import { pasteIntoTable } from './table-paste';
 import { ValueView } from './value-view';
 
 /** What the page around may do to the text. */
@@ -92,7 +93,8 @@ export function DocumentEditor({
     editorProps: {
       transformPastedHTML: pastedWords,
       transformPasted: withinBounds,
-      handlePaste: (_view, event) => tell(picturesOf(event.clipboardData)),
+      handlePaste: (view, event, slice) =>
+        tell(picturesOf(event.clipboardData)) || pasteIntoTable(view, event, slice),
       handleDrop: (_view, event) => tell(picturesOf(event.dataTransfer)),
       attributes: {
         role: 'textbox',

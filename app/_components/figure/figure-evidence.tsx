@@ -35,7 +35,7 @@ export function FigureEvidence({ id, figure, opener, onClosed }: FigureEvidenceP
       }}
     >
       <span className={styles.label}>{figure.label}</span>
-      <span className={styles.whole}>{figure.text}</span>
+      {figure.text !== '' && <span className={styles.whole}>{figure.text}</span>}
       {figure.reason !== null && <span className={styles.reason}>{figure.reason}</span>}
       {figure.people?.map((sentence) => (
         <span key={sentence} className={styles.reason}>

@@ -124,8 +124,8 @@ function pictureEvidence(
   if (entry === undefined) return null;
   const basis = basisRows(frame.basis).map(([term, text]) => ({ term, text }));
   return {
-    ...{ label: 'Evidence of the figure', value: 'Evidence', uncertainty: null, unit: '' },
-    ...{ text: caption, parts: [], runs: null, basis },
+    ...{ label: `Evidence of the figure \u201c${caption}\u201d`, value: 'Evidence', unit: '' },
+    ...{ text: '', uncertainty: null, parts: [], runs: null, basis },
     ...entryView(entry, frame),
   };
 }

@@ -23,6 +23,19 @@ const BLANK_LINE = /<p\b[^>]*>(?:\s|\u00a0|&nbsp;|&#160;|<\/?(?:span|b|i|font)\b
 /** Headings below the third level, which a debrief does not have. */
 const DEEP_HEADING = /<(\/?)h[4-6]\b[^>]*>/gi;
 
+/** An element around all that was copied: it says `b` and means nothing by it. */
+const UNBOLD = /<b\b[^>]*font-weight:\s*normal[^>]*>/gi;
+/** Words that are bold or slanted by style alone, which a page without foreign styles does not see. */
+const STYLED = /<span\b([^>]*)>((?:[^<]|<br\b[^>]*>)*)<\/span>/gi;
+
+function emphasised(whole: string, attributes: string, words: string): string {
+  const bold = /font-weight:\s*(?:bold|[6-9]00)/i.test(attributes);
+  const slanted = /font-style:\s*italic/i.test(attributes);
+  if (!bold && !slanted) return whole;
+  const inner = slanted ? `<i>${words}</i>` : words;
+  return bold ? `<b>${inner}</b>` : inner;
+}
+
 const plain = (html: string): string => html.replace(/<[^>]*>|&nbsp;|\s/g, '');
 
 /** `1.`, `a)` and `iv.` count; any other sign is a bullet. */
@@ -77,7 +90,9 @@ export function pastedWords(given: string): string {
     .replace(IGNORED, '')
     .replace(WORDLESS, '')
     .replace(BLANK_LINE, '')
-    .replace(DEEP_HEADING, '<$1h3>');
+    .replace(DEEP_HEADING, '<$1h3>')
+    .replace(UNBOLD, '<span>')
+    .replace(STYLED, emphasised);
   return joinedItems(cleaned);
 }
 

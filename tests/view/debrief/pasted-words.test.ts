@@ -89,6 +89,14 @@ test('deleted words of tracked changes, comments and numbers of headings are no 
   );
 });
 
+test('emphasis that stands in styles alone is kept, and a wrapper that means none is none', () => {
+  const styled =
+    '<b style="font-weight:normal" id="x"><p><span style="font-weight:700;font-style:italic">a</span><span style="font-weight:400">b</span></p></b>';
+  expect(pastedWords(styled)).toBe(
+    '<span><p><b><i>a</i></b><span style="font-weight:400">b</span></p></b>',
+  );
+});
+
 test('pictures are counted and said to be left out', () => {
   expect(picturesIn('<p><img src="a"><!--<img>--><v:imagedata src="b"/></p><imgx>')).toBe(2);
   expect(leftOutText(0)).toBeNull();
