@@ -82,6 +82,19 @@ function whatText(one: RuleDisposition): string {
   return `${nameFromId(one.rule)} ${decisionText(one)}${place}${words}`;
 }
 
+/** Rules that can be decided about; those that are not met come first, for they ask for it. */
+export function ruleChoices({ rules }: Reconstruction): readonly Readonly<{
+  value: string;
+  text: string;
+}>[] {
+  const asks = (verdict: string): number =>
+    ['broken', 'undecided', 'not evaluated'].indexOf(verdict);
+  const place = (verdict: string): number => (asks(verdict) < 0 ? 3 : asks(verdict));
+  return [...rules]
+    .sort((a, b) => place(a.verdict) - place(b.verdict))
+    .map(({ id, verdict }) => ({ value: id, text: `${nameFromId(id)} (${verdict})` }));
+}
+
 /** Entries that a decision can rest on, as they are written in the form's field. */
 export function entryChoices({ events }: Reconstruction): readonly Readonly<{
   value: string;

@@ -168,17 +168,25 @@ export function pollView(state: PollState, ruleSet: readonly Rule[], sessionId: 
     range: figure(state.rangeM, 'Range as known'),
     closing: figure(state.closingMps, 'Closing rate as known'),
     age: figure(state.motionAgeS, 'Age of the motion'),
-    under: step ?? planless,
+    under: state.touchedS === null ? (step ?? planless) : 'capture, after first touch',
     rows: worstFirst(state.rules).map((rule) =>
       pollRow(rule, statements.get(rule.id) ?? '', sessionId),
     ),
-    unknown: state.unknown,
+    unknown: [...touchedWords(state), ...state.unknown],
     sources: state.sources.map(({ file, use, ageS }) => ({
       file,
       use,
       age: figure(ageS, `${file}, age of its last row`),
     })),
   };
+}
+
+/** What first touch means for the board: rules about quantities end there. */
+function touchedWords({ touchedS }: PollState): readonly string[] {
+  if (touchedS === null) return [];
+  return [
+    `First touch had been at ${formatSessionTime(touchedS)}: rules about quantities are judged up to it, and their values here are those of the docked vehicle.`,
+  ];
 }
 
 function pollRow(rule: RuleAtPoll, statement: string, sessionId: string): PollRow {

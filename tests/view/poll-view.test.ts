@@ -62,6 +62,7 @@ test('the board has the worst first, and calls a trend only where it is more tha
     closingMps: null,
     motionAgeS: null,
     step: null,
+    touchedS: null,
     motion: null,
     rules: [
       rule('calm', { trendPerS: sampleFigure(-0.001, 'm/s2', 0.002) }),

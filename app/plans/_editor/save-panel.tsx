@@ -3,6 +3,7 @@
 import { useRouter } from 'next/navigation';
 import { useState } from 'react';
 import { Field } from '@/app/_components/form/field';
+import { submittedWords } from '@/app/_components/form/submitted-words';
 import type { VersionedKind } from '@/lib/core/session/file-identity';
 import { stampText } from '@/lib/view/format-date';
 import { entryHref } from '@/lib/view/plans/register-view';
@@ -85,7 +86,7 @@ export function SavePanel({ kind, entryId, draft, isValid, isChanged, told }: Sa
           {told.join(' ')} Drafts that were begun by an earlier version keep to that one.
         </p>
       )}
-      <form action={save} className={styles.save}>
+      <form onSubmit={submittedWords(save)} className={styles.save}>
         <Field label="Reason" name="reason" value="" />
         <button
           className="button primary"

@@ -48,6 +48,8 @@ export type PollState = Readonly<{
   /** The planned step under way; `null` for an unplanned run, or where it is not known. */
   step: string | null;
   motion: string | null;
+  /** First touch, s, where what had been received shows or names it; `null` before it. */
+  touchedS: number | null;
   rules: readonly RuleAtPoll[];
   sources: readonly SourceAtPoll[];
   /** What could not be known, in sentences. */

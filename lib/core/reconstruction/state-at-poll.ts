@@ -44,7 +44,8 @@ function lastSample({ telemetry }: SessionContext, name: string): LastSample | n
       if (Number.isNaN(values[row]) || checked.rejected?.[row] === 1) continue;
       const atS = (tS[row] ?? Number.NaN) - happenedBeforeS(stampingOf(source));
       const period = checked.rhythm.kind === 'held' ? 5 * checked.rhythm.periodS : 0;
-      const staleAfterS = Math.max(longestStepS, period) + happenedBeforeS(stampingOf(source));
+      // A row is a latency old when it comes, and the next one is due a step later.
+      const staleAfterS = Math.max(longestStepS, period) + (stampingOf(source).latencyS ?? 0);
       return { atS, channel: name, file: source.file, staleAfterS };
     }
   }
@@ -77,8 +78,14 @@ function standingOf(now: QuantityNow, isStale: boolean): PollStanding {
   return now.room < 0 ? 'beyond' : 'inside';
 }
 
+/** How old the last value is, and from which age on a newer one should have been there. */
+function staleWords(sample: LastSample | null, atS: number): string {
+  if (sample === null) return 'The last value is too old to speak for this instant.';
+  const oldS = (atS - sample.atS).toFixed(1);
+  return `The last value is ${oldS} s old and does not speak for this instant: a newer one was due at ${sample.staleAfterS.toFixed(1)} s.`;
+}
+
 function nowWords(rule: BandRule, now: QuantityNow, standing: PollStanding): string {
-  if (standing === 'stale') return 'The last value is too old to speak for this instant.';
   if (standing === 'not in force') return 'It did not apply where the vehicle was.';
   if (standing === 'not known') return 'Its limit depends on a range that was not known.';
   if (now.beyondSinceS !== null && now.room < 0) {
@@ -171,7 +178,7 @@ function quantityAtPoll(rule: BandRule, { whole, built, atS }: Known): RuleAtPol
     ageS: sample === null ? null : ageFigure(built, sample, atS),
     unit: rule.unit,
     soFar,
-    words: nowWords(rule, now, standing),
+    words: standing === 'stale' ? staleWords(sample, atS) : nowWords(rule, now, standing),
   };
 }
 
@@ -235,6 +242,13 @@ function sourceAtPoll(use: SourceUse, { built, atS }: Known): SourceAtPoll {
       },
     ),
   };
+}
+
+/** First touch as what had been received shows or names it; one that is only foreseen is not known. */
+function touchedByThen({ built, atS }: Known): number | null {
+  const { contact } = built;
+  if (contact === null || contact.basis === 'extrapolated' || contact.timeS > atS) return null;
+  return contact.timeS;
 }
 
 function unknownWords(sources: readonly SourceAtPoll[], rules: readonly RuleAtPoll[]): string[] {
@@ -308,6 +322,7 @@ export function stateAtPoll(input: SessionInput, atS: number): PollState {
     ...motionFigures(known),
     step: last?.step ?? null,
     motion: last === undefined ? null : MOTION_WORDS[last.motion],
+    touchedS: touchedByThen(known),
     rules,
     sources,
     unknown: unknownWords(sources, rules),

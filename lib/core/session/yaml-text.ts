@@ -120,15 +120,25 @@ function isNode(value: unknown): value is Node {
 /** A syntax error upsets the lines after it, so only so many lines are named. */
 const MAX_SYNTAX_ISSUES = 5;
 
-/** One issue a line, the first; where tabs are the trouble, they alone. */
+/** A bracket that stays open, in words; null for any other error. */
+function openBracket({ message }: YAMLError): string | null {
+  if (message.startsWith('Flow sequence'))
+    return 'a list opened with [ is not closed with ] by here';
+  if (message.startsWith('Flow map')) return 'a mapping opened with { is not closed with } by here';
+  return null;
+}
+
+/** One issue a line, the first; where tabs or an open bracket are the trouble, they alone. */
 function syntaxIssues(
   errors: readonly YAMLError[],
   fileName: string,
   counter: LineCounter,
 ): readonly Issue[] {
   const tabs = errors.filter((error) => error.code === 'TAB_AS_INDENT');
+  const open = errors.filter((error) => openBracket(error) !== null);
+  const cause = [tabs, open, errors].find((some) => some.length > 0) ?? errors;
   const byLine = new Map<number, Issue>();
-  for (const error of tabs.length > 0 ? tabs : errors) {
+  for (const error of cause) {
     const { line } = counter.linePos(error.pos[0]);
     if (byLine.has(line) || byLine.size === MAX_SYNTAX_ISSUES) continue;
     byLine.set(line, {
@@ -136,7 +146,7 @@ function syntaxIssues(
       severity: 'error',
       file: fileName,
       line,
-      message: `not readable as YAML: ${error.message.split(/[\n;]/)[0]}`,
+      message: `not readable as YAML: ${openBracket(error) ?? error.message.split(/[\n;]/)[0]}`,
     });
   }
   return [...byLine.values()];

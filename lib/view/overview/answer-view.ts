@@ -94,7 +94,10 @@ function tightest(rows: readonly ContactRow[]): string {
   return `; the ${most.label.toLowerCase()} used ${percent}\u00a0% of its limit`;
 }
 
-function ruleSentences({ rules }: Reconstruction, sessionId: string): readonly Sentence[] {
+function ruleSentences(
+  { rules, dispositions }: Reconstruction,
+  sessionId: string,
+): readonly Sentence[] {
   if (rules.length === 0) return [['There are no rules to hold it against.']];
   const base = `/sessions/${encodeURIComponent(sessionId)}/rules`;
   const clause = (verdict: Verdict): Sentence | null => {
@@ -103,7 +106,7 @@ function ruleSentences({ rules }: Reconstruction, sessionId: string): readonly S
     const verb = count === 1 ? 'was' : 'were';
     return [
       { text: `${countWord(count)} ${verb} ${verdict}`, href: `${base}#${anchorOf(verdict)}` },
-      ...(verdict === 'broken' ? brokenNames(rules, base) : []),
+      ...(verdict === 'broken' ? brokenNames(rules, dispositions, base) : []),
     ];
   };
   const troubled = (['broken', 'undecided', 'not evaluated'] as const).flatMap((verdict) => {
@@ -123,14 +126,19 @@ function ruleSentences({ rules }: Reconstruction, sessionId: string): readonly S
 /** So many broken rules are named; of more the first are. */
 const MOST_NAMED = 4;
 
-/** ` (Corridor, Cut off and 2 more)`. */
-function brokenNames(rules: readonly RuleResult[], base: string): Sentence {
+/** ` (Corridor, Cut off, waived, and 2 more)`. */
+function brokenNames(
+  rules: readonly RuleResult[],
+  decided: Reconstruction['dispositions'],
+  base: string,
+): Sentence {
   const broken = rules.filter(({ verdict }) => verdict === 'broken');
   const shown = broken
     .slice(0, MOST_NAMED)
     .map(
       ({ id }): Sentence => [
         { text: nameFromId(id), href: `${base}#rule-${encodeURIComponent(id)}` },
+        ...decided.filter(({ rule }) => rule === id).map((one) => `, ${one.disposition}`),
       ],
     );
   const more = broken.length - shown.length;

@@ -1,7 +1,7 @@
 /** The first screen of a session, put together. */
 import type { Finding } from '../../core/findings/finding';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
-import { type ContactView, contactView } from '../contact-view';
+import { type ContactView, contactView, noContactText } from '../contact-view';
 import { type FindingRow, findingRow, sortFindings } from '../findings-view';
 import { type PhasesView, phasesView } from '../phases-view';
 import { type RuleRow, rulesView } from '../rules-view';
@@ -24,6 +24,8 @@ export type OverviewView = Readonly<{
   rules: readonly RuleRow[];
   steps: PhasesView['rows'];
   contact: ContactView | null;
+  /** What stands in place of contact where there is none. */
+  noContact: string;
   findings: readonly FindingRow[];
   limits: readonly Sentence[];
 }>;
@@ -38,6 +40,7 @@ export function overviewView(input: OverviewInput): OverviewView {
     rules: rulesView(reconstruction, sessionId).rules,
     steps: phasesView(reconstruction, sessionId).rows,
     contact,
+    noContact: noContactText(reconstruction),
     findings: sortFindings(input.findings.filter(({ state }) => state !== 'withdrawn')).map(
       (finding) => findingRow(finding, sessionId),
     ),

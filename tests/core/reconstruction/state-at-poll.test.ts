@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { stateAtPoll } from '@/lib/core/reconstruction/state-at-poll';
 import type { Rule } from '@/lib/core/session/rule';
 import type { LogEntry, SessionInput, TelemetrySource } from '@/lib/core/session/session-input';
+import { pollView } from '@/lib/view/poll-view';
 import { expectWithin } from '../../support/expect-within';
 import {
   channel,
@@ -221,6 +222,37 @@ test('a row stamped when it was made is not there before it was received either'
   );
   expect(ruleAt(late, 502.9, 'pressure')?.value?.value).toBe(2);
   expect(ruleAt(late, 503, 'pressure')?.value?.value).toBe(9);
+});
+
+test.each([
+  // A row a second: the newest one received is at most 1 s older than the latency, whatever its stamp means.
+  [{ stamp: 'measured', latencyS: 8 }, 400.5, 8.5],
+  [{ stamp: 'generated', latencyS: 8 }, 400.5, 8.5],
+  [{ stamp: 'received', latencyS: 8 }, 400.5, 8.5],
+] as const)('a latency of 8 s alone makes no value stale: %o', (said, atS, ageS) => {
+  const late = withSource(
+    whole,
+    pressure(() => 2, { declared: declared(said) }),
+  );
+  const rule = ruleAt(late, atS, 'pressure');
+  expect(rule?.ageS?.value).toBe(ageS);
+  expect(rule?.standing).toBe('inside');
+  // The last of 800 rows is that of 799 s: 8 s and the longest step that is no gap later a newer one is missing.
+  const measuredS = said.stamp === 'received' ? 791 : 799;
+  const missing = ruleAt(late, measuredS + 40, 'pressure');
+  expect(missing?.standing).toBe('stale');
+  expect(missing?.words).toContain('40.0 s old');
+});
+
+test('first touch stands on the board from when it was known, and not before', () => {
+  const entries = [...LOG, event(700, 'contact')];
+  const touched = flownSession({ ...FLIGHT, rules: RULES, entries });
+  expect(stateAtPoll(touched, 699).touchedS).toBeNull();
+  const state = stateAtPoll(touched, 705);
+  expect(state.touchedS).toBe(700);
+  const { under, unknown } = pollView(state, RULES, 's');
+  expect(under).toBe('capture, after first touch');
+  expect(unknown[0]).toContain('First touch had been at 00:11:40.0');
 });
 
 test('a value from before a gap does not speak for an instant inside it', () => {

@@ -139,6 +139,10 @@ test('a syntax error is told once a line, a tab in place of all that follows fro
   expect(lines(tab.issues)).toEqual([
     'plan.yaml:2: not readable as YAML: Tabs are not allowed as indentation',
   ]);
+  const bracket = readPlanFile('plan: [[\n  title: T\n  steps: x\n  a: b\n', 'plan.yaml');
+  expect(lines(bracket.issues)).toEqual([
+    'plan.yaml:5: not readable as YAML: a list opened with [ is not closed with ] by here',
+  ]);
   const quotes = readPlanFile('"'.repeat(1000), 'plan.yaml');
   expect(quotes.issues.map((issue) => issue.line)).toEqual([1]);
 });

@@ -3,15 +3,15 @@ import { GaugeBar } from '@/app/_components/marks/gauge-bar';
 import type { ContactView } from '@/lib/view/contact-view';
 import styles from './summary-tables.module.css';
 
-type ContactTableProps = Readonly<{ view: ContactView | null }>;
+type ContactTableProps = Readonly<{ view: ContactView | null; absent: string }>;
 
 /** Conditions at contact, each on a gauge that shows the stretch its table allows. */
-export function ContactTable({ view }: ContactTableProps) {
+export function ContactTable({ view, absent }: ContactTableProps) {
   return (
     <section className="panel">
       <h2>Contact against limits</h2>
       {view === null ? (
-        <p className="soft">No contact was found in this session.</p>
+        <p className="soft">{absent}</p>
       ) : (
         <>
           <table className="data">

@@ -36,7 +36,7 @@ export function Overview({ title, view }: OverviewProps) {
         </div>
         <div className={styles.column}>
           <SideDrawing view={view.side} />
-          <ContactTable view={view.contact} />
+          <ContactTable view={view.contact} absent={view.noContact} />
           <DataLimits limits={view.limits} href={`${sessionPath}/sources`} />
         </div>
       </div>

@@ -51,6 +51,11 @@ export function RuleMargins({ rules, href }: RuleMarginsProps) {
                 </td>
                 <td>
                   <VerdictMark verdict={rule.verdict} />
+                  {rule.dispositions.map(({ key, text }) => (
+                    <div key={key} className="soft">
+                      {text}
+                    </div>
+                  ))}
                 </td>
               </tr>
             ))}

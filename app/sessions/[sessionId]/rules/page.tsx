@@ -3,7 +3,7 @@ import { loadDispositions } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { loadRulesInUse } from '@/lib/server/queries/load-register';
 import { loadChangedSince } from '@/lib/server/queries/load-version-uses';
-import { dispositionList, entryChoices } from '@/lib/view/dispositions-view';
+import { dispositionList, entryChoices, ruleChoices } from '@/lib/view/dispositions-view';
 import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
 import { rulesInUseView } from '@/lib/view/plans/rules-in-use-view';
 import { pollChoices, readPollInstant } from '@/lib/view/poll-view';
@@ -61,7 +61,7 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
       />
       <DispositionForm
         sessionId={sessionId}
-        rules={reconstruction.ruleSet.map(({ id }) => id)}
+        rules={ruleChoices(reconstruction)}
         entries={entryChoices(reconstruction)}
       />
     </div>

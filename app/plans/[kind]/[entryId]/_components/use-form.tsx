@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { useId, useState } from 'react';
 import field from '@/app/_components/form/field.module.css';
+import { submittedWords } from '@/app/_components/form/submitted-words';
 import { putInUseAction } from '@/app/plans/actions';
 import type { VersionedKind } from '@/lib/core/session/file-identity';
 import type { UseRow } from '@/lib/view/plans/register-view';
@@ -16,7 +17,7 @@ type UseFormProps = Readonly<{
 
 const NO_ANSWER = 'The server does not answer at the moment. Try again.';
 
-/** One session is given another version, with the reason. */
+/** One session is given another version, with the reason. What was chosen stays where it is refused. */
 export function UseForm({ kind, row, versions }: UseFormProps) {
   const id = useId();
   const [state, setState] = useState<Readonly<{ words: string; bad: boolean }> | null>(null);
@@ -41,7 +42,7 @@ export function UseForm({ kind, row, versions }: UseFormProps) {
   }
 
   return (
-    <form action={put} className={styles.form}>
+    <form key={row.version} onSubmit={submittedWords(put)} className={styles.form}>
       <label className="visually-hidden" htmlFor={`${id}-version`}>
         Version for {row.title}
       </label>

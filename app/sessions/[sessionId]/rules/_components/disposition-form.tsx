@@ -9,7 +9,7 @@ import styles from './disposition-form.module.css';
 
 type DispositionFormProps = Readonly<{
   sessionId: string;
-  rules: readonly string[];
+  rules: readonly Readonly<{ value: string; text: string }>[];
   entries: readonly Readonly<{ value: string; text: string }>[];
 }>;
 
@@ -31,7 +31,7 @@ export function DispositionForm({ sessionId, rules, entries }: DispositionFormPr
           <SelectField
             label="Rule"
             name="rule"
-            value={typed.rule ?? rules[0] ?? ''}
+            value={typed.rule ?? rules[0]?.value ?? ''}
             words={rules}
           />
           <SelectField
