@@ -44,6 +44,7 @@ const STATE: PollState = {
   rangeM: sampleFigure(24.04, 'm', 0.05),
   closingMps: sampleFigure(0.2, 'm/s', 0.002),
   motionAgeS: sampleFigure(0.25, 's', null),
+  touchedS: null,
   step: 'final',
   motion: 'approach',
   rules: [

@@ -117,6 +117,8 @@ function ruleRow(context: ResolveContext, { key }: PollPlace, rule: RuleAtPoll) 
 }
 
 function underWay({ state }: StatedPoll): string {
+  if (state.touchedS !== null)
+    return 'After first touch: rules about quantities are judged up to it.';
   if (state.step !== null) return `During ${nameFromId(state.step)}.`;
   return state.motion === null ? '' : `During an unplanned ${state.motion}.`;
 }
