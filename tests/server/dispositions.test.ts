@@ -2,6 +2,7 @@
 import { expect, test } from 'vitest';
 import { disposeRule } from '@/lib/server/commands/dispose-rule';
 import { undoCorrection } from '@/lib/server/commands/undo-correction';
+import { db } from '@/lib/server/db';
 import { loadDispositions, loadWordsSince } from '@/lib/server/queries/load-corrections';
 import { runCommand } from '@/lib/server/run-command';
 import { readDisposition } from '@/lib/view/dispositions-view';
@@ -55,6 +56,22 @@ test('what is missing is named by its field, and nothing is kept', async () => {
   });
   expect(await keep(sessionId, { entry: 'nowhere.csv, line 3' })).toMatchObject({
     code: 'no-such-source',
+  });
+  const log = {
+    number: 1,
+    sha256: '0'.repeat(64),
+    bytes: 1n,
+    folder: '',
+    declared: '{}',
+    report: '{}',
+  };
+  await db().sourceVersion.create({
+    data: { id: 'log', sessionId, file: 'log.csv', type: 'events', ...log },
+    select: { id: true },
+  });
+  expect(await keep(sessionId, { entry: 'log.csv, line 3' })).toMatchObject({
+    code: 'no-such-entry',
+    message: 'log.csv has no entry on line 3.',
   });
   expect(readDisposition({ ...TYPED, entry: 'line', atS: 'noon' }).fields).toEqual({
     entry: '“line” cannot be read. Expected FILE, line NUMBER, or nothing.',

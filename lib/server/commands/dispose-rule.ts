@@ -1,9 +1,9 @@
 /** A person's word on what was decided about a rule: waived, or amended. Its verdict stays. */
 import { z } from 'zod';
 import { DomainError } from '@/lib/core/result';
-import type { RuleDisposition } from '@/lib/core/session/rule-disposition';
+import type { LogPlace, RuleDisposition } from '@/lib/core/session/rule-disposition';
 import { requireSession } from './anchor-input';
-import { defineCommand } from './define-command';
+import { type CommandContext, defineCommand } from './define-command';
 import { keepCorrection } from './keep-correction';
 
 const seconds = z.number('A time is needed.').min(-1e9).max(1e9);
@@ -24,6 +24,22 @@ const input = z
     path: ['amendedTo'],
   });
 
+/** Refuses a log that the session does not have, and a line of it that holds no entry. */
+async function requireEntry(
+  { tx }: CommandContext,
+  sessionId: string,
+  { source, line }: LogPlace,
+): Promise<void> {
+  const where = { sessionId, file: source, type: 'events', superseded: null };
+  const log = await tx.sourceVersion.findFirst({ where, select: { id: true } });
+  if (log === null) {
+    throw new DomainError('no-such-source', `${source} is no log of this session.`);
+  }
+  if ((await tx.logEntry.count({ where: { sourceVersionId: log.id, line } })) === 0) {
+    throw new DomainError('no-such-entry', `${source} has no entry on line ${line}.`);
+  }
+}
+
 export const disposeRule = defineCommand({
   name: 'dispose-rule',
   input,
@@ -31,12 +47,7 @@ export const disposeRule = defineCommand({
   run: async (context, word): Promise<Readonly<{ id: string; jobId: string }>> => {
     const { sessionId, entry, ...said } = word;
     await requireSession(context, sessionId);
-    if (entry !== null) {
-      const where = { sessionId, file: entry.source, type: 'events', superseded: null };
-      if ((await context.tx.sourceVersion.count({ where })) === 0) {
-        throw new DomainError('no-such-source', `${entry.source} is no log of this session.`);
-      }
-    }
+    if (entry !== null) await requireEntry(context, sessionId, entry);
     const correction: RuleDisposition = {
       ...said,
       amendedTo: said.disposition === 'waived' ? null : said.amendedTo,

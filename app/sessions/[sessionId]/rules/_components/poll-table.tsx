@@ -46,7 +46,9 @@ export function PollTable({ rows }: PollTableProps) {
                 {row.trend !== null && <FigureValue figure={row.trend} />}
                 {row.trendWord !== null && <span className={styles.words}>{row.trendWord}</span>}
               </td>
-              <Cell figure={row.age} />
+              <td className={`right ${styles.age}`}>
+                {row.age !== null && <FigureValue figure={row.age} />}
+              </td>
               <td>{row.soFar}</td>
             </tr>
           ))}
