@@ -1,5 +1,6 @@
 /** Conditions at contact, from the means of what was measured over the last second before it. */
 import { type EndState, endState, type NoisySeries } from '../math/end-state';
+import { lengthHalf95 } from '../math/length-interval';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import { lineVariance, meanVarianceFactor, type Samples } from '../series/samples';
@@ -109,12 +110,15 @@ export function lastLevel(samples: Samples, untilS: number): LastSecondMean | nu
 }
 
 /**
- * Root of the sum of squares of two means. With both near zero the interval is that of the larger
- * half-width, since the root cannot show a sign.
+ * Root of the sum of squares of two means. Noise across the sum never makes it smaller: near zero it lies above the
+ * truth, and its interval is wider than that along it (`lengthHalf95`).
  */
 export function vectorSum(a: Measured, b: Measured): Measured {
   const value = Math.hypot(a.value, b.value);
-  const along =
-    value > 0 ? Math.hypot(a.value * a.half, b.value * b.half) / value : Math.max(a.half, b.half);
-  return { value, half: along };
+  const [c, s] = value > 0 ? [a.value / value, b.value / value] : [1, 0];
+  const along = Math.hypot(c * a.half, s * b.half) / NORMAL_95;
+  const across = Math.hypot(s * a.half, c * b.half) / NORMAL_95;
+  // The square of the sum is on average larger than that of the truth by both variances.
+  const truth = Math.sqrt(Math.max(0, value * value - along * along - across * across));
+  return { value, half: lengthHalf95(truth, along, across) };
 }
