@@ -2,6 +2,7 @@
 import { lowerBound } from '../math/search';
 import { meanNoiseSd, type Samples } from '../series/samples';
 import { type Smoothed, smoothSamples } from '../series/smooth';
+import { widenBesideRamps } from './beside-ramps';
 import { excursionRateMps, excursionWayM } from './excursion-shape';
 import type { MeasuredMotion } from './measured-motion';
 import { clusterLevelSdM, clusterRateSdMps, type RampCluster, rampClusters } from './ramp-errors';
@@ -9,23 +10,23 @@ import { excursionSdMps, findRateExcursions, type RateExcursion } from './rate-e
 import { findRateRamps, type RateRamp, rampAddedM, rampRateMps } from './rate-ramps';
 import { gapOf, stretchesOf } from './row-spans';
 
-/**
- * What is supposed of the motion (straight between ramps and excursions that stand out) is itself not quite
- * so: bends too small to be told from the noise add about as much again. From the calibration study.
- */
-const MODEL_ERROR = 1.6;
 /** Ramps and excursions are out of it: what is left is nearly straight over this long to either side, s. */
 export const LONGEST_DERIVED_HALF_SPAN_S = 30;
+
+/** A rate from positions; `excursions` are where one stood out of the noise, s. */
+type DerivedVelocity = Smoothed &
+  Readonly<{
+    levelSdM: Float64Array;
+    halfSpanS: Float64Array;
+    excursions: readonly Readonly<{ fromS: number; toS: number }>[];
+  }>;
 
 /**
  * Rate from position alone: a straight line slid over a span that grows with the noise, so that the
  * rate's standard error is a fifth of the plan's hold rate (between 1 s and 15 s to either side).
  * Excursions that such a span would flatten are found and taken out first, and put back afterwards.
  */
-export function deriveVelocity(
-  position: Samples,
-  motion: MeasuredMotion,
-): Smoothed & Readonly<{ levelSdM: Float64Array; halfSpanS: Float64Array }> {
+export function deriveVelocity(position: Samples, motion: MeasuredMotion): DerivedVelocity {
   const wanted = motion.holdRateMps / 5;
   const halfSpanS = new Float64Array(motion.tS.length);
   let near = 0;
@@ -52,11 +53,20 @@ export function deriveVelocity(
     jumpThreshold: Number.POSITIVE_INFINITY,
   });
   addRamps(line, ramps, motion.tS);
+  widenBesideRamps(line, clusters, spans, { position, tS: motion.tS, halfSpanS });
   widenAtRamps(line, clusters, motion.tS, position);
-  for (let row = 0; row < line.slopeSd.length; row++)
-    line.slopeSd[row] = MODEL_ERROR * (line.slopeSd[row] ?? 0);
   addExcursions(line, excursions, motion.tS);
-  return { ...line, value: line.slope, sd: line.slopeSd, levelSdM: line.sd, halfSpanS };
+  return {
+    ...line,
+    value: line.slope,
+    sd: line.slopeSd,
+    levelSdM: line.sd,
+    halfSpanS,
+    excursions: excursions.map(({ fromS, stepS, sdMps }) => ({
+      fromS,
+      toS: fromS + stepS * sdMps.length,
+    })),
+  };
 }
 
 /** The position as it would have been without the excursions. */

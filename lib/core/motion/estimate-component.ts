@@ -27,6 +27,8 @@ export type Component = Readonly<{
   velocityMps: Float64Array;
   velocitySdMps: Float64Array;
   steps: readonly Omit<MovedStep, 'axis'>[];
+  /** Where an excursion of a derived rate stood out of the noise, s; empty of a measured one. */
+  excursions: readonly Readonly<{ fromS: number; toS: number }>[];
 }>;
 
 function smoothMeasured(velocity: Samples, motion: MeasuredMotion): Smoothed {
@@ -181,6 +183,7 @@ export function estimateComponent(
     velocityMps: velocity.value,
     velocitySdMps: velocity.sd,
     steps,
+    excursions: derived?.excursions ?? [],
   };
 }
 

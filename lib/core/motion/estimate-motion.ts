@@ -75,6 +75,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
   const stretches = stretchesOf(tS, motion.longestStepS);
   const used: string[] = [];
   const steps: MovedStep[] = [];
+  let seen: Component['excursions'] = [];
   const samples = new Map<string, Samples>();
   const components = (measured: readonly MeasuredAxis[]): readonly Component[] =>
     partNoise(tS, measured).map((axis, index) => {
@@ -86,6 +87,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
         used.push(velocity.name);
       }
       const estimated = estimateComponent(motion, stretches, axis);
+      if (index === 0) seen = estimated.excursions;
       const along: MovedStep['axis'] = measured.length === 1 ? 'range' : (AXES[index] ?? 'x');
       steps.push(...estimated.steps.map((step) => ({ ...step, axis: along })));
       return estimated;
@@ -108,7 +110,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       rateIsDerived: !measured,
       rateLinesS: measured ? 2 * VELOCITY_HALF_SPAN_S : null,
       unseenMps2: measured ? null : motion.accelerationMps2,
-      unseenMps: measured ? null : unseenRates(samples.get(used[0] ?? ''), motion),
+      unseenMps: measured ? null : unseenRates(samples.get(used[0] ?? ''), motion, seen),
       rateSpanS: together.spanS,
       ratePartingPerS: together.partingPerS,
     });

@@ -1,7 +1,8 @@
 /** How well ramps of the rate are known, those close together as one. */
 import { solveNormal } from '../math/least-squares';
 import { lowerBound } from '../math/search';
-import { type Bins, binWayM, type FoundRamps, type RateRamp, REACH_S } from './rate-ramps';
+import { type Bins, binWayM } from './ramp-bins';
+import { type FoundRamps, type RateRamp, REACH_S } from './rate-ramps';
 
 /** Ramps that must be judged together; covariance of [background 2, then size, start, length of each]. */
 export type RampCluster = Readonly<{
@@ -133,6 +134,8 @@ function clusterOf(group: readonly RateRamp[], bins: Bins): RampCluster | null {
   const fit = { bins: inside, data, middleS, variance };
   const before = linearised(fit, group, variance).left;
   variance = Math.max(variance, before / Math.max(1, data.length - 2 - 3 * group.length));
+  // Ramps bend over many bins.
+  variance *= bins.smoothShare;
   const { solved } = linearised(fit, group, variance);
   if (solved === null) return null;
   const covariance = solved.covariance.map((each) => variance * each);

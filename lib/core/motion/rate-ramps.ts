@@ -1,13 +1,13 @@
 /** Changes of the rate that a smoothed position alone would flatten: ramps from one rate to another. */
 import { lowerBound } from '../math/search';
-import { meanVarianceFactor, type Samples } from '../series/samples';
+import type { Samples } from '../series/samples';
 import type { RowSpan } from './motion-estimate';
+import { type Bins, binned, binWayM, rampWayM } from './ramp-bins';
+import { weighedRamp } from './weighed-ramp';
 
 /** The rate changes by `sizeMps`, along a straight line from `atS` over `lastsS`. */
 export type RateRamp = Readonly<{ atS: number; lastsS: number; sizeMps: number }>;
 
-const SHORTEST_BIN_S = 0.5;
-const LONGEST_BIN_S = 3;
 /** No ramp lasts longer, s. */
 const LONGEST_S = 70;
 const GRID_S = 2;
@@ -20,75 +20,6 @@ const LEAST_GAIN = 25;
 const MOST_RAMPS = 60;
 const SWEEPS = 3;
 const SHORTEST_S = 0.3;
-
-/**
- * Samples averaged in short bins. Where their noise is slow, each has the share `keep` of the one before
- * taken off, which leaves nearly white noise; ways are held against them in the same manner.
- */
-export type Bins = Readonly<{
-  tS: Float64Array;
-  /** Time of the bin before, s. */
-  beforeS: Float64Array;
-  values: Float64Array;
-  variance: Float64Array;
-  keep: number;
-}>;
-
-/** Bins over which quick noise averages down to what slow noise adds from one to the next. */
-function binLengthS({ sd, slowSd, slowS, stepS }: Samples): number {
-  const middle = sd.length >> 1;
-  const slow = slowSd?.[middle] ?? 0;
-  if (slow === 0) return SHORTEST_BIN_S;
-  const even = ((sd[middle] ?? 0) / slow) * Math.sqrt(stepS * slowS);
-  return Math.min(LONGEST_BIN_S, Math.max(SHORTEST_BIN_S, even));
-}
-
-function binned(samples: Samples, span: RowSpan): Bins {
-  const tS: number[] = [];
-  const values: number[] = [];
-  const variance: number[] = [];
-  const binS = binLengthS(samples);
-  const keep = samples.slowSd === null ? 0 : Math.exp(-binS / samples.slowS);
-  for (let i = span.from; i < span.to; ) {
-    const startS = samples.tS[i] ?? 0;
-    let sumT = 0;
-    let sumY = 0;
-    let count = 0;
-    const first = i;
-    while (i < span.to && (count === 0 || (samples.tS[i] ?? 0) < startS + binS * 0.999)) {
-      sumT += samples.tS[i] ?? 0;
-      sumY += samples.values[i] ?? 0;
-      count++;
-      i++;
-    }
-    tS.push(sumT / count);
-    values.push(sumY / count);
-    const quick = (samples.sd[first] ?? 0) ** 2 * meanVarianceFactor(samples.correlation);
-    const slow = (samples.slowSd?.[first] ?? 0) ** 2;
-    variance.push((quick / count) * (1 + keep * keep) + slow * (1 - keep * keep));
-  }
-  return {
-    tS: Float64Array.from(tS.slice(1)),
-    beforeS: Float64Array.from(tS.slice(0, -1)),
-    values: Float64Array.from(values.slice(1), (value, k) => value - keep * (values[k] ?? 0)),
-    variance: Float64Array.from(variance.slice(1)),
-    keep,
-  };
-}
-
-/** Way of a ramp of size 1 m/s at a time after its start, m. */
-function rampWayM(lastsS: number, afterS: number): number {
-  if (afterS <= 0) return 0;
-  return afterS < lastsS ? (afterS * afterS) / (2 * lastsS) : afterS - lastsS / 2;
-}
-
-/** What a ramp of size 1 m/s adds to a bin, m. */
-export function binWayM(bins: Bins, i: number, atS: number, lastsS: number): number {
-  const whole = rampWayM(lastsS, (bins.tS[i] ?? 0) - atS);
-  return bins.keep === 0
-    ? whole
-    : whole - bins.keep * rampWayM(lastsS, (bins.beforeS[i] ?? 0) - atS);
-}
 
 /** What a straight background leaves of the data in a window, and what is needed to fit against it. */
 type Window = Readonly<{
@@ -214,6 +145,21 @@ function addWay(bins: Bins, place: Place, sign: 1 | -1): void {
   }
 }
 
+/**
+ * The mean of the ramps that explain the data about as well. A length that the data do not tell is then as long as it is
+ * on average, not as short as the best fit happens to be, and its place is not that of one local best fit.
+ */
+function weighed(bins: Bins, place: Place): Place {
+  const window = windowAt(bins, place.middleS, place.reachS);
+  if (window === null) return place;
+  const { middleS, lastsS } = weighedRamp(
+    place.middleS,
+    [SHORTEST_S, LONGEST_S],
+    (at, forS) => rampGain(bins, window, at - forS / 2, forS).gain,
+  );
+  return { ...place, middleS, lastsS, ...rampGain(bins, window, middleS - lastsS / 2, lastsS) };
+}
+
 function rampsOf(bins: Bins): readonly RateRamp[] {
   const firstS = bins.tS[0] ?? 0;
   const lastS = bins.tS[bins.tS.length - 1] ?? 0;
@@ -244,6 +190,12 @@ function rampsOf(bins: Bins): readonly RateRamp[] {
       return [again];
     });
   }
+  ramps = ramps.map((ramp) => {
+    addWay(bins, ramp, 1);
+    const mean = weighed(bins, ramp);
+    addWay(bins, mean, -1);
+    return mean;
+  });
   return ramps.map(({ middleS, lastsS, sizeMps }) => ({
     atS: middleS - lastsS / 2,
     lastsS,
@@ -256,8 +208,8 @@ export type FoundRamps = Readonly<{ ramps: readonly RateRamp[]; bins: Bins }>;
 
 /**
  * Finds where the rate goes from one value to another in a position: the ramp that explains most is
- * taken out, then the next, and each is fitted again with the others out. What is then left is nearly
- * straight and may be smoothed over a long span.
+ * taken out, then the next, and each is fitted again with the others out, in the end as the mean of all that
+ * explain the data about as well. What is then left is nearly straight and may be smoothed over a long span.
  *
  * @param position updates
  * @param span a stretch without a gap, as an index range of the updates

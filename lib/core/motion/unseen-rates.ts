@@ -24,7 +24,8 @@ const ROUNDS = 8;
  *
  * @param position the position's updates
  * @param motion the rows, and the plan's acceleration
- * @returns heights at the rows, m/s; `null` without a plan
+ * @param seen where an excursion stands out: what it may have been is in its own shapes, s
+ * @returns heights at the rows, m/s, 0 where one is seen; `null` without a plan
  *
  * Valid: the vehicle accelerates no harder than planned, not checked.
  * Source: elementary; the structure function of a first-order process, and the weights of a
@@ -33,6 +34,7 @@ const ROUNDS = 8;
 export function unseenRates(
   position: Samples | undefined,
   { tS, accelerationMps2: a }: MeasuredMotion,
+  seen: readonly Readonly<{ fromS: number; toS: number }>[],
 ): Float64Array | null {
   if (position === undefined || a === null || !(a > 0)) return null;
   const { sd, slowSd, slowS, stepS } = position;
@@ -49,6 +51,7 @@ export function unseenRates(
     return Math.max(0, heightMps - shownMps);
   };
   return tS.map((atS) => {
+    if (seen.some(({ fromS, toS }) => atS >= fromS && atS <= toS)) return 0;
     const near = Math.min(sd.length - 1, lowerBound(position.tS, atS));
     return heightOf(sd[near] ?? Number.NaN, slowSd?.[near] ?? 0);
   });

@@ -84,13 +84,15 @@ function timeMean(
 
 /** The estimates that compete for the largest size. */
 function competingFor(
-  { closingSdMps, ratePartingPerS, stepS }: MotionEstimate,
+  { closingSdMps, ratePartingPerS, stepS, unseenMps }: MotionEstimate,
   values: Float64Array,
   extreme: number,
   rows: Readonly<{ from: number; to: number }>,
 ): Competing {
   let count = 0;
   for (let row = rows.from; row < rows.to; row++) {
+    // An excursion that stands out is one fit: its rows are off together, and do not compete.
+    if (unseenMps?.[row] === 0) continue;
     const below = Math.abs(extreme) - Math.abs(values[row] ?? Number.NaN);
     if (below <= COMPETES_WITHIN * (closingSdMps[row] ?? 0)) count++;
   }

@@ -93,6 +93,8 @@ function competingFor(
       const atS = line.tS[i] ?? Number.NaN;
       while (row + 1 < quantity.tS.length && (quantity.tS[row + 1] ?? Number.NaN) <= atS) row++;
       const own = roomSd[row] ?? Number.NaN;
+      // An excursion that stands out is one fit: its rows are off together, and do not compete.
+      if (quantity.unseen?.[row] === 0) continue;
       if ((line.room[i] ?? Number.NaN) - extreme.value <= COMPETES_WITHIN * own) count++;
     }
   }

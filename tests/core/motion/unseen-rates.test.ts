@@ -19,7 +19,7 @@ const motion = {
 
 test('a height that slow noise hides goes up and back at the acceleration over five deviations of way', () => {
   const slowSd = tS.map(() => 0.1);
-  const unseen = unseenRates({ ...white, slowSd, slowS: 20 }, motion);
+  const unseen = unseenRates({ ...white, slowSd, slowS: 20 }, motion, []);
   const shown = unseen?.[1000] ?? Number.NaN;
   // Solved for the height by hand from what is shown of it: h - 1.5 h2 / a / 60.
   const a = motion.accelerationMps2;
@@ -32,7 +32,7 @@ test('a height that slow noise hides goes up and back at the acceleration over f
 
 test('white noise of one sample hides the height of five deviations of the area beside it', () => {
   const sd = tS.map(() => 0.1);
-  const unseen = unseenRates({ ...white, sd }, motion)?.[1000] ?? Number.NaN;
+  const unseen = unseenRates({ ...white, sd }, motion, [])?.[1000] ?? Number.NaN;
   const a = motion.accelerationMps2;
   const c = 1.5 / a / 60;
   const height = (1 - Math.sqrt(1 - 4 * c * unseen)) / (2 * c);
@@ -43,6 +43,12 @@ test('white noise of one sample hides the height of five deviations of the area 
   expect(areaM).toBeLessThan(3);
 });
 
+test('where an excursion is seen nothing is hidden on top of it', () => {
+  const sd = tS.map(() => 0.1);
+  const unseen = unseenRates({ ...white, sd }, motion, [{ fromS: 199, toS: 201 }]);
+  expect([990, 1000, 1010].map((row) => (unseen?.[row] ?? 0) > 0)).toEqual([true, false, true]);
+});
+
 test('there is none without a plan', () => {
-  expect(unseenRates(white, { ...motion, accelerationMps2: null })).toBeNull();
+  expect(unseenRates(white, { ...motion, accelerationMps2: null }, [])).toBeNull();
 });
