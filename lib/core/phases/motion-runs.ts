@@ -4,6 +4,7 @@ import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { edgeInGap } from './edge-in-gap';
+import { isTold } from './told-runs';
 
 /** `crossing` is a hold with a larger speed across, where the plan gives a speed for it. */
 export type RunMotion = 'hold' | 'closing' | 'opening' | 'crossing';
@@ -125,6 +126,42 @@ export function mergeShortRuns(runs: readonly OpenRun[], holdDwellS: number): Op
   return merged;
 }
 
+/** What a run that noise does not let be told counts as; `null` where it stays what it is. */
+function toldBesides(runs: readonly OpenRun[], index: number): RunMotion | null {
+  const [before, after] = [runs[index - 1]?.motion, runs[index + 1]?.motion];
+  if (before !== undefined && before === after) return before;
+  if (runs[index]?.motion === 'hold') return null;
+  if (before === 'hold' || after === 'hold') return 'hold';
+  return before ?? after ?? null;
+}
+
+/**
+ * Takes away runs that noise does not let be told. One between two alike is as they are; else a move that is not
+ * told is a hold where it lies beside one, and joins the earlier run where it does not. Moves come first: what
+ * lies between moves of noise is a hold, told or not.
+ */
+function mergeUntold(
+  runs: readonly OpenRun[],
+  motion: MotionEstimate,
+  { holdRateMps, holdDwellS }: RunOptions,
+): OpenRun[] {
+  let merged = [...runs];
+  for (;;) {
+    const untold = merged.flatMap((run, index) => {
+      if (merged.length < 2 || isTold(motion, run, holdRateMps)) return [];
+      const as = toldBesides(merged, index);
+      return as === null ? [] : [{ index, as, moves: run.motion !== 'hold' }];
+    });
+    const next = untold.find(({ moves }) => moves) ?? untold[0];
+    if (next === undefined) return merged;
+    const { index, as } = next;
+    merged = mergeShortRuns(
+      merged.map((run, at) => (at === index ? { ...run, motion: as } : run)),
+      holdDwellS,
+    );
+  }
+}
+
 /**
  * Half-width of an edge: how far to either side the rate stays within its own 95 % of a threshold, or
  * where it leaps between two rows (a jet, a gap) the distance to the further one.
@@ -177,14 +214,16 @@ function edgeHalfWidth(
  * The approach as runs of hold, closing, opening (and crossing): a hold where the range rate is
  * smaller in size than the plan's hold rate. A gap does not end a run; where the motion differs on
  * its two sides, the edge lies in it where the way travelled in it puts it (see `edge-in-gap.ts`), else
- * by straight line with a half-width that reaches the gap's further side.
+ * by straight line with a half-width that reaches the gap's further side. A run of a rate derived from
+ * noisy positions has to stand out of the noise (see `told-runs.ts`).
  *
  * @param motion the estimated motion
  * @param options the plan's thresholds and where the last run ends
  * @returns runs one after the other, without holes; empty where no rate is known
  */
 export function findMotionRuns(motion: MotionEstimate, options: RunOptions): readonly MotionRun[] {
-  const merged = mergeShortRuns(rawRuns(motion, options), options.holdDwellS);
+  const long = mergeShortRuns(rawRuns(motion, options), options.holdDwellS);
+  const merged = mergeUntold(long, motion, options);
   const halves = merged.map((run, index) => {
     const before = merged[index - 1];
     return before === undefined

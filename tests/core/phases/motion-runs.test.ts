@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest';
-import { mergeShortRuns, type RunMotion } from '@/lib/core/phases/motion-runs';
+import type { MotionEstimate } from '@/lib/core/motion/motion-estimate';
+import { findMotionRuns, mergeShortRuns, type RunMotion } from '@/lib/core/phases/motion-runs';
+import { motionAlongAxis } from '../../support/motion-along-axis';
 import { seededRandom } from '../../support/seeded-random';
 
 type Run = { motion: RunMotion; startS: number; endS: number };
@@ -67,4 +69,59 @@ test('one pass gives what the literal order gives, on 500 random sequences', () 
     const runs = runsOf(...parts);
     expect(mergeShortRuns(runs, 10)).toEqual(literally(runs, 10));
   }
+});
+
+/** A rate of one value a second, with its deviation, as derived from ranges known to `sdM`. */
+function derivedMotion(rates: readonly number[], sdMps: number, sdM: number): MotionEstimate {
+  const axialM = rates.map((_, k) => 100 - rates.slice(0, k).reduce((sum, mps) => sum + mps, 0));
+  const along = motionAlongAxis({
+    tS: rates.map((_, k) => k),
+    axialM: (atS) => axialM[atS] ?? Number.NaN,
+    closingMps: (atS) => rates[atS] ?? Number.NaN,
+    sdM,
+    sdMps,
+  });
+  return { ...along, rateIsDerived: true, rateSpanS: 30, ratePartingPerS: 0.05 };
+}
+
+/** Rest, 20 s at 0.03 m/s, rest, then 0.1 m/s. */
+const NUDGED = Array.from({ length: 300 }, (_, k) =>
+  k >= 200 ? 0.1 : k >= 100 && k < 120 ? 0.03 : 0,
+);
+
+function kindsOf(motion: MotionEstimate): string {
+  const options = {
+    holdRateMps: 0.02,
+    holdDwellS: 10,
+    holdCrossSpeedMps: null,
+    accelerationMps2: 0.01,
+    endS: 299,
+    endHalfS: 1,
+  };
+  return findMotionRuns(motion, options)
+    .map((run) => run.motion)
+    .join(' ');
+}
+
+test('a move that noise may have made is no phase, one that rate or way tell is', () => {
+  expect(kindsOf(derivedMotion(NUDGED, 0.02, 0.3))).toBe('hold closing');
+  // 0.01 over the threshold is five deviations; 0.2 m over it in 20 s is more than 1.96 of 0.07 m.
+  expect(kindsOf(derivedMotion(NUDGED, 0.002, 0.3))).toBe('hold closing hold closing');
+  expect(kindsOf(derivedMotion(NUDGED, 0.02, 0.05))).toBe('hold closing hold closing');
+});
+
+test('a measured rate tells each run as it is', () => {
+  const motion = { ...derivedMotion(NUDGED, 0.02, 0.3), rateIsDerived: false };
+  expect(kindsOf(motion)).toBe('hold closing hold closing');
+});
+
+test('moves of noise at the start of the data are a hold, not an opening', () => {
+  const rates = NUDGED.map((mps, k) => (k < 30 ? -0.03 : mps));
+  expect(kindsOf(derivedMotion(rates, 0.02, 0.3))).toBe('hold closing');
+});
+
+test('a pause that noise may have made does not part a move', () => {
+  const rates = Array.from({ length: 300 }, (_, k) => (k >= 150 && k < 165 ? 0.015 : 0.05));
+  expect(kindsOf(derivedMotion(rates, 0.02, 0.3))).toBe('closing');
+  expect(kindsOf(derivedMotion(rates, 0.001, 0.3))).toBe('closing hold closing');
 });
