@@ -227,16 +227,23 @@ export function rateDeviation(
   const own = noiseTimes(motion) * noise;
   // The noise that is taken out is itself known by so many rows only.
   const taken = motion.rateIsDerived ? 0 : own * noiseVarianceError(sums.s / motion.stepS);
-  const squareSd = Math.hypot(Math.sqrt(share * (2 * own * own + 4 * square * noise)), taken);
-  const squareHalf = biased95(squareSd, Math.max(0, flattened) / 2);
+  const meanMps = sums.mean / sums.s;
   const meanSd = motion.rateIsDerived
     ? Math.hypot(motion.rangeSdM[sums.first] ?? 0, motion.rangeSdM[sums.last] ?? 0) / sums.s
     : Math.sqrt(noise * share);
+  // The mean of a derived rate is known as its ranges are: the rate's own noise moves only what varies about it.
+  const steady = motion.rateIsDerived ? Math.min(square, meanMps * meanMps) : 0;
+  const squareSd = Math.hypot(
+    Math.sqrt(share * (2 * own * own + 4 * (square - steady) * noise)),
+    2 * Math.sqrt(steady) * meanSd,
+    taken,
+  );
+  const squareHalf = biased95(squareSd, Math.max(0, flattened) / 2);
   const peak = deviation[peakRow] ?? Number.NaN;
   const ends = endEffects(motion, deviation, sums, span);
   const unseen = unseenSquare(motion, sums, span, sums.s);
   return {
-    meanMps: { value: sums.mean / sums.s, half: Math.hypot(NORMAL_95 * meanSd, ends.meanMps) },
+    meanMps: { value: meanMps, half: Math.hypot(NORMAL_95 * meanSd, ends.meanMps) },
     rmsMps: {
       value: rms,
       // The interval of the square, carried through the root: down to nothing where it holds 0.
