@@ -118,7 +118,5 @@ export function vectorSum(a: Measured, b: Measured): Measured {
   const [c, s] = value > 0 ? [a.value / value, b.value / value] : [1, 0];
   const along = Math.hypot(c * a.half, s * b.half) / NORMAL_95;
   const across = Math.hypot(s * a.half, c * b.half) / NORMAL_95;
-  // The square of the sum is on average larger than that of the truth by both variances.
-  const truth = Math.sqrt(Math.max(0, value * value - along * along - across * across));
-  return { value, half: lengthHalf95(truth, along, across) };
+  return { value, half: lengthHalf95(value, along, across) };
 }
