@@ -27,7 +27,12 @@ test('noise along alone is that of the size of a normal variable', () => {
 
 test('noise across alone can only make it longer', () => {
   // (truth + h)2 = truth2 + (1.96 across)2.
-  expectWithin(lengthScatter95(1, 0, 1), Math.hypot(1, 1.96) - 1, 0.05, 'half a place of the noise');
+  expectWithin(
+    lengthScatter95(1, 0, 1),
+    Math.hypot(1, 1.96) - 1,
+    0.05,
+    'half a place of the noise',
+  );
 });
 
 test('a length as short as that of noise may be nothing at all', () => {
