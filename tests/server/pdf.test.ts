@@ -50,10 +50,18 @@ const referred = ['heading', 'traceFigure', 'contactTable', 'findingCard'].map((
   String(drafted.content?.find((node) => node.type === type)?.attrs?.id),
 );
 const refers = referred.map((target) => ({ type: 'blockReference', attrs: { target } }));
+/** Bulleted and numbered by turns, four levels deep: each level has a mark of its own. */
+const nested = ['Fourth', 'Third', 'Second', 'First'].reduce<DocNode[]>((inside, words, at) => {
+  const line = { type: 'paragraph', content: [{ type: 'text', text: `${words} level` }] };
+  const id = { id: `nested-${at}` };
+  const type = at === 2 ? 'orderedList' : 'bulletList';
+  return [{ type, attrs: id, content: [{ type: 'listItem', content: [line, ...inside] }] }];
+}, []);
 const draft: DocNode = {
   ...drafted,
   content: [
     ...(drafted.content ?? []),
+    ...nested,
     { type: 'paragraph', attrs: { id: 'refers-1' }, content: refers },
   ],
 };
