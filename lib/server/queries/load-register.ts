@@ -95,14 +95,33 @@ export const loadTrialSessions = cache(async (kind: VersionedKind) => {
   const rows = await db().session.findMany({
     where: { teamId: localActor().teamId, reconstructions: { some: {} } },
     orderBy: [{ zeroTaiNs: 'desc' }, { createdAt: 'desc' }],
-    select: { id: true, title: true, version: true, planVersion: version, ruleSetVersion: version },
+    select: {
+      id: true,
+      title: true,
+      version: true,
+      planVersion: version,
+      ruleSetVersion: version,
+      versionUses: {
+        where: { kind },
+        orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
+        take: 1,
+        select: { author: true, reason: true, createdAt: true },
+      },
+    },
   });
-  return rows.map(({ id, title, version: row, planVersion, ruleSetVersion }) => ({
-    id,
-    title,
-    version: row,
-    used: kind === 'plan' ? planVersion : ruleSetVersion,
-  }));
+  return rows.map(({ id, title, version: row, planVersion, ruleSetVersion, versionUses }) => {
+    const last = versionUses[0];
+    return {
+      id,
+      title,
+      version: row,
+      used: kind === 'plan' ? planVersion : ruleSetVersion,
+      chosen:
+        last === undefined
+          ? null
+          : { author: last.author, reason: last.reason, atIso: last.createdAt.toISOString() },
+    };
+  });
 });
 
 /** Finished trials of an entry, newest first. */

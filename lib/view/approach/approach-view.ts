@@ -44,7 +44,8 @@ function nearChoices({ plan }: Reconstruction, nearM: number | null): readonly N
   const holds = (plan?.steps ?? []).flatMap((step, index) =>
     step.kind === 'hold' && index > 0 ? [Math.round(step.holdM + step.toleranceM)] : [],
   );
-  const all = [...new Set([...holds, LAST_M])].sort((a, b) => b - a);
+  const isByHold = holds.some((m) => Math.abs(m - LAST_M) < LAST_M / 4);
+  const all = [...new Set([...holds, ...(isByHold ? [] : [LAST_M])])].sort((a, b) => b - a);
   return [
     {
       text: leadsAway(plan) ? 'Whole departure' : 'Whole approach',

@@ -170,6 +170,8 @@ export type UseRow = Readonly<{
   href: string;
   usedText: string;
   usedNumber: number | null;
+  /** Who put it in use, when and why; null where it came with the session's folder. */
+  chosen: Readonly<{ by: string; reason: string }> | null;
 }>;
 
 /** As `loadTrialSessions` gives it. */
@@ -178,6 +180,8 @@ export type SessionInput = Readonly<{
   title: string;
   version: number;
   used: Readonly<{ entryId: string; number: number; title: string }> | null;
+  /** The last time somebody put a version in use. */
+  chosen: Readonly<{ author: string; reason: string; atIso: string }> | null;
 }>;
 
 /** Sessions that use the entry first; the others may be given it. */
@@ -185,7 +189,7 @@ export function usageRows(
   entryId: string,
   sessions: readonly SessionInput[],
 ): Readonly<{ own: readonly UseRow[]; others: readonly UseRow[] }> {
-  const row = ({ id, title, version, used }: SessionInput): UseRow => {
+  const row = ({ id, title, version, used, chosen }: SessionInput): UseRow => {
     const isOwn = used?.entryId === entryId;
     const other = used === null ? 'none' : `${used.title}, version ${used.number}`;
     return {
@@ -195,6 +199,10 @@ export function usageRows(
       href: `/sessions/${encodeURIComponent(id)}`,
       usedText: isOwn ? `version ${used.number}` : other,
       usedNumber: isOwn ? used.number : null,
+      chosen:
+        chosen === null
+          ? null
+          : { by: `${chosen.author}, ${stampText(chosen.atIso)}`, reason: chosen.reason },
     };
   };
   const rows = sessions.map(row);

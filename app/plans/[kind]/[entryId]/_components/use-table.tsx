@@ -61,7 +61,17 @@ function Rows({ kind, versions, rows }: RowsProps) {
                 {row.title}
               </Link>
             </th>
-            <td>{row.usedText}</td>
+            <td>
+              {row.usedText}
+              {row.chosen !== null && (
+                <>
+                  <br />
+                  <small>
+                    {row.chosen.by}: <q>{row.chosen.reason}</q>
+                  </small>
+                </>
+              )}
+            </td>
             <td>
               <UseForm
                 kind={kind}
