@@ -156,7 +156,7 @@ function movedSincePlaced(
 ): readonly DocumentCheck[] {
   const context = openContext(material);
   let section = '';
-  const moved = (doc.content ?? []).flatMap((block): readonly DocumentCheck[] => {
+  const all = (doc.content ?? []).flatMap((block): readonly DocumentCheck[] => {
     if (block.type === 'heading') section = ` under \u201c${nodeText(block).trim()}\u201d`;
     return changedSincePlaced(block, context, registry).map(({ node, was, now }) => {
       const what =
@@ -166,6 +166,8 @@ function movedSincePlaced(
       return { gravity: 'look', blockId: blockId(block), message: what };
     });
   });
+  // One value twice in a sentence is told once.
+  const moved = [...new Map(all.map((each) => [`${each.blockId} ${each.message}`, each])).values()];
   const more = moved.length - MOST_MOVED;
   if (more <= 1) return moved;
   const message = `${more} more values and blocks have changed since they were placed; the editor marks each.`;

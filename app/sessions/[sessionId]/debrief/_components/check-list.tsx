@@ -9,8 +9,9 @@ export function CheckList({ checks }: CheckListProps) {
     <>
       {checks.length === 0 && (
         <p className="inside">
-          Nothing was found: no section is empty, every live value has its figure, no number with a
-          unit or decimals was typed by hand, and no sentence the program drafts has gone stale.
+          Nothing was found: no section is empty, every live value has its figure and reads as when
+          it was placed, no number with a unit or decimals was typed by hand, and no sentence the
+          program drafts has gone stale.
         </p>
       )}
       {checks.length > 0 && (
