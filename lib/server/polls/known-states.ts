@@ -23,7 +23,11 @@ type Kept = { now: KnownState; done: Promise<unknown>; failedAtMs: number };
 const KEPT = 48;
 /** What failed is tried again when it is asked for again, but not at once. */
 const AGAIN_AFTER_MS = 3000;
-const kept = new Map<string, Kept>();
+
+/** One for the process: pages and jobs are bundled apart, and each would have its own. */
+const shared: typeof globalThis & { wakelinePollStates?: Map<string, Kept> } = globalThis;
+shared.wakelinePollStates ??= new Map();
+const kept = shared.wakelinePollStates;
 
 type Asked = Readonly<{ edition: SessionEdition; words: WordsSince; key: string }>;
 

@@ -8,11 +8,11 @@ const LIMIT_MS = 60_000;
 const MORE_MS = 10_000;
 
 /** The one that is at work: the next waits for it, however many boards are asked for at once. */
-let last: Promise<unknown> = Promise.resolve();
+const shared: typeof globalThis & { wakelinePollChild?: Promise<unknown> } = globalThis;
 
 /** @returns one state an instant; throws where the child broke, ended early or took too long */
 export function pollInChild(request: PollRequest): Promise<readonly PollState[]> {
-  const asked = last.then(() =>
+  const asked = (shared.wakelinePollChild ?? Promise.resolve()).then(() =>
     runInChild<PollAnswer, readonly PollState[]>({
       entry: 'poll-child',
       request,
@@ -20,6 +20,6 @@ export function pollInChild(request: PollRequest): Promise<readonly PollState[]>
       signal: AbortSignal.timeout(LIMIT_MS + MORE_MS * request.instants.length),
     }),
   );
-  last = asked.catch(() => null);
+  shared.wakelinePollChild = asked.catch(() => null);
   return asked;
 }

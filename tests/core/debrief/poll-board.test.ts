@@ -154,7 +154,7 @@ test('a board has the worst rule first, in the unit it was written in, with raw 
     '1.500 ft/s',
     '1.000 ft/s',
     '−0.500 ft/s',
-    '−0.0040 ± 0.0010 m/s²',
+    '−0.0040 m/s²',
     '0.3 s',
     'The room shrinks. Broken so far.',
   ]);

@@ -1,5 +1,6 @@
 /** What was known at a poll or any instant: each rule's value, limit, room, trend and age. */
 import { z } from 'zod';
+import type { SourceUse } from '../../reconstruction/known-by';
 import {
   type PollStanding,
   type RuleAtPoll,
@@ -78,41 +79,48 @@ export function pollBoardOf(place: PollPlace): BlockAttributes {
   return { at: referenceTo(place), caption: captionOf(place) };
 }
 
+/** What a row has no place for stays empty; a dash is a number that was not known. */
 type Row = Readonly<{
   head: string;
   stood?: readonly [string, Tone];
-  numbers: readonly (NumberRun | null)[];
+  numbers: readonly (NumberRun | '' | null)[];
   note?: string;
 }>;
 
 function rowOf({ head, stood, numbers, note = '' }: Row): readonly TableCell[] {
   const [words, tone] = stood ?? ['', 'plain'];
-  return [
-    rowHeader(head),
-    cell(words === '' ? null : words, tone),
-    ...numbers.map((number) => cell(number)),
-    cell(note === '' ? null : note),
-  ];
+  return [rowHeader(head), cell(words, tone), ...numbers.map((number) => cell(number)), cell(note)];
 }
 
+/** What the standing alone says, and the note under the table explains. */
+const SAID_BELOW: readonly PollStanding[] = ['stale'];
+
 const TREND_WORDS = { shrinks: 'The room shrinks.', grows: 'The room grows.', steady: '' } as const;
+
+function ruleWords(rule: RuleAtPoll): string {
+  if (SAID_BELOW.includes(rule.standing)) return '';
+  const trend = roomTrend(rule);
+  return rule.words === '' && trend !== null ? TREND_WORDS[trend] : rule.words;
+}
+
+/** The room carries its half-width; with those of the others beside it no place would be left for words. */
+const BRIEF = { uncertainty: 'without' } as const;
 
 function ruleRow(context: ResolveContext, { key }: PollPlace, rule: RuleAtPoll) {
   const at = `${key}.rules[${rule.id}]`;
   const { unit } = rule;
-  const trend = roomTrend(rule);
   const soFar = rule.soFar === 'broken' ? 'Broken so far.' : '';
   return rowOf({
     head: nameFromId(rule.id),
     stood: [rule.standing, TONES[rule.standing]],
     numbers: [
-      keyRun(context, `${at}.value`, { unit }),
-      keyRun(context, `${at}.limit`, { unit }),
+      keyRun(context, `${at}.value`, { unit, ...BRIEF }),
+      keyRun(context, `${at}.limit`, { unit, ...BRIEF }),
       keyRun(context, `${at}.margin`, { unit, form: 'signed' }),
-      keyRun(context, `${at}.trend`, { form: 'signed' }),
+      keyRun(context, `${at}.trend`, { form: 'signed', ...BRIEF }),
       keyRun(context, `${at}.age_s`),
     ],
-    note: noteOf(rule.words === '' && trend !== null ? TREND_WORDS[trend] : rule.words, soFar),
+    note: noteOf(ruleWords(rule), soFar),
   });
 }
 
@@ -123,41 +131,48 @@ function underWay({ state }: StatedPoll): string {
   return state.motion === null ? '' : `During an unplanned ${state.motion}.`;
 }
 
+/** What was asked, by whom, during what: the beginning of the note. */
+function askedWords(poll: StatedPoll): string {
+  const { entry } = poll.place;
+  const by = entry?.speaker == null ? '' : `${entry.speaker}: `;
+  const said = entry?.text == null ? '' : `${by}\u201c${entry.text}\u201d`;
+  const unmoved = poll.state.rangeM === null ? 'No motion was known.' : '';
+  return noteOf(said, underWay(poll), unmoved);
+}
+
 /** The instant and the motion: what stands above the rules. */
 function headRows(context: ResolveContext, poll: StatedPoll): readonly (readonly TableCell[])[] {
   const { key, entry } = poll.place;
-  const none = [null, null, null];
+  const none = ['', '', ''] as const;
   const age = keyRun(context, `${key}.motion_age_s`);
   const moving = [
-    { head: 'Motion: range', number: keyRun(context, `${key}.range_m`) },
-    { head: 'Motion: closing rate', number: keyRun(context, `${key}.closing_rate_mps`) },
+    { head: 'Motion: range', number: keyRun(context, `${key}.range_m`, BRIEF) },
+    { head: 'Motion: closing rate', number: keyRun(context, `${key}.closing_rate_mps`, BRIEF) },
   ].flatMap(({ head, number }) =>
     number === null ? [] : [rowOf({ head, numbers: [number, ...none, age] })],
   );
-  const by = entry?.speaker == null ? '' : `${entry.speaker}: `;
-  const said = entry?.text == null ? '' : `${by}\u201c${entry.text}\u201d`;
   const time = keyRun(context, `${key}.time_s`, { form: 'time', digits: 1 });
-  const unmoved = moving.length === 0 ? 'No motion was known.' : '';
-  return [
-    rowOf({
-      head: entry === null ? 'Instant' : 'Poll',
-      numbers: [time, ...none, null],
-      note: noteOf(said, underWay(poll), unmoved),
-    }),
-    ...moving,
-  ];
+  const head = entry === null ? 'Instant' : 'Poll';
+  return [rowOf({ head, numbers: [time, ...none, ''] }), ...moving];
 }
+
+/** What the note says in full. */
+const USE_WORDS: Readonly<Record<SourceUse['use'], string>> = {
+  used: 'used',
+  'arrived afterwards': 'afterwards',
+  'nothing by then': 'nothing yet',
+};
 
 function rowsOf(context: ResolveContext, poll: StatedPoll): readonly (readonly TableCell[])[] {
   const { place, state } = poll;
-  const none = [null, null, null, null];
+  const none = ['', '', '', ''] as const;
   return [
     ...headRows(context, poll),
     ...worstFirst(state.rules).map((rule) => ruleRow(context, place, rule)),
     ...state.sources.map(({ file, use }) =>
       rowOf({
         head: file,
-        stood: [use, use === 'used' ? 'plain' : 'unsure'],
+        stood: [USE_WORDS[use], use === 'used' ? 'plain' : 'unsure'],
         numbers: [...none, keyRun(context, `${place.key}.sources[${file}].age_s`)],
       }),
     ),
@@ -213,7 +228,7 @@ export const pollBoard = defineBlock(
         return [{ kind: 'missing', id, message }];
       }
       const rows = rowsOf(context, poll);
-      const unknown = poll.state.unknown.map((sentence) => textRun(sentence).text);
+      const isStale = poll.state.rules.some(({ standing }) => standing === 'stale');
       return [
         {
           kind: 'table',
@@ -226,12 +241,20 @@ export const pollBoard = defineBlock(
             { label: 'Value', align: 'end' },
             { label: 'Limit', align: 'end' },
             { label: 'Room', align: 'end' },
-            { label: 'Trend of the room', align: 'end' },
+            { label: 'Room, trend', align: 'end' },
             { label: 'Age', align: 'end' },
             { label: 'Says', align: 'start' },
           ],
           rows,
-          note: noteOf(`Known at ${time}: ${CUT}.`, ...unknown, byHandNote(rows)),
+          note: textRun(
+            noteOf(
+              askedWords(poll),
+              `Known at ${time}: ${CUT}.`,
+              ...poll.state.unknown,
+              isStale ? 'Stale: the last value is too old to speak for the instant.' : '',
+              byHandNote(rows),
+            ),
+          ).text,
         },
       ];
     },
