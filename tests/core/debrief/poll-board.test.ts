@@ -229,7 +229,7 @@ describe('the record of a board', () => {
       { kind: 'number', what },
     ]);
     expect(touchedNumbers(before.record.blocks, moved.figures)).toMatchObject([
-      { key: `polls[${EVENTS.file}:60].range_m`, now: '24.31\u00a0±\u00a00.05\u00a0m' },
+      { key: `polls[${EVENTS.file}:60].range_m`, now: '24.31\u00a0m' },
     ]);
   });
 });
