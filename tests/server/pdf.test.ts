@@ -51,17 +51,17 @@ const referred = ['heading', 'traceFigure', 'contactTable', 'findingCard'].map((
 );
 const refers = referred.map((target) => ({ type: 'blockReference', attrs: { target } }));
 /** Bulleted and numbered by turns, four levels deep: each level has a mark of its own. */
-const nested = ['Fourth', 'Third', 'Second', 'First'].reduce<DocNode[]>((inside, words, at) => {
-  const line = { type: 'paragraph', content: [{ type: 'text', text: `${words} level` }] };
-  const id = { id: `nested-${at}` };
-  const type = at === 2 ? 'orderedList' : 'bulletList';
-  return [{ type, attrs: id, content: [{ type: 'listItem', content: [line, ...inside] }] }];
-}, []);
+function levels(depth: number): DocNode {
+  const line = { type: 'paragraph', content: [{ type: 'text', text: `Level ${depth}` }] };
+  const content = depth === 4 ? [line] : [line, levels(depth + 1)];
+  const type = depth === 2 ? 'orderedList' : 'bulletList';
+  return { type, attrs: { id: `level-${depth}` }, content: [{ type: 'listItem', content }] };
+}
 const draft: DocNode = {
   ...drafted,
   content: [
     ...(drafted.content ?? []),
-    ...nested,
+    levels(1),
     { type: 'paragraph', attrs: { id: 'refers-1' }, content: refers },
   ],
 };
