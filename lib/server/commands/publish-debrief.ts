@@ -3,9 +3,7 @@ import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import { missingRoles, missingRolesText } from '@/lib/core/debrief/approvals';
-import { askedPolls } from '@/lib/core/debrief/asked-polls';
 import type { DocNode } from '@/lib/core/debrief/document';
-import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
 import { designationOf } from '@/lib/core/debrief/number-scheme';
 import { type Imprint, readRecord, type Signer } from '@/lib/core/debrief/record';
 import { DomainError, invariant } from '@/lib/core/result';
@@ -16,10 +14,9 @@ import { publishedRoot } from '../data-folders';
 import { db, type Transaction } from '../db';
 import { logLine } from '../log-line';
 import { newId } from '../new-id';
-import { statesOrInput } from '../polls/known-states';
-import type { MaterialOutline } from '../publish/full-material';
 import { loadMaterialOutline } from '../publish/load-material';
 import { loadPackageInputs } from '../publish/package/package-inputs';
+import { pollsFor } from '../publish/polls-to-publish';
 import type { PublishRequest, RenderedDebrief } from '../publish/publish-messages';
 import {
   nameFolder,
@@ -31,7 +28,6 @@ import {
 import { renderInChild } from '../publish/render-in-child';
 import { loadSigner, UnusableKey } from '../publish/signing-key';
 import { checkedDocument } from '../publish/stored-document';
-import { loadRenewal } from '../queries/load-renewal';
 import { type CommandContext, defineCommand } from './define-command';
 
 const input = z.object({
@@ -137,27 +133,6 @@ function requireApprovals(
   const missing = missingRoles(requiredRoles, approvals);
   if (missing.length === 0) return;
   throw new DomainError('approval-missing', `Not published: ${missingRolesText(missing)}`);
-}
-
-/**
- * What is there of the states that the draft asks for. They are computed from what people have said by
- * now: while the session's other numbers are not, nothing is published that would mix the two.
- */
-async function pollsFor(
-  sessionId: string,
-  doc: DocNode,
-  { parts }: MaterialOutline,
-): Promise<PublishRequest['polls']> {
-  const places = askedPolls(doc, BUILT_IN_BLOCKS, parts.reconstruction);
-  if (places.length > 0 && (await loadRenewal(sessionId)) !== null) {
-    const message =
-      'Not published: the session has yet to be computed again, after a correction or by this version of the program, and its poll boards would be ahead of its other numbers.';
-    throw new DomainError('not-up-to-date', message);
-  }
-  return statesOrInput(
-    sessionId,
-    places.map(({ atS }) => atS),
-  );
 }
 
 async function prepare(
