@@ -33,6 +33,7 @@ export function motionAlongAxis(of: AlongAxis): MotionEstimate {
     lateralM: none,
     lateralSdM: sdM,
     crossMps: none,
+    crossSdMps: none,
     yM: none,
     zM: none,
     stretches: [{ from: 0, to: tS.length }],

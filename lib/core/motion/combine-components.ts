@@ -28,6 +28,18 @@ function negative(values: Float64Array): Float64Array {
   return out;
 }
 
+/** Noise of the speed across: that of the velocity along its own direction; of none, of any direction. */
+function crossSd(parts: readonly Component[], row: number, perM: number, crossMps: number): number {
+  let [along, any] = [0, 0];
+  for (const { positionM, velocityMps, velocitySdMps } of parts) {
+    const across = (velocityMps[row] ?? Number.NaN) - perM * (positionM[row] ?? Number.NaN);
+    const variance = (velocitySdMps[row] ?? Number.NaN) ** 2;
+    along += across * across * variance;
+    any += variance / parts.length;
+  }
+  return crossMps > 0 ? Math.sqrt(along) / crossMps : Math.sqrt(any);
+}
+
 export function combine(x: Component, y: Component, z: Component): Combined {
   const n = x.positionM.length;
   const column = (): Float64Array => new Float64Array(n);
@@ -43,6 +55,7 @@ export function combine(x: Component, y: Component, z: Component): Combined {
     lateralM: column(),
     lateralSdM: column(),
     crossMps: column(),
+    crossSdMps: column(),
     yM: y.positionM,
     zM: z.positionM,
   };
@@ -84,7 +97,9 @@ export function combine(x: Component, y: Component, z: Component): Combined {
       lateralM > 0
         ? Math.sqrt(py * py * sy * sy + pz * pz * sz * sz) / lateralM
         : Math.sqrt((sy * sy + sz * sz) / 2);
-    out.crossMps[row] = Math.sqrt(Math.max(0, speedSquare - rateMps * rateMps));
+    const crossMps = Math.sqrt(Math.max(0, speedSquare - rateMps * rateMps));
+    out.crossMps[row] = crossMps;
+    out.crossSdMps[row] = crossSd(parts, row, rateMps / rangeM, crossMps);
   }
   return out;
 }
@@ -104,6 +119,7 @@ export function combineRange(range: Component): Combined {
     lateralM: none,
     lateralSdM: none,
     crossMps: none,
+    crossSdMps: none,
     yM: none,
     zM: none,
   };

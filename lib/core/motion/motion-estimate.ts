@@ -22,6 +22,7 @@ export type MotionEstimate = Readonly<{
   lateralSdM: Float64Array;
   /** Speed across the line of sight, m/s. */
   crossMps: Float64Array;
+  crossSdMps: Float64Array;
   yM: Float64Array;
   zM: Float64Array;
   /** Rows `[from, to)` between gaps, ascending, together covering all rows. */
@@ -89,5 +90,6 @@ export type MotionColumn =
   | 'lateralM'
   | 'lateralSdM'
   | 'crossMps'
+  | 'crossSdMps'
   | 'yM'
   | 'zM';

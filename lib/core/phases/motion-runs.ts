@@ -102,6 +102,59 @@ function rawRuns(motion: MotionEstimate, options: RunOptions): OpenRun[] {
   return runs;
 }
 
+/** The level and column that part a run from its neighbours of one kind. */
+function partingOf(run: RunMotion, beside: RunMotion, options: RunOptions): Threshold | null {
+  const [threshold, second] = thresholdsBetween(beside, run, options);
+  return threshold === undefined || second !== undefined ? null : threshold;
+}
+
+/**
+ * Runs without those that noise alone makes: shorter than the dwell, between two of one kind, and nowhere past the
+ * threshold by more than the 95 % of their own rate. They would join their neighbours anyhow, but not before
+ * they had parted a longer run into two short ones.
+ */
+function withoutFlickers(
+  runs: readonly OpenRun[],
+  motion: MotionEstimate,
+  options: RunOptions,
+): OpenRun[] {
+  const kept: OpenRun[] = [];
+  for (let index = 0; index < runs.length; index++) {
+    const run = runs[index];
+    const last = kept[kept.length - 1];
+    const next = runs[index + 1];
+    if (run === undefined) break;
+    if (
+      last !== undefined &&
+      last.motion === next?.motion &&
+      isFlicker(run, last, motion, options)
+    ) {
+      last.endS = next.endS;
+      index++;
+    } else kept.push({ ...run });
+  }
+  return kept;
+}
+
+function isFlicker(
+  run: OpenRun,
+  beside: OpenRun,
+  motion: MotionEstimate,
+  options: RunOptions,
+): boolean {
+  if (run.startHalfS !== undefined || run.endS - run.startS >= options.holdDwellS) return false;
+  const parting = partingOf(run.motion, beside.motion, options);
+  if (parting === null) return false;
+  const values = motion[parting.column];
+  const sds = parting.column === 'crossMps' ? motion.crossSdMps : motion.closingSdMps;
+  for (let row = lowerBound(motion.tS, run.startS); row < values.length; row++) {
+    if ((motion.tS[row] ?? run.endS) >= run.endS) break;
+    const past = Math.abs((values[row] ?? Number.NaN) - parting.level);
+    if (!Number.isNaN(past) && !(past <= NORMAL_95 * (sds[row] ?? Number.NaN))) return false;
+  }
+  return true;
+}
+
 /**
  * Merges short runs in the contract's order: always the earliest run shorter than the dwell; where
  * its two neighbours move alike all three become one, else it joins the earlier; the first run of
@@ -176,6 +229,7 @@ function edgeHalfWidth(
   const slow = (kind: RunMotion): boolean => kind === 'hold' || kind === 'crossing';
   const across = slow(before) && slow(after);
   const column = across ? motion.crossMps : motion.closingMps;
+  const columnSd = across ? motion.crossSdMps : motion.closingSdMps;
   const moving = slow(before) ? after : before;
   const level = across
     ? (options.holdCrossSpeedMps ?? 0)
@@ -189,7 +243,7 @@ function edgeHalfWidth(
     let nearOff = 0;
     for (let row = start; row >= 0 && row < tS.length; row += direction) {
       const value = column[row] ?? Number.NaN;
-      const sd = motion.closingSdMps[row] ?? Number.NaN;
+      const sd = columnSd[row] ?? Number.NaN;
       const atS = tS[row] ?? edgeS;
       if (Number.isNaN(value)) continue;
       const off = Math.abs(value - level);
@@ -206,13 +260,13 @@ function edgeHalfWidth(
   // A derived rate hangs together for long: the edge may lie anywhere in the longer of the two sides.
   const sides = [side(right - 1, -1), side(right, 1)] as const;
   const noise = motion.rateIsDerived ? Math.max(...sides) : (sides[0] + sides[1]) / 2;
-  const sd = motion.closingSdMps[right] ?? 0;
+  const sd = columnSd[right] ?? 0;
   return Math.max(noise, crossingResolutionS(tS, column, right, edgeS, sd));
 }
 
 /**
  * The approach as runs of hold, closing, opening (and crossing): a hold where the range rate is
- * smaller in size than the plan's hold rate. A gap does not end a run; where the motion differs on
+ * smaller in size than the plan's hold rate. A short run that noise alone makes is none. A gap does not end a run; where the motion differs on
  * its two sides, the edge lies in it where the way travelled in it puts it (see `edge-in-gap.ts`), else
  * by straight line with a half-width that reaches the gap's further side. A run of a rate derived from
  * noisy positions has to stand out of the noise (see `told-runs.ts`).
@@ -222,7 +276,8 @@ function edgeHalfWidth(
  * @returns runs one after the other, without holes; empty where no rate is known
  */
 export function findMotionRuns(motion: MotionEstimate, options: RunOptions): readonly MotionRun[] {
-  const long = mergeShortRuns(rawRuns(motion, options), options.holdDwellS);
+  const runs = withoutFlickers(rawRuns(motion, options), motion, options);
+  const long = mergeShortRuns(runs, options.holdDwellS);
   const merged = mergeUntold(long, motion, options);
   const halves = merged.map((run, index) => {
     const before = merged[index - 1];

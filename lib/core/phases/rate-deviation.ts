@@ -1,7 +1,7 @@
 /** How far a piece of a move strayed from the planned closing rate. */
 import { biased95 } from '../math/extreme-interval';
 import { lowerBound, profileAt } from '../math/search';
-import { NORMAL_95 } from '../math/statistics';
+import { median, NORMAL_95 } from '../math/statistics';
 import { stoppingDistanceM } from '../motion/braking';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { noiseVarianceError } from '../series/samples';
@@ -141,6 +141,21 @@ function innerPeakHalf(
 }
 
 /**
+ * Noise in the square of a derived rate, m2/s2, as at most of its rows: what the shape of an excursion may be
+ * widens the rate's interval there, and is no noise on its square.
+ */
+function derivedNoise(
+  { closingSdMps }: MotionEstimate,
+  deviation: Float64Array,
+  rows: Readonly<{ first: number; last: number }>,
+): number {
+  const known = closingSdMps
+    .subarray(rows.first, rows.last + 1)
+    .filter((sd, index) => !Number.isNaN(sd + (deviation[rows.first + index] ?? Number.NaN)));
+  return known.length === 0 ? 0 : median(known) ** 2;
+}
+
+/**
  * Mean square that one excursion which slow noise hides adds over some time: a third of its height's
  * square while it lasts, up and back at the plan's acceleration.
  */
@@ -220,9 +235,12 @@ export function rateDeviation(
   if (sums.s === 0) return null;
   // Between two rows a straight line is less noisy than at them.
   const noise = (sums.noise / sums.s) * (1 - unlikeness(motion, 1) / 3);
+  const squaredNoise = motion.rateIsDerived ? derivedNoise(motion, deviation, sums) : noise;
   const share = Math.min(1, motion.rateSpanS / sums.s);
   const flattened = flattenedSquare(motion, deviation, sums);
-  const square = Math.max(0, sums.square / sums.s - noise + flattened);
+  // No root mean square is smaller than the mean, whatever the noise.
+  const least = (sums.mean / sums.s) ** 2;
+  const square = Math.max(least, sums.square / sums.s - squaredNoise + flattened);
   const rms = Math.sqrt(square);
   const own = noiseTimes(motion) * noise;
   // The noise that is taken out is itself known by so many rows only.

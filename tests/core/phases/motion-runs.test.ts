@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import type { MotionEstimate } from '@/lib/core/motion/motion-estimate';
 import { findMotionRuns, mergeShortRuns, type RunMotion } from '@/lib/core/phases/motion-runs';
-import { motionAlongAxis } from '../../support/motion-along-axis';
+import { motionAlongAxis, rowsTo } from '../../support/motion-along-axis';
 import { seededRandom } from '../../support/seeded-random';
 
 type Run = { motion: RunMotion; startS: number; endS: number };
@@ -125,3 +125,31 @@ test('a pause that noise may have made does not part a move', () => {
   expect(kindsOf(derivedMotion(rates, 0.02, 0.3))).toBe('closing');
   expect(kindsOf(derivedMotion(rates, 0.001, 0.3))).toBe('closing hold closing');
 });
+
+test.each([
+  [0.007, 100],
+  [0.0001, 109],
+] as const)(
+  'a blip past the hold rate known to %d m/s leaves the edge before it at %d s',
+  (sdMps, edgeS) => {
+    // Closing until 100 s; from 107 to 109 s opening by a hundredth more than the hold rate. By the contract's order
+    // alone the hold before the blip is short, joins the closing, and takes the blip with it.
+    const rate = (atS: number) => (atS < 100 ? 0.1 : atS >= 107 && atS < 109 ? -0.0202 : 0);
+    const motion = motionAlongAxis({
+      tS: rowsTo(200, 0.5),
+      axialM: (atS) => 50 - 0.1 * Math.min(atS, 100),
+      closingMps: rate,
+      sdMps,
+    });
+    const runs = findMotionRuns(motion, {
+      holdRateMps: 0.02,
+      holdDwellS: 10,
+      holdCrossSpeedMps: null,
+      accelerationMps2: 0.01,
+      endS: 200,
+      endHalfS: 0,
+    });
+    expect(runs.map((run) => run.motion)).toEqual(['closing', 'hold']);
+    expect(Math.abs((runs[1]?.startS ?? Number.NaN) - edgeS)).toBeLessThan(0.5);
+  },
+);

@@ -78,3 +78,22 @@ test.each([0, 0.0006])(
     expect(inside).toBeGreaterThanOrEqual(0.95 * count - 9);
   },
 );
+
+test('a derived rate that was off throughout has a root mean square no smaller than its mean', () => {
+  const random = seededRandom(11);
+  const range = noisy((atS) => 40 - 0.08 * atS, 0.03, random);
+  const motion = estimateMotion({
+    tS: TIMES_S,
+    columns: new Map([['range', { name: 'range', values: range, rejected: null }]]),
+    longestStepS: 2,
+    stepS: STEP_S,
+    holdRateMps: 0.02,
+    accelerationMps2: 0.01,
+  });
+  if (motion === null) throw new Error('a range was measured');
+  const found = rateDeviation(motion, STEP, { ...SPAN, rangeEndM: 16 });
+  const [mean, rms] = [found?.meanMps.value ?? Number.NaN, found?.rmsMps.value ?? Number.NaN];
+  expect(mean).toBeCloseTo(-0.02, 3);
+  expect(rms).toBeCloseTo(0.02, 3);
+  expect(rms).toBeGreaterThanOrEqual(Math.abs(mean));
+});
