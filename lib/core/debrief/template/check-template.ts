@@ -1,10 +1,11 @@
 /** What a debrief lacks of what its template requires. */
 import type { DebriefMaterial } from '../debrief-material';
-import { blockId, type DocNode, nodeText, SECTION_KEY } from '../document';
+import { blockId, type DocNode, nodeText } from '../document';
 import { SECTION_TITLES } from '../draft';
 import type { BlockRegistry } from '../nodes/block';
 import { openContext, resolveBlock } from '../resolve';
 import type { ResolvedBlock } from '../resolved';
+import { findSection, headingWords } from '../section-span';
 import { type TemplateSection, WORDS } from './template';
 
 type TemplateCheck = Readonly<{ gravity: 'stops' | 'look'; blockId: string; message: string }>;
@@ -14,38 +15,19 @@ export function sectionHeading({ heading, section, id }: TemplateSection): strin
   return heading ?? (section === null ? id : SECTION_TITLES[section]);
 }
 
-/** Words of a heading as they are compared: white space and composition of letters are no difference. */
-export function headingWords(text: string): string {
-  return text.normalize('NFC').replace(/\s+/g, ' ').trim();
-}
-
 type Part = Readonly<{ id: string; title: string; blocks: readonly DocNode[] }>;
 
-const levelOf = (block: DocNode): number => Number(block.attrs?.level ?? 1);
-
-/**
- * What stands under the heading of a section; null where there is none.
- *
- * The heading that was drafted for it carries its id and may be called anything; one that a person
- * wrote is known by its words, at the first level.
- */
-function partOf(doc: DocNode, { id, ...section }: TemplateSection): Part | null {
+/** What stands under the heading of a section; null where there is none. */
+function partOf(doc: DocNode, section: TemplateSection): Part | null {
   const blocks = doc.content ?? [];
-  const headings = blocks.filter(({ type }) => type === 'heading');
-  const title = headingWords(sectionHeading({ id, ...section }));
-  const own =
-    headings.find((block) => block.attrs?.[SECTION_KEY] === id) ??
-    headings.find((block) => levelOf(block) === 1 && headingWords(nodeText(block)) === title);
-  if (own === undefined) return null;
-  const after = blocks.slice(blocks.indexOf(own) + 1);
-  const end = after.findIndex(
-    (block) => block.type === 'heading' && levelOf(block) <= levelOf(own),
-  );
-  const shown = headingWords(nodeText(own));
+  const title = headingWords(sectionHeading(section));
+  const span = findSection(blocks, { id: section.id, title });
+  if (span === null) return null;
+  const shown = headingWords(nodeText(span.heading));
   return {
-    id: blockId(own),
+    id: blockId(span.heading),
     title: shown === '' ? title : shown,
-    blocks: end < 0 ? after : after.slice(0, end),
+    blocks: blocks.slice(span.from, span.to),
   };
 }
 

@@ -8,7 +8,8 @@ import { readYaml } from '../../session/yaml-text';
 import { DRAFT_SECTIONS } from '../draft-sections';
 import { plainText, textParagraphs } from '../markup';
 import type { BlockRegistry } from '../nodes/block';
-import { headingWords, sectionHeading } from './check-template';
+import { headingWords } from '../section-span';
+import { sectionHeading } from './check-template';
 import { type DebriefTemplate, type TemplateSection, WORDS } from './template';
 import { type TemplateFileData, templateFileSchema } from './template-schema';
 
