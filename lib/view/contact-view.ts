@@ -57,6 +57,8 @@ export type ContactView = Readonly<{
   tableTitle: string;
   tableSource: string;
   rows: readonly ContactRow[];
+  /** What the measured values are formed from, in sentences; empty where there is none. */
+  formed: string;
   /** Why no condition is evaluated; null where they are. */
   notEvaluated: string | null;
 }>;
@@ -93,8 +95,34 @@ export function contactView(reconstruction: Reconstruction, sessionId: string): 
     tableTitle: table.title,
     tableSource: table.source,
     rows: table.limits.map((limit) => contactRow(limit, contact, sessionId)),
+    formed: formedText(contact, table.limits),
     notEvaluated: contact.notEvaluated ?? null,
   };
+}
+
+/** A mean is over one second; what position alone tells rests on more of it. */
+const LONGEST_MEAN_S = 1.5;
+
+function formedText({ conditions }: Contact, limits: readonly ContactLimit[]): string {
+  const stretches = limits.flatMap(({ condition, label }) => {
+    const figure = conditions[condition];
+    if (figure === undefined || figure.value === null) return [];
+    const { fromS, toS } = figure.evidence;
+    return [{ label: label.toLowerCase(), lengthS: (toS ?? 0) - (fromS ?? 0) }];
+  });
+  const estimated = stretches.filter(({ lengthS }) => lengthS > LONGEST_MEAN_S);
+  const longestS = Math.max(...estimated.map(({ lengthS }) => lengthS));
+  const names = estimated.map(({ label }) => label).join(', ');
+  const isMean = stretches.length > estimated.length;
+  const mean = `${estimated.length === 0 ? 'Means' : 'The others are means'} over the last second of data before contact, of samples or of the motion estimated from them.`;
+  return [
+    ...(estimated.length === 0
+      ? []
+      : [
+          `Estimated from up to ${formatNumber(longestS, 0)} s of positions, since no velocity was measured: ${names}.`,
+        ]),
+    ...(isMean ? [mean] : []),
+  ].join(' ');
 }
 
 function contactRow(limit: ContactLimit, contact: Contact, sessionId: string): ContactRow {

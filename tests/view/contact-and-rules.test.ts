@@ -48,6 +48,21 @@ describe('conditions at contact against the docking table', () => {
     expect(standing('lateral_rate', 0.0004, 0.0009)).toBe('inside');
   });
 
+  test('what the values are formed from is said: means of a second, or positions where no velocity was', () => {
+    const formed = (from: number) => {
+      const contact = sampleReconstruction.contact;
+      if (contact === null) throw new Error('the sample has a contact');
+      const rate = sampleFigure(0.07, 'm/s', 0.002, { from, to: 796.3 });
+      const conditions = { ...contact.conditions, closing_rate: rate };
+      const reconstruction = { ...sampleReconstruction, contact: { ...contact, conditions } };
+      return contactView(reconstruction, SAMPLE_SESSION_ID)?.formed;
+    };
+    expect(formed(795.3)).toMatch(/^Means over the last second of data before contact/);
+    expect(plain(formed(783.3) ?? '')).toMatch(
+      /^Estimated from up to 13 s of positions, since no velocity was measured: closing rate\. The others/,
+    );
+  });
+
   test('the gauge shows the lower bound where the table has one', () => {
     const rows = contactView(sampleReconstruction, SAMPLE_SESSION_ID)?.rows;
     const rate = rows?.find((row) => row.condition === 'closing_rate');

@@ -80,7 +80,8 @@ type BeforeContact = (quantity: string) => NamedMean | null;
 /** A condition with the stretch of data it rests on, in words. */
 type Derived = Readonly<{ name: string; condition: Condition; over: string }>;
 
-const FILTER = 'by a filter over the measured position whose rate wanders as much as it asks for,';
+const FILTER =
+  'of the measured position, by a filter that lets the rate wander as much as the samples ask for,';
 
 function derived(name: string, condition: Condition | null): readonly Derived[] {
   if (condition === null) return [];
@@ -96,16 +97,16 @@ function derived(name: string, condition: Condition | null): readonly Derived[] 
  */
 export function derivedConditions(rate: BeforeContact, level: BeforeContact): readonly Derived[] {
   const [x, y, z] = [rate('position.x'), rate('position.y'), rate('position.z')];
-  const axial = single(x, 'm/s', 'velocity.x', `Minus the axial rate at its end ${FILTER}`);
+  const axial = single(x, 'm/s', 'velocity.x', `Minus the axial rate at the end ${FILTER}`);
   const sum = 'Root of the sum of squares of';
-  const offsetWords = `${sum} y and z half a second before their end ${FILTER}`;
+  const offsetWords = `${sum} y and z half a second before the end ${FILTER}`;
   const offset = pair(level('position.y'), level('position.z'), 'm', 'position.y', offsetWords);
   const across = pair(
     y,
     z,
     'm/s',
     'velocity.y',
-    `${sum} the rates of y and z at their end ${FILTER}`,
+    `${sum} the rates of y and z at the end ${FILTER}`,
   );
   return [
     ...derived('closing_rate', axial === null ? null : turned(axial)),

@@ -124,7 +124,7 @@ function conditionFigure(condition: Condition, touch: Touch, over: string): Figu
  *
  * Conditions of data that end more than a minute before contact are absent too: the vehicle moved on.
  * Rates come from measured velocity; without it from the position, whose rate may wander, over up to 28 s.
- * The lateral offset is the mean of the estimated y and z where they are those of the motion.
+ * The lateral offset is that of the means of the estimated y and z where they are those of the motion.
  *
  * @param time from `findContactTime`
  * @param sources all telemetry, checked
@@ -158,12 +158,10 @@ export function contactFigures(
   );
   if (axial === null) {
     const at =
-      (estimate: typeof lastRate) =>
-      (quantity: string): NamedMean | null =>
+      (estimate: typeof lastRate): typeof mean =>
+      (quantity) =>
         meanOf(quantity, sources, time.timeS, estimate, session);
-    for (const { name, condition, over } of derivedConditions(at(lastRate), at(lastLevel))) {
-      conditions[name] = conditionFigure(condition, touch, over);
-    }
+    addDerived(conditions, derivedConditions(at(lastRate), at(lastLevel)), touch);
   }
   for (const [name, stem, unit] of [
     ['attitude_error', 'attitude_error', 'rad'],
@@ -193,6 +191,18 @@ export function contactFigures(
     ages: dataAges(shown, time),
     ...(withheld === null ? {} : { notEvaluated: withheld }),
   };
+}
+
+/** Conditions from position alone; a lateral rate that was measured stays. */
+function addDerived(
+  conditions: Record<string, Figure>,
+  derived: ReturnType<typeof derivedConditions>,
+  touch: Touch,
+): void {
+  for (const { name, condition, over } of derived) {
+    if (name === 'lateral_rate' && conditions[name] !== undefined) continue;
+    conditions[name] = conditionFigure(condition, touch, over);
+  }
 }
 
 /** From the last sample under each condition to contact, s. */

@@ -48,10 +48,8 @@ export function ContactTable({ view, absent }: ContactTableProps) {
             </p>
           )}
           <p className="panel-note">
-            At <FigureValue figure={view.time} />: {view.basis}.{' '}
-            {view.rows.some((row) => row.measured !== null) &&
-              'Means over the last second of data before it. '}
-            Limits: {view.tableSource}; another mechanism has its own.
+            At <FigureValue figure={view.time} />: {view.basis}. {view.formed} Limits:{' '}
+            {view.tableSource}; another mechanism has its own.
           </p>
         </>
       )}

@@ -57,9 +57,9 @@ export function ConditionTable({ view }: ConditionTableProps) {
         </table>
       </div>
       <p className="panel-note">
-        Means over the last second of data before contact; the age is from the last sample in that
-        second to contact. Pitch and yaw count as one, by the root of the sum of squares. Attitude
-        error is against command. Limits: {view.tableSource}
+        {view.formed} The age is from the last sample under a value to contact. Pitch and yaw count
+        as one, by the root of the sum of squares. Attitude error is against command. Limits:{' '}
+        {view.tableSource}
         {view.isOwnTable ? ', as the plan says.' : '; a plan can give those of its own mechanism.'}{' '}
         For review only.
       </p>
