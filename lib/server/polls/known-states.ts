@@ -66,16 +66,15 @@ function start(asked: Asked, instants: readonly number[]): void {
   );
   instants.forEach((atS, index) => {
     const entry: Kept = { now: { kind: 'on its way' }, done: Promise.resolve(), failedAtMs: 0 };
-    entry.done = work.then(
-      (states) => {
-        const state = states[index];
-        if (state !== undefined) entry.now = { kind: 'known', state };
-      },
-      () => {
-        entry.now = { kind: 'failed' };
-        entry.failedAtMs = performance.now();
-      },
-    );
+    const fail = () => {
+      entry.now = { kind: 'failed' };
+      entry.failedAtMs = performance.now();
+    };
+    entry.done = work.then((states) => {
+      const state = states[index];
+      if (state === undefined) fail();
+      else entry.now = { kind: 'known', state };
+    }, fail);
     keep(JSON.stringify([asked.key, atS]), entry);
   });
   work.catch((error: unknown) => {

@@ -15,6 +15,7 @@ import {
   findPoll,
   instantPlace,
   lastPollBeforeContact,
+  MOST_POLLS,
   type PollPlace,
   type PollReference,
   pollReferenceSchema,
@@ -224,8 +225,11 @@ export const pollBoard = defineBlock(
       const poll = polls.find((each) => each.place.key === place.key);
       const time = sessionTimeText(place.atS, 1);
       if (poll === undefined) {
-        const message = `Poll board: what was known at ${time} could not be computed.`;
-        return [{ kind: 'missing', id, message }];
+        const why =
+          polls.length < MOST_POLLS
+            ? 'could not be computed'
+            : `was not computed: a debrief asks for ${MOST_POLLS} instants at most`;
+        return [{ kind: 'missing', id, message: `Poll board: what was known at ${time} ${why}.` }];
       }
       const rows = rowsOf(context, poll);
       const isStale = poll.state.rules.some(({ standing }) => standing === 'stale');
