@@ -74,7 +74,7 @@ function deviationFigures(
       toS: run.endS,
     });
   const outwards =
-    run.motion === 'opening' ? ', both negative outwards (below nothing: opening faster)' : '';
+    run.motion === 'opening' ? ', both negative outwards (below zero: opening faster)' : '';
   const base = `Closing rate minus planned rate at that range${outwards}, without the ramps at either end and the ${outwards === '' ? 'last' : 'first'} 3 m`;
   return {
     meanMps: figure(numbers.meanMps, 'm/s', stated.rateMps, `${base}; mean over time.`),

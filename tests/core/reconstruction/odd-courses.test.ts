@@ -180,7 +180,7 @@ test('a move outwards is held against its profile with the sign of the closing r
   expectWithin(peak?.value, -OUT_MPS - plannedOut(3.28), 0.01, 'noise of one row');
   expect(peak?.value).toBeLessThan(0);
   expect(deviation?.peakRangeM.value).toBeLessThan(12);
-  expect(deviation?.meanMps.method).toContain('below nothing: opening faster');
+  expect(deviation?.meanMps.method).toContain('below zero: opening faster');
   // Over the tolerance of 0.03 m/s inside the range at which 0.13 m/s are planned, and beyond that of 0.19.
   const outsideM = 12 - 3.28 + Math.max(0, farM - 36);
   expectWithin(deviation?.outsideToleranceS.value, outsideM / OUT_MPS, 25, 'noise at the bound');

@@ -61,7 +61,7 @@ export function DeviationTable({ groups, lead }: DeviationTableProps) {
             there. Behind the clock: time since the step was begun, less what profile and ramps need
             from the planned start to the same range; a minus is ahead of it.
             {lead === 'away' &&
-              ' Rates are closing rates, below nothing outwards: off the profile by less than nothing is opening faster than planned.'}
+              ' Rates are closing rates, below zero outwards: off the profile by less than zero is opening faster than planned.'}
           </p>
         </>
       )}

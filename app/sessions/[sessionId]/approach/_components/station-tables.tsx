@@ -96,7 +96,7 @@ export function RatesTable({ rows, lead }: StationTableProps & Pick<ApproachView
           To go by plan: the rest of the step being flown, by its profile from this range, and the
           planned lengths of the steps after it.{' '}
           {lead === 'away'
-            ? 'By present rate: the range left to the end of the last planned move over the opening rate, where the vehicle is surely opening. A closing rate below nothing is opening.'
+            ? 'By present rate: the range left to the end of the last planned move over the opening rate, where the vehicle is surely opening. A closing rate below zero is opening.'
             : 'By present rate: the axial distance left to first touch over the axial rate, where the vehicle is surely closing.'}{' '}
           Both for review only.
         </p>

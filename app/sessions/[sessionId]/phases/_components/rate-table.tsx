@@ -63,7 +63,7 @@ export function RateTable({ rows, lead }: RateTableProps) {
           last metres in which the vehicle speeds up and brakes and without the three metres next to
           the port; means are over time.
           {isOutwards &&
-            ' Outwards both rates are negative: a deviation below nothing is opening faster than planned, one above it slower.'}
+            ' Outwards both rates are negative: a deviation below zero is opening faster than planned, one above it slower.'}
         </p>
       )}
     </section>
