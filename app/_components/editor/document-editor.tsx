@@ -117,11 +117,7 @@ export function DocumentEditor({
       <TargetsProvider editor={editor}>
         <EditorToolbar editor={editor} onInsert={() => insertDialog.current?.showModal()} />
         <PlacedNotice editor={editor} />
-        {leftOut !== null && (
-          <p className={styles.leftOut} role="status">
-            {leftOut}
-          </p>
-        )}
+        <div role="status">{leftOut !== null && <p className={styles.leftOut}>{leftOut}</p>}</div>
         <EditorContent editor={editor} />
         <InsertDialog editor={editor} menu={menu} dialog={insertDialog} />
       </TargetsProvider>

@@ -1,6 +1,6 @@
 'use client';
 
-import { useEffect, useState } from 'react';
+import { useEffect, useId, useState } from 'react';
 import { fieldTime, parseSessionTime } from '@/lib/view/timeline-readout';
 import styles from './editor.module.css';
 
@@ -15,22 +15,29 @@ export function InstantField({ atS, onChange }: InstantFieldProps) {
   const take = () => {
     if (read !== null && !isWrong && read !== atS) onChange(read);
   };
+  const wrongId = useId();
   return (
-    <label className={styles.instant}>
-      Session time
-      <input
-        type="text"
-        inputMode="decimal"
-        value={typed}
-        maxLength={40}
-        aria-invalid={isWrong}
-        title={isWrong ? 'Expected hh:mm:ss, hh:mm:ss.s or seconds.' : undefined}
-        onChange={(event) => setTyped(event.target.value)}
-        onBlur={take}
-        onKeyDown={(event) => {
-          if (event.key === 'Enter') take();
-        }}
-      />
-    </label>
+    <>
+      <label className={styles.instant}>
+        Session time
+        <input
+          type="text"
+          value={typed}
+          maxLength={40}
+          aria-invalid={isWrong}
+          aria-describedby={isWrong ? wrongId : undefined}
+          onChange={(event) => setTyped(event.target.value)}
+          onBlur={take}
+          onKeyDown={(event) => {
+            if (event.key === 'Enter') take();
+          }}
+        />
+      </label>
+      {isWrong && (
+        <span id={wrongId} className={styles.wrong}>
+          Expected hh:mm:ss, hh:mm:ss.s or seconds.
+        </span>
+      )}
+    </>
   );
 }

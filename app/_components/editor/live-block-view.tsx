@@ -36,20 +36,63 @@ function withNumber(blocks: readonly BlockView[], label = ''): readonly BlockVie
   return first === undefined || !counts ? blocks : [{ ...first, number }, ...rest];
 }
 
-/** A live block: what it will show when it is published, with its own small controls. */
-export function LiveBlockView({
-  node,
-  selected,
-  editor,
-  getPos,
-  updateAttributes,
-  deleteNode,
-}: ReactNodeViewProps) {
-  const view = useLiveView(node.type.name, node.attrs);
+type HeadProps = Pick<
+  ReactNodeViewProps,
+  'node' | 'editor' | 'getPos' | 'updateAttributes' | 'deleteNode'
+>;
+
+/** Name of a live block, what may be typed of it, and the buttons that move it. */
+function LiveHead({ node, editor, getPos, updateAttributes, deleteNode }: HeadProps) {
   const label = blockLabel(node.type.name);
+  const { caption, alt, at } = node.attrs;
+  return (
+    <div className={styles.liveHead}>
+      <span className={styles.liveName} data-drag-handle>
+        {label}
+      </span>
+      {typeof caption === 'string' && (
+        <Field
+          label="Caption"
+          value={caption}
+          onChange={(text) => updateAttributes({ caption: text })}
+        />
+      )}
+      {node.type.name === BOARD_TYPE && typeof at === 'number' && (
+        <InstantField atS={at} onChange={(atS) => updateAttributes(boardAt(node.attrs, atS))} />
+      )}
+      {typeof alt === 'string' && (
+        <Field label="In words" value={alt} onChange={(text) => updateAttributes({ alt: text })} />
+      )}
+      <span className={styles.liveButtons}>
+        <button
+          type="button"
+          aria-label={`Move ${label} up`}
+          onClick={() => moveBlock(editor, getPos(), 'up')}
+        >
+          ↑
+        </button>
+        <button
+          type="button"
+          aria-label={`Move ${label} down`}
+          onClick={() => moveBlock(editor, getPos(), 'down')}
+        >
+          ↓
+        </button>
+        <button type="button" aria-label={`Remove ${label}`} onClick={deleteNode}>
+          Remove
+        </button>
+      </span>
+    </div>
+  );
+}
+
+/** A live block: what it will show when it is published, with its own small controls. */
+export function LiveBlockView({ selected, ...props }: ReactNodeViewProps) {
+  const { node, updateAttributes } = props;
+  const view = useLiveView(node.type.name, node.attrs);
   const numbered = useTargets().find(({ id }) => id === node.attrs.id);
   const blocks = view?.kind === 'blocks' ? withNumber(view.blocks, numbered?.label) : null;
-  const { caption, alt, at, placed } = node.attrs;
+  const { [LIVE_PLACED]: placed } = node.attrs;
   const mark = view !== null && 'mark' in view ? view.mark : null;
   const isMoved = typeof placed === 'string' && mark !== null && placed !== mark;
   return (
@@ -57,49 +100,9 @@ export function LiveBlockView({
       className={`${styles.live} ${selected ? styles.selected : ''}`}
       contentEditable={false}
       role="group"
-      aria-label={label}
+      aria-label={blockLabel(node.type.name)}
     >
-      <div className={styles.liveHead}>
-        <span className={styles.liveName} data-drag-handle>
-          {label}
-        </span>
-        {typeof caption === 'string' && (
-          <Field
-            label="Caption"
-            value={caption}
-            onChange={(text) => updateAttributes({ caption: text })}
-          />
-        )}
-        {node.type.name === BOARD_TYPE && typeof at === 'number' && (
-          <InstantField atS={at} onChange={(atS) => updateAttributes(boardAt(node.attrs, atS))} />
-        )}
-        {typeof alt === 'string' && (
-          <Field
-            label="In words"
-            value={alt}
-            onChange={(text) => updateAttributes({ alt: text })}
-          />
-        )}
-        <span className={styles.liveButtons}>
-          <button
-            type="button"
-            aria-label={`Move ${label} up`}
-            onClick={() => moveBlock(editor, getPos(), 'up')}
-          >
-            ↑
-          </button>
-          <button
-            type="button"
-            aria-label={`Move ${label} down`}
-            onClick={() => moveBlock(editor, getPos(), 'down')}
-          >
-            ↓
-          </button>
-          <button type="button" aria-label={`Remove ${label}`} onClick={deleteNode}>
-            Remove
-          </button>
-        </span>
-      </div>
+      <LiveHead {...props} />
       {isMoved && (
         <p className={styles.movedBlock}>
           What this shows has changed since it was placed.

@@ -81,11 +81,13 @@ export function SavePanel({ kind, entryId, draft, isValid, isChanged, told }: Sa
           </div>
         </div>
       )}
-      {told.length > 0 && (
-        <p className="unsure" role="status">
-          {told.join(' ')} Drafts that were begun by an earlier version keep to that one.
-        </p>
-      )}
+      <div role="status">
+        {told.length > 0 && (
+          <p className="unsure">
+            {told.join(' ')} Drafts that were begun by an earlier version keep to that one.
+          </p>
+        )}
+      </div>
       <form onSubmit={submittedWords(save)} className={styles.save}>
         <Field label="Reason" name="reason" value="" />
         <button

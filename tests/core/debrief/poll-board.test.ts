@@ -13,7 +13,14 @@ import { movedBoard } from '@/lib/core/debrief/nodes/poll-board';
 import { polledInstants } from '@/lib/core/debrief/package/recompute-record';
 import { holdsBlock, placeBlock } from '@/lib/core/debrief/place-block';
 import { withPlaced } from '@/lib/core/debrief/placed';
-import { findPoll, pollsOf, referenceTo, sameInstants } from '@/lib/core/debrief/poll-place';
+import {
+  findPoll,
+  instantPlace,
+  MOST_POLLS,
+  pollsOf,
+  referenceTo,
+  sameInstants,
+} from '@/lib/core/debrief/poll-place';
 import { makeRecord, type SealedRecord, sealRecord } from '@/lib/core/debrief/record';
 import { openContext, resolveDocument } from '@/lib/core/debrief/resolve';
 import type { TableBlock } from '@/lib/core/debrief/resolved';
@@ -123,6 +130,11 @@ describe('the poll that a board names', () => {
     expect(resolved(board(), open)).toMatchObject({
       kind: 'missing',
       message: 'Poll board: what was known at 00:10:40.3 could not be computed.',
+    });
+    const places = Array.from({ length: MOST_POLLS }, (_, atS) => instantPlace(atS));
+    const full = { ...open, polls: places.map((place) => ({ place, state: STATE })) };
+    expect(resolved(board(), full)).toMatchObject({
+      message: `Poll board: what was known at 00:10:40.3 was not computed: a debrief asks for ${MOST_POLLS} instants at most.`,
     });
   });
 

@@ -1,10 +1,7 @@
 import { expect, test } from 'vitest';
 import { endState } from '@/lib/core/math/end-state';
+import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
-
-function normal(random: () => number): number {
-  return Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
-}
 
 /** 28 values a second apart, 1 s to the last, with white noise of 0.03. */
 function seen(at: (s: number) => number, seed: number, sd = 0.03) {
@@ -12,7 +9,7 @@ function seen(at: (s: number) => number, seed: number, sd = 0.03) {
   const tS = Float64Array.from({ length: 28 }, (_, index) => index - 27);
   return {
     tS,
-    values: tS.map((s) => at(s) + sd * normal(random)),
+    values: tS.map((s) => at(s) + sd * gaussian(random)),
     white: new Float64Array(28).fill(sd * sd),
     slow: new Float64Array(28),
     slowS: 1,

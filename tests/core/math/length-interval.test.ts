@@ -48,10 +48,10 @@ test('intervals hold the truth in 95 of 100, for a length of nothing as for a lo
     let inside = 0;
     for (let k = 0; k < 4000; k++) {
       const seen = Math.hypot(truth + gaussian(random), gaussian(random));
-      // Halves of the next tenth: one takes a millisecond.
-      const tenths = Math.ceil(10 * seen);
-      const half = halves.get(tenths) ?? lengthHalf95(tenths / 10, 1, 1);
-      halves.set(tenths, half);
+      // Halves of the next fifth: one takes some milliseconds.
+      const fifths = Math.ceil(5 * seen);
+      const half = halves.get(fifths) ?? lengthHalf95(fifths / 5, 1, 1);
+      halves.set(fifths, half);
       if (Math.abs(seen - truth) <= half) inside++;
     }
     expect(inside / 4000, `${truth}`).toBeGreaterThan(0.935);

@@ -1,11 +1,8 @@
 import { expect, test } from 'vitest';
 import { lastLevel, lastRate } from '@/lib/core/phases/contact-conditions';
 import { takeSamples } from '@/lib/core/series/samples';
+import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
-
-function normal(random: () => number): number {
-  return Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
-}
 
 /** An axis that comes in at 0.07 m/s for two minutes, once a second with 30 mm of noise; contact at 0 s. */
 function steady(seed: number) {
@@ -13,7 +10,7 @@ function steady(seed: number) {
   const tS = Float64Array.from({ length: 120 }, (_, index) => index - 119.5);
   return takeSamples(
     tS,
-    tS.map((s) => 0.02 - 0.07 * s + 0.03 * normal(random)),
+    tS.map((s) => 0.02 - 0.07 * s + 0.03 * gaussian(random)),
     null,
   );
 }
