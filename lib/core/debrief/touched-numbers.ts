@@ -78,21 +78,25 @@ function hasMoved(run: NumberRun, figure: Figure | undefined): boolean {
  *
  * @param blocks the blocks of a published record
  * @param figures the newer figures by key
+ * @param unknown beginnings of keys whose figures could not be computed now: nothing is said of those
  * @returns each number that differs, in the order of the document, with its sentence, what was
  *   published and what it would be now in the same unit
  */
 export function touchedNumbers(
   blocks: readonly ResolvedBlock[],
   figures: ReadonlyMap<string, Figure>,
+  unknown: readonly string[] = [],
 ): readonly TouchedNumber[] {
   return blocks.flatMap(linesOf).flatMap(({ blockId, runs }) =>
     runs.flatMap((run) => {
       if (run.kind !== 'number' || run.key === null) return [];
-      const figure = figures.get(run.key);
+      const { key } = run;
+      if (unknown.some((start) => key.startsWith(start))) return [];
+      const figure = figures.get(key);
       if (!hasMoved(run, figure)) return [];
       return {
         blockId,
-        key: run.key,
+        key,
         sentence: sentenceAround(runs, run),
         published: run.text,
         now: figure === undefined ? null : figureText(figure, writtenAs(run.text)),

@@ -36,38 +36,38 @@ export const loadComputedStamp = cache(async (sessionId: string): Promise<Comput
 
 type Both = Readonly<{ before: Reconstruction; now: Reconstruction }>;
 
+/** `unknown`: beginnings of keys of instants whose state could not be computed; the log says why. */
+type FiguresNow = Readonly<{ figures: ReadonlyMap<string, Figure>; unknown: readonly string[] }>;
+
 /** What was known at the record's instants as it is now, under the keys that the record has. */
 async function polledFigures(
   sessionId: string,
   record: DebriefRecord,
   { before, now }: Both,
-): Promise<readonly (readonly [string, Figure])[]> {
+): Promise<FiguresNow> {
   const places = sameInstants(polledInstants(record, before), before, now);
   const states = await awaitStates(
     sessionId,
     places.map(({ atS }) => atS),
   );
-  return statedPolls(places, states).flatMap((poll) => pollFigures(poll, now));
+  return {
+    figures: new Map(statedPolls(places, states).flatMap((poll) => pollFigures(poll, now))),
+    unknown: places.filter(({ atS }) => !states.has(atS)).map(({ key }) => `${key}.`),
+  };
 }
 
 /** The figures as they are now, under the keys that a published debrief quotes them by. */
-async function figuresFor(
-  sessionId: string,
-  record: DebriefRecord,
-): Promise<ReadonlyMap<string, Figure> | null> {
+async function figuresFor(sessionId: string, record: DebriefRecord): Promise<FiguresNow | null> {
   const { engine, inputsSha256 } = record;
   const outline = await loadMaterialOutline(sessionId);
   if (outline === null) return null;
-  const { figures, reconstruction } = await outlineMaterial(outline);
+  const { figures, reconstruction: now } = await outlineMaterial(outline);
   const where = { sessionId_inputsSha256_engine: { sessionId, inputsSha256, engine } };
   const then = await db().reconstruction.findUnique({ where, select: { body: true } });
-  const now = reconstruction;
-  if (then === null) {
-    return new Map([...figures, ...(await polledFigures(sessionId, record, { before: now, now }))]);
-  }
-  const before = reconstructionFromBody(then.body);
-  const renamed = underOlderKeys(figures, before, now);
-  return new Map([...renamed, ...(await polledFigures(sessionId, record, { before, now }))]);
+  const before = then === null ? now : reconstructionFromBody(then.body);
+  const renamed = then === null ? figures : underOlderKeys(figures, before, now);
+  const polled = await polledFigures(sessionId, record, { before, now });
+  return { figures: new Map([...renamed, ...polled.figures]), unknown: polled.unknown };
 }
 
 /** Numbers of one record that differ now; null where nothing can be held against it. */
@@ -76,7 +76,7 @@ export async function loadTouchedNumbers(
   record: DebriefRecord,
 ): Promise<readonly TouchedNumber[] | null> {
   const now = await figuresFor(sessionId, record);
-  return now === null ? null : touchedNumbers(record.blocks, now);
+  return now === null ? null : touchedNumbers(record.blocks, now.figures, now.unknown);
 }
 
 export type TouchedSince = Readonly<{

@@ -46,6 +46,11 @@ test('a number that stayed is not named; one that is gone has nothing now', () =
   expect(touchedNumbers(BLOCKS, new Map())).toMatchObject([{ now: null }]);
 });
 
+test('of a number that could not be computed now nothing is said, of another it is', () => {
+  expect(touchedNumbers(BLOCKS, new Map(), ['contact.'])).toEqual([]);
+  expect(touchedNumbers(BLOCKS, new Map(), ['polls[60].'])).toMatchObject([{ now: null }]);
+});
+
 test.each([
   ['123\u00a0m', 'm', 122.888, '123\u00a0m'],
   ['2\u00a0min\u00a04\u00a0s', 's', 124.16, '2\u00a0min\u00a04\u00a0s'],
