@@ -67,7 +67,7 @@ function Rows({ kind, versions, rows }: RowsProps) {
                 <>
                   <br />
                   <small>
-                    {row.chosen.by}: <q>{row.chosen.reason}</q>
+                    {row.chosen.by}: {row.chosen.reason}
                   </small>
                 </>
               )}
