@@ -38,10 +38,8 @@ export function lastSecondMean(samples: Samples, untilS: number): LastSecondMean
   };
 }
 
-/** Without measured velocity one second of position tells no rate: so long stretches are tried, s. */
-const RATE_SPANS_S = [6, 13, 28] as const;
-/** The stretch that says it knows the rate best is taken for it: such a one errs a little more than it says. Our own choice. */
-const BEST_OF_SPANS = 1.25;
+/** Without measured velocity one second of position tells no rate: the last minute is looked at, s. */
+const TAIL_S = 58;
 /** Values written without noise are still rounded, m. */
 const LEAST_SD = 1e-6;
 
@@ -58,7 +56,7 @@ function noisyTail(samples: Samples, from: number, to: number): NoisySeries {
   };
 }
 
-/** The state at the end of a channel's data over the stretch that knows the wanted part of it best. */
+/** The state at the end of a channel's last minute of data. */
 function lastState(
   samples: Samples,
   untilS: number,
@@ -66,46 +64,33 @@ function lastState(
 ): LastSecondMean | null {
   const end = lowerBound(samples.tS, untilS + 1e-9);
   const toS = samples.tS[end - 1] ?? Number.NaN;
-  const [, , longestS] = RATE_SPANS_S;
-  const first = lowerBound(samples.tS, toS - longestS - 1e-6);
-  const tail = noisyTail(samples, first, end);
-  let best: LastSecondMean | null = null;
-  for (const spanS of RATE_SPANS_S) {
-    const from = lowerBound(tail.tS, toS - spanS - 1e-6);
-    const found = endState(tail, from);
-    if (found === null) continue;
-    const { value, half } = take(found);
-    if (best !== null && BEST_OF_SPANS * half >= best.half) continue;
-    const fromS = tail.tS[from] ?? Number.NaN;
-    best = { value, half: BEST_OF_SPANS * half, fromS, toS, count: end - first - from };
-  }
-  return best;
+  const from = lowerBound(samples.tS, toS - TAIL_S - 1e-6);
+  const found = endState(noisyTail(samples, from, end), 0);
+  if (found === null) return null;
+  return { ...take(found), fromS: samples.tS[from] ?? Number.NaN, toS, count: end - from };
 }
 
 /**
- * Rate of one channel before an instant, where velocity is not measured: the rate at the end of its data,
- * wandering as much as they ask for, over the last 6, 13 or 28 s, whichever knows it best.
+ * Rate of one channel before an instant, where velocity is not measured: the rate at the end of its last minute of
+ * data, wandering as much as they ask for.
  *
- * @returns the rate per second with the 95 % half-width of its noise; `null` with fewer than four
- *   updates in the longest stretch
+ * @returns the rate per second with the half-width of its 95 % interval; `null` with fewer than four
+ *   updates in that minute
  */
 export function lastRate(samples: Samples, untilS: number): LastSecondMean | null {
-  return lastState(samples, untilS, ({ rate, rateSd }) => ({
-    value: rate,
-    half: NORMAL_95 * rateSd,
-  }));
+  return lastState(samples, untilS, ({ rate, rateHalf }) => ({ value: rate, half: rateHalf }));
 }
 
 /**
  * Value of one channel over the last second before an instant, by the level and rate at the end of its data as in
  * `lastRate`: half a second before their end.
  *
- * @returns the value with the 95 % half-width of its noise; `null` as `lastRate`
+ * @returns the value with the half-width of its 95 % interval; `null` as `lastRate`
  */
 export function lastLevel(samples: Samples, untilS: number): LastSecondMean | null {
-  return lastState(samples, untilS, ({ level, levelSd, rate }) => ({
+  return lastState(samples, untilS, ({ level, levelHalf, rate }) => ({
     value: level - (LAST_S / 2) * rate,
-    half: NORMAL_95 * levelSd,
+    half: levelHalf,
   }));
 }
 
