@@ -2,14 +2,7 @@
 import { deviationByRange, type RangeDeviation } from '../approach/plan-deviation';
 import { type PlannedWay, plannedElapsedS, plannedWay } from '../approach/planned-way';
 import { corridorsOf, type Station, stationsOf, tightestCorridor } from '../approach/stations';
-import {
-  type PlanClock,
-  planClock,
-  type RateGoal,
-  rateGoal,
-  timeToGoByRateS,
-  type WayLeft,
-} from '../approach/time-to-go';
+import { type PlanClock, planClock } from '../approach/time-to-go';
 import type { EvidenceSource, Figure } from '../figure';
 import { profileAt } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
@@ -22,6 +15,7 @@ import type { ApproachDeviation, ApproachFigures, ApproachStation } from './appr
 import type { SessionMotion } from './estimated-motion';
 import { type FigureParts, figureOf, withPeople } from './figure-of';
 import type { FlownPhase } from './phase-figures';
+import { type MomentReader, toGoByRate } from './to-go-by-rate';
 
 /** What the approach is told from. */
 export type ApproachInput = Readonly<{
@@ -66,14 +60,11 @@ function peopleOfStation({ phases, contactPeople }: ApproachInput, { kind, of }:
   return phases[of]?.phase.startS.evidence.people ?? [];
 }
 
-type Reader = Readonly<{
-  at: (column: MotionColumn) => number;
-  figure: (parts: FigureParts) => Figure;
-  /** What people set of this moment. */
-  people: readonly string[];
-}>;
-
-function readerAt({ session }: ApproachInput, atS: number, people: readonly string[]): Reader {
+function readerAt(
+  { session }: ApproachInput,
+  atS: number,
+  people: readonly string[],
+): MomentReader {
   const origin = withPeople(session.origin, people);
   return {
     at: (column) => motionThrough(session.motion, column, atS),
@@ -84,7 +75,7 @@ function readerAt({ session }: ApproachInput, atS: number, people: readonly stri
 
 const ACROSS_NOTE = ' The interval is that of the distance from the axis.';
 
-function clearanceOf(input: ApproachInput, { at, people }: Reader, atS: number) {
+function clearanceOf(input: ApproachInput, { at, people }: MomentReader, atS: number) {
   const tightest = tightestCorridor(corridorsOf(input.rules), at('rangeM'), at('axialM'));
   const { session, rulesFile } = input;
   if (tightest === null) return { corridor: null, clearanceM: null };
@@ -107,40 +98,10 @@ function clearanceOf(input: ApproachInput, { at, people }: Reader, atS: number) 
   return { corridor: { rule, radiusM }, clearanceM };
 }
 
-function wayLeft(goal: RateGoal, { at }: Reader): WayLeft {
-  if (goal.kind === 'away') {
-    return {
-      leftM: goal.rangeM - at('rangeM'),
-      leftSdM: at('rangeSdM'),
-      rateMps: -at('closingMps'),
-      rateSdMps: at('closingSdMps'),
-    };
-  }
-  return {
-    leftM: at('axialM') - goal.axialM,
-    leftSdM: at('axialSdM'),
-    rateMps: at('axialClosingMps'),
-    rateSdMps: at('axialClosingSdMps'),
-  };
-}
-
-function toGo(input: TimedInput, reader: Reader, moment: PlanMoment | null, atS: number) {
+function toGo(input: TimedInput, reader: MomentReader, moment: PlanMoment | null, atS: number) {
   const { plan, session, clock } = input;
-  const { at, figure } = reader;
-  const goal = rateGoal(plan);
-  const byRate = timeToGoByRateS(wayLeft(goal, reader), plan?.holdRateMps ?? 0);
-  const byRateS =
-    byRate === null
-      ? null
-      : figure({
-          value: byRate.valueS,
-          unit: 's',
-          random: NORMAL_95 * byRate.sdS,
-          method:
-            goal.kind === 'touch'
-              ? 'Axial distance left to first touch over the axial closing rate of this moment, where that is surely above the hold rate.'
-              : `Range left to the ${goal.rangeM} m at which the last planned move ends over the opening rate of this moment, where that is surely above the hold rate.`,
-        });
+  const { at } = reader;
+  const byRateS = toGoByRate(plan, reader);
   if (plan === null || clock === null || moment === null) {
     return { toGoByPlanS: null, toGoByRateS: byRateS };
   }

@@ -6,7 +6,6 @@ import { type EventNow, eventsNow } from '../rules/event-now';
 import { evaluateRule } from '../rules/rule-kinds';
 import { type QuantityNow, quantityNow, TREND_S } from '../rules/rule-now';
 import { generalRule } from '../session/general-rule';
-import { nameFromId } from '../session/name-from-id';
 import type { BandRule, EventsRule, QuantityRef, Rule } from '../session/rule';
 import type { SessionInput } from '../session/session-input';
 import { happenedBeforeS, stampingOf } from '../session/stamping';
@@ -14,8 +13,9 @@ import { DERIVED_QUANTITIES, rateUnit } from '../units/quantity';
 import { siUnitOf } from './display-unit';
 import { figureOf, type Origin } from './figure-of';
 import { MOTION_WORDS } from './kind-words';
-import { knownBy, type SourceUse } from './known-by';
-import type { PollStanding, PollState, RuleAtPoll, SourceAtPoll } from './poll-state';
+import { knownBy } from './known-by';
+import { sourceAtPoll, unknownWords } from './poll-sources';
+import type { PollStanding, PollState, RuleAtPoll } from './poll-state';
 import type { Verdict } from './reconstruction';
 import { type SessionContext, sessionContext } from './session-context';
 
@@ -216,58 +216,11 @@ function ruleAtPoll(rule: Rule, known: Known): RuleAtPoll {
   return general.kind === 'band' ? quantityAtPoll(general, known) : eventAtPoll(general, known);
 }
 
-function sourceAtPoll(use: SourceUse, { built, atS }: Known): SourceAtPoll {
-  const checked = built.telemetry.checked.find(({ source }) => source.file === use.file);
-  const log = built.logs.find(({ placed }) => placed.source.file === use.file)?.placed.source;
-  const stampS =
-    checked === undefined
-      ? built.events.findLast(({ source }) => source === use.file)?.timeS
-      : checked.tS.at(-1);
-  const source = checked?.source ?? log;
-  if (use.use !== 'used' || stampS === undefined || source === undefined)
-    return { ...use, ageS: null };
-  const lastS = stampS - happenedBeforeS(stampingOf(source));
-  return {
-    ...use,
-    ageS: figureOf(
-      { sources: [{ file: use.file, sha256: source.sha256 }], channels: [] },
-      {
-        value: atS - lastS,
-        unit: 's',
-        random: null,
-        method:
-          'Instant minus the time at which the last row received by then was measured, or its last entry happened.',
-        fromS: lastS,
-        toS: atS,
-      },
-    ),
-  };
-}
-
 /** First touch as what had been received shows or names it; one that is only foreseen is not known. */
 function touchedByThen({ built, atS }: Known): number | null {
   const { contact } = built;
   if (contact === null || contact.basis === 'extrapolated' || contact.timeS > atS) return null;
   return contact.timeS;
-}
-
-function unknownWords(sources: readonly SourceAtPoll[], rules: readonly RuleAtPoll[]): string[] {
-  const later = sources.filter(({ use }) => use === 'arrived afterwards').map(({ file }) => file);
-  const empty = sources.filter(({ use }) => use === 'nothing by then').map(({ file }) => file);
-  const unstated = sources.filter(({ isStated }) => !isStated).map(({ file }) => file);
-  const count = rules.filter(({ standing }) => standing === 'not known' || standing === 'stale');
-  return [
-    ...(later.length > 0 ? [`Arrived afterwards and not used: ${later.join(', ')}.`] : []),
-    ...(empty.length > 0 ? [`Had brought nothing by then: ${empty.join(', ')}.`] : []),
-    ...(count.length > 0
-      ? [`Rules that could not be told: ${count.map(({ id }) => nameFromId(id)).join(', ')}.`]
-      : []),
-    ...(unstated.length > 0
-      ? [
-          `The session file does not say when these were there, so they are taken as real-time: ${unstated.join(', ')}.`,
-        ]
-      : []),
-  ];
 }
 
 /** Motion at the last row received: range, closing rate and their age. */
@@ -315,7 +268,7 @@ export function stateAtPoll(input: SessionInput, atS: number): PollState {
   const known: Known = { whole: input, built: sessionContext(cut), atS };
   const { phases } = known.built;
   const rules = input.rules.map((rule) => ruleAtPoll(rule, known));
-  const sources = uses.map((use) => sourceAtPoll(use, known));
+  const sources = uses.map((use) => sourceAtPoll(use, known.built, atS));
   const last = phases.at(-1)?.phase;
   return {
     atS,

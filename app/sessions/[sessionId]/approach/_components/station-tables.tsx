@@ -83,7 +83,9 @@ export function RatesTable({ rows, lead }: StationTableProps & Pick<ApproachView
                 <Cell figure={row.toGoByPlan} />
                 <td className="right">
                   {row.toGoByRate === null ? (
-                    <span className="soft">{lead === 'away' ? 'not opening' : 'not closing'}</span>
+                    <span className="soft">
+                      {lead === 'away' ? 'not opening, or beyond it' : 'not closing'}
+                    </span>
                   ) : (
                     <FigureValue figure={row.toGoByRate} />
                   )}
