@@ -156,7 +156,7 @@ export function estimateComponent(
     slow: partOf(slow, span),
   }));
   const steps =
-    measured === null ? [] : moveSteps(samples, stretches, known, { name, tS, velocity });
+    measured === null ? [] : moveSteps(samples, stretches, known, { name, tS, velocity, measured });
   const wander = likeliestWander(stretches, measured);
   const { positionM, sdM: positionSdM } = laidOut(
     known,
@@ -187,17 +187,26 @@ export function estimateComponent(
   };
 }
 
+type MovedBeside = Readonly<{
+  name: string;
+  tS: Float64Array;
+  velocity: Smoothed;
+  measured: Samples;
+}>;
+
 /**
  * Finds steps in the position that the velocity does not carry, and moves the samples before each
  * onto those after it.
  */
 function moveSteps(
-  samples: Readonly<{ value: Float64Array }>,
+  samples: OnRows,
   stretches: readonly ComponentStretch[],
   spans: readonly RowSpan[],
-  { name, tS, velocity }: Readonly<{ name: string; tS: Float64Array; velocity: Smoothed }>,
+  { name, tS, velocity, measured }: MovedBeside,
 ): Component['steps'] {
   const moved: Omit<MovedStep, 'axis'>[] = [];
+  const velocitySd = measured.sd[measured.sd.length >> 1] ?? 0;
+  const walkM2PerS = velocitySd ** 2 * (Number.isNaN(measured.stepS) ? 0 : measured.stepS);
   stretches.forEach((stretch, index) => {
     const { wayM } = stretch;
     const offsetM = stretch.positionM.slice();
@@ -207,7 +216,8 @@ function moveSteps(
     const found = findPositionSteps({
       tS: stretch.tS,
       offsetM,
-      sdM: stretch.positionSdM,
+      sdM: samples.quickSd.subarray(span.from, span.to),
+      walkM2PerS,
       velocityMps: velocity.value.subarray(span.from, span.to),
     });
     for (const { row, sizeM, sizeSdM } of found) {

@@ -1,6 +1,7 @@
 /** Steps in a measured position that its velocity does not carry. */
 import { lowerBound } from '../math/search';
 import { slidingLine } from '../math/sliding-line';
+import { medianInPlace, SD_PER_MAD } from '../math/statistics';
 
 /** A step at the first row after it; `sizeM` is new minus old, `sizeSdM` its standard deviation. */
 export type PositionStep = Readonly<{ row: number; sizeM: number; sizeSdM: number }>;
@@ -10,27 +11,42 @@ export type OffsetStretch = Readonly<{
   tS: Float64Array;
   /** NaN = no position at the row. */
   offsetM: Float64Array;
-  /** Noise of each, standard deviation, m. */
+  /** Quick noise of each, standard deviation, m. */
   sdM: Float64Array;
   /** The velocity whose way was taken off, m/s. */
   velocityMps: Float64Array;
+  /** What its own quick noise makes the way wander by, variance per second. */
+  walkM2PerS: number;
 }>;
 
-/** Lines are fitted over this long on either side of a supposed step, s. */
-const SPAN_S = 20;
+/**
+ * Lines are fitted over each of these on either side of a supposed step, s: short ones reach close to a gap and
+ * to another step and hold little of what hangs together, long ones hold more samples.
+ */
+const SPANS_S = [5, 10, 20] as const;
 /** Step over its standard error from which it counts. */
 const THRESHOLD = 7;
 /** No smaller step counts, m: numbers without noise tell steps of their last digit. Our own choice. */
 const LEAST_STEP_M = 1e-3;
 const FEWEST = 8;
+const MOST_SORTED = 4000;
 /** Longer stretches are looked over in so many means first, with a lower threshold. */
 const COARSE_ROWS = 20_000;
 const COARSE_SHARE = 0.6;
+/** Round what was found there, rows this far away tell by how much lines differ without a step, s. */
+const ROUND_S = 150;
 /**
- * While the velocity swings, its smoothed way is itself off by up to the swing times this, s: half
- * the velocity's own span. A step has to be larger, or the ring's push at contact would be one.
+ * While the velocity swings, the way between its samples and any lag of it is off by up to the swing times
+ * this, s. A step has to be larger, or the ring's push at contact would be one.
  */
 const SWING_SPAN_S = 1;
+/** The swing that counts is that of so long, or so many rows, on either side, s. */
+const SWING_BESIDE_S = 2;
+const SWING_ROWS = 2;
+/** What the lines' difference at the edge holds of a random walk: its variance per second times the span. */
+const WALK_SHARE = 4 / 15;
+/** Lines that run across a step differ too, the other way: nearer to one than so many spans nothing else is told. */
+const BESIDE_SPANS = 1.5;
 
 /** The rows that have a position, as columns of their own. */
 type Known = Readonly<{
@@ -38,21 +54,22 @@ type Known = Readonly<{
   offsetM: Float64Array;
   sdM: Float64Array;
   rows: Int32Array;
+  walkM2PerS: number;
 }>;
 
-function knownRows({ tS, offsetM, sdM }: OffsetStretch): Known {
+function knownRows({ tS, offsetM, sdM, walkM2PerS }: OffsetStretch): Known {
   const rows = new Int32Array(tS.length);
   let count = 0;
   for (let row = 0; row < rows.length; row++)
     if (!Number.isNaN(offsetM[row] ?? Number.NaN)) rows[count++] = row;
-  if (count === rows.length) return { tS, offsetM, sdM, rows }; // as a rule: nothing to gather
+  if (count === rows.length) return { tS, offsetM, sdM, rows, walkM2PerS }; // as a rule: nothing to gather
   const known = rows.subarray(0, count);
   const take = (column: Float64Array): Float64Array =>
     Float64Array.from(known, (row) => column[row] ?? Number.NaN);
-  return { tS: take(tS), offsetM: take(offsetM), sdM: take(sdM), rows: known };
+  return { tS: take(tS), offsetM: take(offsetM), sdM: take(sdM), rows: known, walkM2PerS };
 }
 
-/** Largest less smallest velocity within a span around a row, m/s. */
+/** Largest less smallest velocity round a row, m/s. */
 function swingMps(stretch: OffsetStretch, row: number): number {
   const { tS, velocityMps } = stretch;
   const atS = tS[row] ?? Number.NaN;
@@ -60,10 +77,10 @@ function swingMps(stretch: OffsetStretch, row: number): number {
   let high = Number.NEGATIVE_INFINITY;
   const take = (at: number): boolean => {
     const awayS = Math.abs((tS[at] ?? Number.NaN) - atS);
-    if (!(awayS <= SPAN_S / 2)) return false;
+    if (!(awayS <= SWING_BESIDE_S || Math.abs(at - row) <= SWING_ROWS)) return false;
     low = Math.min(low, velocityMps[at] ?? low);
     high = Math.max(high, velocityMps[at] ?? high);
-    return true;
+    return at >= 0 && at < tS.length;
   };
   for (let at = row; take(at); at--);
   for (let at = row + 1; take(at); at++);
@@ -71,15 +88,20 @@ function swingMps(stretch: OffsetStretch, row: number): number {
 }
 
 /** A row at which lines before and after differ, with its place among the known rows. */
-type Found = Readonly<{ index: number; sizeM: number; sizeSdM: number }>;
+type Found = Readonly<{ index: number; sizeM: number; sizeSdM: number; spanS: number }>;
 
-/** Where lines over 20 s before and after differ by more than `threshold` standard errors. */
-function scan(known: Known, threshold: number): readonly Found[] {
+/** By how much lines on either side of each row differ, and the standard error that quick noise gives it, m. */
+type Differences = Readonly<{ spanS: number; sizeM: Float64Array; sizeSdM: Float64Array }>;
+
+/** Differences of lines over a span; NaN nearer to the ends than the span. */
+function differences(known: Known, spanS: number): Differences {
   const n = known.tS.length;
+  const column = () => new Float64Array(n);
+  const sizeM = column().fill(Number.NaN);
+  const sizeSdM = column().fill(Number.NaN);
   const lastS = known.tS[n - 1] ?? 0;
   const firstS = known.tS[0] ?? 0;
-  if (n < 2 * FEWEST || lastS - firstS < 2 * SPAN_S) return [];
-  const column = () => new Float64Array(n);
+  if (n < 2 * FEWEST || lastS - firstS < 2 * spanS) return { spanS, sizeM, sizeSdM };
   const line = {
     atS: known.tS,
     from: 0,
@@ -90,31 +112,84 @@ function scan(known: Known, threshold: number): readonly Found[] {
     slopeLeverage: column(),
   };
   const block = { tS: known.tS, values: known.offsetM, from: 0, to: n };
-  slidingLine(block, SPAN_S / 2, FEWEST, line);
-  const found: Found[] = [];
-  let best = { score: 0, index: -1, sizeM: 0, sizeSdM: 0 };
+  slidingLine(block, spanS / 2, FEWEST, line);
   let before = 0;
   let after = 0;
   for (let i = 1; i < n; i++) {
     const edgeS = ((known.tS[i - 1] ?? 0) + (known.tS[i] ?? 0)) / 2;
-    if (edgeS - firstS < SPAN_S || lastS - edgeS < SPAN_S) continue;
-    while ((known.tS[before + 1] ?? Number.POSITIVE_INFINITY) <= edgeS - SPAN_S / 2) before++;
-    while ((known.tS[after] ?? Number.POSITIVE_INFINITY) < edgeS + SPAN_S / 2) after++;
+    if (edgeS - firstS < spanS || lastS - edgeS < spanS) continue;
+    while ((known.tS[before + 1] ?? Number.POSITIVE_INFINITY) <= edgeS - spanS / 2) before++;
+    while ((known.tS[after] ?? Number.POSITIVE_INFINITY) < edgeS + spanS / 2) after++;
     const carried = (at: number): number =>
       (line.value[at] ?? 0) + (line.slope[at] ?? 0) * (edgeS - (known.tS[at] ?? 0));
     const spread = (at: number): number =>
       (line.leverage[at] ?? 0) + (line.slopeLeverage[at] ?? 0) * (edgeS - (known.tS[at] ?? 0)) ** 2;
-    const sizeM = carried(after) - carried(before);
-    const sizeSdM = (known.sdM[i] ?? 0) * Math.sqrt(spread(before) + spread(after));
+    const quick = (known.sdM[i] ?? 0) ** 2 * (spread(before) + spread(after));
+    sizeM[i] = carried(after) - carried(before);
+    sizeSdM[i] = Math.sqrt(quick + WALK_SHARE * spanS * known.walkM2PerS);
+  }
+  return { spanS, sizeM, sizeSdM };
+}
+
+/**
+ * By how much more than quick noise explains lines differ as a rule: what hangs together over the span,
+ * in the position or in its velocity. The middle of all, so that a step, which moves it for twice
+ * the span only, does not hide behind itself; never under 1.
+ */
+function raiseOf({ sizeM, sizeSdM }: Differences): number {
+  const stride = Math.max(1, Math.floor(sizeM.length / MOST_SORTED));
+  const scores = new Float64Array(Math.ceil(sizeM.length / stride));
+  let count = 0;
+  for (let i = 0; i < sizeM.length; i += stride) {
+    const score = Math.abs(sizeM[i] ?? 0) / (sizeSdM[i] ?? 0);
+    if (Number.isFinite(score)) scores[count++] = score;
+  }
+  return count === 0 ? 1 : Math.max(1, SD_PER_MAD * medianInPlace(scores, count));
+}
+
+/** Where lines over a span differ by more than `threshold` standard errors; of those within a span the surest. */
+function scanSpan(known: Known, spanS: number, threshold: number): readonly Found[] {
+  const seen = differences(known, spanS);
+  const raise = raiseOf(seen);
+  const found: Found[] = [];
+  let best: Found & { score: number } = { score: 0, index: -1, sizeM: 0, sizeSdM: 0, spanS };
+  for (let i = 1; i < known.tS.length; i++) {
+    const sizeM = seen.sizeM[i] ?? Number.NaN;
+    const sizeSdM = raise * (seen.sizeSdM[i] ?? Number.NaN);
     const score = Math.abs(sizeM) / sizeSdM;
-    if (best.index >= 0 && (known.tS[i] ?? 0) - (known.tS[best.index] ?? 0) > SPAN_S) {
+    if (!(score > threshold)) continue;
+    if (
+      best.index >= 0 &&
+      (known.tS[i] ?? 0) - (known.tS[best.index] ?? 0) > BESIDE_SPANS * spanS
+    ) {
       found.push(best);
-      best = { score: 0, index: -1, sizeM: 0, sizeSdM: 0 };
-    }
-    if (score > threshold && score > best.score) best = { score, index: i, sizeM, sizeSdM };
+      best = { score, index: i, sizeM, sizeSdM, spanS };
+    } else if (score > best.score) best = { score, index: i, sizeM, sizeSdM, spanS };
   }
   if (best.index >= 0) found.push(best);
   return found;
+}
+
+/** Steps by lines of all spans; what longer ones find near one is that step. */
+function scan(known: Known, threshold: number): readonly Found[] {
+  const n = known.tS.length;
+  if (n < 2 * FEWEST) return [];
+  const leastS = (FEWEST * ((known.tS[n - 1] ?? 0) - (known.tS[0] ?? 0))) / (n - 1);
+  const spans = new Set(SPANS_S.map((spanS) => Math.max(spanS, leastS)));
+  const steps: Found[] = [];
+  for (const spanS of spans) {
+    for (const one of scanSpan(known, spanS, threshold)) {
+      const awayS = (step: Found): number =>
+        Math.abs((known.tS[step.index] ?? 0) - (known.tS[one.index] ?? 0));
+      const near = steps.filter((step) => awayS(step) <= BESIDE_SPANS * spanS);
+      const [only] = near;
+      if (only === undefined) steps.push(one);
+      // The same step by more samples: with no other step among them it is known better.
+      else if (near.length === 1 && only.index === one.index && one.sizeSdM < only.sizeSdM)
+        steps[steps.indexOf(only)] = one;
+    }
+  }
+  return steps.sort((a, b) => a.index - b.index);
 }
 
 /** Means of so many known rows at a time; a row's noise goes down with their root. */
@@ -125,6 +200,7 @@ function averaged(known: Known, rows: number): Known {
     offsetM: new Float64Array(n),
     sdM: new Float64Array(n),
     rows: new Int32Array(n),
+    walkM2PerS: known.walkM2PerS,
   };
   for (let k = 0; k < n; k++) {
     let sumT = 0;
@@ -147,6 +223,7 @@ function part(known: Known, from: number, to: number): Known {
     offsetM: known.offsetM.subarray(from, to),
     sdM: known.sdM.subarray(from, to),
     rows: known.rows.subarray(from, to),
+    walkM2PerS: known.walkM2PerS,
   };
 }
 
@@ -156,15 +233,19 @@ function scanLong(known: Known): readonly Found[] {
   if (rows < 2) return scan(known, THRESHOLD);
   const coarse = averaged(known, rows);
   const found: Found[] = [];
+  let doneTo = 0;
   for (const { index } of scan(coarse, COARSE_SHARE * THRESHOLD)) {
     const atS = coarse.tS[index] ?? 0;
-    const from = lowerBound(known.tS, atS - 2 * SPAN_S);
-    const to = lowerBound(known.tS, atS + 2 * SPAN_S);
+    const from = lowerBound(known.tS, atS - ROUND_S);
+    const to = lowerBound(known.tS, atS + ROUND_S);
+    if (to <= doneTo) continue;
+    doneTo = to;
     for (const near of scan(part(known, from, to), THRESHOLD)) {
       const placed = { ...near, index: from + near.index };
       const last = found[found.length - 1];
       const isNew =
-        last === undefined || (known.tS[placed.index] ?? 0) - (known.tS[last.index] ?? 0) > SPAN_S;
+        last === undefined ||
+        (known.tS[placed.index] ?? 0) - (known.tS[last.index] ?? 0) > BESIDE_SPANS * near.spanS;
       if (isNew) found.push(placed);
     }
   }
@@ -172,17 +253,18 @@ function scanLong(known: Known): readonly Found[] {
 }
 
 /**
- * Finds steps: lines over 20 s of the offset before and after a row, carried to it, differ by more
- * than seven standard errors, by more than a millimetre, and by more than the way is uncertain while
- * the velocity swings. A velocity in other axes tilts the lines and makes no step.
+ * Finds steps: lines over 5, 10 and 20 s of the offset before and after a row, carried to it, differ by
+ * more than seven standard errors, by more than a millimetre, and by more than the way is uncertain while
+ * the velocity swings. The standard error is that of the quick noise of position and way, or what such lines
+ * differ by in the middle of all places where that is more. A velocity in other axes tilts the lines and makes no step.
  *
  * @param stretch rows without a gap
- * @returns ascending; steps closer together than 20 s count as one, the largest
+ * @returns ascending; steps closer together than 5 s count as one, the largest
  */
 export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep[] {
   const known = knownRows(stretch);
   return scanLong(known)
-    .map(({ index, ...size }) => ({ row: known.rows[index] ?? 0, ...size }))
+    .map(({ index, sizeM, sizeSdM }) => ({ row: known.rows[index] ?? 0, sizeM, sizeSdM }))
     .filter(
       ({ row, sizeM }) =>
         Math.abs(sizeM) > Math.max(LEAST_STEP_M, SWING_SPAN_S * swingMps(stretch, row)),

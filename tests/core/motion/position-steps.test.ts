@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest';
 import { findPositionSteps } from '@/lib/core/motion/position-steps';
+import { gaussian } from '../../support/flown-session';
+import { seededRandom } from '../../support/seeded-random';
 
 const STEP_S = 0.2;
 const ROWS = 600;
@@ -15,6 +17,7 @@ function stretch(sizeM: number, swingMps: number) {
     offsetM: column((row) => (row >= half ? sizeM : 0) + 0.002 * (row % 2 === 0 ? 1 : -1)),
     sdM: column(() => 0.002),
     velocityMps: column((row) => (row >= half ? swingMps : 0)),
+    walkM2PerS: 0,
   };
 }
 
@@ -38,4 +41,57 @@ test('numbers without noise have no steps of their last digit', () => {
   const exact = (sizeM: number) => ({ ...bare(sizeM), sdM: new Float64Array(ROWS).fill(1e-15) });
   expect(findPositionSteps(exact(1e-12))).toEqual([]);
   expect(findPositionSteps(exact(0.5))).toHaveLength(1);
+});
+
+/** An offset with white noise, steps and a way that its velocity's noise makes wander. */
+function noisy(
+  { rows, stepS, seed }: Readonly<{ rows: number; stepS: number; seed: number }>,
+  steps: readonly Readonly<{ atS: number; sizeM: number }>[],
+  { whiteM, velocityMps, accelMps2 = 0 }: Readonly<Record<string, number>>,
+) {
+  const random = seededRandom(seed);
+  const tS = Float64Array.from({ length: rows }, (_, row) => row * stepS);
+  let wayM = 0;
+  const offsetM = tS.map((atS) => {
+    wayM += (velocityMps ?? 0) * stepS * gaussian(random);
+    const sizeM = steps.reduce((sum, step) => sum + (atS >= step.atS ? step.sizeM : 0), 0);
+    return sizeM + wayM + (whiteM ?? 0) * gaussian(random);
+  });
+  return {
+    tS,
+    offsetM,
+    sdM: new Float64Array(rows).fill(whiteM ?? 0),
+    velocityMps: tS.map((atS) => accelMps2 * atS),
+    walkM2PerS: (velocityMps ?? 0) ** 2 * stepS,
+  };
+}
+
+test('at 50 Hz the wandering way of a noisy velocity is no step, stated or not, and 0.1 m is', () => {
+  for (const seed of [1, 2, 3]) {
+    const rows = { rows: 9000, stepS: 0.02, seed };
+    const noise = { whiteM: 0.01, velocityMps: 0.01 };
+    const wandering = noisy(rows, [], noise);
+    expect(findPositionSteps(wandering)).toEqual([]);
+    expect(findPositionSteps({ ...wandering, walkM2PerS: 0 })).toEqual([]);
+    const [step, ...more] = findPositionSteps(noisy(rows, [{ atS: 90.01, sizeM: 0.1 }], noise));
+    expect(more).toEqual([]);
+    // Four standard errors: one series in 16 000 of an honest interval would fail.
+    expect(Math.abs((step?.sizeM ?? 0) - 0.1)).toBeLessThan(4 * (step?.sizeSdM ?? 0));
+  }
+});
+
+test('ten times the noise is found at 1 Hz 12 s from a gap, 20 s from another step, and in an acceleration', () => {
+  const rows = { rows: 240, stepS: 1, seed: 4 };
+  const noise = { whiteM: 0.03, velocityMps: 0.002, accelMps2: 0.04 };
+  const places = (...at: readonly (readonly [number, number])[]) =>
+    findPositionSteps(
+      noisy(
+        rows,
+        at.map(([atS, sizeM]) => ({ atS, sizeM })),
+        noise,
+      ),
+    ).map(({ row }) => row);
+  expect(places([227, 0.3])).toEqual([227]);
+  expect(places([100, 0.3], [120, 0.3])).toEqual([100, 120]);
+  expect(places([100, 0.3], [120, -0.3])).toEqual([100, 120]);
 });
