@@ -6,6 +6,7 @@ import type { RuleResult } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
 import { sessionTimeText } from '../../time/session-time-text';
 import { type Phrase, paragraph } from '../build-document';
+import { cutWords } from '../cut-words';
 import type { DebriefMaterial } from '../debrief-material';
 import { breakOffSentences, durationSentence, unplannedSentence } from '../draft-course';
 import { joinSentences } from '../draft-sentences';
@@ -23,7 +24,6 @@ import type {
   TableColumn,
 } from '../resolved';
 import { decidedVerdict } from '../rule-decisions';
-import { cutWords } from './cut-words';
 import { navigationLines } from './quick-navigation';
 import { chosenSequence } from './quick-sequence';
 import { nearestWords } from './quick-words';

@@ -6,9 +6,9 @@ import type {
   SolutionStep,
 } from '../../reconstruction/navigation-report';
 import { sessionTimeText } from '../../time/session-time-text';
+import { cutWords } from '../cut-words';
 import { numberRun, type ResolveContext, textRun } from '../resolve-context';
 import type { Run } from '../resolved';
-import { cutWords } from './cut-words';
 
 function jumpRuns({ axes }: SolutionStep, context: ResolveContext): readonly Run[] {
   const jumps = axes.flatMap(({ axis, positionM }) => {
