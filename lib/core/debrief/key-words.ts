@@ -1,6 +1,6 @@
 /** A figure's key in words, from the key alone: a record knows no more of what it was made from. */
 import { nameFromId } from '../session/name-from-id';
-import { sessionTimeText } from '../time/session-time-text';
+import { instantText } from '../time/session-time-text';
 
 /** A value and the time of it differ in nothing but their unit. */
 const TIME_OF = /\b(peak|worst)_s$/;
@@ -79,7 +79,7 @@ function polledWords(key: string): string | null {
   if (match === null) return null;
   const [, at = '', kind, name = '', quantity = ''] = match;
   const of = kind === undefined ? '' : `, ${kind === 'rules' ? nameFromId(name) : name}`;
-  const when = Number.isFinite(Number(at)) ? sessionTimeText(Number(at)) : at;
+  const when = Number.isFinite(Number(at)) ? instantText(Number(at)) : at;
   return `State at ${when}${of}: ${quantity.replace(UNIT_ENDING, '').replaceAll('_', ' ')}`;
 }
 

@@ -86,3 +86,8 @@ export function utcText(iso: string): string {
 export function utcMinuteText(iso: string): string {
   return utcText(iso).replace(/:\d{2}(\.\d+)? UTC$/, ' UTC');
 }
+
+/** Session time of an instant that somebody named, s: tenths only where it has some. */
+export function instantText(atS: number): string {
+  return sessionTimeText(atS, Number.isInteger(atS) ? 0 : 1);
+}

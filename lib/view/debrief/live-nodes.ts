@@ -6,7 +6,7 @@ import { FIGURE_VALUE, resolveFigureValue } from '../../core/debrief/nodes/figur
 import { shownMark, valueMark } from '../../core/debrief/placed';
 import { openContext, resolveBlock } from '../../core/debrief/resolve';
 import { valueChoices } from '../../core/debrief/value-choices';
-import { sessionTimeText } from '../../core/time/session-time-text';
+import { instantText } from '../../core/time/session-time-text';
 import { type BlockView, blockView, type RunView, runView } from './document-view';
 
 /**
@@ -36,7 +36,7 @@ export function liveNodesOf(doc: DocNode): readonly DocNode[] {
 
 /** What stands in place of a block while what was known at its instant is not there. */
 export function stateWords(kind: 'waiting' | 'failed', atS: number): string {
-  const at = sessionTimeText(atS);
+  const at = instantText(atS);
   return kind === 'waiting'
     ? `What was known at ${at} is being computed\u2026`
     : `What was known at ${at} could not be computed; the server\u2019s log says why.`;

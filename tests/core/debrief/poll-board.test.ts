@@ -203,9 +203,9 @@ test('a board keeps what it showed, is told once it shows something else, and no
 });
 
 test('a caption that nobody reworded goes along where another instant is typed', () => {
-  expect(movedBoard({ at: 60, caption: 'What was known at 00:01:00' }, 90)).toEqual({
-    at: 90,
-    caption: 'What was known at 00:01:30',
+  expect(movedBoard({ at: 60, caption: 'What was known at 00:01:00' }, 90.5)).toEqual({
+    at: 90.5,
+    caption: 'What was known at 00:01:30.5',
     placed: null,
   });
   expect(movedBoard({ at: 60, caption: 'Before the go' }, 90)).toEqual({
@@ -237,6 +237,7 @@ describe('the record of a board', () => {
     expect(keyWords(`polls[${EVENTS.file}:60].rules[corridor].age_s`)).toBe(
       `State at ${EVENTS.file}:60, Corridor: age`,
     );
+    expect(keyWords('polls[-12.5].range_m')).toBe('State at \u221200:00:12.5: range');
     expect(compareRecords(before.record, after.record)[0]?.changes).toMatchObject([
       { kind: 'number', what },
     ]);

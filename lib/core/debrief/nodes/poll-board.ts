@@ -9,7 +9,7 @@ import {
 } from '../../reconstruction/poll-state';
 import type { Reconstruction } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
-import { sessionTimeText } from '../../time/session-time-text';
+import { instantText, sessionTimeText } from '../../time/session-time-text';
 import { LIVE_PLACED } from '../document';
 import {
   findPoll,
@@ -49,7 +49,7 @@ function quoted(words: string): string {
 }
 
 function captionOf({ entry, atS }: PollPlace): string {
-  if (entry === null) return `What was known at ${sessionTimeText(atS)}`;
+  if (entry === null) return `What was known at ${instantText(atS)}`;
   const words = quoted(entry.text ?? '');
   return words === ''
     ? 'What was known at the poll'
