@@ -13,8 +13,8 @@ export function OpenBlock({ view, node }: OpenBlockProps) {
   const isFailed = view?.kind === 'failed';
   const words = isFailed || view?.kind === 'waiting' ? view.words : 'Being filled in…';
   return (
-    <p className={styles.pending} role="status">
-      {words}{' '}
+    <p className={styles.pending}>
+      <span role="status">{words}</span>{' '}
       {isFailed && (
         <button
           type="button"

@@ -1,4 +1,4 @@
-/** Cells pasted into a table: put over its own cells, or, where that cannot be, into the one cell as words. */
+/** Cells pasted into a table: over its own cells, or, where that cannot be, into one cell as words. */
 import type { Slice } from '@tiptap/pm/model';
 import { tableEditingKey } from '@tiptap/pm/tables';
 import type { EditorView } from '@tiptap/pm/view';

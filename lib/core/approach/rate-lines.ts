@@ -19,7 +19,11 @@ export type RateRule = RangeSpan & Readonly<{ rule: string; limit: Limit }>;
 
 const RATES: readonly string[] = ['closing_rate', 'axial_closing_rate'];
 
-/** Moves of the plan with where they lead along, inwards or outwards, none beyond what was flown. @param farM largest range drawn */
+/**
+ * Moves of the plan with where they lead along, inwards or outwards, none beyond what was flown.
+ *
+ * @param farM largest range drawn
+ */
 export function plannedSpans(plan: Plan | null, farM: number): readonly PlannedSpan[] {
   return (plan?.steps ?? []).flatMap((step, index): PlannedSpan[] => {
     if (step.kind !== 'move' || plan === null) return [];

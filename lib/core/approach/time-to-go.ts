@@ -1,4 +1,4 @@
-/** Time left to contact, or outwards to the plan's end: as the plan has it from here, and at the rate of this moment. */
+/** Time left to contact, or outwards to the plan's end: by the plan, and by the rate of a moment. */
 import { leadsAway } from '../phases/match-steps';
 import type { Plan } from '../session/plan';
 import { plannedElapsedS, plannedLengthS, plannedWay } from './planned-way';
@@ -43,7 +43,7 @@ export type WayLeft = Readonly<{
   rateSdMps: number;
 }>;
 
-/** What the time to go by rate leads to: first touch, or outwards the range at which the plan's last move ends, m. */
+/** What the time to go by rate leads to: first touch, or outwards the end of the plan's last move, m. */
 export type RateGoal = Readonly<
   { kind: 'touch'; axialM: number } | { kind: 'away'; rangeM: number }
 >;

@@ -192,6 +192,7 @@ test('the screen of the approach follows a departure outwards', () => {
   expect(stations.flatMap(({ kind, of }) => (kind === 'range' && of !== 2 ? [of] : []))).toEqual([
     5, 10, 20, 30,
   ]);
+  expect(deviations.length).toBeGreaterThan(4);
   expect(deviations.map(({ part }) => part)).toEqual([
     'first-metres',
     ...Array.from({ length: deviations.length - 2 }, () => 'profile'),
