@@ -3,7 +3,7 @@
  * show something else is told where it stands.
  */
 import canonicalize from 'canonicalize';
-import { type DocNode, LIVE_PLACED } from './document';
+import { type DocNode, LIVE_PLACED, LONGEST_PLACED } from './document';
 import type { BlockRegistry } from './nodes/block';
 import { FIGURE_VALUE, resolveFigureValue } from './nodes/figure-value';
 import { resolveBlock } from './resolve';
@@ -26,9 +26,10 @@ export function shownMark(blocks: readonly ResolvedBlock[]): string {
   return sha256OfText(canonicalize(JSON.parse(shown)) ?? '').slice(0, HASH_DIGITS);
 }
 
-/** What stands for a value in a sentence: its text. */
+/** What stands for a value in a sentence: its text, or a hash of one that a draft would not take. */
 export function valueMark(run: Run): string {
-  return run.kind === 'break' ? '' : run.text;
+  const text = run.kind === 'break' ? '' : run.text;
+  return text.length > LONGEST_PLACED ? sha256OfText(text).slice(0, HASH_DIGITS) : text;
 }
 
 function isLive({ type }: DocNode, registry: BlockRegistry): boolean {

@@ -2,10 +2,11 @@ import { expect, test } from 'vitest';
 import { heading, valueNode } from '@/lib/core/debrief/build-document';
 import { checkDocument } from '@/lib/core/debrief/check-document';
 import { type DebriefMaterial, makeMaterial } from '@/lib/core/debrief/debrief-material';
-import type { DocNode } from '@/lib/core/debrief/document';
+import { type DocNode, LONGEST_PLACED } from '@/lib/core/debrief/document';
 import { draftDebrief } from '@/lib/core/debrief/draft';
 import { BUILT_IN_BLOCKS } from '@/lib/core/debrief/nodes/built-in-blocks';
-import { withPlaced } from '@/lib/core/debrief/placed';
+import { resolveFigureValue } from '@/lib/core/debrief/nodes/figure-value';
+import { valueMark, withPlaced } from '@/lib/core/debrief/placed';
 import { openContext } from '@/lib/core/debrief/resolve';
 import { ABSENCE_CLAIMS } from '@/lib/core/debrief/stale-claims';
 import { proseOf, typedNumbers } from '@/lib/core/debrief/typed-numbers';
@@ -105,6 +106,14 @@ test('a number that is cut by marks is whole, one beside a value is found, code 
     '4 s',
   ]);
   expect(typedNumbers({ type: 'codeBlock', content: [text('0.5 m')] }, new Set())).toEqual([]);
+});
+
+test('a value that reads longer than a draft keeps is placed all the same', () => {
+  // Each of these marks is written out as eight characters, so that 300 of them are 2400.
+  const { attrs } = valueNode('\u202e'.repeat(300));
+  const run = resolveFigureValue(attrs, openContext(sampleMaterial));
+  expect(run.kind === 'text' && run.text.length).toBeGreaterThan(LONGEST_PLACED);
+  expect(valueMark(run).length).toBeLessThanOrEqual(LONGEST_PLACED);
 });
 
 test('the list names typed numbers with their section', () => {
