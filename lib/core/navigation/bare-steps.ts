@@ -17,9 +17,21 @@ const ALLOWED = 10;
 /** The motion round a step is a parabola over this long on either side, or so many samples, s. */
 const BESIDE_S = 10;
 const FEWEST = 10;
-/** A step takes this much off the squares at least, and this much more than any motion, in variances. */
+/**
+ * A step takes this much off the squares at least, and this much more than any motion, in variances: of
+ * samples 1 s apart. Closer ones are as many more places where chance may make one; twice the logarithm
+ * of their number a second is added.
+ */
 const LEAST_GAIN = 49;
-const LEAST_LEAD = 16;
+const LEAST_LEAD = 9;
+/**
+ * Over motion that takes more than so many times the plan's acceleration a smaller lead will do: few samples tell
+ * such a way from a step, and it is itself hardly to be expected. Our own choice.
+ */
+const LIKELY = 3;
+const LEAD_OVER_UNLIKELY = 4;
+/** Over a rate that changes at once, since the port does that in every flight. */
+const LEAD_OVER_BEND = 16;
 /** First means of so many samples are looked at: they have to differ by so many standard deviations of one. */
 const MEAN_OF = 5;
 const ROUGH = 3.5;
@@ -110,16 +122,22 @@ function gainOf(samples: Samples, index: number, span: RowSpan, mostMps2: number
   const unit = Math.max((sd[index] ?? 0) ** 2, left, (1e-12 * first) ** 2);
   if (!(step.square > LEAST_GAIN * unit)) return 0;
   const leastS = Math.max(LEAST_INTERVALS * intervalS, Math.sqrt((4 * sizeM) / mostMps2));
-  let motion = 0;
+  const chance = 2 * Math.log(Math.max(1, 1 / intervalS));
   for (const length of LENGTHS) {
     const lastsS = length * leastS;
+    const isLikely = (4 * sizeM) / lastsS ** 2 <= (LIKELY / ALLOWED) * mostMps2;
+    const lead = chance + (isLikely ? LEAST_LEAD : LEAD_OVER_UNLIKELY);
     for (const middle of MIDDLES) {
       const startS = ((middle - 1) * lastsS) / 2;
       const { square } = taken((atS) => Math.min(1, Math.max(0, (atS - startS) / lastsS)));
-      motion = Math.max(motion, square);
+      if (!(step.square - square > lead * unit)) return 0;
+      // A rate that changes at once, as by the port.
+      if (length !== 1) continue;
+      const bend = taken((atS) => Math.max(0, atS - (middle * lastsS) / 2));
+      if (!(step.square - bend.square > (chance + LEAD_OVER_BEND) * unit)) return 0;
     }
   }
-  return step.square - motion > LEAST_LEAD * unit ? step.square / unit : 0;
+  return step.square / unit;
 }
 
 /** Steps within a stretch without a gap: of neighbours closer than the window the surest one. */

@@ -74,3 +74,17 @@ test('steps far apart are each found; one at the very end of the samples is not 
   expect(find(position(two)).map(({ atS }) => atS.toFixed(1))).toEqual(['50.2', '150.2']);
   expect(find(position(stepAt(ROWS * STEP_S - 0.5, 0.5)))).toEqual([]);
 });
+
+test('at 1 Hz nine in ten steps of ten times the noise are found where the plan accelerates fast', () => {
+  const tS = Float64Array.from({ length: 240 }, (_, i) => i);
+  const found = Array.from({ length: 40 }, (_, seed) => {
+    const random = seededRandom(seed + 1);
+    const values = tS.map(
+      (atS) => 100 - 0.2 * atS + stepAt(119.5, 0.5)(atS) + 0.05 * gaussian(random),
+    );
+    const steps = find(takeSamples(tS, values, null), { accelerationMps2: 0.04 });
+    return steps.length === 1 && steps[0]?.atS === 120;
+  });
+  // A sample that chance puts half way of the step makes it a way of two seconds: that is left undecided.
+  expect(found.filter(Boolean).length).toBeGreaterThanOrEqual(36);
+});
