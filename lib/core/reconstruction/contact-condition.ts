@@ -1,6 +1,6 @@
 /** One condition at contact: what it is formed from and how well it is known. */
+import { lengthHalf95 } from '../math/length-interval';
 import { lowerBound } from '../math/search';
-import { NORMAL_95 } from '../math/statistics';
 import { type LastSecondMean, vectorSum } from '../phases/contact-conditions';
 import type { Measured } from '../phases/run-quantities';
 import { statedAccuracy } from './accuracy';
@@ -65,11 +65,13 @@ export function estimatedOffset(
     count++;
   }
   if (count === 0 || Number.isNaN(y + z + sd)) return condition;
-  const half = (NORMAL_95 * sd) / count;
+  const value = Math.hypot(y / count, z / count);
+  // Both ways alike: near zero it is known no better than noise across lets it.
+  const half = lengthHalf95(value, sd / count, sd / count);
   if (half >= condition.measured.half) return condition;
   return {
     ...condition,
-    measured: { value: Math.hypot(y / count, z / count), half },
+    measured: { value, half },
     method: `${condition.method}, as estimated from all position samples and the way travelled,`,
   };
 }
