@@ -1,6 +1,6 @@
 /** By how much a solution jumped at an instant, in position and in velocity. */
 import { lowerBound } from '../math/search';
-import { NORMAL_95 } from '../math/statistics';
+import { medianInPlace, NORMAL_95, SD_PER_MAD } from '../math/statistics';
 import { meanVarianceFactor, type Samples } from '../series/samples';
 
 /** A jump, new minus old, with its 95 % half-width. */
@@ -10,6 +10,8 @@ export type Jump = Readonly<{ value: number; half: number }>;
 const POSITION_SPAN_S = 10;
 const VELOCITY_SPAN_S = 4;
 const FEWEST = 5;
+/** Without a velocity the same lines elsewhere tell what they differ by as a rule, from so many places on. */
+const FEWEST_PLACES = 6;
 
 type Line = Readonly<{ value: number; variance: number }>;
 
@@ -115,7 +117,7 @@ export type StepPlace = Readonly<{ beforeS: number; atS: number }>;
  * once the way travelled is taken off, carried to the instant.
  *
  * Without a measured velocity the lines are of the position itself: an acceleration a then adds
- * a x 5 s x 10 s / 3 or so to the jump.
+ * a x 5 s x 10 s / 3 or so to the jump; the half-width is then raised to what such lines differ by as a rule.
  *
  * @returns m with its 95 % half-width from scatter; null where either side has too few samples
  */
@@ -125,12 +127,42 @@ export function positionJump(
   { beforeS, atS }: StepPlace,
 ): Jump | null {
   const middleS = (beforeS + atS) / 2;
-  const less = velocity === null ? () => 0 : wayFrom(velocity, middleS);
+  if (velocity !== null) return linesJump(position, { beforeS, atS }, wayFrom(velocity, middleS));
+  const jump = linesJump(position, { beforeS, atS }, () => 0);
+  return jump === null
+    ? null
+    : { ...jump, half: jump.half * raiseElsewhere(position, { beforeS, atS }) };
+}
+
+/** Lines over 10 s on either side of a place, carried to its middle. */
+function linesJump(
+  position: Samples,
+  { beforeS, atS }: StepPlace,
+  less: (atS: number) => number,
+): Jump | null {
+  const middleS = (beforeS + atS) / 2;
   const side = (fromS: number, toS: number): Line | null => {
     const window = windowOf(position, fromS, toS, less);
     return lineAt(window.tS, window.values, middleS, position.correlation);
   };
   return jumpOf(side(beforeS - POSITION_SPAN_S, atS), side(atS, atS + POSITION_SPAN_S));
+}
+
+/**
+ * By how much more than the scatter about them such lines differ at the other places of the samples, as the
+ * middle one of all shows: noise that hangs together for seconds is hardly seen in that scatter.
+ */
+function raiseElsewhere(position: Samples, { beforeS, atS }: StepPlace): number {
+  const firstS = (position.tS[0] ?? Number.NaN) + POSITION_SPAN_S;
+  const lastS = (position.tS[position.tS.length - 1] ?? Number.NaN) - POSITION_SPAN_S;
+  const scores: number[] = [];
+  for (let whenS = firstS; whenS <= lastS; whenS += 2 * POSITION_SPAN_S) {
+    if (whenS > beforeS - POSITION_SPAN_S && whenS < atS + POSITION_SPAN_S) continue;
+    const jump = linesJump(position, { beforeS: whenS, atS: whenS }, () => 0);
+    if (jump !== null && jump.half > 0) scores.push((NORMAL_95 * Math.abs(jump.value)) / jump.half);
+  }
+  if (scores.length < FEWEST_PLACES) return 1;
+  return Math.max(1, SD_PER_MAD * medianInPlace(Float64Array.from(scores), scores.length));
 }
 
 /**

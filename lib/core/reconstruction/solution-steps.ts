@@ -1,5 +1,6 @@
 /** Hand-overs and jumps of the solution, as figures. */
 import { lowerBound } from '../math/search';
+import { NORMAL_95 } from '../math/statistics';
 import type { MovedStep } from '../motion/motion-estimate';
 import { type Jump, positionJump, type StepPlace, velocityJump } from '../navigation/solution-step';
 import type { HandOver } from '../navigation/source-states';
@@ -14,7 +15,8 @@ const ROUND_S = 300;
 /** A jump found in the data this near to a hand-over is that hand-over's, s. */
 const SAME_S = 2;
 
-type Place = StepPlace & Readonly<{ handOver: HandOver | null; isMoved: boolean }>;
+type Place = StepPlace &
+  Readonly<{ handOver: HandOver | null; isMoved: boolean; moved: readonly MovedStep[] }>;
 
 /** Hand-overs and found jumps in time order, each once. */
 function placesOf(overs: readonly HandOver[], moved: readonly MovedStep[]): readonly Place[] {
@@ -25,10 +27,13 @@ function placesOf(overs: readonly HandOver[], moved: readonly MovedStep[]): read
     atS: handOver.atS,
     handOver,
     isMoved: moved.some((step) => isAt(step, handOver)),
+    moved: moved.filter((step) => isAt(step, handOver)),
   }));
   for (const step of moved) {
     if (places.some((place) => isAt(step, place))) continue;
-    places.push({ beforeS: step.beforeS, atS: step.afterS, handOver: null, isMoved: true });
+    const place = { beforeS: step.beforeS, atS: step.afterS };
+    const together = moved.filter((other) => isAt(other, place));
+    places.push({ ...place, handOver: null, isMoved: true, moved: together });
   }
   return places.sort((a, b) => a.atS - b.atS);
 }
@@ -49,9 +54,18 @@ function samplesRound(source: CheckedSource, as: string, place: StepPlace): Samp
 const POSITION_METHOD =
   'New less old: straight lines over 10 s on either side of what is left of the position once the way travelled by the measured velocity is taken off, carried to the moment.';
 const BARE_METHOD =
-  'New less old: straight lines over 10 s on either side of the position, carried to the moment; no velocity is measured, so a change of rate there adds to it.';
+  'New less old: straight lines over 10 s on either side of the position, carried to the moment; no velocity is measured, so a change of rate there adds to it. Its half-width is what such lines differ by as a rule where that is more than their scatter.';
 const VELOCITY_METHOD =
   'New less old: straight lines over 4 s on either side of the measured velocity, carried to the moment; a jet that starts or stops inside them adds to it.';
+
+const MOVED_METHOD =
+  'New less old: straight lines over 5 to 20 s on either side of what is left of the position once the way travelled by the measured velocity is taken off, carried to the moment; its half-width is what such lines differ by as a rule where that is more than their scatter.';
+
+/** The step as it was moved: what a found one is, and what every figure before it rests on. */
+function movedJump({ moved }: Place, axis: string): Jump | null {
+  const step = moved.find((one) => one.axis === axis);
+  return step === undefined ? null : { value: step.sizeM, half: NORMAL_95 * step.sizeSdM };
+}
 
 function axisJump(session: SessionMotion, axis: string, place: Place): AxisJump {
   const { source } = session;
@@ -76,12 +90,14 @@ function axisJump(session: SessionMotion, axis: string, place: Place): AxisJump 
             toS: place.atS,
           },
         );
+  const moved = movedJump(place, axis);
+  const method = moved === null ? POSITION_METHOD : MOVED_METHOD;
   return {
     axis,
     positionM: figure(
-      position === null ? null : positionJump(position, velocity, place),
+      moved ?? (position === null ? null : positionJump(position, velocity, place)),
       'm',
-      velocity === null ? BARE_METHOD : POSITION_METHOD,
+      velocity === null ? BARE_METHOD : method,
     ),
     velocityMps: figure(
       velocity === null ? null : velocityJump(velocity, place),
