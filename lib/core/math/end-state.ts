@@ -13,7 +13,7 @@ export type NoisySeries = Readonly<{
   slowS: number;
 }>;
 
-/** At the last value, each with the half-width of its 95 % interval. */
+/** At the last value or some time after it, each with the half-width of its 95 % interval. */
 export type EndState = Readonly<{
   level: number;
   levelHalf: number;
@@ -70,7 +70,7 @@ function averaged(series: NoisySeries, from: number): NoisySeries {
 }
 
 /** A filter forwards over level, rate and slow noise; the rate wanders by white steps. */
-function filtered(series: NoisySeries, wander: Wander): Filtered {
+function filtered(series: NoisySeries, wander: Wander, aheadS: number): Filtered {
   const { tS, values, white, slow, slowS } = series;
   let [level, rate, slowly] = [values[0] ?? Number.NaN, 0, 0];
   let p00 = (white[0] ?? 0) + (slow[0] ?? 0);
@@ -103,6 +103,9 @@ function filtered(series: NoisySeries, wander: Wander): Filtered {
     p12 -= (h1 * h2) / total;
     p22 -= (h2 * h2) / total;
   }
+  level += aheadS * rate;
+  p00 += aheadS * (2 * p01 + aheadS * p11) + (wander.after * aheadS ** 3) / 3;
+  p11 += wander.after * aheadS;
   const [levelSd, rateSd] = [Math.sqrt(Math.max(0, p00)), Math.sqrt(Math.max(0, p11))];
   return { level, levelSd, rate, rateSd, logLikelihood };
 }
@@ -143,6 +146,7 @@ function wandersOf(
  *
  * @param series values with their noise
  * @param from index of the first value to use
+ * @param atS an instant after the last value, to which level and rate are carried on and wander on; else the last
  * @returns level (the values' unit) and rate (per second), each with the half-width that holds 95 % of what all
  *   courses say together; `null` with fewer than four values. With more than 240 values the last is the mean of a few
  *
@@ -151,12 +155,16 @@ function wandersOf(
  * Models and the Kalman Filter (1989), section 2.3 (from memory); averaging by the likelihood: Hoeting et al.,
  * Statist. Sci. 14 (1999) 382.
  */
-export function endState(series: NoisySeries, from: number): EndState | null {
+export function endState(
+  series: NoisySeries,
+  from: number,
+  atS = Number.NEGATIVE_INFINITY,
+): EndState | null {
   if (series.values.length - from < LEAST_COUNT) return null;
   const rows = averaged(series, from);
   const toS = rows.tS[rows.tS.length - 1] ?? Number.NaN;
   const courses = wandersOf(rows.tS[0] ?? Number.NaN, toS).map(({ wander, prior }) => {
-    const found = filtered(rows, wander);
+    const found = filtered(rows, wander, Math.max(0, atS - toS));
     return { found, logWeight: Math.log(prior) + found.logLikelihood };
   });
   const best = Math.max(...courses.map(({ logWeight }) => logWeight));

@@ -19,6 +19,8 @@ export type Ramp = Readonly<{
 
 /** An excursion: heights and net change of the rate (m/s), what both take off the squares. */
 export type Fit = Readonly<{
+  /** A jump that is taken back along a straight line, or one with a top (or a rise that is none at once). */
+  kind: 'falling' | 'topped';
   up: Ramp;
   down: Ramp;
   /** How likely it was before looking, but for its height. */
@@ -48,7 +50,7 @@ export function rampOf(window: WhitenedWindow, middleS: number, lastsS: number):
 export function fitExcursion(
   up: Ramp,
   down: Ramp,
-  { netMps: netSdMps, prior }: Readonly<{ netMps: number; prior: number }>,
+  { kind, netMps: netSdMps, prior }: Readonly<Pick<Fit, 'kind' | 'netMps' | 'prior'>>,
 ): Fit | null {
   const apartS = down.middleS - up.middleS;
   const rampsS = (up.lastsS + down.lastsS) / 2;
@@ -63,7 +65,7 @@ export function fitExcursion(
   const heightMps = (up.product - down.product - (mixed / net) * down.product) / own;
   const gain = own * heightMps * heightMps + (down.product * down.product) / net;
   const netMps = (down.product - mixed * heightMps) / net;
-  return { up, down, prior, heightMps, variance: 1 / own, netMps, gain };
+  return { kind, up, down, prior, heightMps, variance: 1 / own, netMps, gain };
 }
 
 /** The fit that takes most off; `null` without any. */

@@ -16,8 +16,11 @@ import { type ExcursionShape, rampShareFromMiddle } from './excursion-shape';
 const LONGEST_RAMP_S = 14;
 /** How likely a rise or a fall is at once, before looking; else each length is as likely as another. */
 const AT_ONCE = 0.4;
-/** How likely a jump that is taken back along a straight line is before looking; the rest are trapezoids. */
-const FALLING = 0.5;
+/**
+ * How likely a jump that is taken back along a straight line is before looking: one fault, where a flat top asks for two.
+ * The rest are trapezoids. Our own choice.
+ */
+export const FALLING = 2 / 3;
 const ROUNDS = 3;
 const FIRST_REACH_S = LONGEST_EXCURSION_S / 2 + 2;
 /** Instants and lengths looked at in later rounds. */
@@ -34,7 +37,7 @@ const LEAST_WEIGHT = 2e-4;
 type Member = Fit & Readonly<{ weight: number }>;
 
 /** Shapes with weights that add up to 1; times are seconds after the window's middle. */
-type ExcursionPosterior = Readonly<{
+export type ExcursionPosterior = Readonly<{
   members: readonly Member[];
   best: Fit;
   /** Squares left over a datum by the best, at least 1 (that of noise). */
@@ -84,7 +87,7 @@ function trapezoids(window: WhitenedWindow, up: Grid, down: Grid, netMps: number
     for (const fall of downs) {
       const apartS = Math.max(SHORTEST_EXCURSION_S, fall.ramp.middleS - rise.ramp.middleS);
       const prior = (share * rise.prior * fall.prior) / apartS;
-      const fit = fitExcursion(rise.ramp, fall.ramp, { netMps, prior });
+      const fit = fitExcursion(rise.ramp, fall.ramp, { kind: 'topped', netMps, prior });
       if (fit === null || fit.gain < gain - FAR_WORSE) continue;
       fits.push(fit);
       gain = Math.max(gain, fit.gain);
@@ -100,7 +103,7 @@ function fallings(window: WhitenedWindow, { middlesS, lengthsS }: Grid, netMps: 
     const up = rampOf(window, atS, 0);
     return lengthsS.flatMap((lastsS) => {
       const down = rampOf(window, atS + lastsS / 2, lastsS);
-      return fitExcursion(up, down, { netMps, prior: each / lastsS }) ?? [];
+      return fitExcursion(up, down, { kind: 'falling', netMps, prior: each / lastsS }) ?? [];
     });
   });
 }

@@ -8,7 +8,9 @@ import {
   whitenedWindow,
 } from '../series/whitened-window';
 import { LONGEST_EXCURSION_S } from './excursion-fits';
+import { weighedTogether } from './excursion-kinds';
 import {
+  type ExcursionPosterior,
   excursionPosterior,
   rateSpreadMps,
   roughExcursion,
@@ -113,8 +115,11 @@ function roughPlaces(bins: PositionBins): { atS: number; gain: number }[] {
   return out;
 }
 
+/** What stands out near an instant. */
+type Settled = Readonly<{ atS: number; posterior: ExcursionPosterior; shape: ExcursionShape }>;
+
 /** Looks closely at an instant; `null` where no excursion stands out there. */
-function settle(bins: PositionBins, atS: number, holdRateMps: number): RateExcursion | null {
+function settle(bins: PositionBins, atS: number, holdRateMps: number): Settled | null {
   const window = whitenedWindow(bins, atS, { reachS: REACH_S, fewest: FEWEST });
   if (window === null) return null;
   const rough = roughExcursion(window, holdRateMps);
@@ -128,6 +133,12 @@ function settle(bins: PositionBins, atS: number, holdRateMps: number): RateExcur
   if (Math.abs(best.netMps) > MOST_NET * Math.abs(best.heightMps)) return null;
   const shape = typicalShape(posterior, atS);
   if (Math.abs(shape.heightMps) < holdRateMps) return null;
+  return { atS, posterior, shape };
+}
+
+/** One shape for all, and what they differ from it by. */
+function described(atS: number, posterior: ExcursionPosterior): RateExcursion {
+  const shape = typicalShape(posterior, atS);
   let [fromS, toS] = [shape.atS, excursionEndS(shape)];
   for (const { up, down } of posterior.members) {
     fromS = Math.min(fromS, atS + up.middleS - up.lastsS / 2);
@@ -166,7 +177,7 @@ export function findRateExcursions(
   spans: readonly RowSpan[],
   holdRateMps: number,
 ): readonly RateExcursion[] {
-  const found: RateExcursion[] = [];
+  const found: Settled[] = [];
   for (const span of spans) {
     if (span.to - span.from < 4 * FEWEST) continue;
     const fine = positionBins(position, span, FINE_S);
@@ -174,18 +185,20 @@ export function findRateExcursions(
     const rough = roughPlaces(positionBins(position, span, COARSE_S));
     for (const { atS } of rough.sort((a, b) => b.gain - a.gain)) {
       if (taken.some(([fromS, toS]) => fromS < atS && atS < toS)) continue;
-      const excursion = settle(fine, atS, holdRateMps);
-      if (excursion === null) {
+      const settled = settle(fine, atS, holdRateMps);
+      if (settled === null) {
         taken.push([atS - 5, atS + 5]);
         continue;
       }
-      const { shape } = excursion;
+      const { shape } = settled;
       taken.push([shape.atS - BESIDE_S / 2, excursionEndS(shape) + BESIDE_S / 2]);
-      found.push(excursion);
+      found.push(settled);
       for (let k = 0; k < fine.tS.length; k++) {
         fine.values[k] = (fine.values[k] ?? 0) - excursionWayM(shape, fine.tS[k] ?? 0);
       }
     }
   }
-  return found.sort((a, b) => a.shape.atS - b.shape.atS);
+  return weighedTogether(found.map(({ posterior }) => posterior))
+    .map((posterior, k) => described(found[k]?.atS ?? Number.NaN, posterior))
+    .sort((a, b) => a.shape.atS - b.shape.atS);
 }

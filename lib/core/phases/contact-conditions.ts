@@ -56,16 +56,17 @@ function noisyTail(samples: Samples, from: number, to: number): NoisySeries {
   };
 }
 
-/** The state at the end of a channel's last minute of data. */
-function lastState(
+/** The state at the end of a channel's last minute of data, or as they carry it on to a later instant. */
+function lastState<Part extends Measured>(
   samples: Samples,
   untilS: number,
-  take: (state: EndState) => Measured,
-): LastSecondMean | null {
+  take: (state: EndState) => Part,
+  atS?: number,
+): (Part & LastSecondMean) | null {
   const end = lowerBound(samples.tS, untilS + 1e-9);
   const toS = samples.tS[end - 1] ?? Number.NaN;
   const from = lowerBound(samples.tS, toS - TAIL_S - 1e-6);
-  const found = endState(noisyTail(samples, from, end), 0);
+  const found = endState(noisyTail(samples, from, end), 0, atS);
   if (found === null) return null;
   return { ...take(found), fromS: samples.tS[from] ?? Number.NaN, toS, count: end - from };
 }
@@ -92,6 +93,25 @@ export function lastLevel(samples: Samples, untilS: number): LastSecondMean | nu
     value: level - (LAST_S / 2) * rate,
     half: levelHalf,
   }));
+}
+
+/**
+ * Value and rate of one channel at an instant as a minute of data up to an earlier one carries it on, in the way of `lastRate`.
+ *
+ * @param untilS end of the data used, s
+ * @param atS the instant, s, not before it
+ * @returns the value with the half-width of its 95 % interval, and the rate per second with its own; `null` as `lastRate`
+ */
+export function carriedOn(
+  samples: Samples,
+  untilS: number,
+  atS: number,
+): (LastSecondMean & Readonly<{ rate: number; rateHalf: number }>) | null {
+  const of = ({ level, levelHalf, rate, rateHalf }: EndState) => ({
+    ...{ value: level, half: levelHalf },
+    ...{ rate, rateHalf },
+  });
+  return lastState(samples, untilS, of, atS);
 }
 
 /**

@@ -1,6 +1,9 @@
 /** The instant of contact. */
+import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
+import type { Samples } from '../series/samples';
+import { carriedContact } from './carried-contact';
 
 export type ContactTime = Readonly<{
   timeS: number;
@@ -80,6 +83,35 @@ function extrapolated(motion: MotionEstimate, planeM: number): ContactTime | nul
   };
 }
 
+/** A position this many standard deviations of one sample from the plane may be at it. */
+const NEAR_SDS = 3;
+
+/** Since when, up to a crossing, the position has been as near to the plane as its noise is large, s. */
+function nearPlane(
+  motion: MotionEstimate,
+  axial: Samples,
+  { planeM, untilS }: Readonly<{ planeM: number; untilS: number }>,
+): number {
+  let row = lowerBound(motion.tS, untilS);
+  for (; row > 0; row--) {
+    const near = lowerBound(axial.tS, motion.tS[row - 1] ?? untilS);
+    const sdM = Math.hypot(axial.sd[near] ?? 0, axial.slowSd?.[near] ?? 0);
+    if ((motion.axialM[row - 1] ?? Number.NaN) - planeM > NEAR_SDS * sdM) break;
+  }
+  return Math.min(untilS, motion.tS[row] ?? untilS);
+}
+
+/** Without measured velocity, as the motion before it carries it there where that tells it better. */
+function beforeStop(motion: MotionEstimate, planeM: number, across: ContactTime): ContactTime {
+  const axial = motion.samples.get(motion.channels[0] ?? '');
+  if (motion.basis !== 'position-only' || axial === undefined || across.halfS === null)
+    return across;
+  const { timeS, halfS } = across;
+  const nearS = nearPlane(motion, axial, { planeM, untilS: timeS });
+  const carried = carriedContact(axial, planeM, { timeS, halfS, nearS });
+  return carried === null ? across : { ...carried, basis: 'crossing' };
+}
+
 /**
  * When the axial distance reaches the plane of first touch: by crossing, or carried on by the axial
  * rate where data end up to 2 s before, else the logged event.
@@ -99,7 +131,9 @@ export function findContactTime(
     const stopped = stoppedAtPlane(motion, planeM);
     const first =
       crossed !== null && stopped !== null && stopped.timeS < crossed.timeS ? stopped : crossed;
-    const measured = first ?? stopped ?? extrapolated(motion, planeM);
+    const across = first ?? stopped;
+    if (across !== null) return beforeStop(motion, planeM, across);
+    const measured = extrapolated(motion, planeM);
     if (measured !== null) return measured;
   }
   return loggedS === null ? null : { timeS: loggedS, halfS: null, basis: 'event' };
