@@ -110,7 +110,7 @@ function takeOut(column: Float64Array, units: readonly Float64Array[]): void {
 }
 
 /**
- * The bins within `reachS` of a time, whitened and free of a straight line.
+ * The bins within `reachS` of a time, whitened and free of a straight line, or of other powers of the time.
  *
  * @param fewest bins that have to lie on either side of the time
  * @returns `null` where fewer do, or the noise is not known
@@ -118,7 +118,11 @@ function takeOut(column: Float64Array, units: readonly Float64Array[]): void {
 export function whitenedWindow(
   bins: PositionBins,
   middleS: number,
-  { reachS, fewest }: Readonly<{ reachS: number; fewest: number }>,
+  {
+    reachS,
+    fewest,
+    powers = [0, 1],
+  }: Readonly<{ reachS: number; fewest: number; powers?: readonly (0 | 1)[] }>,
 ): WhitenedWindow | null {
   const from = lowerBound(bins.tS, middleS - reachS);
   const to = lowerBound(bins.tS, middleS + reachS);
@@ -135,7 +139,7 @@ export function whitenedWindow(
     takeOut(column, units);
     return column;
   };
-  for (const power of [0, 1]) {
+  for (const power of powers) {
     const unit = columnOf((atS) => (power === 0 ? 1 : atS));
     const size = Math.sqrt(dot(unit, unit));
     if (!(size > 0)) return null;
