@@ -11,6 +11,8 @@ import {
   whitenedWindow,
 } from '../series/whitened-window';
 
+/** An edge of a hold that the rate leaves open for so long is looked for in the positions, s. Our own choice. */
+const OPEN_S = 3;
 /** Positions so far to either side speak, as far as the runs reach, s. */
 const LONGEST_REACH_S = 90;
 const LEAST_REACH_S = 15;
@@ -24,10 +26,10 @@ const INSTANTS = 24;
 const LENGTHS = 9;
 const ROUNDS = 3;
 
-export type EdgePlace = Readonly<{ atS: number; halfS: number }>;
+type EdgePlace = Readonly<{ atS: number; halfS: number }>;
 
 /** An edge as the rate has it, with how far to either side the two runs reach. */
-export type EdgeBeside = Readonly<{
+type EdgeBeside = Readonly<{
   atS: number;
   reachS: number;
   /** The hold is before it or after it. */
@@ -181,4 +183,28 @@ export function edgeByPosition(motion: MotionEstimate, edge: EdgeBeside): EdgePl
   const found = weighed(window, { ...edge, reachS });
   if (found === null || !(found.sdS < reachS / 2)) return null;
   return { atS: edge.atS + found.atS, halfS: NORMAL_95 * found.sdS };
+}
+
+type Run = Readonly<{ motion: string; startS: number; endS: number }>;
+
+/**
+ * Where the positions put an edge between two runs that the rate leaves open.
+ *
+ * @param of the plan's numbers and the 95 % half-width that the rate gives the edge, s
+ * @returns the edge; `null` where the rate knows it well, no hold is beside it, or the positions know it no better
+ */
+export function openEdge(
+  motion: MotionEstimate,
+  before: Run,
+  run: Run,
+  of: Readonly<{ holdRateMps: number; accelerationMps2: number; halfS: number }>,
+): EdgePlace | null {
+  const [holdBefore, holdAfter] = [before.motion === 'hold', run.motion === 'hold'];
+  if (!motion.rateIsDerived || of.halfS < OPEN_S || holdBefore === holdAfter) return null;
+  const { holdRateMps, accelerationMps2 } = of;
+  const atS = run.startS;
+  const reachS = Math.min(atS - before.startS, run.endS - atS);
+  const hold = holdBefore ? 'before' : 'after';
+  const place = edgeByPosition(motion, { atS, reachS, hold, holdRateMps, accelerationMps2 });
+  return place !== null && place.halfS < of.halfS ? place : null;
 }

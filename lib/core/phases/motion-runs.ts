@@ -3,7 +3,7 @@ import { crossingResolutionS } from '../math/edge-resolution';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
-import { type EdgePlace, edgeByPosition } from './edge-by-position';
+import { openEdge } from './edge-by-position';
 import { edgeInGap } from './edge-in-gap';
 import { isTold } from './told-runs';
 
@@ -265,25 +265,6 @@ function edgeHalfWidth(
   return Math.max(noise, crossingResolutionS(tS, column, right, edgeS, sd));
 }
 
-/** An edge of a hold that the rate leaves open for so long is looked for in the positions, s. Our own choice. */
-const OPEN_S = 3;
-
-/** Where the positions put an edge that the rate leaves open; `null` where they know it no better. */
-function byPosition(
-  motion: MotionEstimate,
-  before: OpenRun,
-  run: OpenRun,
-  { holdRateMps, accelerationMps2, halfS }: RunOptions & Readonly<{ halfS: number }>,
-): EdgePlace | null {
-  const [holdBefore, holdAfter] = [before.motion === 'hold', run.motion === 'hold'];
-  if (!motion.rateIsDerived || halfS < OPEN_S || holdBefore === holdAfter) return null;
-  const atS = run.startS;
-  const reachS = Math.min(atS - before.startS, run.endS - atS);
-  const hold = holdBefore ? 'before' : 'after';
-  const place = edgeByPosition(motion, { atS, reachS, hold, holdRateMps, accelerationMps2 });
-  return place !== null && place.halfS < halfS ? place : null;
-}
-
 /**
  * The approach as runs of hold, closing, opening (and crossing): a hold where the range rate is
  * smaller in size than the plan's hold rate. A short run that noise alone makes is none. A gap does not end a run; where the motion differs on
@@ -304,7 +285,7 @@ export function findMotionRuns(motion: MotionEstimate, options: RunOptions): rea
     if (before === undefined) return 0;
     if (run.startHalfS !== undefined) return run.startHalfS;
     const half = edgeHalfWidth(motion, run.startS, before.motion, run.motion, options);
-    const place = byPosition(motion, before, run, { ...options, halfS: half });
+    const place = openEdge(motion, before, run, { ...options, halfS: half });
     if (place === null) return half;
     before.endS = place.atS;
     run.startS = place.atS;
