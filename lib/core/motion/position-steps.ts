@@ -40,8 +40,7 @@ const ROUND_S = 150;
  * this, s. A step has to be larger, or the ring's push at contact would be one.
  */
 const SWING_SPAN_S = 1;
-/** The swing that counts is that of so long, or so many rows, on either side, s. */
-const SWING_BESIDE_S = 2;
+/** The swing that counts is that over half the shortest lines that show the step, or so many rows, on either side. */
 const SWING_ROWS = 2;
 /** What the lines' difference at the edge holds of a random walk: its variance per second times the span. */
 const WALK_SHARE = 4 / 15;
@@ -70,14 +69,14 @@ function knownRows({ tS, offsetM, sdM, walkM2PerS }: OffsetStretch): Known {
 }
 
 /** Largest less smallest velocity round a row, m/s. */
-function swingMps(stretch: OffsetStretch, row: number): number {
+function swingMps(stretch: OffsetStretch, row: number, besideS: number): number {
   const { tS, velocityMps } = stretch;
   const atS = tS[row] ?? Number.NaN;
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   const take = (at: number): boolean => {
     const awayS = Math.abs((tS[at] ?? Number.NaN) - atS);
-    if (!(awayS <= SWING_BESIDE_S || Math.abs(at - row) <= SWING_ROWS)) return false;
+    if (!(awayS <= besideS || Math.abs(at - row) <= SWING_ROWS)) return false;
     low = Math.min(low, velocityMps[at] ?? low);
     high = Math.max(high, velocityMps[at] ?? high);
     return at >= 0 && at < tS.length;
@@ -186,7 +185,7 @@ function scan(known: Known, threshold: number): readonly Found[] {
       if (only === undefined) steps.push(one);
       // The same step by more samples: with no other step among them it is known better.
       else if (near.length === 1 && only.index === one.index && one.sizeSdM < only.sizeSdM)
-        steps[steps.indexOf(only)] = one;
+        steps[steps.indexOf(only)] = { ...one, spanS: only.spanS };
     }
   }
   return steps.sort((a, b) => a.index - b.index);
@@ -264,9 +263,10 @@ function scanLong(known: Known): readonly Found[] {
 export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep[] {
   const known = knownRows(stretch);
   return scanLong(known)
-    .map(({ index, sizeM, sizeSdM }) => ({ row: known.rows[index] ?? 0, sizeM, sizeSdM }))
+    .map(({ index, ...step }) => ({ ...step, row: known.rows[index] ?? 0 }))
     .filter(
-      ({ row, sizeM }) =>
-        Math.abs(sizeM) > Math.max(LEAST_STEP_M, SWING_SPAN_S * swingMps(stretch, row)),
-    );
+      ({ row, sizeM, spanS }) =>
+        Math.abs(sizeM) > Math.max(LEAST_STEP_M, SWING_SPAN_S * swingMps(stretch, row, spanS / 2)),
+    )
+    .map(({ row, sizeM, sizeSdM }) => ({ row, sizeM, sizeSdM }));
 }

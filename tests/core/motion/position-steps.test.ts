@@ -82,7 +82,7 @@ test('at 50 Hz the wandering way of a noisy velocity is no step, stated or not, 
 
 test('ten times the noise is found at 1 Hz 12 s from a gap, 20 s from another step, and in an acceleration', () => {
   const rows = { rows: 240, stepS: 1, seed: 4 };
-  const noise = { whiteM: 0.03, velocityMps: 0.002, accelMps2: 0.04 };
+  const noise = { whiteM: 0.03, velocityMps: 0.002, accelMps2: 0.03 };
   const places = (...at: readonly (readonly [number, number])[]) =>
     findPositionSteps(
       noisy(
@@ -94,4 +94,12 @@ test('ten times the noise is found at 1 Hz 12 s from a gap, 20 s from another st
   expect(places([227, 0.3])).toEqual([227]);
   expect(places([100, 0.3], [120, 0.3])).toEqual([100, 120]);
   expect(places([100, 0.3], [120, -0.3])).toEqual([100, 120]);
+});
+
+test('a velocity that lags by a second makes no step of an acceleration', () => {
+  const rows = noisy({ rows: 4000, stepS: 0.1, seed: 3 }, [], { whiteM: 0.02 });
+  // 0.2 m/s reached at 0.04 m/s2 from 60 s on: the lag leaves 0.2 m of the way, over 5 s.
+  const velocityMps = rows.tS.map((atS) => Math.min(0.2, Math.max(0, 0.04 * (atS - 60))));
+  const offsetM = rows.offsetM.map((noiseM, row) => noiseM + (velocityMps[row] ?? 0));
+  expect(findPositionSteps({ ...rows, offsetM, velocityMps })).toEqual([]);
 });
