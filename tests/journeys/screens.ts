@@ -82,7 +82,7 @@ export async function typeInDraft(
 
 /** What the page says about the draft: saved, and as which version. */
 export function saveLine(page: Page) {
-  return page.getByRole('region', { name: 'Draft' }).getByRole('status');
+  return page.getByRole('region', { name: 'Draft' }).getByRole('status').filter({ hasText: /\S/ });
 }
 
 /** Waits for a save that is newer than a version; returns its own. */
