@@ -37,12 +37,10 @@ function stepOf(point: CrashPointName | undefined): WritePathStep {
 /** One of each kind of place: after a rename, a commit, in the middle of what is being written. */
 const EVERY_DAY: readonly CrashPointName[] = [
   'samples:renamed',
-  'import:read',
   'import:committed',
   'publish:renamed',
   'publish:committed',
   'replace:committed',
-  'describe:committed',
 ];
 
 /** The soak sets this: then the process dies at every named point. */

@@ -33,6 +33,8 @@ const MOST_SORTED = 4000;
 /** Longer stretches are looked over in so many means first, with a lower threshold. */
 const COARSE_ROWS = 20_000;
 const COARSE_SHARE = 0.6;
+/** And what that finds in finer means, before all rows are. */
+const FINER_SHARE = 0.8;
 /** Round what was found there, rows this far away tell by how much lines differ without a step, s. */
 const ROUND_S = 150;
 /**
@@ -226,6 +228,12 @@ function part(known: Known, from: number, to: number): Known {
   };
 }
 
+/** False where means of fewer rows than before show no step either: of nearly all places, for little. */
+function mayHold(known: Known): boolean {
+  const rows = Math.floor(known.tS.length / COARSE_ROWS);
+  return rows < 2 || scan(averaged(known, rows), FINER_SHARE * THRESHOLD).length > 0;
+}
+
 /** Steps among many rows: looked for in means of them, then placed among the rows round each. */
 function scanLong(known: Known): readonly Found[] {
   const rows = Math.floor(known.tS.length / COARSE_ROWS);
@@ -239,7 +247,9 @@ function scanLong(known: Known): readonly Found[] {
     const to = lowerBound(known.tS, atS + ROUND_S);
     if (to <= doneTo) continue;
     doneTo = to;
-    for (const near of scan(part(known, from, to), THRESHOLD)) {
+    const here = part(known, from, to);
+    if (!mayHold(here)) continue;
+    for (const near of scan(here, THRESHOLD)) {
       const placed = { ...near, index: from + near.index };
       const last = found[found.length - 1];
       const isNew =
