@@ -41,6 +41,7 @@ const EVERY_DAY: readonly CrashPointName[] = [
   'publish:renamed',
   'publish:committed',
   'replace:committed',
+  'describe:committed',
 ];
 
 /** The soak sets this: then the process dies at every named point. */
