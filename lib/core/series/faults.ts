@@ -40,6 +40,17 @@ export type Rhythm = Readonly<{
 
 const FEWEST_RENEWALS = 20;
 
+/** True where every row brings a value, and another one than the row before: measured numbers, as a rule. */
+function changesAlways(values: Float64Array): boolean {
+  let previous = Number.NaN;
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i]!;
+    if (value === previous || Number.isNaN(value)) return false;
+    previous = value;
+  }
+  return true;
+}
+
 /**
  * How often a channel is renewed. Held: fewer than half of the rows bring a new value, and four
  * fifths of the new values come at one regular period (within a tenth of it and one row).
@@ -53,6 +64,9 @@ export function channelRhythm(
   values: Float64Array,
   stepS = medianStep(tS),
 ): Rhythm {
+  if (values.length > 1 && changesAlways(values)) {
+    return { kind: 'each-row', periodS: stepS, longestRun: 1 };
+  }
   let rows = 0;
   let runs = 0;
   let longestRun = 0;
