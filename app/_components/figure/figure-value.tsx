@@ -6,6 +6,19 @@ import styles from './figure-value.module.css';
 
 type FigureValueProps = Readonly<{ figure: FigureView }>;
 
+/** A value; a wide table may part it from its half-width. */
+function Parted({ text }: Readonly<{ text: string }>) {
+  const at = text.indexOf('\u00a0\u00b1');
+  if (at < 0) return text;
+  return (
+    <>
+      {text.slice(0, at + 1)}
+      <wbr className={styles.part} />
+      {text.slice(at + 1)}
+    </>
+  );
+}
+
 /** A number that opens its evidence, which is drawn only while it is open: a page has hundreds. */
 export function FigureValue({ figure }: FigureValueProps) {
   const id = `evidence-${useId()}`;
@@ -28,7 +41,7 @@ export function FigureValue({ figure }: FigureValueProps) {
           setIsOpen(true);
         }}
       >
-        {figure.value}
+        <Parted text={figure.value} />
         {figure.people !== undefined && (
           <sup className={styles.people} title="rests on what a person set">
             †<span className="visually-hidden"> rests on what a person set</span>
