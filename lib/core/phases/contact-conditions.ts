@@ -1,4 +1,4 @@
-/** Conditions at contact, from the means of what was measured over the last second before it. */
+/** What was measured before contact: means of the last second, or, of positions alone, place and rate at the end of the last minute. */
 import { type EndState, endState, type NoisySeries } from '../math/end-state';
 import { lengthHalf95 } from '../math/length-interval';
 import { lowerBound } from '../math/search';
@@ -6,7 +6,7 @@ import { NORMAL_95 } from '../math/statistics';
 import { lineVariance, meanVarianceFactor, type Samples } from '../series/samples';
 import type { Measured } from './run-quantities';
 
-/** Mean of one channel over the last second of its data before contact. */
+/** One channel's value or rate before contact, with the first and last sample it rests on, s, and their number. */
 export type LastSecondMean = Measured & Readonly<{ fromS: number; toS: number; count: number }>;
 
 const LAST_S = 1;

@@ -176,8 +176,9 @@ function unseenSquare(
 /**
  * Closing rate minus the planned rate at that range, over a piece of a move without its first and last
  * v2/(2a) metres (v the planned rate at that end) and without the 3 m next to the port. Of a move outwards
- * both rates are negative, so a deviation below nothing is opening faster than planned. Means are over time, steps across gaps left out; the rate's own noise is taken out of the
- * root mean square, and what smoothing took off it put back.
+ * both rates are negative, so a deviation below zero is opening faster than planned. Means are over time,
+ * steps across gaps left out; the rate's own noise is taken out of the root mean square, and what smoothing
+ * took off it put back.
  *
  * @param motion the estimated motion
  * @param step the move with its planned profile
