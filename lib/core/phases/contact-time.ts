@@ -17,6 +17,8 @@ export type ContactTime = Readonly<{
 export const LONGEST_EXTRAPOLATION_S = 2;
 /** An approach has been this far from the plane before it crosses it (docked data waver about it), m. */
 const CAME_FROM_M = 0.5;
+/** Farther from the axis than this a vehicle passes the plane and touches nothing, m; wider than any docking ring. */
+const PASSES_BY_M = 5;
 /** Where the motion stops this close to the plane, it stopped at it (the mechanism gives), m. */
 const STOPPED_AT_PLANE_M = 0.05;
 
@@ -25,6 +27,11 @@ function half(motion: MotionEstimate, row: number, aheadS: number, rateMps: numb
   const rate = (motion.axialClosingSdMps[row] ?? 0) * aheadS;
   const resolution = 0.475 * (aheadS > 0 ? 0 : motion.stepS);
   return Math.hypot((NORMAL_95 * Math.hypot(position, rate)) / rateMps, resolution);
+}
+
+/** True where the vehicle is so far beside the axis that the plane is passed, not touched. */
+function passesBy(motion: MotionEstimate, row: number): boolean {
+  return (motion.lateralM[row] ?? Number.NaN) > PASSES_BY_M;
 }
 
 /** First row at which the axial distance has come down to the plane, from well before it. */
@@ -36,7 +43,7 @@ function crossing(motion: MotionEstimate, planeM: number): ContactTime | null {
       const here = motion.axialM[row] ?? Number.NaN;
       if (before > farthestM) farthestM = before;
       if (!(before > planeM && here <= planeM)) continue;
-      if (farthestM < planeM + CAME_FROM_M) continue;
+      if (farthestM < planeM + CAME_FROM_M || passesBy(motion, row)) continue;
       const fromS = motion.tS[row - 1] ?? Number.NaN;
       const toS = motion.tS[row] ?? Number.NaN;
       const timeS = fromS + ((before - planeM) / (before - here)) * (toS - fromS);
@@ -56,6 +63,7 @@ function stoppedAtPlane(motion: MotionEstimate, planeM: number): ContactTime | n
     const restM = (motion.axialM[row] ?? Number.NaN) - planeM;
     const rateMps = motion.axialClosingMps[row] ?? Number.NaN;
     if (!(restM < STOPPED_AT_PLANE_M && restM > 0 && rateMps > 0)) continue;
+    if (passesBy(motion, row)) continue;
     const nextMps = motion.axialClosingMps[row + 1] ?? Number.NaN;
     const timeS = (motion.tS[row] ?? Number.NaN) + restM / rateMps;
     if (
@@ -71,7 +79,7 @@ function stoppedAtPlane(motion: MotionEstimate, planeM: number): ContactTime | n
 function extrapolated(motion: MotionEstimate, planeM: number): ContactTime | null {
   let row = motion.tS.length - 1;
   while (row >= 0 && Number.isNaN(motion.axialM[row])) row--;
-  if (row < 0) return null;
+  if (row < 0 || passesBy(motion, row)) return null;
   const restM = (motion.axialM[row] ?? Number.NaN) - planeM;
   const rateMps = motion.axialClosingMps[row] ?? Number.NaN;
   const aheadS = restM / rateMps;
@@ -114,7 +122,8 @@ function beforeStop(motion: MotionEstimate, planeM: number, across: ContactTime)
 
 /**
  * When the axial distance reaches the plane of first touch: by crossing, or carried on by the axial
- * rate where data end up to 2 s before, else the logged event.
+ * rate where data end up to 2 s before, else the logged event. Where the plane is passed more than 5 m beside
+ * the axis (a fly-around, a drift past the target after a break-off) nothing is touched.
  *
  * @param motion the estimated motion; `null` where nothing was estimated
  * @param planeM axial distance at first touch, m

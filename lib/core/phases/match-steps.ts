@@ -47,14 +47,34 @@ function fits(step: PlanStep, run: RangedRun): boolean {
   return step.kind === 'hold' ? holdFits(step, run) : moveFits(step, run);
 }
 
-/** The move being flown, so that a piece that resumes can find it. */
-type Flying = { index: number; step: MoveStep; startM: number; pieces: number };
+/** The latest move, so that a piece that resumes can find it; `reached`: the hold behind it has been flown. */
+type Flying = { index: number; step: MoveStep; startM: number; pieces: number; reached: boolean };
 
-function resumes(flying: Flying, run: RangedRun): boolean {
-  if (!moveFits(flying.step, run)) return false;
-  return leadsInwards(flying.step)
-    ? run.rangeStartM <= flying.startM && run.rangeStartM > flying.step.toM
-    : run.rangeStartM >= flying.startM && run.rangeStartM < flying.step.toM;
+function toleranceAt(plan: Plan, index: number): number {
+  const step = plan.steps[index];
+  return step?.kind === 'hold' ? step.toleranceM : 0;
+}
+
+/** True where a run ends no further in than the target of the move and the tolerance of the hold behind it. */
+function stopsAtTarget({ step, index }: Flying, run: RangedRun, plan: Plan): boolean {
+  const pastM = toleranceAt(plan, index + 1);
+  return leadsInwards(step) ? run.rangeEndM >= step.toM - pastM : run.rangeEndM <= step.toM + pastM;
+}
+
+/** True where a run leads to the target; once the hold there was flown, only from outside its place. */
+function leadsToTarget({ step, index, reached }: Flying, run: RangedRun, plan: Plan): boolean {
+  const placeM = reached ? toleranceAt(plan, index + 1) : 0;
+  return moveFits(step, run) && Math.abs(run.rangeStartM - step.toM) > placeM;
+}
+
+/** True where a run flies on with the move: it starts between the move's start and its target. */
+function resumes(flying: Flying, run: RangedRun, plan: Plan): boolean {
+  const slackM = toleranceAt(plan, flying.index - 1);
+  const within = leadsInwards(flying.step)
+    ? run.rangeStartM <= flying.startM + slackM
+    : run.rangeStartM >= flying.startM - slackM;
+  if (!within || !leadsToTarget(flying, run, plan)) return false;
+  return !flying.reached || stopsAtTarget(flying, run, plan);
 }
 
 /**
@@ -62,21 +82,18 @@ function resumes(flying: Flying, run: RangedRun): boolean {
  * ends no further in than the hold that follows: the starts of later steps are still ahead of it.
  */
 function stopsShortOfLater(flying: Flying, run: RangedRun, plan: Plan): boolean {
-  if (!moveFits(flying.step, run)) return false;
-  const after = plan.steps[flying.index + 1];
-  const toleranceM = after?.kind === 'hold' ? after.toleranceM : 0;
-  return leadsInwards(flying.step)
-    ? run.rangeEndM >= flying.step.toM - toleranceM
-    : run.rangeEndM <= flying.step.toM + toleranceM;
+  return leadsToTarget(flying, run, plan) && stopsAtTarget(flying, run, plan);
 }
 
 /**
  * Matches runs to steps. Steps are taken in order and may be skipped: a hold goes to the first
  * hold still ahead whose place it keeps within tolerance; a move to the first move still ahead
  * whose target lies before it. A move resumed after an unplanned hold or an opening stays with its
- * step while it starts between that step's start and its target; one that starts further out belongs to
+ * step while it starts between that step's start (as exactly as the hold before it is to be kept) and
+ * its target; so does one flown again up to the hold behind it, from further out than that hold reaches,
+ * when the vehicle has backed off from there. One that starts further out belongs to
  * a later step where it goes on past this one's target, else to none. What no step asked for stays
- * unmatched.
+ * unmatched, a hold kept a second time included.
  *
  * @param runs in time order
  * @param plan the plan
@@ -86,7 +103,7 @@ export function matchSteps(runs: readonly RangedRun[], plan: Plan): readonly Ste
   let next = 0;
   let flying: Flying | null = null;
   return runs.map((run): StepMatch => {
-    if (flying !== null && resumes(flying, run)) {
+    if (flying !== null && resumes(flying, run, plan)) {
       flying.pieces += 1;
       return { stepIndex: flying.index, piece: flying.pieces };
     }
@@ -97,7 +114,11 @@ export function matchSteps(runs: readonly RangedRun[], plan: Plan): readonly Ste
     const step = plan.steps[index];
     if (step === undefined) return { stepIndex: null, piece: null };
     next = index + 1;
-    flying = step.kind === 'move' ? { index, step, startM: run.rangeStartM, pieces: 1 } : null;
+    if (step.kind === 'move') {
+      flying = { index, step, startM: run.rangeStartM, pieces: 1, reached: false };
+    } else if (flying !== null) {
+      flying = index === flying.index + 1 ? { ...flying, reached: true } : null;
+    }
     return { stepIndex: index, piece: 1 };
   });
 }

@@ -83,3 +83,53 @@ test('a closing from further out that stops at the target belongs to no step', (
   );
   expect(named(flown)).toEqual(['hold-100/1', 'to-30/1', null, null, 'hold-30/1', 'final/1']);
 });
+
+/** Reasoning: the contract gives a closing after an opening to the move whose start and target it lies between. */
+test('after a back-off from a planned hold the way back to it is the move that led there', () => {
+  const flown = runs(
+    ['hold', 100, 100],
+    ['closing', 100, 30],
+    ['hold', 30, 30],
+    ['opening', 30, 50],
+    ['hold', 50, 50],
+    ['closing', 50, 30],
+    ['hold', 30, 30],
+    ['closing', 30, 0],
+  );
+  expect(named(flown)).toEqual([
+    ...['hold-100/1', 'to-30/1', 'hold-30/1', null, null],
+    ...['to-30/2', null, 'final/1'],
+  ]);
+});
+
+test('a short first piece out of a planned hold is the next move, at whichever end of its place', () => {
+  for (const heldM of [31.5, 30, 28.5]) {
+    const flown = runs(
+      ['hold', 100, 100],
+      ['closing', 100, heldM],
+      ['hold', heldM, heldM],
+      ['closing', heldM, heldM - 1.5],
+      ['hold', heldM - 1.5, heldM - 1.5],
+      ['closing', heldM - 1.5, 0],
+    );
+    expect(named(flown).filter((step) => step !== null)).toEqual([
+      ...['hold-100/1', 'to-30/1', 'hold-30/1', 'final/1', 'final/2'],
+    ]);
+  }
+});
+
+/** Reasoning: the plan keeps the hold to 2 m, so 2 cm further out are the same start. */
+test('a second approach from the same hold is the same move, though it starts 2 cm further out', () => {
+  const flown = runs(
+    ['hold', 100, 100],
+    ['closing', 100, 30],
+    ['hold', 30, 29.98],
+    ['closing', 29.98, 9],
+    ['opening', 9, 30],
+    ['hold', 30, 30],
+    ['closing', 30, 0],
+  );
+  expect(named(flown)).toEqual([
+    ...['hold-100/1', 'to-30/1', 'hold-30/1', 'final/1', null, null, 'final/2'],
+  ]);
+});
