@@ -8,7 +8,7 @@ export type SampleBlock = Readonly<{
   to: number;
 }>;
 
-/** Where to evaluate and what to fill; rows `[from, to)` of the three outputs. */
+/** Where to evaluate and what to fill; rows `[from, to)` of the outputs, `null` where not asked for. */
 export type LineOutput = Readonly<{
   atS: Float64Array;
   from: number;
@@ -16,11 +16,11 @@ export type LineOutput = Readonly<{
   /** The line's value at each time. */
   value: Float64Array;
   /** The line's slope, per second. */
-  slope: Float64Array;
+  slope: Float64Array | null;
   /** Variance of the value over the variance of one sample. */
   leverage: Float64Array;
   /** Variance of the slope over the variance of one sample, 1/s2. */
-  slopeLeverage: Float64Array;
+  slopeLeverage: Float64Array | null;
 }>;
 
 const RECOUNT_EVERY = 512;
@@ -149,15 +149,15 @@ export function slidingLine(
     const spread = sumTT - (sumT * sumT) / n;
     if (n < 2 || spread <= 0) {
       value[row] = sumY / n;
-      slopes[row] = 0;
       leverage[row] = 1 / n;
-      slopeLeverage[row] = Number.POSITIVE_INFINITY;
+      if (slopes !== null) slopes[row] = 0;
+      if (slopeLeverage !== null) slopeLeverage[row] = Number.POSITIVE_INFINITY;
       continue;
     }
     const slope = (sumTY - (sumT * sumY) / n) / spread;
     value[row] = (sumY - slope * sumT) / n;
-    slopes[row] = slope;
     leverage[row] = 1 / n + (sumT * sumT) / (n * n * spread);
-    slopeLeverage[row] = 1 / spread;
+    if (slopes !== null) slopes[row] = slope;
+    if (slopeLeverage !== null) slopeLeverage[row] = 1 / spread;
   }
 }

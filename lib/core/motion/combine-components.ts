@@ -28,18 +28,10 @@ function negative(values: Float64Array): Float64Array {
   return out;
 }
 
-/** Noise of the speed across: that of the velocity along its own direction; of none, of any direction. */
-function crossSd(parts: readonly Component[], row: number, perM: number, crossMps: number): number {
-  let [along, any] = [0, 0];
-  for (const { positionM, velocityMps, velocitySdMps } of parts) {
-    const across = (velocityMps[row] ?? Number.NaN) - perM * (positionM[row] ?? Number.NaN);
-    const variance = (velocitySdMps[row] ?? Number.NaN) ** 2;
-    along += across * across * variance;
-    any += variance / parts.length;
-  }
-  return crossMps > 0 ? Math.sqrt(along) / crossMps : Math.sqrt(any);
-}
-
+/**
+ * Range, rate, offset and speed across at each row, each with the noise that its components give it.
+ * The noise of the speed across is that of the velocity along its own direction; of none, of any direction.
+ */
 export function combine(x: Component, y: Component, z: Component): Combined {
   const n = x.positionM.length;
   const column = (): Float64Array => new Float64Array(n);
@@ -59,49 +51,63 @@ export function combine(x: Component, y: Component, z: Component): Combined {
     yM: y.positionM,
     zM: z.positionM,
   };
-  const parts = [x, y, z];
-  for (let row = 0; row < n; row++) {
-    let squareM2 = 0;
-    let productM2ps = 0;
-    let speedSquare = 0;
-    for (const part of parts) {
-      const p = part.positionM[row] ?? Number.NaN;
-      const v = part.velocityMps[row] ?? Number.NaN;
-      squareM2 += p * p;
-      productM2ps += p * v;
-      speedSquare += v * v;
-    }
-    const rangeM = Math.sqrt(squareM2);
-    const rateMps = productM2ps / rangeM;
-    let rangeVar = 0;
-    let rateVar = 0;
-    for (const part of parts) {
-      const along = (part.positionM[row] ?? Number.NaN) / rangeM;
-      const across = ((part.velocityMps[row] ?? Number.NaN) - rateMps * along) / rangeM;
-      const pSd = part.positionSdM[row] ?? Number.NaN;
-      const vSd = part.velocitySdMps[row] ?? Number.NaN;
-      rangeVar += along * along * pSd * pSd;
-      rateVar += along * along * vSd * vSd + across * across * pSd * pSd;
-    }
-    const py = y.positionM[row] ?? Number.NaN;
-    const pz = z.positionM[row] ?? Number.NaN;
-    const sy = y.positionSdM[row] ?? Number.NaN;
-    const sz = z.positionSdM[row] ?? Number.NaN;
-    const lateralM = Math.sqrt(py * py + pz * pz);
-    out.rangeM[row] = rangeM;
-    out.rangeSdM[row] = Math.sqrt(rangeVar);
-    out.closingMps[row] = -rateMps;
-    out.closingSdMps[row] = Math.sqrt(rateVar);
-    out.lateralM[row] = lateralM;
-    out.lateralSdM[row] =
-      lateralM > 0
-        ? Math.sqrt(py * py * sy * sy + pz * pz * sz * sz) / lateralM
-        : Math.sqrt((sy * sy + sz * sz) / 2);
-    const crossMps = Math.sqrt(Math.max(0, speedSquare - rateMps * rateMps));
-    out.crossMps[row] = crossMps;
-    out.crossSdMps[row] = crossSd(parts, row, rateMps / rangeM, crossMps);
-  }
+  fillCombined(x, y, z, out);
   return out;
+}
+
+/** The rows of `combine`, the three components written out: a loop over them costs three times as much. */
+function fillCombined(x: Component, y: Component, z: Component, out: Combined): void {
+  const { positionM: xM, positionSdM: xSdM, velocityMps: xMps, velocitySdMps: xSdMps } = x;
+  const { positionM: yM, positionSdM: ySdM, velocityMps: yMps, velocitySdMps: ySdMps } = y;
+  const { positionM: zM, positionSdM: zSdM, velocityMps: zMps, velocitySdMps: zSdMps } = z;
+  const { rangeM, rangeSdM, closingMps, closingSdMps } = out;
+  const { lateralM, lateralSdM, crossMps, crossSdMps } = out;
+  for (let row = 0; row < xM.length; row++) {
+    const px = xM[row] ?? Number.NaN;
+    const py = yM[row] ?? Number.NaN;
+    const pz = zM[row] ?? Number.NaN;
+    const vx = xMps[row] ?? Number.NaN;
+    const vy = yMps[row] ?? Number.NaN;
+    const vz = zMps[row] ?? Number.NaN;
+    const range = Math.sqrt(px * px + py * py + pz * pz);
+    const rate = (px * vx + py * vy + pz * vz) / range;
+    const offset = Math.sqrt(py * py + pz * pz);
+    const cross = Math.sqrt(Math.max(0, vx * vx + vy * vy + vz * vz - rate * rate));
+    rangeM[row] = range;
+    closingMps[row] = -rate;
+    lateralM[row] = offset;
+    crossMps[row] = cross;
+
+    const sx = xSdM[row] ?? Number.NaN;
+    const sy = ySdM[row] ?? Number.NaN;
+    const sz = zSdM[row] ?? Number.NaN;
+    const ux = xSdMps[row] ?? Number.NaN;
+    const uy = ySdMps[row] ?? Number.NaN;
+    const uz = zSdMps[row] ?? Number.NaN;
+    const ax = px / range;
+    const ay = py / range;
+    const az = pz / range;
+    rangeSdM[row] = Math.sqrt(ax * ax * sx * sx + ay * ay * sy * sy + az * az * sz * sz);
+    const cx = (vx - rate * ax) / range;
+    const cy = (vy - rate * ay) / range;
+    const cz = (vz - rate * az) / range;
+    const ofX = ax * ax * ux * ux + cx * cx * sx * sx;
+    const ofY = ay * ay * uy * uy + cy * cy * sy * sy;
+    const ofZ = az * az * uz * uz + cz * cz * sz * sz;
+    closingSdMps[row] = Math.sqrt(ofX + ofY + ofZ);
+    lateralSdM[row] =
+      offset > 0
+        ? Math.sqrt(py * py * sy * sy + pz * pz * sz * sz) / offset
+        : Math.sqrt((sy * sy + sz * sz) / 2);
+    const perM = rate / range;
+    const wx = vx - perM * px;
+    const wy = vy - perM * py;
+    const wz = vz - perM * pz;
+    crossSdMps[row] =
+      cross > 0
+        ? Math.sqrt(wx * wx * (ux * ux) + wy * wy * (uy * uy) + wz * wz * (uz * uz)) / cross
+        : Math.sqrt((ux * ux) / 3 + (uy * uy) / 3 + (uz * uz) / 3);
+  }
 }
 
 export function combineRange(range: Component): Combined {

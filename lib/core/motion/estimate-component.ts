@@ -1,6 +1,6 @@
 /** One component of position and velocity at each row. */
 import { meanNoiseSd, meanVarianceFactor, type Samples } from '../series/samples';
-import { type Smoothed, smoothSamples } from '../series/smooth';
+import { type Smoothed, smoothValues } from '../series/smooth';
 import { deriveVelocity } from './derive-velocity';
 import {
   type ComponentStretch,
@@ -31,8 +31,11 @@ export type Component = Readonly<{
   excursions: readonly Readonly<{ fromS: number; toS: number }>[];
 }>;
 
-function smoothMeasured(velocity: Samples, motion: MeasuredMotion): Smoothed {
-  return smoothSamples(velocity, motion.tS, {
+/** A velocity at each row with its standard deviation. */
+type VelocityRows = Pick<Smoothed, 'value' | 'sd'>;
+
+function smoothMeasured(velocity: Samples, motion: MeasuredMotion): VelocityRows {
+  return smoothValues(velocity, motion.tS, {
     halfSpanS: VELOCITY_HALF_SPAN_S,
     gapS: gapOf(velocity, motion),
     jumpThreshold: JUMP_THRESHOLD,
@@ -190,7 +193,7 @@ export function estimateComponent(
 type MovedBeside = Readonly<{
   name: string;
   tS: Float64Array;
-  velocity: Smoothed;
+  velocity: VelocityRows;
   measured: Samples;
 }>;
 

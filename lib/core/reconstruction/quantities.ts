@@ -2,7 +2,7 @@
 import type { MotionColumn } from '../motion/motion-estimate';
 import type { EstimatedQuantity, QuantityFault } from '../rules/rule-context';
 import { takeSamples } from '../series/samples';
-import { smoothSamples } from '../series/smooth';
+import { smoothValues } from '../series/smooth';
 import { statedAccuracy } from './accuracy';
 import { type CheckedChannel, type CheckedSource, stepFaults } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
@@ -121,7 +121,7 @@ function fromChannel(source: CheckedSource, checked: CheckedChannel): EstimatedQ
     };
   }
   const samples = takeSamples(source.tS, channel.values, rejected);
-  const smoothed = smoothSamples(samples, source.tS, {
+  const smoothed = smoothValues(samples, source.tS, {
     halfSpanS: HALF_SPAN_S,
     gapS: Math.max(source.longestStepS, 5 * samples.stepS * 1.001),
     jumpThreshold: JUMP_THRESHOLD,

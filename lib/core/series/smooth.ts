@@ -54,54 +54,62 @@ function pieceStarts(
 
 type Piece = Readonly<{ from: number; to: number; row: number; end: number }>;
 
-type Deviations = Readonly<
-  Record<'leverage' | 'slopeLeverage' | 'sd' | 'slopeSd' | 'atS', Float64Array>
->;
+/** Values and slopes with their standard deviations; slopes are `null` where nobody asks for them. */
+type Lines = Readonly<{
+  atS: Float64Array;
+  value: Float64Array;
+  sd: Float64Array;
+  slope: Float64Array | null;
+  slopeSd: Float64Array | null;
+}>;
 
-/** Standard deviations of the lines' values and slopes where all noise is quick. */
-function quickDeviations(samples: Samples, out: Deviations, piece: Piece): void {
+/** From the lines' leverages, which stand in the place of the deviations, to these where all noise is quick. */
+function quickDeviations(samples: Samples, { sd, slopeSd, atS }: Lines, piece: Piece): void {
   const { tS, sd: sampleSd } = samples;
-  const { leverage, slopeLeverage, sd, slopeSd, atS } = out;
   const raise = meanVarianceFactor(samples.correlation);
   let near = piece.from;
   for (let i = piece.row; i < piece.end; i++) {
     const at = atS[i]!;
     while (near + 1 < piece.to && tS[near + 1]! <= at) near++;
     const one = sampleSd[near]!;
-    sd[i] = one * Math.sqrt(Math.min(1, leverage[i]! * raise));
-    slopeSd[i] = one * Math.sqrt(slopeLeverage[i]! * raise);
+    sd[i] = one * Math.sqrt(Math.min(1, sd[i]! * raise));
+    if (slopeSd !== null) slopeSd[i] = one * Math.sqrt(slopeSd[i]! * raise);
   }
 }
 
-/**
- * Straight lines slid over the samples, cut at gaps and jumps.
- *
- * @param samples one channel's updates with their noise
- * @param atS asked times, ascending
- * @param options span, gap length, jump threshold
- * @returns the estimate; NaN inside the channel's gaps and before and after its samples by more
- *   than half a gap
- */
-export function smoothSamples(
+/** As `quickDeviations`, with noise in two parts. */
+function partedDeviations(
   samples: Samples,
-  atS: Float64Array,
-  options: SmoothingOptions,
-): Smoothed {
+  { sd, slopeSd, atS }: Lines,
+  { from, to, row, end }: Piece,
+  halfSpanS: number | Float64Array,
+): void {
+  let near = from;
+  const [startS, stopS] = [samples.tS[from]!, samples.tS[to - 1]!];
+  for (let i = row; i < end; i++) {
+    while (near + 1 < to && samples.tS[near + 1]! <= atS[i]!) near++;
+    const half = typeof halfSpanS === 'number' ? halfSpanS : halfSpanS[i]!;
+    const lengthS = Math.min(2 * half, stopS - startS);
+    const middleS = Math.min(stopS - lengthS / 2, Math.max(startS + lengthS / 2, atS[i]!));
+    const line = { lengthS, offS: atS[i]! - middleS };
+    sd[i] = Math.sqrt(lineVariance(samples, near, sd[i]!, line));
+    if (slopeSd !== null) {
+      slopeSd[i] = Math.sqrt(slopeVariance(samples, near, slopeSd[i]!, lengthS));
+    }
+  }
+}
+
+/** Fills the lines' columns; returns the times of the jumps. */
+function fillLines(samples: Samples, lines: Lines, options: SmoothingOptions): number[] {
+  const { atS, value, sd, slope, slopeSd } = lines;
   const n = atS.length;
-  const value = new Float64Array(n);
-  const slope = new Float64Array(n);
-  const sd = new Float64Array(n);
-  const slopeSd = new Float64Array(n);
   const leaveOut = (from: number, to: number): void => {
-    for (const column of [value, slope, sd, slopeSd]) column.fill(Number.NaN, from, to);
+    for (const column of [value, slope, sd, slopeSd]) column?.fill(Number.NaN, from, to);
   };
   const jumps: number[] = [];
   let row = 0;
   if (samples.tS.length > 0) {
     const { starts, afterGap } = pieceStarts(samples, options);
-    const leverage = new Float64Array(n);
-    const slopeLeverage = new Float64Array(n);
-    const out = { leverage, slopeLeverage, sd, slopeSd, atS };
     const reachS = Math.min(options.gapS / 2, 1);
     for (let p = 0; p + 1 < starts.length; p++) {
       const from = starts[p]!;
@@ -121,29 +129,50 @@ export function smoothSamples(
       leaveOut(done, row);
       let end = row;
       while (end < n && (atS[end]! < lastS || (afterGap[to] === 1 && atS[end]! <= lastS))) end++;
-      const output = { atS, from: row, to: end, value, slope, leverage, slopeLeverage };
       slidingLine(
         { tS: samples.tS, values: samples.values, from, to },
         options.halfSpanS,
         FEWEST_IN_FIT,
-        output,
+        // The deviations are formed from the leverages in their place.
+        { atS, from: row, to: end, value, slope, leverage: sd, slopeLeverage: slopeSd },
       );
-      if (samples.slowSd === null) quickDeviations(samples, out, { from, to, row, end });
-      let near = from;
-      const [startS, stopS] = [samples.tS[from]!, samples.tS[to - 1]!];
-      for (let i = row; samples.slowSd !== null && i < end; i++) {
-        while (near + 1 < to && samples.tS[near + 1]! <= atS[i]!) near++;
-        const half =
-          typeof options.halfSpanS === 'number' ? options.halfSpanS : options.halfSpanS[i]!;
-        const lengthS = Math.min(2 * half, stopS - startS);
-        const middleS = Math.min(stopS - lengthS / 2, Math.max(startS + lengthS / 2, atS[i]!));
-        const line = { lengthS, offS: atS[i]! - middleS };
-        sd[i] = Math.sqrt(lineVariance(samples, near, leverage[i]!, line));
-        slopeSd[i] = Math.sqrt(slopeVariance(samples, near, slopeLeverage[i]!, lengthS));
-      }
+      const piece = { from, to, row, end };
+      if (samples.slowSd === null) quickDeviations(samples, lines, piece);
+      else partedDeviations(samples, lines, piece, options.halfSpanS);
       row = end;
     }
   }
   leaveOut(row, n);
-  return { value, slope, sd, slopeSd, jumpsS: Float64Array.from(jumps) };
+  return jumps;
+}
+
+/**
+ * Straight lines slid over the samples, cut at gaps and jumps.
+ *
+ * @param samples one channel's updates with their noise
+ * @param atS asked times, ascending
+ * @param options span, gap length, jump threshold
+ * @returns the estimate; NaN inside the channel's gaps and before and after its samples by more
+ *   than half a gap
+ */
+export function smoothSamples(
+  samples: Samples,
+  atS: Float64Array,
+  options: SmoothingOptions,
+): Smoothed {
+  const column = (): Float64Array => new Float64Array(atS.length);
+  const lines = { value: column(), slope: column(), sd: column(), slopeSd: column() };
+  const jumps = fillLines(samples, { atS, ...lines }, options);
+  return { ...lines, jumpsS: Float64Array.from(jumps) };
+}
+
+/** The values of `smoothSamples` without the slopes. */
+export function smoothValues(
+  samples: Samples,
+  atS: Float64Array,
+  options: SmoothingOptions,
+): Pick<Smoothed, 'value' | 'sd'> {
+  const lines = { value: new Float64Array(atS.length), sd: new Float64Array(atS.length) };
+  fillLines(samples, { atS, ...lines, slope: null, slopeSd: null }, options);
+  return lines;
 }
