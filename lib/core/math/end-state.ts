@@ -1,5 +1,6 @@
 /** Level and rate at the end of a series that wanders, seen through noise. */
 import { mixtureHalfWidth } from './normal-mixture';
+import { lowerBound } from './search';
 
 /**
  * Values over time with the variances of their noise: white, and slow (a first-order process that decays
@@ -21,10 +22,12 @@ export type EndState = Readonly<{
   rateHalf: number;
 }>;
 
-/** Variance by which the rate wanders in a second, from a steady rate to one that the values hardly tie down. */
-const WANDERS = [1e-9, 1e-8, 1e-7, 1e-6, 1e-5, 1e-4, 1e-3];
+/** Variance by which the rate wanders in a second, at most: the values then hardly tie it down. */
+const MOST_WANDER = 1e-3;
+/** From the least to that in factors of ten, or in so many even ones. */
+const MOST_FACTORS = 10;
 /** A manoeuvre may have ended so long before the last value, s, and its rate wandered by so much. */
-const ENDED_S = [40, 28, 20, 13, 9, 6, 4];
+const ENDED_S = [120, 85, 58, 40, 28, 20, 13, 9, 6, 4];
 const MANOEUVRES = [1e-4, 1e-2];
 /** Before looking, one has ended in the stretch as likely as not. */
 const SHARE_WITHOUT = 0.5;
@@ -32,11 +35,9 @@ const SHARE_WITHOUT = 0.5;
 const UNKNOWN = 100;
 /** Two values give a rate and nothing to hold it against. */
 const LEAST_COUNT = 4;
-/** More rows than this go in as means of neighbours. */
-const MOST_ROWS = 240;
-
-/** How the rate wanders: by `before` until an instant, by `after` from there on. */
-type Wander = Readonly<{ before: number; after: number; changeS: number }>;
+/** Values go in as means over a share of their age before the last one, or of this, s. */
+const RECENT_S = 10;
+const ROWS_A_LENGTH = 40;
 
 type Filtered = Readonly<{
   level: number;
@@ -46,39 +47,70 @@ type Filtered = Readonly<{
   logLikelihood: number;
 }>;
 
-/** Means of neighbours, where there are more rows than the filters need. */
+/** Means of neighbours, of the more of them the longer before the last value. */
 function averaged(series: NoisySeries, from: number): NoisySeries {
-  const count = series.values.length - from;
-  const size = Math.ceil(count / MOST_ROWS);
-  const n = Math.floor(count / size);
-  // The first rows are the ones left over: the last one has to be in.
-  const first = series.values.length - n * size;
+  const { tS, values, white, slow, slowS } = series;
+  const lastS = tS[tS.length - 1] ?? Number.NaN;
+  const ends: number[] = [tS.length];
+  for (let end = tS.length; end > from; ) {
+    const ageS = lastS - (tS[end - 1] ?? Number.NaN);
+    const forS = Math.max(ageS, RECENT_S) / ROWS_A_LENGTH;
+    const start = Math.max(
+      from,
+      Math.min(end - 1, lowerBound(tS, (tS[end - 1] ?? 0) - forS + 1e-9)),
+    );
+    ends.push(start);
+    end = start;
+  }
+  ends.reverse();
+  const n = ends.length - 1;
   const means = (column: Float64Array): Float64Array =>
     Float64Array.from({ length: n }, (_, k) => {
+      const [a, b] = [ends[k] ?? 0, ends[k + 1] ?? 0];
       let sum = 0;
-      for (let i = first + k * size; i < first + (k + 1) * size; i++) sum += column[i] ?? 0;
-      return sum / size;
+      for (let i = a; i < b; i++) sum += column[i] ?? 0;
+      return sum / (b - a);
     });
-  const white = means(series.white).map((each) => each / size);
   return {
-    tS: means(series.tS),
-    values: means(series.values),
-    white,
-    slow: means(series.slow),
-    slowS: series.slowS,
+    tS: means(tS),
+    values: means(values),
+    white: means(white).map((each, k) => each / ((ends[k + 1] ?? 0) - (ends[k] ?? 0))),
+    slow: means(slow),
+    slowS,
   };
 }
 
-/** A filter forwards over level, rate and slow noise; the rate wanders by white steps. */
-function filtered(series: NoisySeries, wander: Wander, aheadS: number): Filtered {
+/** Level, rate and slow noise (in its own deviations) after some values, with their covariance. */
+type FilterState = Readonly<{
+  level: number;
+  rate: number;
+  slowly: number;
+  p: readonly [p00: number, p01: number, p02: number, p11: number, p12: number, p22: number];
+  logLikelihood: number;
+}>;
+
+function firstState({ values, white, slow }: NoisySeries): FilterState {
+  const p00 = (white[0] ?? 0) + (slow[0] ?? 0);
+  return {
+    level: values[0] ?? Number.NaN,
+    rate: 0,
+    slowly: 0,
+    p: [p00, 0, 0, UNKNOWN, 0, 1],
+    logLikelihood: 0,
+  };
+}
+
+/** A filter forwards over values `[from, to)`, from the state after the one before; the rate wanders by white steps. */
+function advanced(
+  series: NoisySeries,
+  state: FilterState,
+  { from, to, perS }: Readonly<{ from: number; to: number; perS: number }>,
+): FilterState {
   const { tS, values, white, slow, slowS } = series;
-  let [level, rate, slowly] = [values[0] ?? Number.NaN, 0, 0];
-  let p00 = (white[0] ?? 0) + (slow[0] ?? 0);
-  let [p01, p02, p11, p12, p22] = [0, 0, UNKNOWN, 0, 1];
-  let logLikelihood = 0;
-  for (let i = 1; i < values.length; i++) {
+  let { level, rate, slowly, logLikelihood } = state;
+  let [p00, p01, p02, p11, p12, p22] = state.p;
+  for (let i = from; i < to; i++) {
     const stepS = (tS[i] ?? 0) - (tS[i - 1] ?? 0);
-    const perS = (tS[i] ?? 0) > wander.changeS ? wander.after : wander.before;
     const keep = Math.exp(-stepS / slowS);
     level += stepS * rate;
     slowly *= keep;
@@ -103,11 +135,25 @@ function filtered(series: NoisySeries, wander: Wander, aheadS: number): Filtered
     p12 -= (h1 * h2) / total;
     p22 -= (h2 * h2) / total;
   }
-  level += aheadS * rate;
-  p00 += aheadS * (2 * p01 + aheadS * p11) + (wander.after * aheadS ** 3) / 3;
-  p11 += wander.after * aheadS;
-  const [levelSd, rateSd] = [Math.sqrt(Math.max(0, p00)), Math.sqrt(Math.max(0, p11))];
-  return { level, levelSd, rate, rateSd, logLikelihood };
+  return { level, rate, slowly, p: [p00, p01, p02, p11, p12, p22], logLikelihood };
+}
+
+/** Level and rate some time after the last value, the rate wandering on. */
+function carriedAhead(
+  { level, rate, p, logLikelihood }: FilterState,
+  perS: number,
+  aheadS: number,
+): Filtered {
+  const [p00, p01, , p11] = p;
+  const levelVar = p00 + aheadS * (2 * p01 + aheadS * p11) + (perS * aheadS ** 3) / 3;
+  const rateVar = p11 + perS * aheadS;
+  return {
+    level: level + aheadS * rate,
+    levelSd: Math.sqrt(Math.max(0, levelVar)),
+    rate,
+    rateSd: Math.sqrt(Math.max(0, rateVar)),
+    logLikelihood,
+  };
 }
 
 type Weighted = Readonly<{ weight: number; mean: number; sd: number }>;
@@ -121,23 +167,55 @@ function mixed(parts: readonly Weighted[]): readonly [mean: number, half: number
   return [mean, half];
 }
 
-/** All ways in which the rate may wander, each with how likely it is before looking. */
-function wandersOf(
-  fromS: number,
-  toS: number,
-): readonly Readonly<{ wander: Wander; prior: number }>[] {
+/**
+ * Variances by which the rate may wander in a second: none, and each size alike by its logarithm, from one that over the
+ * whole stretch adds what a straight line through the values leaves unknown.
+ */
+function wandersIn({ tS, white, slow, slowS }: NoisySeries): readonly number[] {
+  const n = tS.length;
+  const lastsS = (tS[n - 1] ?? 0) - (tS[0] ?? 0);
+  const half = n >> 1;
+  const perS = ((white[half] ?? 0) * lastsS) / n + 2 * slowS * (slow[half] ?? 0);
+  const least = Math.min(MOST_WANDER, (12 * perS) / lastsS ** 4);
+  const factors = Math.log10(MOST_WANDER / least);
+  const count = Math.max(1, Math.ceil(Math.min(MOST_FACTORS, factors)));
+  return [
+    0,
+    ...Array.from({ length: count + 1 }, (_, k) => MOST_WANDER * 10 ** ((-k * factors) / count)),
+  ];
+}
+
+/** A way in which the rate may wander, with how likely it is by itself and by the values together. */
+type Course = Readonly<{ found: Filtered; logWeight: number }>;
+
+/** All courses: without a manoeuvre, and after one of some strength that ended at some instant. */
+function coursesOf(rows: NoisySeries, aheadS: number): readonly Course[] {
+  const { tS } = rows;
+  const n = tS.length;
+  const [fromS, toS] = [tS[0] ?? Number.NaN, tS[n - 1] ?? Number.NaN];
+  const wanders = wandersIn(rows);
   const ended = ENDED_S.map((beforeS) => toS - beforeS).filter((changeS) => changeS > fromS);
   const without = ended.length === 0 ? 1 : SHARE_WITHOUT;
-  const each = ended.length * MANOEUVRES.length;
-  return WANDERS.flatMap((after) => [
-    { wander: { before: after, after, changeS: fromS }, prior: without / WANDERS.length },
-    ...ended.flatMap((changeS) =>
-      MANOEUVRES.map((before) => ({
-        wander: { before, after, changeS },
-        prior: (1 - without) / (each * WANDERS.length),
-      })),
-    ),
-  ]);
+  const courses: Course[] = [];
+  const carryOn = (state: FilterState, from: number, prior: number): void => {
+    for (const perS of wanders) {
+      const found = carriedAhead(advanced(rows, state, { from, to: n, perS }), perS, aheadS);
+      courses.push({ found, logWeight: Math.log(prior / wanders.length) + found.logLikelihood });
+    }
+  };
+  const first = firstState(rows);
+  carryOn(first, 1, without);
+  const each = (1 - without) / (ended.length * MANOEUVRES.length);
+  for (const perS of MANOEUVRES) {
+    let [state, from] = [first, 1];
+    for (const changeS of ended) {
+      const to = Math.max(1, lowerBound(tS, changeS + 1e-9));
+      state = advanced(rows, state, { from, to, perS });
+      from = to;
+      carryOn(state, from, each);
+    }
+  }
+  return courses;
 }
 
 /**
@@ -148,7 +226,7 @@ function wandersOf(
  * @param from index of the first value to use
  * @param atS an instant after the last value, to which level and rate are carried on and wander on; else the last
  * @returns level (the values' unit) and rate (per second), each with the half-width that holds 95 % of what all
- *   courses say together; `null` with fewer than four values. With more than 240 values the last is the mean of a few
+ *   courses say together; `null` with fewer than four values. Of many values the last is the mean of those in its last quarter second
  *
  * Valid: rates under about 10 of the unit per second; a rate that leaps is taken as one that wanders much.
  * Source: an integrated random walk by the Kalman filter, A. C. Harvey, Forecasting, Structural Time Series
@@ -163,10 +241,7 @@ export function endState(
   if (series.values.length - from < LEAST_COUNT) return null;
   const rows = averaged(series, from);
   const toS = rows.tS[rows.tS.length - 1] ?? Number.NaN;
-  const courses = wandersOf(rows.tS[0] ?? Number.NaN, toS).map(({ wander, prior }) => {
-    const found = filtered(rows, wander, Math.max(0, atS - toS));
-    return { found, logWeight: Math.log(prior) + found.logLikelihood };
-  });
+  const courses = coursesOf(rows, Math.max(0, atS - toS));
   const best = Math.max(...courses.map(({ logWeight }) => logWeight));
   const weights = courses.map(({ logWeight }) => Math.exp(logWeight - best));
   const total = weights.reduce((sum, weight) => sum + weight, 0);

@@ -32,6 +32,16 @@ function carriedTo(samples: Samples, planeM: number, untilS: number): Crossing |
 }
 
 /**
+ * When a position whose data end before the plane of first touch reaches it, as all of them carry it there.
+ *
+ * @returns the instant with its 95 % half-width, s; `null` where they do not tell
+ */
+export function carriedPastEnd(samples: Samples, planeM: number): Crossing | null {
+  const lastS = samples.tS[samples.tS.length - 1];
+  return lastS === undefined ? null : carriedTo(samples, planeM, lastS);
+}
+
+/**
  * When a position reaches the plane of first touch, as the motion before carries it there. A rate that comes from the
  * position is smoothed across the stop at contact, which bends it; so data from the instant on are not used. First those
  * well before it are carried on to the plane, then those up to closely before where that is.

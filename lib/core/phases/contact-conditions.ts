@@ -1,4 +1,4 @@
-/** What was measured before contact: means of the last second, or, of positions alone, place and rate at the end of the last minute. */
+/** What was measured before contact: means of the last second, or, of positions alone, place and rate at the end of the last minutes. */
 import { type EndState, endState, type NoisySeries } from '../math/end-state';
 import { lengthHalf95 } from '../math/length-interval';
 import { lowerBound } from '../math/search';
@@ -38,8 +38,11 @@ export function lastSecondMean(samples: Samples, untilS: number): LastSecondMean
   };
 }
 
-/** Without measured velocity one second of position tells no rate: the last minute is looked at, s. */
-const TAIL_S = 58;
+/**
+ * Without measured velocity one second of position tells no rate: the last minutes are looked at, s. Longer than the rate is
+ * wanted over, since how much it has wandered says how much it wanders.
+ */
+const TAIL_S = 150;
 /** Values written without noise are still rounded, m. */
 const LEAST_SD = 1e-6;
 
@@ -56,7 +59,7 @@ function noisyTail(samples: Samples, from: number, to: number): NoisySeries {
   };
 }
 
-/** The state at the end of a channel's last minute of data, or as they carry it on to a later instant. */
+/** The state at the end of a channel's last minutes of data, or as they carry it on to a later instant. */
 function lastState<Part extends Measured>(
   samples: Samples,
   untilS: number,
@@ -72,11 +75,11 @@ function lastState<Part extends Measured>(
 }
 
 /**
- * Rate of one channel before an instant, where velocity is not measured: the rate at the end of its last minute of
+ * Rate of one channel before an instant, where velocity is not measured: the rate at the end of its last minutes of
  * data, wandering as much as they ask for.
  *
  * @returns the rate per second with the half-width of its 95 % interval; `null` with fewer than four
- *   updates in that minute
+ *   updates in them
  */
 export function lastRate(samples: Samples, untilS: number): LastSecondMean | null {
   return lastState(samples, untilS, ({ rate, rateHalf }) => ({ value: rate, half: rateHalf }));
@@ -96,7 +99,7 @@ export function lastLevel(samples: Samples, untilS: number): LastSecondMean | nu
 }
 
 /**
- * Value and rate of one channel at an instant as a minute of data up to an earlier one carries it on, in the way of `lastRate`.
+ * Value and rate of one channel at an instant as the minutes of data up to an earlier one carry it on, in the way of `lastRate`.
  *
  * @param untilS end of the data used, s
  * @param atS the instant, s, not before it

@@ -3,7 +3,7 @@ import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import type { Samples } from '../series/samples';
-import { carriedContact } from './carried-contact';
+import { carriedContact, carriedPastEnd } from './carried-contact';
 
 export type ContactTime = Readonly<{
   timeS: number;
@@ -109,15 +109,27 @@ function nearPlane(
   return Math.min(untilS, motion.tS[row] ?? untilS);
 }
 
+/** The axial position's updates where velocity is not measured. */
+function axialAlone({ samples, channels, basis }: MotionEstimate): Samples | undefined {
+  return basis === 'position-only' ? samples.get(channels[0] ?? '') : undefined;
+}
+
 /** Without measured velocity, as the motion before it carries it there where that tells it better. */
 function beforeStop(motion: MotionEstimate, planeM: number, across: ContactTime): ContactTime {
-  const axial = motion.samples.get(motion.channels[0] ?? '');
-  if (motion.basis !== 'position-only' || axial === undefined || across.halfS === null)
-    return across;
+  const axial = axialAlone(motion);
+  if (axial === undefined || across.halfS === null) return across;
   const { timeS, halfS } = across;
   const nearS = nearPlane(motion, axial, { planeM, untilS: timeS });
   const carried = carriedContact(axial, planeM, { timeS, halfS, nearS });
   return carried === null ? across : { ...carried, basis: 'crossing' };
+}
+
+/** Without measured velocity, as the last minutes of data carry it on where that tells it better. */
+function pastEnd(motion: MotionEstimate, planeM: number, ahead: ContactTime): ContactTime {
+  const axial = axialAlone(motion);
+  const carried = axial === undefined ? null : carriedPastEnd(axial, planeM);
+  if (carried === null || !(carried.halfS < (ahead.halfS ?? 0))) return ahead;
+  return { ...carried, basis: ahead.basis };
 }
 
 /**
@@ -143,7 +155,7 @@ export function findContactTime(
     const across = first ?? stopped;
     if (across !== null) return beforeStop(motion, planeM, across);
     const measured = extrapolated(motion, planeM);
-    if (measured !== null) return measured;
+    if (measured !== null) return pastEnd(motion, planeM, measured);
   }
   return loggedS === null ? null : { timeS: loggedS, halfS: null, basis: 'event' };
 }

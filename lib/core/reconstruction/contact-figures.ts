@@ -123,7 +123,7 @@ function conditionFigure(condition: Condition, touch: Touch, over: string): Figu
  * Contact with its conditions; a condition is absent where its channels are.
  *
  * Conditions of data that end more than a minute before contact are absent too: the vehicle moved on.
- * Rates come from measured velocity; without it from the position, whose rate may wander, over the last minute.
+ * Rates come from measured velocity; without it from the position, whose rate may wander, over the last minutes.
  * The lateral offset is that of the means of the estimated y and z where they are those of the motion.
  *
  * @param time from `findContactTime`

@@ -53,3 +53,19 @@ test('values without noise give their line, three give nothing', () => {
   expect(endState(exact, 0)?.level).toBeCloseTo(2, 5);
   expect(endState(exact, 55)).toBeNull();
 });
+
+test('a steady rate is told as much better as its values are quieter', () => {
+  // Model and noise have no length of their own: with a hundredth of the noise all is a hundredth as large (elementary).
+  const half = (sd: number): number => {
+    const halves = Array.from(
+      { length: 9 },
+      (_, seed) =>
+        endState(
+          seen((s) => 5 - 0.07 * s, seed, sd),
+          0,
+        )?.rateHalf ?? Number.NaN,
+    );
+    return halves.sort((a, b) => a - b)[4] ?? Number.NaN;
+  };
+  expect(half(0.0003)).toBeLessThan(half(0.03) / 50);
+});

@@ -69,3 +69,30 @@ test('a position is carried on to the plane by the motion before, with 20 seeds'
 test('where the vehicle comes to rest after contact moves its instant by little', () => {
   expectWithin(contactS(-0.01), contactS(-0.06), 0.7, 'its noise alone is looked at anew');
 });
+
+/**
+ * By arithmetic: 110 values tell the end of a line to 2 x 0.05 / 110^1/2 = 0.0095 m (1 sd), 0.32 s at 0.03 m/s; lines over 15 s
+ * up to the end, as the smoothed motion has them, to twice that.
+ */
+test('data that end a little before the plane are carried on by minutes of them, with 20 seeds', () => {
+  const [errorsS, halvesS]: [number[], number[]] = [[], []];
+  for (let seed = 1; seed <= 20; seed++) {
+    const { tS, columns } = stopsAtPlane(seed, 0);
+    const ended = new Map(
+      [...columns].map(([as, column]) => [as, { ...column, values: column.values.slice(0, 110) }]),
+    );
+    const motion = estimateMotion({
+      ...{ tS: tS.slice(0, 110), columns: ended, longestStepS: 3, stepS: 1 },
+      ...{ holdRateMps: 0.01, accelerationMps2: 0.01 },
+    });
+    const contact = findContactTime(motion, 0, null);
+    if (contact?.basis !== 'extrapolated') continue;
+    expectWithin(contact.timeS, CONTACT_S, 1.5 * (contact.halfS ?? 0), 'three standard errors');
+    errorsS.push(contact.timeS - CONTACT_S);
+    halvesS.push(contact.halfS ?? Number.NaN);
+  }
+  expect(errorsS.length).toBeGreaterThanOrEqual(10);
+  const square = errorsS.reduce((sum, one) => sum + one ** 2, 0) / errorsS.length;
+  expect(Math.sqrt(square)).toBeLessThan(1.5 * 0.32);
+  expect(halvesS.sort((a, b) => a - b)[errorsS.length >> 1]).toBeLessThan(2 * 0.32 * NORMAL_95);
+});

@@ -33,3 +33,41 @@ test('without velocity a steady last minute gives rate and place, not the last s
   expect(heldRate).toBeGreaterThanOrEqual(36);
   expect(heldPlace).toBeGreaterThanOrEqual(36);
 });
+
+/** As `steady`, for six minutes, and swinging by 20 mm over a hundred seconds. */
+function swinging(seed: number) {
+  const random = seededRandom(seed);
+  const tS = Float64Array.from({ length: 360 }, (_, index) => index - 359.5);
+  return takeSamples(
+    tS,
+    tS.map((s) => -0.07 * s + 0.02 * Math.sin((s * 2 * Math.PI) / 100) + 0.03 * gaussian(random)),
+    null,
+  );
+}
+
+test('how much a rate has wandered before says how much it wanders at the end', () => {
+  // The swing is at its fastest there: 1.26 mm/s. A line over the last minute tells a rate to 0.24 mm/s (1 sd).
+  let [held, heldSteady] = [0, 0];
+  const halves: number[] = [];
+  for (let seed = 1; seed <= 40; seed++) {
+    const found = lastRate(swinging(seed), 0);
+    if (
+      Math.abs((found?.value ?? Number.NaN) + 0.07 - 0.02 * ((2 * Math.PI) / 100)) <
+      (found?.half ?? 0)
+    )
+      held++;
+    const calm = takeSamples(
+      swinging(seed).tS,
+      swinging(seed).values.map(
+        (value, k) => value - 0.02 * Math.sin(((k - 359.5) * 2 * Math.PI) / 100),
+      ),
+      null,
+    );
+    const known = lastRate(calm, 0);
+    halves.push(known?.half ?? Number.NaN);
+    if (Math.abs((known?.value ?? Number.NaN) + 0.07) < (known?.half ?? 0)) heldSteady++;
+  }
+  expect(held).toBeGreaterThanOrEqual(37);
+  expect(heldSteady).toBeGreaterThanOrEqual(37);
+  expect(halves.sort((a, b) => a - b)[20]).toBeLessThan(0.0005);
+});
