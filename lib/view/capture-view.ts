@@ -5,6 +5,7 @@ import type {
   CaptureStageResult,
   Reconstruction,
 } from '../core/reconstruction/reconstruction';
+import { plannedStage } from '../core/reconstruction/stated-figures';
 import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';
 import { type SeenView, seenView } from './evidence-words';
@@ -30,7 +31,9 @@ export type StageMark = Readonly<{
 export type StageRow = Readonly<{
   key: string;
   name: string;
-  planned: string | null;
+  planned: FigureView | null;
+  /** How far off it may be, in words; null where nothing says. */
+  tolerance: string | null;
   flown: FigureView | null;
   difference: FigureView | null;
   standing: StageStanding;
@@ -68,7 +71,7 @@ export function captureView(reconstruction: Reconstruction, sessionId: string): 
   return {
     reports: capture.reports.map((seen) => seenView(seen, 'Contact reported', sessionId)),
     reportDelay: view(capture.reportDelayS, 'From first touch to the report of it'),
-    stages: capture.stages.map((stage) => stageRow(stage, lengthS, sessionId)),
+    stages: capture.stages.map((stage) => stageRow(stage, lengthS, reconstruction, sessionId)),
     settling: {
       limit,
       peak: view(settling.peakMps, 'Largest speed after first touch'),
@@ -105,13 +108,23 @@ function drawnLengthS({ stages }: CaptureReport): number {
   return 1.05 * Math.max(0, ...ends);
 }
 
-function stageRow(stage: CaptureStageResult, lengthS: number, sessionId: string): StageRow {
+function stageRow(
+  stage: CaptureStageResult,
+  lengthS: number,
+  reconstruction: Reconstruction,
+  sessionId: string,
+): StageRow {
   const name = nameFromId(stage.stage);
   const standing = standingOf(stage);
   return {
     key: stage.stage,
     name,
-    planned: plannedText(stage),
+    planned: figureViewOrNull(plannedStage(reconstruction, stage), {
+      sessionId,
+      label: `${name}, planned`,
+      form: 'duration',
+    }),
+    tolerance: stage.toleranceS === null ? null : `± ${formatDuration(stage.toleranceS, 0)}`,
     flown: figureViewOrNull(stage.afterContactS, {
       sessionId,
       label: `${name}, time after first touch`,
@@ -139,12 +152,6 @@ const TONES: Readonly<Record<StageStanding, Tone>> = {
   'not seen': 'unsure',
   'not known': 'unsure',
 };
-
-function plannedText({ plannedS, toleranceS }: CaptureStageResult): string | null {
-  if (plannedS === null) return null;
-  const planned = formatDuration(plannedS, 0);
-  return toleranceS === null ? planned : `${planned} \u00b1 ${formatDuration(toleranceS, 0)}`;
-}
 
 /** Where the stage stands to its tolerance; nothing is called that its interval does not tell. */
 function standingOf(stage: CaptureStageResult): StageStanding {

@@ -19,6 +19,8 @@ export type NearMissRow = Readonly<{
   /** What people decided about the rule: `waived by DIRECTOR at 00:39:39.8`; empty where nothing. */
   decisions: readonly string[];
   isNear: boolean;
+  /** Farther off than near by its own uncertainty, which is known. */
+  isClear: boolean;
 }>;
 
 /** Under so many half-widths a margin is called near. Our own choice. */
@@ -36,7 +38,7 @@ export function nearMissRows(
     return {
       key: one.rule,
       name,
-      href: `#rule-${one.rule}`,
+      href: `/sessions/${encodeURIComponent(sessionId)}/rules#rule-${one.rule}`,
       margin: figureView(one.margin, {
         sessionId,
         label: `${name}, margin`,
@@ -47,6 +49,7 @@ export function nearMissRows(
       words: missWords(one.kind, ratio, isNear),
       decisions: dispositionsOf(reconstruction, one.rule).map(({ text }) => text),
       isNear,
+      isClear: !isNear && ratio !== null,
     };
   });
 }

@@ -9,9 +9,9 @@ import {
 } from '../core/reconstruction/flight-course';
 import { motionWord, RUN_WORDS } from '../core/reconstruction/kind-words';
 import type { Phase, Reconstruction, StepResult } from '../core/reconstruction/reconstruction';
+import { plannedLength } from '../core/reconstruction/stated-figures';
 import { nameFromId } from '../core/session/name-from-id';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
-import { formatDuration } from './format-time';
 import { phaseName } from './labels';
 import { type RunOffers, runOffers, startNote, stepNote } from './phase-edit-view';
 
@@ -50,11 +50,13 @@ export type StepRow = Readonly<{
   /** Of its first piece; null for a step that was not flown. */
   offers: RunOffers | null;
   flown: FigureView | null;
-  planned: string;
+  planned: FigureView;
   difference: FigureView | null;
   rangeStart: FigureView | null;
   rangeEnd: FigureView | null;
   strips: readonly Strip[];
+  /** The timeline at the step; null where it was not flown. */
+  href: string | null;
   /** Empty for a step flown in one piece, whose only piece is the step itself. */
   pieces: readonly RunRow[];
 }>;
@@ -116,7 +118,6 @@ function runName(reconstruction: Reconstruction, index: number, pieces: number):
 
 /** Rows in the order flown; a step that was not flown stands after the one planned before it. */
 export function phasesView(reconstruction: Reconstruction, sessionId: string): PhasesView {
-  const unflown = (index: number): NotFlown => notFlownState(reconstruction, index);
   const names = new Map(reconstruction.steps.map((step) => [step.id, step.pieces]));
   const offers = runOffers(reconstruction);
   const runs = reconstruction.phases.map((phase, index) => ({
@@ -134,14 +135,14 @@ export function phasesView(reconstruction: Reconstruction, sessionId: string): P
     } else if (!seen.has(step.id)) {
       seen.add(step.id);
       const pieces = runs.filter((_, other) => reconstruction.phases[other]?.step === step.id);
-      rows.push(stepRow(step, pieces, 'not flown', sessionId));
+      rows.push(stepRow(step, pieces, { reconstruction, notFlown: 'not flown', sessionId }));
     }
   }
   const moves = reconstruction.phases.filter((phase) => isMove(reconstruction, phase));
   return {
     ratesLead: moves.some(({ motion }) => motion === 'opening') ? 'outwards too' : 'inwards',
     planTitle: reconstruction.plan?.title ?? null,
-    rows: withUnflown(rows, reconstruction.steps, unflown, sessionId),
+    rows: withUnflown(rows, reconstruction, sessionId),
     rates: reconstruction.phases.flatMap((phase, index) =>
       isMove(reconstruction, phase)
         ? [rateRow(phase, index, names.get(phase.step ?? '') ?? 1, sessionId)]
@@ -190,11 +191,16 @@ function strip(phase: Phase, { evaluated, phases }: Reconstruction): Strip {
   return { from: place(phase.startS.value), to: place(phase.endS.value), motion: phase.motion };
 }
 
+type StepPlace = Readonly<{
+  reconstruction: Reconstruction;
+  notFlown: NotFlown;
+  sessionId: string;
+}>;
+
 function stepRow(
   step: StepResult,
   pieces: readonly RunRow[],
-  notFlown: NotFlown,
-  sessionId: string,
+  { reconstruction, notFlown, sessionId }: StepPlace,
 ): StepRow {
   const name = nameFromId(step.id);
   const isFlown = step.pieces > 0;
@@ -212,7 +218,11 @@ function stepRow(
       label: `${name}, flown`,
       form: 'duration',
     }),
-    planned: formatDuration(step.plannedS, 0),
+    planned: figureView(plannedLength(reconstruction, step), {
+      sessionId,
+      label: `${name}, planned`,
+      form: 'duration',
+    }),
     difference: figureViewOrNull(step.durationDeviationS, {
       sessionId,
       label: `${name}, flown less planned`,
@@ -220,6 +230,10 @@ function stepRow(
     }),
     rangeStart: pieces[0]?.rangeStart ?? null,
     rangeEnd: pieces.at(-1)?.rangeEnd ?? null,
+    href:
+      step.startS?.value == null || step.endS?.value == null
+        ? null
+        : timelineHref(sessionId, step.startS.value, step.endS.value),
     strips: pieces.map((piece) => piece.strip),
     pieces: pieces.length > 1 ? pieces : [],
   };
@@ -238,16 +252,17 @@ function stepAround(reconstruction: Reconstruction, phase: Phase): string | null
 
 function withUnflown(
   rows: readonly (StepRow | UnplannedRow)[],
-  steps: readonly StepResult[],
-  unflown: (index: number) => NotFlown,
+  reconstruction: Reconstruction,
   sessionId: string,
 ): readonly (StepRow | UnplannedRow)[] {
   const all = [...rows];
+  const { steps } = reconstruction;
   for (const [index, step] of steps.entries()) {
     if (all.some((row) => row.key === `step-${step.id}`)) continue;
     const before = steps[index - 1];
     const at = before === undefined ? -1 : all.findIndex((row) => row.key === `step-${before.id}`);
-    all.splice(at + 1, 0, stepRow(step, [], unflown(index), sessionId));
+    const notFlown = notFlownState(reconstruction, index);
+    all.splice(at + 1, 0, stepRow(step, [], { reconstruction, notFlown, sessionId }));
   }
   return all;
 }

@@ -62,6 +62,46 @@ const VERDICT_ORDER: readonly Verdict[] = [
   'not applicable',
 ];
 
+/** The verdict asked for in an address; null for all, and for what is none. */
+export function readVerdict(asked: string | readonly string[] | undefined): Verdict | null {
+  return VERDICT_ORDER.find((verdict) => verdict === asked) ?? null;
+}
+
+/** A way to the rules of one verdict, or to all of them. */
+export type VerdictChoice = Readonly<{
+  verdict: Verdict | null;
+  count: number;
+  href: string;
+  isChosen: boolean;
+}>;
+
+/**
+ * The verdicts of a rule set, counted, each a way to its own rules alone; the last leads to all.
+ *
+ * @param atS the instant whose state is shown, which stays in the address
+ */
+export function verdictChoices(
+  { counts, rules }: RulesView,
+  chosen: Verdict | null,
+  atS: number | null,
+): readonly VerdictChoice[] {
+  const hrefOf = (verdict: Verdict | null): string => {
+    const asked = new URLSearchParams();
+    if (verdict !== null) asked.set('verdict', verdict);
+    if (atS !== null) asked.set('at', String(atS));
+    return `?${asked}`;
+  };
+  const each: VerdictChoice[] = counts.map(({ verdict, count }) => ({
+    verdict,
+    count,
+    href: hrefOf(verdict),
+    isChosen: verdict === chosen,
+  }));
+  if (each.length < 2) return each;
+  const all = { verdict: null, count: rules.length, href: hrefOf(null), isChosen: chosen === null };
+  return [...each, all];
+}
+
 /** Worst first: broken, undecided, not evaluated, met, not applicable; smallest margin first. */
 export function rulesView(reconstruction: Reconstruction, sessionId: string): RulesView {
   const scales = marginScales(reconstruction.rules);

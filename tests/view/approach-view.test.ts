@@ -145,3 +145,37 @@ test('an address that asks for no moment or a wrong one marks none', () => {
   expect(partOf(view.moment, 1e6)).toBeNull();
   expect(partOf(view.moment, momentOf(view.moment, 7))).toBe(7);
 });
+
+test('of a departure the last hold is the whole, and the first one a part of it', () => {
+  const plan = flown.reconstruction.plan;
+  if (plan === null) throw new Error('the flight has a plan');
+  const out = (id: string, fromM: number, toM: number) => ({
+    kind: 'move' as const,
+    id,
+    toM,
+    plannedS: 300,
+    closingRateMps: [
+      [fromM, -0.2],
+      [toM, -0.2],
+    ] as const,
+    toleranceMps: 0.05,
+  });
+  const hold = (holdM: number) => ({
+    kind: 'hold' as const,
+    id: `hold-${holdM}`,
+    holdM,
+    toleranceM: 2,
+    plannedS: 60,
+  });
+  const away = {
+    ...plan,
+    steps: [hold(20), out('a', 20, 60), hold(60), out('b', 60, 250), hold(250)],
+  };
+  const { near } = approachView({ ...flown.reconstruction, plan: away }, track, about);
+  expect(near.map(({ text }) => text)).toEqual([
+    'Whole departure',
+    'First 62 m',
+    'First 22 m',
+    'First 10 m',
+  ]);
+});

@@ -3,7 +3,7 @@ import type { Rule } from '@/lib/core/session/rule';
 import { contactView } from '@/lib/view/contact-view';
 import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
 import { describeRule } from '@/lib/view/rule-description';
-import { rulesView } from '@/lib/view/rules-view';
+import { readVerdict, rulesView, verdictChoices } from '@/lib/view/rules-view';
 import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
 import { sampleReconstruction } from '../support/sample-reconstruction';
 
@@ -85,6 +85,22 @@ describe('rules', () => {
     ]);
   });
 
+  test('each verdict leads to its own rules, and what is asked of the state stays in the address', () => {
+    const choices = verdictChoices(view, 'broken', 2058);
+    expect(choices.map(({ verdict, count, isChosen }) => [verdict, count, isChosen])).toEqual([
+      ['broken', 1, true],
+      ['undecided', 1, false],
+      ['not evaluated', 1, false],
+      ['met', 2, false],
+      ['not applicable', 1, false],
+      [null, 6, false],
+    ]);
+    expect(choices[2]?.href).toBe('?verdict=not+evaluated&at=2058');
+    expect(verdictChoices(view, null, null).at(-1)).toMatchObject({ href: '?', isChosen: true });
+    expect(readVerdict('not evaluated')).toBe('not evaluated');
+    expect([readVerdict('nonsense'), readVerdict(['met', 'broken'])]).toEqual([null, null]);
+  });
+
   test('a bar has the sign of its margin and the interval around it', () => {
     for (const rule of view.rules) {
       if (rule.bar === null) continue;
@@ -125,6 +141,11 @@ describe('rules', () => {
     const rows = nearMissRows({ ...sampleReconstruction, rules }, SAMPLE_SESSION_ID);
     // By hand: 0.0312 / 0.01 and 1.1764 / 0.01.
     expect(rows.map(({ halfWidths }) => halfWidths?.text)).toEqual(['3.1', '118']);
+    // Beyond ten half-widths it is no near miss and is folded away.
+    expect(rows.map(({ isNear, isClear }) => [isNear, isClear])).toEqual([
+      [true, false],
+      [false, true],
+    ]);
   });
 
   test('an exceedance names its phase and leads to its stretch, selected', () => {

@@ -23,6 +23,15 @@ describe('phases', () => {
     ]);
   });
 
+  test('a step leads to its stretch of the timeline, and its planned length opens what states it', () => {
+    const steps = view.rows.flatMap((row) => (row.kind === 'step' ? [row] : []));
+    for (const { href, start, planned } of steps) {
+      expect(href === null).toBe(start === null);
+      expect(planned.method).toContain('the plan states');
+    }
+    expect(steps[0]?.href).toContain('/timeline?from=');
+  });
+
   test('a step flown in pieces folds them, one flown whole has none', () => {
     const pieces = view.rows.map((row) => (row.kind === 'step' ? row.pieces.length : null));
     expect(pieces).toEqual([0, 0, 2, null, null]);

@@ -94,18 +94,60 @@ const report: NavigationReport = {
   ],
 };
 
+const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
+
 const reconstruction = { ...sampleReconstruction, navigation: report };
 const view = navigationView(reconstruction, SAMPLE_SESSION_ID);
 
 test('the answer names the feeds, the jump that is seen, and the other range', () => {
   const words = view?.answer.map(sentenceText).join(' ');
   expect(words).toContain('fed by GNSS, camera, no update, with 1 hand-over');
-  expect(words).toContain('for 5 s it was not fed by an accepted measurement');
-  expect(words).toMatch(/At 00:03:20\.0 it jumped by −0\.40 ± 0\.06 m along x\./);
+  expect(words).toContain('for 5.0 s it was not fed by an accepted measurement');
+  expect(words).toMatch(/At 00:03:20\.00 ± 0\.05 s it jumped by −0\.40 ± 0\.06 m along x\./);
   expect(words).toContain('laser.csv reads +0.12');
   expect(words).toContain('an inertial velocity beside a position in axes that turn about -y');
   expect(words).toContain('n times r of an orbit of 93 min');
   expect(words).toContain('which session.yaml does not state');
+});
+
+test('when a sensor fed it, how long, and what was not used open their evidence', () => {
+  const told = navigationView(
+    {
+      ...reconstruction,
+      sources: reconstruction.sources.map((source) => ({ ...source, file: 'telemetry.csv' })),
+      navigation: {
+        ...report,
+        feeds: report.feeds.map((feed) =>
+          feed.fromS === 200 ? { ...feed, beforeS: 199.8 } : feed,
+        ),
+      },
+    },
+    SAMPLE_SESSION_ID,
+  );
+  const [gnss, camera] = told?.feeds ?? [];
+  // The change lies between the rows at 199.8 and 200 s.
+  expect(plain(camera?.start.text ?? '')).toBe('00:03:19.90 ± 0.10 s');
+  expect(plain(gnss?.length.text ?? '')).toBe('03:19.90 ± 0.10 s');
+  expect(camera?.length.channels).toEqual(['nav']);
+  expect(camera?.start.sources.length).toBeGreaterThan(0);
+  const [gap] = told?.unused ?? [];
+  expect([gap?.start?.text, gap?.length?.text]).toEqual(['00:05:00.0', '00:10.0']);
+  expect(gap?.start?.method).toContain('no row for 10.0 s');
+});
+
+test('a scatter is called more than stated where its own interval says so, not by a hair', () => {
+  const verdict = (typical: number, half: number) => {
+    const [row] = report.accuracies;
+    if (row === undefined) throw new Error('the report has one');
+    const figure = sampleFigure(typical, 'm', half);
+    const accuracies = [{ ...row, typical: figure, largest: figure }];
+    const navigation = { ...report, accuracies };
+    return navigationView({ ...reconstruction, navigation }, SAMPLE_SESSION_ID)?.accuracies[0]
+      ?.verdict;
+  };
+  // 0.05 m is stated.
+  expect(verdict(0.051, 0.003)).toBe('within what is stated');
+  expect(verdict(0.06, 0.003)).toBe('scatters more than stated');
 });
 
 test('a jump counts as seen only where it is larger than its own half-width', () => {

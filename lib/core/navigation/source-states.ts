@@ -4,11 +4,15 @@ import type { NavigationState } from '../session/session-input';
 /** `unknown` is a value that no state of the session file explains. */
 export type FeedKind = NavigationState['kind'] | 'unknown';
 
-/** From its first row to the first row of the next stretch, or to its own last row before a gap. */
+/**
+ * From its first row to the first row of the next stretch, or to its own last row before a gap. `beforeS` is
+ * the row just before its first; absent at the start of the data and after a gap.
+ */
 export type FeedStretch = Readonly<{
   name: string;
   kind: FeedKind;
   fromS: number;
+  beforeS?: number;
   toS: number;
   settlesS: number;
 }>;
@@ -29,7 +33,7 @@ const UNKNOWN_SETTLING_S = 10;
 function stateOf(
   value: number,
   states: readonly NavigationState[],
-): Omit<FeedStretch, 'fromS' | 'toS'> {
+): Omit<FeedStretch, 'fromS' | 'toS' | 'beforeS'> {
   const state = states.find((each) => each.value === value);
   return state === undefined
     ? { name: `value ${value}, not explained`, kind: 'unknown', settlesS: UNKNOWN_SETTLING_S }
@@ -54,11 +58,18 @@ export function feedStretches(
 ): readonly FeedStretch[] {
   const stretches: FeedStretch[] = [];
   let from = -1;
+  let before = -1;
   let last = -1;
   const close = (nextRow: number | null): void => {
     if (from < 0) return;
     const toS = tS[nextRow ?? last] ?? Number.NaN;
-    stretches.push({ ...stateOf(values[from] ?? Number.NaN, states), fromS: tS[from] ?? 0, toS });
+    const beforeS = tS[before];
+    stretches.push({
+      ...stateOf(values[from] ?? Number.NaN, states),
+      fromS: tS[from] ?? 0,
+      ...(beforeS === undefined ? {} : { beforeS }),
+      toS,
+    });
     from = -1;
   };
   for (let row = 0; row < values.length; row++) {
@@ -67,7 +78,10 @@ export function feedStretches(
     if (isApart) close(null);
     if (Number.isNaN(value)) continue;
     if (from >= 0 && value !== values[from]) close(row);
-    if (from < 0) from = row;
+    if (from < 0) {
+      from = row;
+      before = isApart ? -1 : last;
+    }
     last = row;
   }
   close(null);

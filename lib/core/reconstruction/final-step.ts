@@ -28,9 +28,9 @@ export type FinalStep = Readonly<{
   quantity: (name: string) => EstimatedQuantity | null;
 }>;
 
-/** The plan's last step, where it is a move; a comparison is about that one. */
+/** The plan's last move, also where a hold ends the plan, as a departure's does; a comparison is about that one. */
 export function finalMove(plan: Plan): MoveStep | null {
-  const last = plan.steps[plan.steps.length - 1];
+  const last = plan.steps.findLast((step) => step.kind === 'move');
   return last?.kind === 'move' ? last : null;
 }
 

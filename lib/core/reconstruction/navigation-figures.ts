@@ -1,7 +1,7 @@
 /** Whether the navigation behind the approach can be trusted, as figures. */
-import { NORMAL_95 } from '../math/statistics';
+import { NORMAL_95, normalQuantile } from '../math/statistics';
 import { type FeedStretch, feedStretches, handOvers } from '../navigation/source-states';
-import { takeSamples } from '../series/samples';
+import { SCATTER_BLOCK, SCATTER_ERROR, takeSamples } from '../series/samples';
 import type { NavigationState } from '../session/session-input';
 import { stampingOf } from '../session/stamping';
 import { statedAccuracy } from './accuracy';
@@ -72,6 +72,9 @@ function unusedOf({ motion, source }: SessionMotion): readonly UnusedStretch[] {
   });
 }
 
+/** Standard error of a median over that of a mean, normal scatter. */
+const MEDIAN_ERROR = 1.2533;
+
 const KINEMATIC = /^(range|range_rate|position\.[xyz]|velocity\.[xyz])$/;
 
 function accuracyOf(
@@ -87,16 +90,22 @@ function accuracyOf(
     channels: [channel.name],
   };
   const over = { fromS: tS[0] ?? null, toS: tS[tS.length - 1] ?? null };
-  const figure = (value: number, method: string) =>
-    figureOf(origin, { value, unit: channel.unit, random: null, method, ...over });
+  const figure = (value: number, random: number | null, method: string) =>
+    figureOf(origin, { value, unit: channel.unit, random, method, ...over });
+  const blocks = Math.max(1, Math.ceil(sd.length / SCATTER_BLOCK));
+  const middle = NORMAL_95 * (sd[sd.length >> 1] ?? Number.NaN);
+  const most = NORMAL_95 * (sd[sd.length - 1] ?? Number.NaN);
+  // A middle of many is sure to itself over their root; the largest of many errs as the luckiest of them.
+  const middleError = (NORMAL_95 * SCATTER_ERROR * MEDIAN_ERROR) / Math.sqrt(blocks);
+  const mostError = normalQuantile(1 - 0.025 / blocks) * SCATTER_ERROR;
   const by =
     '1.96 times the standard deviation of each sample about the line between its neighbours, over some 256 samples at a time';
   return {
     source: source.file,
     channel: channel.name,
-    stated: figure(stated, 'Half-width of the 95 % interval that the session file states.'),
-    typical: figure(NORMAL_95 * (sd[sd.length >> 1] ?? Number.NaN), `${by}; the middle one.`),
-    largest: figure(NORMAL_95 * (sd[sd.length - 1] ?? Number.NaN), `${by}; the largest.`),
+    stated: figure(stated, null, 'Half-width of the 95 % interval that the session file states.'),
+    typical: figure(middle, middle * middleError, `${by}; the middle one.`),
+    largest: figure(most, most * mostError, `${by}; the largest.`),
   };
 }
 

@@ -114,6 +114,14 @@ function setOfSteps(
   return Object.fromEntries(all.filter(([, people]) => people.length > 0));
 }
 
+/** What states the plan and the rules; null without one. */
+function statedIn({ planSha256, rulesSha256 }: SessionInput) {
+  return {
+    planFile: planSha256 === null ? null : { file: 'plan', sha256: planSha256 },
+    rulesFile: rulesSha256 === null ? null : { file: 'rules', sha256: rulesSha256 },
+  };
+}
+
 /**
  * Reconstructs an approach from what was recorded: pure, and the same bytes for the same input.
  *
@@ -128,8 +136,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
   const { touch } = built;
   const { checked } = telemetry;
   const phaseList = phases.map((flown) => flown.phase);
-  const rulesFile =
-    input.rulesSha256 === null ? null : { file: 'rules', sha256: input.rulesSha256 };
+  const { planFile, rulesFile } = statedIn(input);
   const rules = ruleFigures(input.rules, context, phases, {
     telemetry: session?.origin.sources ?? [],
     rules: rulesFile,
@@ -193,10 +200,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     plan: plan?.capture ?? null,
     origins,
   });
-  const planOrigin: Origin = {
-    sources: input.planSha256 === null ? [] : [{ file: 'plan', sha256: input.planSha256 }],
-    channels: [],
-  };
+  const planOrigin: Origin = { sources: planFile === null ? [] : [planFile], channels: [] };
   const approach =
     session === null || context.evaluated === null
       ? null
@@ -260,6 +264,8 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
       evaluated: context.evaluated,
       plan,
       ruleSet: input.rules,
+      ...(planFile === null ? {} : { planFile }),
+      ...(rulesFile === null ? {} : { rulesFile }),
       sources: inFileOrder(input, telemetry, logs).map(sourceReport),
       phases: phaseList,
       ...(commanded.length === 0 ? {} : { commanded }),

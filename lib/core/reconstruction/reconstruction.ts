@@ -7,7 +7,7 @@
 import type { Review } from '../callouts/review-callouts';
 import type { HumanLag } from '../clock/clock-solution';
 import type { ClockTie } from '../clock/clock-tie';
-import type { Figure } from '../figure';
+import type { EvidenceSource, Figure } from '../figure';
 import type { Issue } from '../result';
 import type { BrokenStretch } from '../rules/rule-outcome';
 import type { EvidenceKind } from '../sequence/sighting';
@@ -337,6 +337,9 @@ export type Reconstruction = Readonly<{
   evaluated: Readonly<{ fromS: number; toS: number }> | null;
   plan: Plan | null;
   ruleSet: readonly Rule[];
+  /** What states the plan and the rules; absent without them, and in older ones. */
+  planFile?: EvidenceSource;
+  rulesFile?: EvidenceSource;
   sources: readonly SourceReport[];
   phases: readonly Phase[];
   /** Modes as commanded beside the motion; absent where no source declares its modes. */

@@ -29,23 +29,38 @@ export function noteSettling(
   return results.map((result) => {
     if (result.margin === null || result.unit === 's') return result;
     const own = exceedances.filter(({ rule }) => rule === result.id);
-    const notes = settling.flatMap(({ fromS, toS, words }) => {
-      const isWorst = result.atS !== null && result.atS >= fromS && result.atS <= toS;
-      const beyond = own.filter(
+    const near = settling.map(({ fromS, toS, words }) => ({
+      words,
+      isWorst: result.atS !== null && result.atS >= fromS && result.atS <= toS,
+      beyond: own.filter(
         ({ startS, endS }) =>
           (startS.value ?? Infinity) <= toS && (endS.value ?? -Infinity) >= fromS,
-      ).length;
-      if (!isWorst && beyond === 0) return [];
-      const what = [
-        ...(isWorst ? ['its worst moment'] : []),
-        ...(beyond > 0 ? [beyond === 1 ? 'an exceedance' : `${beyond} exceedances`] : []),
-      ].join(' and ');
-      const verb =
-        isWorst && beyond === 0 ? 'lies' : beyond > 0 && !isWorst && beyond === 1 ? 'lies' : 'lie';
-      return [`In the settling time after ${words} ${verb} ${what}.`];
-    });
+      ),
+    }));
+    const worst = near.filter(({ isWorst }) => isWorst);
+    const over = near.filter(({ beyond }) => beyond.length > 0);
+    const count = new Set(over.flatMap(({ beyond }) => beyond)).size;
+    const notes = [
+      ...(worst.length === 0
+        ? []
+        : [`In the settling time after ${listed(worst)} lies its worst moment.`]),
+      ...(over.length === 0
+        ? []
+        : [
+            `In the settling time after ${listed(over)} ${count === 1 ? 'lies an exceedance' : `lie ${count} exceedances`}.`,
+          ]),
+    ];
     return notes.length === 0
       ? result
       : { ...result, explanation: `${result.explanation} ${notes.join(' ')}` };
   });
+}
+
+/** So many hand-overs are named; how many more there are is said. */
+const MOST_NAMED = 2;
+
+function listed(near: readonly Readonly<{ words: string }>[]): string {
+  const named = near.slice(0, MOST_NAMED).map(({ words }) => words);
+  const rest = near.length - named.length;
+  return rest === 0 ? named.join(' and ') : `${named.join(', ')} and ${rest} more`;
 }

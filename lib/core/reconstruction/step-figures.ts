@@ -1,12 +1,23 @@
 /** The plan's steps as flown. */
 import type { StepSpan } from '../rules/rule-context';
-import type { MoveStep, Plan } from '../session/plan';
+import type { HoldStep, MoveStep, Plan } from '../session/plan';
 import { figureOf, type Origin, withPeople } from './figure-of';
 import type { FlownPhase } from './phase-figures';
 import type { StepResult } from './reconstruction';
 
 /** What ended the evaluated stretch. */
 export type SessionEnd = Readonly<{ contact: boolean; endS: number }>;
+
+/** A hold is over once another run follows it; the one that ends the plan, once it has lasted as planned. */
+function holdOver(
+  { steps }: Plan,
+  step: HoldStep,
+  durationS: number,
+  after: 'left' | 'last run',
+): boolean {
+  if (after === 'left') return true;
+  return steps[steps.length - 1]?.id === step.id && durationS >= step.plannedS;
+}
 
 /** A target is reached within the tolerance of the hold that follows it. */
 function targetReached(
@@ -57,7 +68,7 @@ export function stepResults(
     const durationS = last.run.endS - first.run.startS;
     const half = Math.hypot(first.run.startHalfS, last.run.endHalfS);
     const over = { fromS: first.run.startS, toS: last.run.endS };
-    const left = phases[phases.length - 1] !== last;
+    const after = phases[phases.length - 1] === last ? 'last run' : 'left';
     return {
       id: step.id,
       pieces: pieces.length,
@@ -78,7 +89,10 @@ export function stepResults(
         method: 'Duration flown minus duration planned.',
         ...over,
       }),
-      completed: step.kind === 'hold' ? left : targetReached(plan, index, step, last, end),
+      completed:
+        step.kind === 'hold'
+          ? holdOver(plan, step, durationS, after)
+          : targetReached(plan, index, step, last, end),
     };
   });
 }

@@ -23,12 +23,21 @@ export type Samples = Readonly<{
   stepS: number;
 }>;
 
-const NOISE_BLOCK = 256;
+/** Samples over which one scatter is told. */
+export const SCATTER_BLOCK = 256;
 const FAR_LAG = 5;
 /** Distances looked at in one block; more would not tell the noise much better. */
 const PER_BLOCK = 96;
 /** Of so many samples one is looked at then. */
-const PER_STRIDE = Math.ceil(NOISE_BLOCK / PER_BLOCK);
+const PER_STRIDE = Math.ceil(SCATTER_BLOCK / PER_BLOCK);
+/**
+ * Standard error of one such scatter as a share of it: of a median absolute deviation of normal values, whose
+ * efficiency is 37 %, over every third of the block.
+ *
+ * Source: P. J. Rousseeuw, C. Croux, "Alternatives to the Median Absolute Deviation", J. Am. Stat. Assoc. 88
+ * (1993) 1273, section 1.
+ */
+export const SCATTER_ERROR = 1 / Math.sqrt(2 * 0.37 * Math.floor(SCATTER_BLOCK / PER_STRIDE));
 
 /**
  * Picks the updates out of a column and estimates their noise.
@@ -187,7 +196,7 @@ function blockNoise(
   stepS: number,
 ): { sd: Float64Array } {
   const n = values.length;
-  const blocks = Math.max(1, Math.round(n / NOISE_BLOCK));
+  const blocks = Math.max(1, Math.round(n / SCATTER_BLOCK));
   const sd = new Float64Array(blocks);
   const work = new Float64Array(PER_BLOCK + 1);
   const longest = 2 * lag * stepS * 3;

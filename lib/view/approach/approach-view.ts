@@ -41,8 +41,11 @@ export function readNear(asked: string | readonly string[] | undefined): number 
 
 /** The whole, what lies inside each planned hold, and the last metres. */
 function nearChoices({ plan }: Reconstruction, nearM: number | null): readonly NearChoice[] {
-  const holds = (plan?.steps ?? []).flatMap((step, index) =>
-    step.kind === 'hold' && index > 0 ? [Math.round(step.holdM + step.toleranceM)] : [],
+  const steps = plan?.steps ?? [];
+  // What lies inside the farthest hold is the whole.
+  const farthest = leadsAway(plan) ? steps.length - 1 : 0;
+  const holds = steps.flatMap((step, index) =>
+    step.kind === 'hold' && index !== farthest ? [Math.round(step.holdM + step.toleranceM)] : [],
   );
   const isByHold = holds.some((m) => Math.abs(m - LAST_M) < LAST_M / 4);
   const all = [...new Set([...holds, ...(isByHold ? [] : [LAST_M])])].sort((a, b) => b - a);

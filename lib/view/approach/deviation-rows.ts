@@ -2,8 +2,9 @@
 import type { DeviationPart } from '../../core/approach/plan-deviation';
 import type { ApproachDeviation } from '../../core/reconstruction/approach-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { plannedRateBetween, plannedTolerance } from '../../core/reconstruction/stated-figures';
 import { nameFromId } from '../../core/session/name-from-id';
-import { formatNumber, formatSigned } from '../../core/units/number-text';
+import { formatNumber } from '../../core/units/number-text';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from '../figure-view';
 
 export type DeviationRow = Readonly<{
@@ -13,7 +14,7 @@ export type DeviationRow = Readonly<{
   stretch: string;
   part: string;
   href: string;
-  planned: string;
+  planned: FigureView;
   mean: FigureView;
   deviation: FigureView;
   outside: FigureView;
@@ -23,7 +24,8 @@ export type DeviationRow = Readonly<{
 export type DeviationGroup = Readonly<{
   key: string;
   name: string;
-  tolerance: string;
+  /** null where the plan has no such move. */
+  tolerance: FigureView | null;
   rows: readonly DeviationRow[];
 }>;
 
@@ -39,7 +41,12 @@ function rangeText(rangeM: number): string {
   return formatNumber(rangeM, rangeM < 10 ? 1 : 0);
 }
 
-function row(each: ApproachDeviation, index: number, sessionId: string): DeviationRow {
+function row(
+  each: ApproachDeviation,
+  index: number,
+  reconstruction: Reconstruction,
+  sessionId: string,
+): DeviationRow {
   const stretch = `${rangeText(each.fromM)} to ${rangeText(each.toM)} m`;
   const label = (what: string) => `${nameFromId(each.step)}, ${stretch}, ${what}`;
   const options = (what: string) => ({ sessionId, label: label(what) });
@@ -50,7 +57,10 @@ function row(each: ApproachDeviation, index: number, sessionId: string): Deviati
     stretch,
     part: PART_WORDS[each.part],
     href: timelineHref(sessionId, fromS ?? 0, toS ?? 0),
-    planned: formatSigned(each.plannedMps, 3),
+    planned: figureView(plannedRateBetween(reconstruction, each), {
+      ...options('planned rate'),
+      form: 'signed',
+    }),
     mean: figureView(each.meanMps, { ...options('closing rate'), form: 'signed' }),
     deviation: figureView(each.deviationMps, { ...options('off the profile'), form: 'signed' }),
     outside: figureView(each.outsideS, options('outside tolerance')),
@@ -60,9 +70,10 @@ function row(each: ApproachDeviation, index: number, sessionId: string): Deviati
 
 /** One group for each piece of each planned move, in the order flown. */
 export function deviationGroups(
-  { approach, plan, steps }: Reconstruction,
+  reconstruction: Reconstruction,
   sessionId: string,
 ): readonly DeviationGroup[] {
+  const { approach, steps } = reconstruction;
   const groups = new Map<string, ApproachDeviation[]>();
   for (const each of approach?.deviations ?? []) {
     const key = `${each.step}/${each.piece}`;
@@ -70,14 +81,16 @@ export function deviationGroups(
   }
   return [...groups].map(([key, all]) => {
     const id = all[0]?.step ?? '';
-    const step = plan?.steps.find((one) => one.id === id);
     const pieces = steps.find((one) => one.id === id)?.pieces ?? 1;
     const piece = pieces > 1 ? `, piece ${all[0]?.piece ?? 1}` : '';
     return {
       key,
       name: `${nameFromId(id)}${piece}`,
-      tolerance: step?.kind === 'move' ? `± ${formatNumber(step.toleranceMps, 3)} m/s` : '',
-      rows: all.map((each, index) => row(each, index, sessionId)),
+      tolerance: figureViewOrNull(plannedTolerance(reconstruction, id), {
+        sessionId,
+        label: `${nameFromId(id)}, tolerance of the rate`,
+      }),
+      rows: all.map((each, index) => row(each, index, reconstruction, sessionId)),
     };
   });
 }

@@ -65,7 +65,7 @@ export function ratePicture(reconstruction: Reconstruction, track: ApproachTrack
     title: 'Closing rate over range',
     label: `Closing rate in m/s over range from the port. ${spans.length === 0 ? 'No plan.' : `Planned profiles: ${spans.map(({ step }) => nameFromId(step.id)).join(', ')}.`} ${rules.length === 0 ? 'No rule limits it.' : `Limits: ${rules.map(({ rule }) => nameFromId(rule)).join(', ')}.`}`,
     caption:
-      'Port at the right; closing is above nothing, backing off below it. The shaded band is the plan’s profile with its tolerance, ramps not taken off; an upper or lower bound far outside what was flown is not drawn.',
+      'Port at the right; closing is above zero, backing off below it. The shaded band is the plan’s profile with its tolerance, ramps not taken off; an upper or lower bound far outside what was flown is not drawn.',
     width: WIDTH,
     height: HEIGHT,
     plot: PLOT,

@@ -1,8 +1,9 @@
 /** The tables behind the pictures: where the vehicle was at each station, how fast, how long to go. */
 import type { ApproachStation } from '../../core/reconstruction/approach-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { corridorThere, plannedRateThere } from '../../core/reconstruction/stated-figures';
 import { nameFromId } from '../../core/session/name-from-id';
-import { formatNumber, formatSigned } from '../../core/units/number-text';
+import { formatNumber } from '../../core/units/number-text';
 import { type FigureView, figureView, figureViewOrNull } from '../figure-view';
 import { phaseName } from '../labels';
 
@@ -18,10 +19,10 @@ export type StationRow = Readonly<{
   y: FigureView;
   z: FigureView;
   lateral: FigureView;
-  corridor: string | null;
+  corridor: Readonly<{ radius: FigureView; rule: string }> | null;
   clearance: FigureView | null;
   closing: FigureView;
-  planned: string | null;
+  planned: FigureView | null;
   toGoByPlan: FigureView | null;
   toGoByRate: FigureView | null;
 }>;
@@ -47,7 +48,10 @@ export function stationRows(
     const options = (what: string) => ({ sessionId, label: `${name}, ${what}` });
     const signed = (what: string) => ({ ...options(what), form: 'signed' as const });
     const length = (what: string) => ({ ...options(what), form: 'duration' as const });
-    const { corridor, plannedMps } = station;
+    const radius = figureViewOrNull(
+      corridorThere(reconstruction, station),
+      options('radius of the corridor'),
+    );
     return {
       key: `${station.kind}-${index}`,
       name,
@@ -60,12 +64,12 @@ export function stationRows(
       z: figureView(station.zM, signed('z')),
       lateral: figureView(station.lateralM, options('distance from the axis')),
       corridor:
-        corridor === null
+        radius === null || station.corridor === null
           ? null
-          : `${formatNumber(corridor.radiusM, 2)} m, ${nameFromId(corridor.rule).toLowerCase()}`,
+          : { radius, rule: nameFromId(station.corridor.rule).toLowerCase() },
       clearance: figureViewOrNull(station.clearanceM, signed('clearance')),
       closing: figureView(station.closingMps, signed('closing rate')),
-      planned: plannedMps === null ? null : formatSigned(plannedMps, 3),
+      planned: figureViewOrNull(plannedRateThere(reconstruction, station), signed('planned rate')),
       toGoByPlan: figureViewOrNull(station.toGoByPlanS, length('time to go by plan')),
       toGoByRate: figureViewOrNull(station.toGoByRateS, length('time to go by rate')),
     };

@@ -1,17 +1,18 @@
 /** The screen of the navigation: what fed the solution, and whether it can be trusted. */
 import { type Figure, halfWidth95 } from '../../core/figure';
+import { feedFigures, unfedFigure, unusedFigures } from '../../core/reconstruction/feed-figures';
 import type {
   AxisJump,
   NavigationReport,
   PairDifferences,
   SolutionStep,
+  UnusedStretch,
 } from '../../core/reconstruction/navigation-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { turningWords } from '../../core/reconstruction/turning-words';
 import { formatNumber } from '../../core/units/number-text';
-import { type FigureView, figureView, timelineHref } from '../figure-view';
+import { type FigureView, figureView, figureViewOrNull, timelineHref } from '../figure-view';
 import { plural } from '../format-number';
-import { formatDuration, formatSessionTime, spokenDuration } from '../format-time';
 import type { Sentence } from '../sentence';
 import { type FeedBar, feedBars, kindWords, unusedBars } from './feed-bars';
 import { type PairView, pairViews } from './pair-view';
@@ -21,8 +22,17 @@ export type FeedRow = Readonly<{
   key: string;
   name: string;
   kind: string;
-  start: string;
-  length: string;
+  start: FigureView;
+  length: FigureView;
+  href: string;
+}>;
+
+export type UnusedRow = Readonly<{
+  key: string;
+  what: string;
+  note: string;
+  start: FigureView | null;
+  length: FigureView | null;
   href: string;
 }>;
 
@@ -60,13 +70,7 @@ export type NavigationView = Readonly<{
   feeds: readonly FeedRow[];
   selectorNote: string;
   steps: readonly StepRow[];
-  unused: readonly Readonly<{
-    key: string;
-    what: string;
-    note: string;
-    when: string;
-    href: string;
-  }>[];
+  unused: readonly UnusedRow[];
   pairs: readonly PairView[];
   accuracies: readonly AccuracyRow[];
   points: readonly PointsRow[];
@@ -122,8 +126,9 @@ function stepRow(step: SolutionStep, index: number, sessionId: string): StepRow 
 function accuracyRows(report: NavigationReport, sessionId: string): readonly AccuracyRow[] {
   return report.accuracies.map(({ source, channel, stated, typical, largest }) => {
     const options = (what: string) => ({ sessionId, label: `${channel}, ${what}` });
-    const isBeyond = (typical.value ?? 0) > (stated.value ?? Infinity);
-    const isPartly = (largest.value ?? 0) > (stated.value ?? Infinity);
+    const least = ({ value, uncertainty }: Figure) => (value ?? 0) - (uncertainty?.random ?? 0);
+    const isBeyond = least(typical) > (stated.value ?? Infinity);
+    const isPartly = least(largest) > (stated.value ?? Infinity);
     return {
       key: `${source}/${channel}`,
       source,
@@ -141,6 +146,49 @@ function accuracyRows(report: NavigationReport, sessionId: string): readonly Acc
   });
 }
 
+function feedRows(
+  reconstruction: Reconstruction,
+  report: NavigationReport,
+  sessionId: string,
+): readonly FeedRow[] {
+  return feedFigures(reconstruction).flatMap(({ startS, lengthS }, index) => {
+    const feed = report.feeds[index];
+    if (feed === undefined) return [];
+    const options = (what: string) => ({ sessionId, label: `${feed.name}, ${what}` });
+    return [
+      {
+        key: `feed-${index}`,
+        name: feed.name,
+        kind: kindWords(feed.kind),
+        start: figureView(startS, { ...options('from'), form: 'time' }),
+        length: figureView(lengthS, { ...options('length'), form: 'duration' }),
+        href: timelineHref(sessionId, feed.fromS, feed.toS),
+      },
+    ];
+  });
+}
+
+function unusedRow(
+  stretch: UnusedStretch,
+  key: string,
+  reconstruction: Reconstruction,
+  sessionId: string,
+): UnusedRow {
+  const { what, channel, note, fromS, toS } = stretch;
+  const figures = unusedFigures(reconstruction, stretch);
+  const name = channel === null ? what : `${channel}, ${what}`;
+  const view = (figure: Figure | undefined, of: string, form: 'time' | 'duration') =>
+    figureViewOrNull(figure ?? null, { sessionId, label: `${name}, ${of}`, form });
+  return {
+    key,
+    what: name,
+    note,
+    start: view(figures?.startS, 'from', 'time'),
+    length: view(figures?.lengthS, 'length', 'duration'),
+    href: timelineHref(sessionId, fromS, toS),
+  };
+}
+
 /** The answer in sentences: what fed it, what jumped, what the other ranges say. */
 function answerOf(
   report: NavigationReport,
@@ -149,9 +197,7 @@ function answerOf(
 ): readonly Sentence[] {
   const fed = [...new Set(report.feeds.map(({ name }) => name))];
   const overs = report.steps.filter(({ handOver }) => handOver !== null).length;
-  const carriedS = report.feeds
-    .filter(({ kind }) => kind !== 'measured')
-    .reduce((sum, { fromS, toS }) => sum + toS - fromS, 0);
+  const unfed = unfedFigure(reconstruction);
   const jumps = report.steps.filter(({ axes }) =>
     axes.some(({ positionM }) => positionM !== null && isSeen(positionM)),
   );
@@ -160,7 +206,19 @@ function answerOf(
   ).length;
   const sentences: Sentence[] = [
     [
-      `The motion is estimated from ${report.solution.file}, fed by ${fed.join(', ')}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}${carriedS > 0 ? `; for ${spokenDuration(carriedS, 0)} it was not fed by an accepted measurement` : ''}.`,
+      `The motion is estimated from ${report.solution.file}, fed by ${fed.join(', ')}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}`,
+      ...(unfed === null
+        ? []
+        : [
+            '; for ',
+            figureView(unfed, {
+              sessionId,
+              label: 'Not fed by an accepted measurement',
+              form: 'spoken',
+            }),
+            ' it was not fed by an accepted measurement',
+          ]),
+      '.',
     ],
   ];
   for (const { axes, atS } of jumps) {
@@ -169,7 +227,9 @@ function answerOf(
       .sort((a, b) => Math.abs(b.positionM.value ?? 0) - Math.abs(a.positionM.value ?? 0))[0];
     if (largest === undefined) continue;
     sentences.push([
-      `At ${formatSessionTime(atS.value ?? 0)} it jumped by `,
+      'At ',
+      figureView(atS, { sessionId, label: 'Time of the jump', form: 'time' }),
+      ' it jumped by ',
       figureView(largest.positionM, {
         sessionId,
         label: `Jump in position along ${largest.axis}`,
@@ -228,26 +288,15 @@ export function navigationView(
       bars: feedBars(reconstruction),
       unused: unusedBars(reconstruction),
     },
-    feeds: report.feeds.map(({ name, kind, fromS, toS }, index) => ({
-      key: `feed-${index}`,
-      name,
-      kind: kindWords(kind),
-      start: formatSessionTime(fromS),
-      length: formatDuration(toS - fromS),
-      href: timelineHref(sessionId, fromS, toS),
-    })),
+    feeds: feedRows(reconstruction, report, sessionId),
     selectorNote:
       report.selector === null
         ? 'No column of this session says which sensor fed it: the source itself stands for its sensor, and a hand-over inside it is not known. The key navigation of session.yaml can name one.'
         : `Read from the column ${report.selector}.`,
     steps: report.steps.map((step, index) => stepRow(step, index, sessionId)),
-    unused: report.unused.map(({ what, channel, note, fromS, toS }, index) => ({
-      key: `unused-${index}`,
-      what: channel === null ? what : `${channel}, ${what}`,
-      note,
-      when: `${formatSessionTime(fromS)} to ${formatSessionTime(toS)}`,
-      href: timelineHref(sessionId, fromS, toS),
-    })),
+    unused: report.unused.map((each, index) =>
+      unusedRow(each, `unused-${index}`, reconstruction, sessionId),
+    ),
     pairs: pairViews(report.pairs, differences, sessionId),
     accuracies: accuracyRows(report, sessionId),
     points: pointsRows(report),

@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { halfWidth95 } from '@/lib/core/figure';
 import { listFigures } from '@/lib/core/reconstruction/list-figures';
+import type { NavigationReport } from '@/lib/core/reconstruction/navigation-report';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import { noteSettling } from '@/lib/core/reconstruction/settling-notes';
 import type { Rule } from '@/lib/core/session/rule';
 import type { SessionInput, TelemetrySource } from '@/lib/core/session/session-input';
 import { expectWithin } from '../../support/expect-within';
@@ -17,6 +19,8 @@ import {
   telemetrySource,
 } from '../../support/flown-session';
 import { RATE_RULE } from '../../support/rate-rule';
+import { sampleFigure } from '../../support/sample-figure';
+import { sampleReconstruction } from '../../support/sample-reconstruction';
 import { seededRandom } from '../../support/seeded-random';
 
 const HAND_OVER_S = 250;
@@ -249,4 +253,29 @@ test('a value that no state explains is said, and is no sensor', () => {
   );
   const { navigation } = run([{ ...source, channels }]);
   expect(navigation.feeds[2]).toMatchObject({ kind: 'unknown', name: 'value 9, not explained' });
+});
+
+test('hand-overs near one exceedance are told in one sentence, two by name', () => {
+  const at = (atS: number, to: string): NavigationReport['steps'][number] => ({
+    atS: sampleFigure(atS, 's', 0.1, { from: atS - 0.1, to: atS }),
+    handOver: { from: 'a', to, settlesS: 20 },
+    axes: [],
+    isMoved: false,
+  });
+  const navigation = run([handedOver()]).navigation;
+  if (navigation === null) throw new Error('the flight has one');
+  const steps = [at(100, 'one'), at(150, 'two'), at(200, 'three'), at(250, 'four')];
+  const [result] = sampleReconstruction.rules;
+  const [exceedance] = sampleReconstruction.exceedances;
+  if (result === undefined || exceedance === undefined) throw new Error('the sample has both');
+  const noted = noteSettling(
+    [{ ...result, id: 'rate', unit: 'm/s', margin: sampleFigure(-0.1, 'm/s'), atS: 160 }],
+    [{ ...exceedance, rule: 'rate', startS: sampleFigure(90, 's'), endS: sampleFigure(300, 's') }],
+    { ...navigation, steps },
+  );
+  expect(noted[0]?.explanation.slice(result.explanation.length)).toBe(
+    ' In the settling time after the hand-over to two at 00:02:30.0 lies its worst moment.' +
+      ' In the settling time after the hand-over to one at 00:01:40.0, the hand-over to two at 00:02:30.0' +
+      ' and 2 more lies an exceedance.',
+  );
 });

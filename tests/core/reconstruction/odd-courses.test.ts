@@ -4,6 +4,7 @@
  * no source; instants and ranges are those of the closed form.
  */
 import { expect, test } from 'vitest';
+import { finalMove } from '@/lib/core/reconstruction/final-step';
 import { breakOffs, cutStep, flownAgain, runKind } from '@/lib/core/reconstruction/flight-course';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Plan } from '@/lib/core/session/plan';
@@ -140,6 +141,47 @@ test('a plan that leads away waits for no contact, and its opening is no back-of
   expect(runKind(away, 1)).toBe('opening');
   expect(away.sequence.some(({ kind }) => kind === 'contact')).toBe(false);
   expect(away.notes.some(({ code }) => code === 'no-contact')).toBe(false);
+});
+
+/** A departure that ends in a hold planned for a minute. */
+const HELD: Plan = {
+  ...DEPARTURE,
+  steps: [...DEPARTURE.steps, { kind: 'hold', id: 'far', holdM: 40, toleranceM: 2, plannedS: 60 }],
+};
+
+test('the hold that ends a plan is completed once it has lasted as planned; no other is before it is left', () => {
+  const completed = (holdS: number, plan: Plan) =>
+    flown(2, [...awayParts(0.1, 38, 60), { forS: holdS }], plan).steps.map(
+      (step) => step.completed,
+    );
+  expect(completed(80, HELD)).toEqual([true, true, true]);
+  expect(completed(40, HELD)).toEqual([true, true, false]);
+  const goesOn: Plan = {
+    ...HELD,
+    steps: [
+      ...HELD.steps,
+      {
+        kind: 'move',
+        id: 'farther',
+        toM: 80,
+        plannedS: 400,
+        closingRateMps: [
+          [40, -0.1],
+          [80, -0.1],
+        ],
+        toleranceMps: 0.03,
+      },
+    ],
+  };
+  expect(completed(80, goesOn)).toEqual([true, true, false, false]);
+});
+
+test('the move before the hold that ends a departure is the one that is compared', () => {
+  expect(finalMove(HELD)?.id).toBe('out');
+  expect(finalMove(FLOWN_PLAN)?.id).toBe('final');
+  expect(
+    finalMove({ ...HELD, steps: HELD.steps.filter(({ kind }) => kind === 'hold') }),
+  ).toBeNull();
 });
 
 /** A departure whose planned rate grows with range, flown at one rate: 0.04 m/s too slow far out. */

@@ -77,7 +77,9 @@ function StepLine({ row }: Readonly<{ row: Row }>) {
         )}
       </th>
       <td>{row.strips.length > 0 && <StripBar strips={row.strips} />}</td>
-      <td className="right num">{row.planned}</td>
+      <td className="right">
+        <FigureValue figure={row.planned} />
+      </td>
       <td className="right">
         {row.flown === null ? row.state : <FigureValue figure={row.flown} />}
         {row.state === 'not completed' && <span className={styles.note}>not completed</span>}

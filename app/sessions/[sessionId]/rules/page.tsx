@@ -7,7 +7,7 @@ import { dispositionList, entryChoices, ruleChoices } from '@/lib/view/dispositi
 import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
 import { rulesInUseView } from '@/lib/view/plans/rules-in-use-view';
 import { pollChoices, readPollInstant } from '@/lib/view/poll-view';
-import { rulesView } from '@/lib/view/rules-view';
+import { readVerdict, rulesView, verdictChoices } from '@/lib/view/rules-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
 import { CorrectionList } from '../sources/_components/correction-list';
 import { CoverageTable } from './_components/coverage-table';
@@ -23,17 +23,18 @@ export const metadata: Metadata = { title: 'Rules' };
 
 type RulesPageProps = Readonly<{
   params: Promise<{ sessionId: string }>;
-  searchParams: Promise<{ at?: string | string[] }>;
+  searchParams: Promise<{ at?: string | string[]; verdict?: string | string[] }>;
 }>;
 
 export default async function RulesPage({ params, searchParams }: RulesPageProps) {
-  const [{ sessionId }, { at }] = await Promise.all([params, searchParams]);
+  const [{ sessionId }, { at, verdict }] = await Promise.all([params, searchParams]);
   const reconstruction = await loadReconstruction(sessionId);
   if (reconstruction === null) return <NotReconstructed title="Rules" sessionId={sessionId} />;
   const view = rulesView(reconstruction, sessionId);
   const decisions = dispositionList(reconstruction, await loadDispositions(sessionId));
   const used = rulesInUseView(await loadRulesInUse(sessionId), await loadChangedSince(sessionId));
   const asked = readPollInstant(typeof at === 'string' ? at : undefined);
+  const chosen = readVerdict(verdict);
   return (
     <div className="page">
       <div className="page-head">
@@ -41,8 +42,8 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
         <p>Each rule’s verdict is a margin: how much room was left, or how far it was passed.</p>
       </div>
       <RulesInUse view={used} />
-      <VerdictSummary view={view} />
-      <RuleTable rules={view.rules} />
+      <VerdictSummary choices={verdictChoices(view, chosen, asked.atS)} />
+      <RuleTable rules={view.rules} only={chosen} />
       <ExceedanceTable rows={view.exceedances} />
       <div className="columns">
         <NearMissTable rows={nearMissRows(reconstruction, sessionId)} />

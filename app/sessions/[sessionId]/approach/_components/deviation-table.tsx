@@ -26,7 +26,7 @@ export function DeviationTable({ groups, lead }: DeviationTableProps) {
                 <th scope="col">range</th>
                 <th scope="col">part</th>
                 <th scope="col" className="right">
-                  planned, m/s
+                  planned
                 </th>
                 <th scope="col" className="right">
                   flown
@@ -46,7 +46,13 @@ export function DeviationTable({ groups, lead }: DeviationTableProps) {
               <tbody key={group.key} className={styles.group}>
                 <tr>
                   <th scope="rowgroup" colSpan={7} className={styles.groupName}>
-                    {group.name} <span className="soft">tolerance {group.tolerance}</span>
+                    {group.name}
+                    {group.tolerance !== null && (
+                      <span className="soft">
+                        {' '}
+                        tolerance ± <FigureValue figure={group.tolerance} />
+                      </span>
+                    )}
                   </th>
                 </tr>
                 {group.rows.map((row) => (
@@ -78,7 +84,9 @@ function DeviationLine({ row }: Readonly<{ row: DeviationRow }>) {
         </Link>
       </td>
       <td>{row.part}</td>
-      <td className="right num">{row.planned}</td>
+      <td className="right">
+        <FigureValue figure={row.planned} />
+      </td>
       <td className="right">
         <FigureValue figure={row.mean} />
       </td>

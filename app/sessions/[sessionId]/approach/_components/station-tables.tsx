@@ -38,7 +38,13 @@ export function PlacesTable({ rows }: StationTableProps) {
                 <Cell figure={row.y} />
                 <Cell figure={row.z} />
                 <Cell figure={row.lateral} />
-                <td className="right">{row.corridor ?? ''}</td>
+                <td className="right">
+                  {row.corridor !== null && (
+                    <>
+                      <FigureValue figure={row.corridor.radius} />, {row.corridor.rule}
+                    </>
+                  )}
+                </td>
                 <Cell figure={row.clearance} />
               </tr>
             ))}
@@ -68,7 +74,7 @@ export function RatesTable({ rows, lead }: StationTableProps & Pick<ApproachView
               <th scope="col">where</th>
               <Head>range</Head>
               <Head>closing rate</Head>
-              <Head>planned, m/s</Head>
+              <Head>planned</Head>
               <Head>to go by plan</Head>
               <Head>to go by present rate</Head>
             </tr>
@@ -79,7 +85,7 @@ export function RatesTable({ rows, lead }: StationTableProps & Pick<ApproachView
                 <Name row={row} />
                 <Cell figure={row.range} />
                 <Cell figure={row.closing} />
-                <td className="right num">{row.planned ?? ''}</td>
+                <Cell figure={row.planned} />
                 <Cell figure={row.toGoByPlan} />
                 <td className="right">
                   {row.toGoByRate === null ? (

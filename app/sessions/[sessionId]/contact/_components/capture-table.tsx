@@ -58,29 +58,35 @@ export function CaptureTable({ view, sequenceHref }: CaptureTableProps) {
 
 function StageLine({ stage }: Readonly<{ stage: StageRow }>) {
   return (
-    <tr>
-      <th scope="row">{stage.name}</th>
-      <td>
-        <StageBar mark={stage.mark} tone={stage.tone} />
-      </td>
-      <td className="right num">{stage.planned}</td>
-      <td className="right">{stage.flown !== null && <FigureValue figure={stage.flown} />}</td>
-      <td className="right">
-        {stage.difference !== null && <FigureValue figure={stage.difference} />}
-      </td>
-      <td className={stage.tone}>
-        {stage.standing}
-        {stage.outOfOrder !== null && (
-          <span className="beyond">
-            <span className={styles.note}>out of order</span>
-            {stage.outOfOrder}
-          </span>
-        )}
-      </td>
-      <td>
-        <EvidenceList seen={stage.seen} />
-      </td>
-    </tr>
+    <>
+      <tr>
+        <th scope="row" rowSpan={stage.outOfOrder === null ? 1 : 2}>
+          {stage.name}
+        </th>
+        <td>
+          <StageBar mark={stage.mark} tone={stage.tone} />
+        </td>
+        <td className="right">
+          {stage.planned !== null && <FigureValue figure={stage.planned} />}
+          {stage.tolerance !== null && <span className="num"> {stage.tolerance}</span>}
+        </td>
+        <td className="right">{stage.flown !== null && <FigureValue figure={stage.flown} />}</td>
+        <td className="right">
+          {stage.difference !== null && <FigureValue figure={stage.difference} />}
+        </td>
+        <td className={`${stage.tone} ${styles.nowrap}`}>{stage.standing}</td>
+        <td>
+          <EvidenceList seen={stage.seen} />
+        </td>
+      </tr>
+      {stage.outOfOrder !== null && (
+        <tr className={styles.more}>
+          <td className="beyond" colSpan={6}>
+            Out of order: {stage.outOfOrder}
+          </td>
+        </tr>
+      )}
+    </>
   );
 }
 

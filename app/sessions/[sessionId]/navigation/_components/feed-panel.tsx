@@ -1,4 +1,5 @@
 import Link from 'next/link';
+import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { NavigationView } from '@/lib/view/navigation/navigation-view';
 import { FeedStrip } from './feed-strip';
 
@@ -32,8 +33,12 @@ export function FeedPanel({ view }: FeedPanelProps) {
                 </Link>
               </th>
               <td>{feed.kind}</td>
-              <td className="right num">{feed.start}</td>
-              <td className="right num">{feed.length}</td>
+              <td className="right">
+                <FigureValue figure={feed.start} />
+              </td>
+              <td className="right">
+                <FigureValue figure={feed.length} />
+              </td>
             </tr>
           ))}
         </tbody>

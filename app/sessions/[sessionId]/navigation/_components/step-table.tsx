@@ -30,7 +30,6 @@ export function StepTable({ rows }: StepTableProps) {
                 <th scope="col" className="right">
                   step in velocity
                 </th>
-                <th scope="col">then</th>
               </tr>
             </thead>
             <tbody>
@@ -40,6 +39,7 @@ export function StepTable({ rows }: StepTableProps) {
                     <Link href={row.href} prefetch={false}>
                       {row.what}
                     </Link>
+                    <span className={styles.notes}>{row.notes.join('; ')}</span>
                   </th>
                   <td className="right">
                     <FigureValue figure={row.time} />
@@ -50,7 +50,6 @@ export function StepTable({ rows }: StepTableProps) {
                   <td className="right">
                     <Jumps cells={row.velocities} />
                   </td>
-                  <td className={styles.notes}>{row.notes.join('; ')}</td>
                 </tr>
               ))}
             </tbody>

@@ -1,4 +1,5 @@
 import Link from 'next/link';
+import { FigureValue } from '@/app/_components/figure/figure-value';
 import type { NavigationView } from '@/lib/view/navigation/navigation-view';
 
 type UnusedTableProps = Readonly<{ rows: NavigationView['unused'] }>;
@@ -15,7 +16,12 @@ export function UnusedTable({ rows }: UnusedTableProps) {
           <thead>
             <tr>
               <th scope="col">what</th>
-              <th scope="col">when</th>
+              <th scope="col" className="right">
+                from
+              </th>
+              <th scope="col" className="right">
+                for
+              </th>
               <th scope="col">what was done</th>
             </tr>
           </thead>
@@ -27,7 +33,12 @@ export function UnusedTable({ rows }: UnusedTableProps) {
                     {row.what}
                   </Link>
                 </th>
-                <td className="num">{row.when}</td>
+                <td className="right">
+                  {row.start !== null && <FigureValue figure={row.start} />}
+                </td>
+                <td className="right">
+                  {row.length !== null && <FigureValue figure={row.length} />}
+                </td>
                 <td>{row.note}</td>
               </tr>
             ))}

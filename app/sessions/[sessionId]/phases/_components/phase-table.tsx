@@ -84,7 +84,13 @@ function StepLines({ row, place }: StepLinesProps) {
     <>
       <tr>
         <th scope="row">
-          {row.name}
+          {row.href === null ? (
+            row.name
+          ) : (
+            <Link href={row.href} prefetch={false}>
+              {row.name}
+            </Link>
+          )}
           {row.pieces.length > 0 && (
             <details className={styles.pieces}>
               <summary>{row.pieces.length} pieces</summary>
@@ -94,7 +100,7 @@ function StepLines({ row, place }: StepLinesProps) {
         </th>
         <td>{row.strips.length > 0 && <StripBar strips={row.strips} />}</td>
         <StartCell row={row} />
-        <td className="right num">{row.planned}</td>
+        <Cell figure={row.planned} />
         <td className="right">
           {row.flown === null ? row.state : <FigureValue figure={row.flown} />}
           {row.state === 'not completed' && <span className={styles.state}>not completed</span>}

@@ -7,11 +7,16 @@ import type { RuleRow } from '@/lib/view/rules-view';
 import { Dispositions } from './dispositions';
 import styles from './rule-table.module.css';
 
-type RuleTableProps = Readonly<{ rules: readonly RuleRow[] }>;
+type RuleTableProps = Readonly<{
+  rules: readonly RuleRow[];
+  /** The verdict whose rules alone are shown; null for all. */
+  only: RuleRow['verdict'] | null;
+}>;
 
 /** Every rule with what it asks for, its margin and why the verdict is what it is. */
-export function RuleTable({ rules }: RuleTableProps) {
-  if (rules.length === 0) {
+export function RuleTable({ rules: all, only }: RuleTableProps) {
+  const rules = all.filter(({ verdict }) => only === null || verdict === only);
+  if (all.length === 0) {
     return (
       <section className="panel">
         <h2>No rules</h2>
@@ -25,7 +30,8 @@ export function RuleTable({ rules }: RuleTableProps) {
   }
   return (
     <section className="panel">
-      <h2>By margin, worst first</h2>
+      <h2>{only === null ? 'By margin, worst first' : `Rules ${only}, by margin`}</h2>
+      {rules.length === 0 && <p className="soft">No rule came out so.</p>}
       <table className="data">
         <thead>
           <tr>

@@ -1,0 +1,105 @@
+/** When each sensor fed the solution and for how long, as figures. */
+import type { Figure } from '../figure';
+import type { FeedStretch } from '../navigation/source-states';
+import { figureOf, type Origin } from './figure-of';
+import type { NavigationReport, UnusedStretch } from './navigation-report';
+import type { Reconstruction } from './reconstruction';
+
+/** Start and length of a stretch, s. */
+export type StretchFigures = Readonly<{ startS: Figure; lengthS: Figure }>;
+
+type Edge = Readonly<{ atS: number; half: number | null; method: string }>;
+
+const BETWEEN = 'Between the last row before and the first row after.';
+
+/** Where a stretch begins: between two rows, or at its first where nothing is known before it. */
+function startOf({ fromS, beforeS }: FeedStretch): Edge {
+  if (beforeS === undefined) return { atS: fromS, half: null, method: 'Its first row.' };
+  return { atS: (beforeS + fromS) / 2, half: (fromS - beforeS) / 2, method: BETWEEN };
+}
+
+function endOf({ toS }: FeedStretch, next: FeedStretch | undefined): Edge {
+  if (next?.beforeS === undefined) return { atS: toS, half: null, method: 'Its last row.' };
+  return startOf(next);
+}
+
+function originOf({ sources }: Reconstruction, { solution, selector }: NavigationReport): Origin {
+  return {
+    sources: sources
+      .filter(({ file }) => file === solution.file)
+      .map(({ file, sha256 }) => ({ file, sha256 })),
+    channels: selector === null ? solution.channels : [selector],
+  };
+}
+
+function stretchFigures(origin: Origin, start: Edge, end: Edge): StretchFigures {
+  const half =
+    start.half === null && end.half === null ? null : Math.hypot(start.half ?? 0, end.half ?? 0);
+  const over = { fromS: start.atS, toS: end.atS, unit: 's' };
+  return {
+    startS: figureOf(origin, {
+      ...over,
+      toS: start.atS,
+      value: start.atS,
+      random: start.half,
+      method: start.method,
+    }),
+    lengthS: figureOf(origin, {
+      ...over,
+      value: end.atS - start.atS,
+      random: half,
+      method: `End less start. Start: ${lowered(start.method)} End: ${lowered(end.method)}`,
+    }),
+  };
+}
+
+const lowered = (sentence: string): string => sentence.charAt(0).toLowerCase() + sentence.slice(1);
+
+/** Start and length of each stretch of one state, in the order of `navigation.feeds`. */
+export function feedFigures(reconstruction: Reconstruction): readonly StretchFigures[] {
+  const { navigation } = reconstruction;
+  if (navigation === null) return [];
+  const origin = originOf(reconstruction, navigation);
+  const { feeds } = navigation;
+  return feeds.map((feed, index) =>
+    stretchFigures(origin, startOf(feed), endOf(feed, feeds[index + 1])),
+  );
+}
+
+/**
+ * How long all stretches together last in which no accepted measurement fed the solution.
+ *
+ * @returns null where there are none
+ */
+export function unfedFigure(reconstruction: Reconstruction): Figure | null {
+  const { navigation } = reconstruction;
+  const lengths = feedFigures(reconstruction).filter(
+    (_, index) => navigation?.feeds[index]?.kind !== 'measured',
+  );
+  if (navigation === null || lengths.length === 0) return null;
+  const halves = lengths.map(({ lengthS }) => lengthS.uncertainty?.random ?? 0);
+  return figureOf(originOf(reconstruction, navigation), {
+    value: lengths.reduce((sum, { lengthS }) => sum + (lengthS.value ?? 0), 0),
+    unit: 's',
+    random: Math.hypot(...halves),
+    method:
+      'Lengths of all stretches that were carried on, refused or are not explained, added up.',
+  });
+}
+
+/** Start and length of a stretch that was missing or not used, as the checks of the data tell it. */
+export function unusedFigures(
+  reconstruction: Reconstruction,
+  { what, channel, fromS, toS, note }: UnusedStretch,
+): StretchFigures | null {
+  const { navigation } = reconstruction;
+  if (navigation === null) return null;
+  const { sources } = originOf(reconstruction, navigation);
+  const channels = channel === null ? navigation.solution.channels : [channel];
+  const told = `as the checks of the data found it (${what}): ${note}.`;
+  return stretchFigures(
+    { sources, channels },
+    { atS: fromS, half: null, method: `First row, ${told}` },
+    { atS: toS, half: null, method: `Last row, ${told}` },
+  );
+}

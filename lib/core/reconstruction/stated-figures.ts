@@ -1,0 +1,111 @@
+/** What the plan and the rules state, as figures: a stated number opens the file that states it. */
+import { corridorsOf } from '../approach/stations';
+import { type EvidenceSource, type Figure, halfWidth95 } from '../figure';
+import { nameFromId } from '../session/name-from-id';
+import type { ApproachDeviation, ApproachStation } from './approach-report';
+import { figureOf } from './figure-of';
+import type { CaptureStageResult, Reconstruction, StepResult } from './reconstruction';
+
+type Stated = Readonly<{ value: number; unit: string; method: string }>;
+
+/** A number as written: exact, out of the one file that states it; no file in older reconstructions. */
+function statedFigure(file: EvidenceSource | undefined, { value, unit, method }: Stated): Figure {
+  const origin = { sources: file === undefined ? [] : [file], channels: [] };
+  return figureOf(origin, { value, unit, random: 0, systematic: 0, method });
+}
+
+/** How long a step is planned to last, s. */
+export function plannedLength(
+  { planFile }: Reconstruction,
+  { id, plannedS }: Pick<StepResult, 'id' | 'plannedS'>,
+): Figure {
+  return statedFigure(planFile, {
+    value: plannedS,
+    unit: 's',
+    method: `Length that the plan states for the step ${nameFromId(id)}.`,
+  });
+}
+
+/** How far a rate may be off the profile of a step, m/s; null where the plan has no such move. */
+export function plannedTolerance({ plan, planFile }: Reconstruction, id: string): Figure | null {
+  const step = plan?.steps.find((one) => one.id === id);
+  if (step?.kind !== 'move') return null;
+  return statedFigure(planFile, {
+    value: step.toleranceMps,
+    unit: 'm/s',
+    method: `Tolerance that the plan states for the rate of the step ${nameFromId(id)}.`,
+  });
+}
+
+/** The rate that the plan's profile asks for at a station, m/s; null outside planned moves. */
+export function plannedRateThere(
+  { planFile }: Reconstruction,
+  { plannedMps, rangeM }: ApproachStation,
+): Figure | null {
+  if (plannedMps === null) return null;
+  return statedFigure(planFile, {
+    value: plannedMps,
+    unit: 'm/s',
+    method: `Profile of the step being flown, read at a range of ${rangeM.value?.toFixed(2) ?? 'no'} m: straight between the points of the plan.`,
+  });
+}
+
+/** Mean of the planned rate between two ranges, m/s. */
+export function plannedRateBetween(
+  { planFile }: Reconstruction,
+  { step, fromM, toM, plannedMps }: ApproachDeviation,
+): Figure {
+  return statedFigure(planFile, {
+    value: plannedMps,
+    unit: 'm/s',
+    method: `Profile of the step ${nameFromId(step)} at the ranges flown from ${fromM.toFixed(1)} to ${toM.toFixed(1)} m: mean over time.`,
+  });
+}
+
+/**
+ * How far from the docking axis the tightest rule lets the vehicle be at a station, m.
+ *
+ * @returns null where no rule bounds it there. Of a cone its half-width is that of the axial
+ *   distance at which it is read, times the slope
+ */
+export function corridorThere(
+  { ruleSet, rulesFile }: Reconstruction,
+  { corridor, axialM }: ApproachStation,
+): Figure | null {
+  if (corridor === null) return null;
+  const { rule, radiusM } = corridor;
+  const limit = corridorsOf(ruleSet).find((each) => each.rule === rule)?.limit;
+  const isCone = limit?.kind === 'cone' && radiusM > limit.floorM;
+  const slope = isCone ? Math.tan(limit.halfAngleRad) : 0;
+  const half = halfWidth95(axialM);
+  const sources = [...axialM.evidence.sources, ...(rulesFile === undefined ? [] : [rulesFile])];
+  const at = { fromS: axialM.evidence.fromS, toS: axialM.evidence.toS };
+  const method = isCone
+    ? `Distance from the docking axis that the cone of rule ${rule} allows at this axial distance.`
+    : `Distance from the docking axis that rule ${rule} allows here.`;
+  return figureOf(
+    { sources: isCone ? sources : sources.slice(axialM.evidence.sources.length), channels: [] },
+    {
+      value: radiusM,
+      unit: 'm',
+      random: isCone ? (half === null ? null : slope * half) : 0,
+      systematic: 0,
+      method,
+      ...(isCone ? at : {}),
+    },
+  );
+}
+
+/** When a stage of capture is planned, s after first touch; null where no time is. */
+export function plannedStage(
+  { planFile }: Reconstruction,
+  { stage, plannedS, toleranceS }: CaptureStageResult,
+): Figure | null {
+  if (plannedS === null) return null;
+  const room = toleranceS === null ? '' : `, give or take ${toleranceS} s`;
+  return statedFigure(planFile, {
+    value: plannedS,
+    unit: 's',
+    method: `Time after first touch that the plan states for ${nameFromId(stage).toLowerCase()}${room}.`,
+  });
+}
