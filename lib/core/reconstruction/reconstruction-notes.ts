@@ -42,6 +42,79 @@ function apartText(telemetry: readonly TelemetrySource[]): string {
     : ` Its components stand in different sources: ${found.join(', ')}; files listed under one source (files) are joined by their times.`;
 }
 
+/** Inputs without which nothing of a kind can be computed. */
+function missing(input: SessionInput, telemetry: readonly TelemetrySource[], hasMotion: boolean) {
+  const notes: Issue[] = [];
+  if (telemetry.length === 0) {
+    const message = 'No telemetry: phases, rates and conditions at contact are not computed.';
+    notes.push(note('no-telemetry', message));
+  } else if (!hasMotion) {
+    const message = `No source gives position in three components or a range: phases and rates are not computed.${apartText(telemetry)}`;
+    notes.push(note('no-motion', message));
+  }
+  if (input.plan === null)
+    notes.push(note('no-plan', 'No plan: phases, steps and deviations are not computed.'));
+  if (input.rules.length === 0) notes.push(note('no-rules', 'No rules: none were evaluated.'));
+  return notes;
+}
+
+/** What the motion rests on, and what of it the source leaves open. */
+function ofMotion(
+  session: SessionMotion,
+  telemetry: readonly TelemetrySource[],
+  turning: readonly TurningAxes[],
+): readonly Issue[] {
+  const { motion, source } = session;
+  const { file, declared } = source.source;
+  const notes: Issue[] = [];
+  if (motion.basis === 'position-only' || motion.basis === 'range-only') {
+    const message =
+      'Velocity is not measured throughout: rates are derived from position, and short changes of rate are flattened.';
+    notes.push(note('rate-derived', message, file));
+  }
+  if (declared.accuracy === null) {
+    const message =
+      'The source states no accuracy: intervals hold the scatter of the data, not a bias they share.';
+    notes.push(note('accuracy-not-stated', message, file));
+  }
+  notes.push(...referenceNotes(session, turning));
+  for (const other of telemetry) {
+    const moves = other.channels.some(({ as }) => as === 'position.x' || as === 'range');
+    if (other.file === file || !moves) continue;
+    const message = `Position in ${other.file} is not used: the motion is estimated from ${file} alone.`;
+    notes.push(note('second-motion-source', message, other.file));
+  }
+  return notes;
+}
+
+/** Why there is no contact, or what lies between the last row and it. */
+function ofContact(
+  { plan }: SessionInput,
+  session: SessionMotion | null,
+  contact: ContactTime | null,
+): readonly Issue[] {
+  if (session === null) return [];
+  if (contact === null) {
+    if (leadsAway(plan)) return [];
+    const message = isElsewhere(session.source.reference)
+      ? 'No contact: the position is not of the ports, and no log names it.'
+      : 'No contact, so no conditions at contact: the data do not reach the plane of first touch, and no log names it.';
+    return [note('no-contact', message)];
+  }
+  const unseenS = contact.timeS - (session.motion.tS.at(-1) ?? Number.NaN);
+  if (!(unseenS > 2)) return [];
+  const message = `The telemetry ends ${unseenS.toFixed(1)} s before contact: what the vehicle did between is not known.`;
+  return [note('data-end-before-contact', message)];
+}
+
+function ofAttitude(telemetry: readonly TelemetrySource[]): readonly Issue[] {
+  const isAgainstCommand = telemetry.some(({ channels }) =>
+    channels.some(({ as }) => as.startsWith('attitude_error.')),
+  );
+  const message = 'Attitude error is against command; the attitude of the target is not known.';
+  return isAgainstCommand ? [note('attitude-against-command', message)] : [];
+}
+
 /**
  * Everything left out, one note each, in a fixed order.
  *
@@ -58,95 +131,18 @@ export function notesOf(
   logs: readonly PlacedSource[],
   turning: readonly TurningAxes[],
 ): readonly Issue[] {
-  const notes: Issue[] = [...input.notComputed, ...contradictions(logs)];
   const telemetry = input.sources.filter((source) => source.type === 'telemetry');
-  if (telemetry.length === 0) {
-    notes.push(
-      note(
-        'no-telemetry',
-        'No telemetry: phases, rates and conditions at contact are not computed.',
-      ),
-    );
-  } else if (session === null) {
-    notes.push(
-      note(
-        'no-motion',
-        `No source gives position in three components or a range: phases and rates are not computed.${apartText(telemetry)}`,
-      ),
-    );
-  }
-  if (input.plan === null) {
-    notes.push(note('no-plan', 'No plan: phases, steps and deviations are not computed.'));
-  }
-  if (input.rules.length === 0) notes.push(note('no-rules', 'No rules: none were evaluated.'));
-  if (session !== null) {
-    const { motion, source } = session;
-    const { file, declared } = source.source;
-    if (motion.basis === 'position-only' || motion.basis === 'range-only') {
-      notes.push(
-        note(
-          'rate-derived',
-          'Velocity is not measured throughout: rates are derived from position, and short changes of rate are flattened.',
-          file,
-        ),
-      );
-    }
-    if (declared.accuracy === null) {
-      notes.push(
-        note(
-          'accuracy-not-stated',
-          'The source states no accuracy: intervals hold the scatter of the data, not a bias they share.',
-          file,
-        ),
-      );
-    }
-    notes.push(...referenceNotes(session, turning));
-    for (const other of telemetry) {
-      if (other.file === file) continue;
-      const moves = other.channels.some(({ as }) => as === 'position.x' || as === 'range');
-      if (!moves) continue;
-      notes.push(
-        note(
-          'second-motion-source',
-          `Position in ${other.file} is not used: the motion is estimated from ${file} alone.`,
-          other.file,
-        ),
-      );
-    }
-  }
-  if (session !== null && contact === null && !leadsAway(input.plan)) {
-    notes.push(
-      note(
-        'no-contact',
-        isElsewhere(session.source.reference)
-          ? 'No contact: the position is not of the ports, and no log names it.'
-          : 'No contact, so no conditions at contact: the data do not reach the plane of first touch, and no log names it.',
-      ),
-    );
-  }
-  const lastRowS = session?.motion.tS.at(-1) ?? Number.NaN;
-  if (contact !== null && contact.timeS - lastRowS > 2) {
-    const beforeS = (contact.timeS - lastRowS).toFixed(1);
-    notes.push(
-      note(
-        'data-end-before-contact',
-        `The telemetry ends ${beforeS} s before contact: what the vehicle did between is not known.`,
-      ),
-    );
-  }
-  const untilS = contact?.timeS ?? lastRowS;
-  const what = contact === null ? 'the telemetry ends' : 'contact';
-  notes.push(...logEndNotes(logs, { timeS: untilS, what }));
-  const attitude = telemetry.some((source) =>
-    source.channels.some(({ as }) => as.startsWith('attitude_error.')),
-  );
-  if (attitude) {
-    notes.push(
-      note(
-        'attitude-against-command',
-        'Attitude error is against command; the attitude of the target is not known.',
-      ),
-    );
-  }
-  return notes;
+  const end =
+    contact === null
+      ? { timeS: session?.motion.tS.at(-1) ?? Number.NaN, what: 'the telemetry ends' as const }
+      : { timeS: contact.timeS, what: 'contact' as const };
+  return [
+    ...input.notComputed,
+    ...contradictions(logs),
+    ...missing(input, telemetry, session !== null),
+    ...(session === null ? [] : ofMotion(session, telemetry, turning)),
+    ...ofContact(input, session, contact),
+    ...logEndNotes(logs, end),
+    ...ofAttitude(telemetry),
+  ];
 }
