@@ -1,7 +1,7 @@
 /** Steps in a measured position that its velocity does not carry. */
 import { lowerBound } from '../math/search';
 import { slidingLine } from '../math/sliding-line';
-import { medianInPlace, SD_PER_MAD } from '../math/statistics';
+import { type Differences, scatterOf } from './step-scatter';
 
 /** A step at the first row after it; `sizeM` is new minus old, `sizeSdM` its standard deviation. */
 export type PositionStep = Readonly<{ row: number; sizeM: number; sizeSdM: number }>;
@@ -29,7 +29,6 @@ const THRESHOLD = 7;
 /** No smaller step counts, m: numbers without noise tell steps of their last digit. Our own choice. */
 const LEAST_STEP_M = 1e-3;
 const FEWEST = 8;
-const MOST_SORTED = 4000;
 /** Longer stretches are looked over in so many means first, with a lower threshold. */
 const COARSE_ROWS = 20_000;
 const COARSE_SHARE = 0.6;
@@ -91,9 +90,6 @@ function swingMps(stretch: OffsetStretch, row: number, besideS: number): number 
 /** A row at which lines before and after differ, with its place among the known rows. */
 type Found = Readonly<{ index: number; sizeM: number; sizeSdM: number; spanS: number }>;
 
-/** By how much lines on either side of each row differ, and the standard error that quick noise gives it, m. */
-type Differences = Readonly<{ spanS: number; sizeM: Float64Array; sizeSdM: Float64Array }>;
-
 /** Differences of lines over a span; NaN nearer to the ends than the span. */
 function differences(known: Known, spanS: number): Differences {
   const n = known.tS.length;
@@ -132,31 +128,15 @@ function differences(known: Known, spanS: number): Differences {
   return { spanS, sizeM, sizeSdM };
 }
 
-/**
- * By how much more than quick noise explains lines differ as a rule: what hangs together over the span,
- * in the position or in its velocity. The middle of all, so that a step, which moves it for twice
- * the span only, does not hide behind itself; never under 1.
- */
-function raiseOf({ sizeM, sizeSdM }: Differences): number {
-  const stride = Math.max(1, Math.floor(sizeM.length / MOST_SORTED));
-  const scores = new Float64Array(Math.ceil(sizeM.length / stride));
-  let count = 0;
-  for (let i = 0; i < sizeM.length; i += stride) {
-    const score = Math.abs(sizeM[i] ?? 0) / (sizeSdM[i] ?? 0);
-    if (Number.isFinite(score)) scores[count++] = score;
-  }
-  return count === 0 ? 1 : Math.max(1, SD_PER_MAD * medianInPlace(scores, count));
-}
-
 /** Where lines over a span differ by more than `threshold` standard errors; of those within a span the surest. */
 function scanSpan(known: Known, spanS: number, threshold: number): readonly Found[] {
   const seen = differences(known, spanS);
-  const raise = raiseOf(seen);
+  const scatterAt = scatterOf(seen, known.tS);
   const found: Found[] = [];
   let best: Found & { score: number } = { score: 0, index: -1, sizeM: 0, sizeSdM: 0, spanS };
   for (let i = 1; i < known.tS.length; i++) {
     const sizeM = seen.sizeM[i] ?? Number.NaN;
-    const sizeSdM = raise * (seen.sizeSdM[i] ?? Number.NaN);
+    const sizeSdM = scatterAt(i);
     const score = Math.abs(sizeM) / sizeSdM;
     if (!(score > threshold)) continue;
     if (
@@ -265,7 +245,7 @@ function scanLong(known: Known): readonly Found[] {
  * Finds steps: lines over 5, 10 and 20 s of the offset before and after a row, carried to it, differ by
  * more than seven standard errors, by more than a millimetre, and by more than the way is uncertain while
  * the velocity swings. The standard error is that of the quick noise of position and way, or what such lines
- * differ by in the middle of all places where that is more. A velocity in other axes tilts the lines and makes no step.
+ * differ by in the middle of all places, or of those round it, where that is more. A velocity in other axes tilts the lines and makes no step.
  *
  * @param stretch rows without a gap
  * @returns ascending; steps closer together than 5 s count as one, the largest

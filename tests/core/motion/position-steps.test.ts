@@ -115,3 +115,30 @@ test('among 200 000 rows, looked over in means first, a step of 15 standard erro
   expect(Math.abs((step?.row ?? 0) - 100_000)).toBeLessThan(1000);
   expect(findPositionSteps(noisy(asked, [], { whiteM: 0.02 }))).toEqual([]);
 });
+
+/**
+ * By reasoning: a velocity that is off by 3 mm/s, with a correlation time of 20 s, bends the offset by centimetres in
+ * 10 s and steps nowhere. From 250 m in, white noise of 0.5 mm a metre hides that; over the last metres it does not.
+ */
+test('a velocity whose error wanders slowly makes no step where the position becomes exact', () => {
+  for (let seed = 1; seed <= 10; seed++) {
+    const random = seededRandom(seed);
+    const stepS = 0.2;
+    const kept = Math.exp(-stepS / 20);
+    let errorMps = 0.003 * gaussian(random);
+    let wayM = 0;
+    const tS = Float64Array.from({ length: 7500 }, (_, row) => row * stepS);
+    const sdM = tS.map((atS) => Math.max(0.003, 0.0005 * (250 - atS / 6)));
+    const offsetM = sdM.map((sd) => {
+      errorMps = kept * errorMps + 0.003 * Math.sqrt(1 - kept ** 2) * gaussian(random);
+      wayM -= errorMps * stepS;
+      return wayM + sd * gaussian(random);
+    });
+    const still = { tS, offsetM, sdM, velocityMps: tS.map(() => 0.17), walkM2PerS: 0 };
+    expect(findPositionSteps(still)).toEqual([]);
+    const jumped = offsetM.map((m, row) => m + (row >= 6500 ? 0.25 : 0));
+    const [step, ...more] = findPositionSteps({ ...still, offsetM: jumped });
+    expect(more).toEqual([]);
+    expect(Math.abs((step?.row ?? 0) - 6500)).toBeLessThan(3);
+  }
+});
