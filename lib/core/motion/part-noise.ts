@@ -1,4 +1,5 @@
 /** The noise of a source's positions and velocities, its slow part told apart. */
+import { median } from '../math/statistics';
 import type { ScaledColumn } from '../series/bend-cells';
 import { neighbourNoise, type Samples, takeSamples, withParts } from '../series/samples';
 import { noiseParts, type PairedColumns, pairedNoise } from '../series/slow-noise';
@@ -38,9 +39,42 @@ function scaled(samples: Samples, values = samples.values): ScaledColumn {
   return { tS: samples.tS, values, scale: neighbourNoise(samples) };
 }
 
+/** What a velocity does not carry of its position is looked at over so long a time, s. */
+const APART_S = 30;
+const FEWEST_SPANS = 8;
+/** So many times as far off as the axis that agrees best is another matter than noise. Our own choice. */
+const FAR_OFF = 5;
+
+/** Median size of what the position less its way changes by, in units of its noise; NaN where too short. */
+function offBy({ offset: { tS, values, scale } }: PairedColumns): number {
+  const off: number[] = [];
+  let from = 0;
+  for (let k = 1; k < tS.length; k++) {
+    if ((tS[k] ?? 0) - (tS[from] ?? 0) < APART_S) continue;
+    off.push(Math.abs((values[k] ?? Number.NaN) - (values[from] ?? 0)) / (scale[k] ?? 1));
+    from = k;
+  }
+  return off.length < FEWEST_SPANS ? Number.NaN : median(off);
+}
+
+/**
+ * Which axes share a noise: all, but one whose velocity is not the rate of its position (other axes, a bias of
+ * its own) stands alone, so that what it is off by is no noise of the others.
+ *
+ * @returns for each axis the indices of those it shares with, itself among them
+ */
+function sharingAxes(pairs: readonly PairedColumns[]): readonly (readonly number[])[] {
+  const off = pairs.map(offBy);
+  const least = Math.min(...off.filter(Number.isFinite));
+  const isFar = off.map((each) => each > FAR_OFF * least);
+  const together = pairs.flatMap((_, index) => (isFar[index] === true ? [] : [index]));
+  return pairs.map((_, index) => (isFar[index] === true ? [index] : together));
+}
+
 /**
  * Takes the updates of one source's axes and parts their noise: with velocity beside the position free
- * of the motion, else from how the position bends. Axes of one source share the shape of their noise.
+ * of the motion, else from how the position bends. Axes of one source share the shape of their noise, but for
+ * one whose velocity is not the rate of its position.
  *
  * @param tS times of the rows, s
  * @param axes one to three
@@ -65,13 +99,23 @@ export function partNoise(tS: Float64Array, axes: readonly MeasuredAxis[]): read
     );
     return taken.map((axis) => ({ ...axis, position: withParts(axis.position, parts) }));
   }
-  const parts = pairedNoise(pairs, {
-    position: first.position.stepS,
-    velocity: first.velocity.stepS,
+  const steps = { position: first.position.stepS, velocity: first.velocity.stepS };
+  const known = new Map<string, ReturnType<typeof pairedNoise>>();
+  const sharing = sharingAxes(pairs);
+  return taken.map(({ name, position, velocity }, index) => {
+    const group = sharing[index] ?? [];
+    const key = group.join();
+    const parts =
+      known.get(key) ??
+      pairedNoise(
+        pairs.filter((_, at) => group.includes(at)),
+        steps,
+      );
+    known.set(key, parts);
+    return {
+      name,
+      position: withParts(position, parts.position),
+      velocity: velocity === null ? null : withParts(velocity, parts.velocity),
+    };
   });
-  return taken.map(({ name, position, velocity }) => ({
-    name,
-    position: withParts(position, parts.position),
-    velocity: velocity === null ? null : withParts(velocity, parts.velocity),
-  }));
 }
