@@ -39,11 +39,56 @@ export function smoothRandomWalk(walk: RandomWalk): SmoothedLevel {
   return { mean, variance, filteredMean: filtered.mean, filteredVariance: filtered.variance };
 }
 
-/** The level given all that was seen, as `smoothRandomWalk`, without keeping the filter's own. */
-export function smoothedLevel(walk: RandomWalk): Pick<SmoothedLevel, 'mean' | 'variance'> {
-  const { mean, variance } = filterForwards(walk);
-  smoothBackwards(walk, mean, variance);
-  return { mean, variance };
+/** A level that wanders at one rate, seen at times. */
+export type Wandering = Readonly<{
+  /** Ascending, s. */
+  tS: Float64Array;
+  /** Standard deviation of the noise of each sight. */
+  noiseSd: Float64Array;
+  /** Variance of the wander per second. */
+  variancePerS: number;
+}>;
+
+/** The level is unknown beforehand by this variance; no noise counts as smaller than the least one. */
+const UNKNOWN = 1e12;
+const LEAST_VARIANCE = 1e-18;
+
+/**
+ * As `smoothRandomWalk` for a level that wanders at one rate, in place and without columns of its own.
+ *
+ * @param level what was seen, NaN = nothing; becomes the mean given all that was seen
+ * @param sd becomes its standard deviation
+ */
+export function smoothWandering(walk: Wandering, level: Float64Array, sd: Float64Array): void {
+  const { tS, noiseSd, variancePerS } = walk;
+  const n = level.length;
+  let m = 0;
+  let p = UNKNOWN;
+  for (let i = 0; i < n; i++) {
+    if (i > 0) p += Math.max(tS[i]! - tS[i - 1]!, 0) * variancePerS;
+    const z = level[i]!;
+    if (!Number.isNaN(z)) {
+      const one = noiseSd[i]!;
+      const r = Math.max(one * one, LEAST_VARIANCE);
+      const gain = p / (p + r);
+      m += gain * (z - m);
+      p = gain * r;
+    }
+    level[i] = m;
+    sd[i] = p;
+  }
+  if (n > 0) sd[n - 1] = Math.sqrt(Math.max(p, 0));
+  let [nextM, nextP] = [m, p];
+  for (let i = n - 2; i >= 0; i--) {
+    const hereP = sd[i]!;
+    const predicted = hereP + Math.max(tS[i + 1]! - tS[i]!, 0) * variancePerS;
+    const gain = predicted > 0 ? hereP / predicted : 1;
+    const hereM = level[i]!;
+    nextM = hereM + gain * (nextM - hereM);
+    nextP = hereP + gain * gain * (nextP - predicted);
+    level[i] = nextM;
+    sd[i] = Math.sqrt(Math.max(nextP, 0));
+  }
 }
 
 function filterForwards(walk: RandomWalk): Readonly<Record<'mean' | 'variance', Float64Array>> {

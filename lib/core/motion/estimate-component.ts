@@ -1,14 +1,14 @@
 /** One component of position and velocity at each row. */
+import { lowerBound } from '../math/search';
 import { meanNoiseSd, meanVarianceFactor, type Samples } from '../series/samples';
 import { type Smoothed, smoothValues } from '../series/smooth';
 import { deriveVelocity } from './derive-velocity';
 import {
+  addWay,
   type ComponentStretch,
   likeliestWander,
-  type PositionEstimate,
   positionAlong,
   type SlowParts,
-  travelled,
 } from './level-offset';
 import type { MeasuredMotion } from './measured-motion';
 import type { MovedStep, RowSpan } from './motion-estimate';
@@ -59,7 +59,7 @@ type OnRows = Readonly<{
 function onRows(samples: Samples, tS: Float64Array): OnRows {
   if (samples.tS === tS && samples.slowSd === null && samples.correlation === 0) {
     const { sd } = samples;
-    return { value: samples.values.slice(), sd, oneSd: sd, quickSd: sd, slowSd: null };
+    return { value: samples.values, sd, oneSd: sd, quickSd: sd, slowSd: null };
   }
   const value = blank(tS.length);
   const sd = blank(tS.length);
@@ -121,51 +121,58 @@ function partOf(slow: SlowParts | null, { from, to }: RowSpan): SlowParts | null
   return { ...slow, quickSdM, slowSdM };
 }
 
-/** Estimates of stretches on all rows, NaN between them; one that covers all rows is taken as it is. */
-function laidOut(
+/** Position less the way travelled in each stretch, on all rows; NaN between the stretches. */
+function offsetsAlong(
+  positionM: Float64Array,
+  along: Readonly<{ tS: Float64Array; velocityMps: Float64Array }>,
   spans: readonly RowSpan[],
-  estimates: readonly PositionEstimate[],
-  rows: number,
-): PositionEstimate {
-  const [first] = estimates;
-  if (first !== undefined && first.positionM.length === rows) return first;
-  const positionM = blank(rows);
-  const sdM = blank(rows);
-  estimates.forEach((estimate, index) => {
-    const from = spans[index]?.from ?? 0;
-    positionM.set(estimate.positionM, from);
-    sdM.set(estimate.sdM, from);
-  });
-  return { positionM, sdM };
+): Float64Array {
+  const rows = positionM.length;
+  const [first] = spans;
+  const isWhole = first !== undefined && first.to - first.from === rows;
+  const offsetM = isWhole ? positionM.slice() : blank(rows);
+  for (const { from, to } of spans) {
+    if (!isWhole) offsetM.set(positionM.subarray(from, to), from);
+    const [tS, velocityMps] = [along.tS.subarray(from, to), along.velocityMps.subarray(from, to)];
+    addWay({ tS, velocityMps }, -1, offsetM.subarray(from, to));
+  }
+  return offsetM;
 }
 
 export function estimateComponent(
   motion: MeasuredMotion,
   spans: readonly RowSpan[],
-  { name, position, velocity: measured }: AxisSamples,
+  { name, position, velocity: measured, offsetM: known }: AxisSamples,
 ): Component {
   const { tS } = motion;
   const derived = measured === null ? deriveVelocity(position, motion) : null;
   const velocity = derived ?? smoothMeasured(measured ?? position, motion);
   const samples = onRows(position, tS);
-  const known = spans.flatMap((span) => knownSpans(velocity.value, span));
-  const alongMps = measured === null ? velocity.value : wayVelocity(measured, tS);
+  const parts = spans.flatMap((span) => knownSpans(velocity.value, span));
+  const velocityMps = measured === null ? velocity.value : wayVelocity(measured, tS);
+  const along = { tS, velocityMps };
+  const isOne = parts.length === 1 && parts[0]?.from === 0 && parts[0].to === tS.length;
+  const positionM = (isOne ? known : null) ?? offsetsAlong(samples.value, along, parts);
   const slow = slowParts(samples, position, measured);
-  const stretches: readonly ComponentStretch[] = known.map((span) => ({
+  const stretches: readonly ComponentStretch[] = parts.map((span) => ({
     tS: tS.subarray(span.from, span.to),
-    positionM: samples.value.subarray(span.from, span.to),
+    offsetM: positionM.subarray(span.from, span.to),
     positionSdM: samples.sd.subarray(span.from, span.to),
-    wayM: travelled(tS.subarray(span.from, span.to), alongMps.subarray(span.from, span.to)),
+    velocityMps: velocityMps.subarray(span.from, span.to),
     slow: partOf(slow, span),
   }));
   const steps =
-    measured === null ? [] : moveSteps(samples, stretches, known, { name, tS, velocity, measured });
+    measured === null ? [] : findSteps(samples, stretches, parts, { name, tS, velocity, measured });
+  if (steps.length > 0) {
+    const movedM = movedBefore(samples.value, tS, steps);
+    positionM.set(offsetsAlong(movedM, along, parts));
+  }
   const wander = likeliestWander(stretches, measured);
-  const { positionM, sdM: positionSdM } = laidOut(
-    known,
-    stretches.map((stretch) => positionAlong(stretch, wander)),
-    tS.length,
-  );
+  const positionSdM = isOne ? new Float64Array(tS.length) : blank(tS.length);
+  stretches.forEach((stretch, index) => {
+    const { from, to } = parts[index] ?? { from: 0, to: 0 };
+    positionAlong(stretch, wander, positionSdM.subarray(from, to));
+  });
   // Slow noise counted as white overstates what is known no better than by one sample.
   let oneSdM = Number.POSITIVE_INFINITY;
   for (let row = 0; row < tS.length; row++) {
@@ -197,43 +204,44 @@ type MovedBeside = Readonly<{
   measured: Samples;
 }>;
 
-/**
- * Finds steps in the position that the velocity does not carry, and moves the samples before each
- * onto those after it.
- */
-function moveSteps(
+/** Steps in the position that the velocity does not carry. */
+function findSteps(
   samples: OnRows,
   stretches: readonly ComponentStretch[],
   spans: readonly RowSpan[],
   { name, tS, velocity, measured }: MovedBeside,
 ): Component['steps'] {
-  const moved: Omit<MovedStep, 'axis'>[] = [];
   const velocitySd = measured.sd[measured.sd.length >> 1] ?? 0;
   const walkM2PerS = velocitySd ** 2 * (Number.isNaN(measured.stepS) ? 0 : measured.stepS);
-  stretches.forEach((stretch, index) => {
-    const { wayM } = stretch;
-    const offsetM = stretch.positionM.slice();
-    for (let i = 0; i < offsetM.length; i++)
-      offsetM[i] = (offsetM[i] ?? Number.NaN) - (wayM[i] ?? Number.NaN);
+  return stretches.flatMap((stretch, index) => {
     const span = spans[index] ?? { from: 0, to: 0 };
     const found = findPositionSteps({
       tS: stretch.tS,
-      offsetM,
+      offsetM: stretch.offsetM,
       sdM: samples.quickSd.subarray(span.from, span.to),
       walkM2PerS,
       velocityMps: velocity.value.subarray(span.from, span.to),
     });
-    for (const { row, sizeM, sizeSdM } of found) {
-      const at = span.from + row;
-      for (let i = 0; i < at; i++) samples.value[i] = (samples.value[i] ?? Number.NaN) + sizeM;
-      moved.push({
-        channel: name,
-        beforeS: tS[at - 1] ?? Number.NaN,
-        afterS: tS[at] ?? Number.NaN,
-        sizeM,
-        sizeSdM,
-      });
-    }
+    return found.map(({ row, sizeM, sizeSdM }) => ({
+      channel: name,
+      beforeS: tS[span.from + row - 1] ?? Number.NaN,
+      afterS: tS[span.from + row] ?? Number.NaN,
+      sizeM,
+      sizeSdM,
+    }));
   });
-  return moved;
+}
+
+/** Samples with those before each step moved onto those after it. */
+function movedBefore(
+  samplesM: Float64Array,
+  tS: Float64Array,
+  steps: Component['steps'],
+): Float64Array {
+  const movedM = samplesM.slice();
+  for (const { afterS, sizeM } of steps) {
+    const at = lowerBound(tS, afterS);
+    for (let i = 0; i < at; i++) movedM[i] = (movedM[i] ?? Number.NaN) + sizeM;
+  }
+  return movedM;
 }

@@ -1,18 +1,18 @@
 /** Position estimated from its own samples and the integral of the velocity. */
 import { type SlowOffset, slowOffsetMisfit, smoothSlowOffset } from '../math/offset-smoother';
-import { randomWalkMisfit, smoothedLevel } from '../math/random-walk-smoother';
+import { randomWalkMisfit, smoothWandering } from '../math/random-walk-smoother';
 import type { Samples } from '../series/samples';
 
 /** One component on the rows of a stretch without a gap. */
 export type ComponentStretch = Readonly<{
   /** Times of the rows, s. */
   tS: Float64Array;
-  /** Position samples at the rows, m; NaN = none. */
-  positionM: Float64Array;
+  /** Position samples at the rows less the way travelled from the first of them, m; NaN = none. */
+  offsetM: Float64Array;
   /** Noise of each as that of white noise which a long mean would show, standard deviation, m. */
   positionSdM: Float64Array;
-  /** Way travelled from the stretch's first row, m. */
-  wayM: Float64Array;
+  /** The velocity whose way was taken off, m/s. */
+  velocityMps: Float64Array;
   /** The slow noise of position and velocity, told apart; `null` where there is none. */
   slow: SlowParts | null;
 }>;
@@ -26,26 +26,26 @@ export type SlowParts = Readonly<{
   driftS: number;
 }>;
 
-export type PositionEstimate = Readonly<{ positionM: Float64Array; sdM: Float64Array }>;
-
 const MOST_TRIED = 20_000;
 const SCALES = 14;
 
-/** Integral of a velocity from the first row, trapezoid rule, m. */
-export function travelled(tS: Float64Array, velocityMps: Float64Array): Float64Array {
-  const out = new Float64Array(tS.length);
-  let sum = 0;
+/** Adds so many ways travelled since the first row to a column; the integral of a velocity by the trapezoid rule. */
+export function addWay(
+  { tS, velocityMps }: Pick<ComponentStretch, 'tS' | 'velocityMps'>,
+  times: 1 | -1,
+  positionM: Float64Array,
+): void {
+  let wayM = 0;
   let previousS = tS[0] ?? 0;
   let previousMps = velocityMps[0] ?? 0;
   for (let i = 0; i < tS.length; i++) {
     const atS = tS[i] ?? previousS;
     const mps = velocityMps[i] ?? previousMps;
-    sum += 0.5 * (mps + previousMps) * (atS - previousS);
-    out[i] = sum;
+    wayM += 0.5 * (mps + previousMps) * (atS - previousS);
+    positionM[i] = (positionM[i] ?? Number.NaN) + times * wayM;
     previousS = atS;
     previousMps = mps;
   }
-  return out;
 }
 
 /** What the offset between position and travelled way wanders by, as variance per second. */
@@ -59,7 +59,6 @@ type OffsetWalk = Readonly<{
 
 /** The offset between position samples and the travelled way, with a wander of 1 m2/s. */
 function offsetWalk(stretch: ComponentStretch, stride: number): OffsetWalk {
-  const { wayM } = stretch;
   const n = Math.ceil(stretch.tS.length / stride);
   const seen = new Float64Array(n);
   const noise = new Float64Array(n);
@@ -69,7 +68,7 @@ function offsetWalk(stretch: ComponentStretch, stride: number): OffsetWalk {
     const i = k * stride;
     const atS = stretch.tS[i] ?? previousS;
     const sd = stretch.positionSdM[i] ?? Number.NaN;
-    seen[k] = (stretch.positionM[i] ?? Number.NaN) - (wayM[i] ?? Number.NaN);
+    seen[k] = stretch.offsetM[i] ?? Number.NaN;
     noise[k] = Math.max(sd * sd, 1e-18);
     step[k] = Math.max(atS - previousS, 0);
     previousS = atS;
@@ -128,7 +127,7 @@ function slowOffset(stretch: ComponentStretch, slow: SlowParts): SlowOffset {
     const to = Math.min(stretch.tS.length, (k + 1) * rows);
     const sums = { count: 0, tS: 0, offset: 0, quick: 0, slow: 0 };
     for (let i = k * rows; i < to; i++) {
-      const offset = (stretch.positionM[i] ?? Number.NaN) - (stretch.wayM[i] ?? Number.NaN);
+      const offset = stretch.offsetM[i] ?? Number.NaN;
       tS[k] = (tS[k] ?? 0) + (stretch.tS[i] ?? 0) / (to - k * rows);
       if (Number.isNaN(offset)) continue;
       sums.count += 1;
@@ -144,31 +143,31 @@ function slowOffset(stretch: ComponentStretch, slow: SlowParts): SlowOffset {
   return { tS, seen, white, slow: slowVariance, slowS: slow.positionS, drift };
 }
 
-/** Position where noise is slow: its parts are smoothed beside the offset. */
-function positionBesideSlow(
+/** The offset where noise is slow: its parts are smoothed beside it. */
+function smoothBesideSlow(
   stretch: ComponentStretch,
   slow: SlowParts,
   { varianceM2PerS }: Wander,
-): PositionEstimate {
+  sdM: Float64Array,
+): void {
   const walk = slowOffset(stretch, slow);
   const offset = smoothSlowOffset(walk, varianceM2PerS);
-  const positionM = new Float64Array(stretch.tS.length);
-  const sdM = new Float64Array(stretch.tS.length);
   const last = walk.tS.length - 1;
   let k = 0;
   for (let i = 0; i < stretch.tS.length; i++) {
     const atS = stretch.tS[i] ?? Number.NaN;
     while (k + 1 < last && (walk.tS[k + 1] ?? Number.NaN) <= atS) k++;
-    const [lowS, highS] = [walk.tS[k] ?? atS, walk.tS[Math.min(last, k + 1)] ?? atS];
+    const next = Math.min(last, k + 1);
+    const [lowS, highS] = [walk.tS[k] ?? atS, walk.tS[next] ?? atS];
     const share = highS > lowS ? Math.min(1, Math.max(0, (atS - lowS) / (highS - lowS))) : 0;
-    const between = (values: Float64Array): number => {
-      const low = values[k] ?? Number.NaN;
-      return low + share * ((values[Math.min(last, k + 1)] ?? low) - low);
-    };
-    positionM[i] = (stretch.wayM[i] ?? Number.NaN) + between(offset.mean);
-    sdM[i] = Math.sqrt(between(offset.variance));
+    stretch.offsetM[i] = between(offset.mean, k, next, share);
+    sdM[i] = Math.sqrt(between(offset.variance, k, next, share));
   }
-  return { positionM, sdM };
+}
+
+function between(values: Float64Array, here: number, next: number, share: number): number {
+  const low = values[here] ?? Number.NaN;
+  return low + share * ((values[next] ?? low) - low);
 }
 
 /**
@@ -177,28 +176,21 @@ function positionBesideSlow(
  * Rauch-Tung-Striebel; with noise that hangs together, beside that noise). Position noise is averaged over minutes while every move the velocity shows
  * stays sharp; a root of squares formed afterwards is then hardly raised by noise.
  *
- * @param stretch the component on rows without a gap
+ * @param stretch the component on rows without a gap; its offsets become the position at each row, m, NaN
+ *   where no position was seen
  * @param wander from `likeliestWander`
- * @returns position and its standard deviation at each row, m; NaN where no position was seen
+ * @param sdM becomes the position's standard deviation, m
  */
-export function positionAlong(stretch: ComponentStretch, wander: Wander): PositionEstimate {
-  const walk = offsetWalk(stretch, 1);
-  const n = walk.seen.length;
-  let anything = false;
-  for (let i = 0; i < n; i++) {
-    walk.step[i] = (walk.step[i] ?? 0) * wander.varianceM2PerS;
-    if (!Number.isNaN(walk.seen[i])) anything = true;
+export function positionAlong(stretch: ComponentStretch, wander: Wander, sdM: Float64Array): void {
+  const { tS, offsetM, positionSdM, slow } = stretch;
+  if (offsetM.every(Number.isNaN)) {
+    sdM.fill(Number.NaN);
+    return;
   }
-  if (!anything) {
-    const unknown = new Float64Array(n).fill(Number.NaN);
-    return { positionM: unknown, sdM: unknown };
+  if (slow !== null) smoothBesideSlow(stretch, slow, wander, sdM);
+  else {
+    const walk = { tS, noiseSd: positionSdM, variancePerS: wander.varianceM2PerS };
+    smoothWandering(walk, offsetM, sdM);
   }
-  if (stretch.slow !== null) return positionBesideSlow(stretch, stretch.slow, wander);
-  const level = smoothedLevel({ ...walk, priorMean: 0, priorVariance: 1e12 });
-  const positionM = level.mean;
-  for (let i = 0; i < n; i++) {
-    positionM[i] = (stretch.wayM[i] ?? 0) + (positionM[i] ?? Number.NaN);
-    level.variance[i] = Math.sqrt(Math.max(level.variance[i] ?? 0, 0));
-  }
-  return { positionM, sdM: level.variance };
+  addWay(stretch, 1, offsetM);
 }

@@ -16,6 +16,11 @@ export type AxisSamples = Readonly<{
   name: string;
   position: Samples;
   velocity: Samples | null;
+  /**
+   * Position less the way travelled since the first row, m, where both were updated in each row; `null`
+   * where that has to be formed. Whoever takes it may write on it.
+   */
+  offsetM: Float64Array | null;
 }>;
 
 /** Position samples less the way that the measured velocity travels, from update to update. */
@@ -84,6 +89,7 @@ export function partNoise(tS: Float64Array, axes: readonly MeasuredAxis[]): read
     name: position.name,
     position: takeSamples(tS, position.values, position.rejected),
     velocity: velocity === undefined ? null : takeSamples(tS, velocity.values, velocity.rejected),
+    offsetM: null,
   }));
   const first = taken[0];
   if (first === undefined || taken.some(({ position }) => position.tS.length < 2)) return taken;
@@ -102,6 +108,8 @@ export function partNoise(tS: Float64Array, axes: readonly MeasuredAxis[]): read
   const steps = { position: first.position.stepS, velocity: first.velocity.stepS };
   const known = new Map<string, ReturnType<typeof pairedNoise>>();
   const sharing = sharingAxes(pairs);
+  const isInEachRow = (index: number): boolean =>
+    taken[index]?.position.tS === tS && taken[index].velocity?.tS === tS;
   return taken.map(({ name, position, velocity }, index) => {
     const group = sharing[index] ?? [];
     const key = group.join();
@@ -116,6 +124,7 @@ export function partNoise(tS: Float64Array, axes: readonly MeasuredAxis[]): read
       name,
       position: withParts(position, parts.position),
       velocity: velocity === null ? null : withParts(velocity, parts.velocity),
+      offsetM: isInEachRow(index) ? (pairs[index]?.offset.values ?? null) : null,
     };
   });
 }

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { smoothSlowOffset } from '@/lib/core/math/offset-smoother';
-import { smoothedLevel } from '@/lib/core/math/random-walk-smoother';
+import { smoothRandomWalk, smoothWandering } from '@/lib/core/math/random-walk-smoother';
+import { expectWithin } from '../../support/expect-within';
 import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
 
@@ -98,9 +99,30 @@ test('without slow noise and drift it is the smoother of a random walk', () => {
   const step = tS.map((whenS, i) => (i === 0 ? 0 : WALK_PER_S * (whenS - at(tS, i - 1))));
   const priorVariance = 1e6 * at(white, 0);
   const walk = { seen, noise: white, step, priorMean: at(seen, 0), priorVariance };
-  const want = smoothedLevel(walk);
+  const want = smoothRandomWalk(walk);
   for (let i = 0; i < N; i++) {
     expect(Math.abs(at(got.mean, i) - at(want.mean, i))).toBeLessThan(1e-6);
     expect(Math.abs(at(got.variance, i) / at(want.variance, i) - 1)).toBeLessThan(1e-5);
+  }
+});
+
+test('a level that wanders at one rate is smoothed in place as with columns for steps and noise', () => {
+  const { tS, seen, white } = example();
+  const holes = seen.map((one, i) => (i % 5 === 3 ? Number.NaN : one));
+  const step = tS.map((whenS, i) => (i === 0 ? 0 : WALK_PER_S * (whenS - at(tS, i - 1))));
+  const want = smoothRandomWalk({
+    seen: holes,
+    noise: white,
+    step,
+    priorMean: 0,
+    priorVariance: 1e12,
+  });
+  const level = holes.slice();
+  const sd = new Float64Array(N);
+  const walk = { tS, noiseSd: white.map(Math.sqrt), variancePerS: WALK_PER_S };
+  smoothWandering(walk, level, sd);
+  for (let i = 0; i < N; i++) {
+    expectWithin(at(level, i), at(want.mean, i), 1e-12, 'rounding of the noise squared');
+    expectWithin(at(sd, i) ** 2, at(want.variance, i), 1e-12, 'rounding of the noise squared');
   }
 });
