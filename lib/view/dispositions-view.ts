@@ -7,6 +7,7 @@ import { type CorrectionRow, type KeptWord, keptRow } from './clock/correction-l
 import { placeText } from './evidence-words';
 import { formatSessionTime } from './format-time';
 import { parseSessionTime } from './timeline-readout';
+import { type EntryPlace, readTimeEntry } from './timeline-time-entry';
 
 /** One decision beside a rule's verdict. */
 export type DispositionView = Readonly<{
@@ -110,20 +111,23 @@ export function entryChoices({ events }: Reconstruction): readonly Readonly<{
 }
 
 /** The form's fields as the command takes them, or what of them cannot be read. */
-export function readDisposition(typed: Typed): ReadForm {
+export function readDisposition(typed: Typed, session: EntryPlace): ReadForm {
   const fields: Record<string, string> = {};
   const time = (typed.atS ?? '').trim();
-  const atS = time === '' ? null : parseSessionTime(time);
-  if (time !== '' && atS === null) {
-    fields.atS = `“${time.slice(0, 40)}” cannot be read. Expected hh:mm:ss, hh:mm:ss.s, seconds or nothing.`;
-  }
+  const read = time === '' ? null : readTimeEntry(time, session);
+  // A decision may come before or after what was recorded.
+  const atS = read === null ? null : read.ok ? read.tS : parseSessionTime(time);
+  if (read?.ok === false && atS === null) fields.atS = read.problem;
   const place = (typed.entry ?? '').trim();
   const found = /^(.+?),?\s+line\s+(\d{1,9})\b/i.exec(place);
   if (place !== '' && found === null) {
     fields.entry = `“${place.slice(0, 40)}” cannot be read. Expected FILE, line NUMBER, or nothing.`;
   }
-  if (Object.keys(fields).length > 0) return { word: null, fields };
   const { rule, disposition, givenBy = '', amendedTo = '', reason } = typed;
+  if (disposition === 'waived' && amendedTo.trim() !== '')
+    fields.amendedTo =
+      'A rule that is waived holds no other words: choose amended, or leave this empty.';
+  if (Object.keys(fields).length > 0) return { word: null, fields };
   const entry = found === null ? null : { source: found[1] ?? '', line: Number(found[2]) };
   const amended = amendedTo.trim() === '' ? null : amendedTo;
   return {

@@ -145,7 +145,7 @@ export function phasesView(reconstruction: Reconstruction, sessionId: string): P
     rows: withUnflown(rows, reconstruction, sessionId),
     rates: reconstruction.phases.flatMap((phase, index) =>
       isMove(reconstruction, phase)
-        ? [rateRow(phase, index, names.get(phase.step ?? '') ?? 1, sessionId)]
+        ? [rateRow(phase, index, runs[index]?.name ?? '', sessionId)]
         : [],
     ),
   };
@@ -267,8 +267,7 @@ function withUnflown(
   return all;
 }
 
-function rateRow(phase: Phase, index: number, pieces: number, sessionId: string): RateRow {
-  const name = phaseName(phase, pieces);
+function rateRow(phase: Phase, index: number, name: string, sessionId: string): RateRow {
   const options = (what: string) => ({ sessionId, label: `${name}, ${what}` });
   const deviation = phase.rateDeviation;
   return {

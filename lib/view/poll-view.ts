@@ -18,6 +18,7 @@ import { type FigureView, figureView, figureViewOrNull, timelineHref } from './f
 import { formatSessionTime } from './format-time';
 import type { Tone } from './labels';
 import { fieldTime, parseSessionTime } from './timeline-readout';
+import { type EntryPlace, readTimeEntry } from './timeline-time-entry';
 
 /** A poll of the log, and its address on the screen. */
 export type PollChoice = Readonly<{
@@ -38,19 +39,19 @@ export type PollAsked = Readonly<{
 /** An address keeps milliseconds. */
 const ON_POLL_S = 1e-3;
 
-/** Reads the `at` of an address: seconds or hh:mm:ss. */
-export function readPollInstant(at: string | undefined): PollAsked {
+/**
+ * Reads the `at` of an address: seconds or hh:mm:ss of session time, also outside the session, or a clock
+ * time of it such as 09:33:33 UTC.
+ */
+export function readPollInstant(at: string | undefined, place: EntryPlace): PollAsked {
   const typed = (at ?? '').trim().slice(0, 40);
   if (typed === '') return { atS: null, typed, problem: null };
+  const read = readTimeEntry(typed, place);
+  if (read.ok) return { atS: read.tS, typed: fieldTime(read.tS), problem: null };
   const atS = parseSessionTime(typed);
-  if (atS === null || Math.abs(atS) > 1e9) {
-    return {
-      atS: null,
-      typed,
-      problem: `“${typed}” cannot be read. Expected hh:mm:ss, hh:mm:ss.s or seconds.`,
-    };
-  }
-  return { atS, typed: fieldTime(atS), problem: null };
+  return atS === null || Math.abs(atS) > 1e9
+    ? { atS: null, typed, problem: read.problem }
+    : { atS, typed: fieldTime(atS), problem: null };
 }
 
 /** Address of the board at an instant, to the millisecond. */

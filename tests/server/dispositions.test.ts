@@ -1,5 +1,7 @@
 /** What people decide about rules, on a real database: kept, read, undone, refused by its field. */
+
 import { expect, test } from 'vitest';
+import { parseInstant } from '@/lib/core/time/parse';
 import { disposeRule } from '@/lib/server/commands/dispose-rule';
 import { undoCorrection } from '@/lib/server/commands/undo-correction';
 import { db } from '@/lib/server/db';
@@ -11,6 +13,11 @@ import { freshDataDir } from '../support/data-dir';
 
 freshDataDir();
 
+/** An hour from 09:05:00 UTC. */
+const HOUR = {
+  session: { fromS: 0, toS: 3600 },
+  zeroTaiNs: `${parseInstant('2031-04-17T09:05:00Z', 'UTC')?.taiNs}`,
+};
 const TYPED = {
   rule: 'corridor',
   disposition: 'waived',
@@ -21,7 +28,7 @@ const TYPED = {
   reason: 'as briefed',
 };
 const keep = (sessionId: string, typed: Readonly<Record<string, string>> = {}) =>
-  runCommand(disposeRule, { sessionId, ...readDisposition({ ...TYPED, ...typed }).word });
+  runCommand(disposeRule, { sessionId, ...readDisposition({ ...TYPED, ...typed }, HOUR).word });
 
 test('a disposition is kept with who, when and why, and undone by a date', async () => {
   const sessionId = await addSession('s');
@@ -73,9 +80,16 @@ test('what is missing is named by its field, and nothing is kept', async () => {
     code: 'no-such-entry',
     message: 'log.csv has no entry on line 3.',
   });
-  expect(readDisposition({ ...TYPED, entry: 'line', atS: 'noon' }).fields).toEqual({
+  expect(readDisposition({ ...TYPED, entry: 'line', atS: 'noon' }, HOUR).fields).toEqual({
     entry: '“line” cannot be read. Expected FILE, line NUMBER, or nothing.',
-    atS: '“noon” cannot be read. Expected hh:mm:ss, hh:mm:ss.s, seconds or nothing.',
+    atS: 'Not a time: hh:mm:ss, seconds, or a clock time such as 09:30:44 UTC.',
+  });
+  // Words typed for an amended rule are not dropped in silence.
+  expect(readDisposition({ ...TYPED, amendedTo: 'Inside 4 deg.' }, HOUR).fields).toEqual({
+    amendedTo: 'A rule that is waived holds no other words: choose amended, or leave this empty.',
+  });
+  expect(readDisposition({ ...TYPED, atS: '09:44:12 UTC' }, HOUR).word).toMatchObject({
+    atS: 2352,
   });
   expect(await loadDispositions(sessionId)).toEqual([]);
 });

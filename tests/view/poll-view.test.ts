@@ -1,25 +1,34 @@
 import { expect, test } from 'vitest';
 import type { PollState, RuleAtPoll } from '@/lib/core/reconstruction/poll-state';
+import { parseInstant } from '@/lib/core/time/parse';
 import { pollAnswers, pollChoices, pollView, readPollInstant } from '@/lib/view/poll-view';
 import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
 import { sampleRules } from '../support/sample-plan';
 import { sampleReconstruction } from '../support/sample-reconstruction';
+
+/** An hour from 09:05:00 UTC. */
+const HOUR = {
+  session: { fromS: 0, toS: 3600 },
+  zeroTaiNs: `${parseInstant('2031-04-17T09:05:00Z', 'UTC')?.taiNs}`,
+};
 
 test.each([
   ['00:34:18', 2058],
   ['34:18.5', 2058.5],
   ['2058', 2058],
   ['-12', -12],
+  ['99:00:00', 356_400],
+  ['09:39:18 UTC', 2058],
 ])('the address %s is %d s', (at, expected) => {
-  expect(readPollInstant(at)).toMatchObject({ atS: expected, problem: null });
+  expect(readPollInstant(at, HOUR)).toMatchObject({ atS: expected, problem: null });
 });
 
 test('an address that is no time is said, and nothing asked is nothing', () => {
-  expect(readPollInstant('noon')).toMatchObject({
+  expect(readPollInstant('noon', HOUR)).toMatchObject({
     atS: null,
-    problem: '“noon” cannot be read. Expected hh:mm:ss, hh:mm:ss.s or seconds.',
+    problem: 'Not a time: hh:mm:ss, seconds, or a clock time such as 09:30:44 UTC.',
   });
-  expect(readPollInstant(undefined)).toEqual({ atS: null, typed: '', problem: null });
+  expect(readPollInstant(undefined, HOUR)).toEqual({ atS: null, typed: '', problem: null });
 });
 
 test('polls of the logs can be chosen, and the open one is marked', () => {

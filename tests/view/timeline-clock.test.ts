@@ -81,9 +81,29 @@ test('equal lengths of the axis of distance are equal distances closed', () => {
   expect(warp.instant(at60)).toBeCloseTo(40, 6);
 });
 
-test('a window in which nothing closes has no axis of distance', () => {
+test('on the way out equal lengths of the distance axis are equal distances opened', () => {
+  // Holds 50 s at 20 m, opens at 1 m/s to 70 m, comes back 10 m, goes on out to 120 m.
+  const tS = Array.from({ length: 171 }, (_, second) => second);
+  const outM = (at: number): number =>
+    at <= 50 ? 20 : at <= 100 ? at - 30 : at <= 110 ? 170 - at : at - 50;
+  const warp = distanceWarp({ tS, rangeM: tS.map(outM) }, { fromS: 0, toS: 170 });
+  if (warp === null) throw new Error('it opens');
+  const share = (at: number): number => warp.place(at) / 170;
+  // Half of the hundred metres lie before the way back, which takes no more than the sliver of its time.
+  expect(share(100)).toBeCloseTo(0.5, 1);
+  expect(share(120) - share(100)).toBeLessThan(0.004);
+  expect(share(50)).toBeLessThan(0.01);
+  expect(share(170)).toBeCloseTo(1, 9);
+  const ticks = warp.ticks(5);
+  const texts = ticks.map(({ text }) => text);
+  expect(texts).toEqual([...texts].sort((a, b) => Number.parseFloat(a) - Number.parseFloat(b)));
+  const at60 = ticks.find((tick) => tick.text === '60 m')?.at ?? Number.NaN;
+  expect(warp.instant(at60)).toBeCloseTo(90, 6);
+});
+
+test('a window in which nothing closes or opens has no axis of distance', () => {
   const tS = [0, 1, 2, 3];
   expect(distanceWarp({ tS, rangeM: [10, 10.1, 9.9, 10] }, { fromS: 0, toS: 3 })).toBeNull();
-  expect(distanceWarp({ tS, rangeM: [10, 20, 30, 40] }, { fromS: 0, toS: 3 })).toBeNull();
+  expect(distanceWarp({ tS, rangeM: [10, 10.4, 10.4, 10] }, { fromS: 0, toS: 3 })).toBeNull();
   expect(distanceWarp({ tS: [], rangeM: [] }, { fromS: 0, toS: 3 })).toBeNull();
 });

@@ -55,7 +55,7 @@ export function EntryTable({ kind, title, rows }: EntryTableProps) {
                   <Link href={row.href}>{row.title}</Link>
                   <Earlier lines={row.earlier} />
                 </th>
-                <td>{row.newest}</td>
+                <td className={styles.whole}>{row.newest}</td>
                 <td className="words">
                   {row.author}
                   <span className={styles.under}>{row.when}</span>

@@ -36,13 +36,33 @@ export function TrialSessions({ sessions }: TrialSessionsProps) {
   ));
 }
 
-function SideBySide({ table }: Readonly<{ table: TrialTable }>) {
+/** So many rows that read as before stand among the others; more would hide them. */
+const MOST_ALIKE = 12;
+
+function SideBySide({ table: { title, rows } }: Readonly<{ table: TrialTable }>) {
+  const alike = rows.filter(({ differs }) => !differs);
+  if (alike.length <= MOST_ALIKE) return <Rows title={title} rows={rows} />;
+  const differing = rows.filter(({ differs }) => differs);
+  return (
+    <div className="stack">
+      {differing.length > 0 && <Rows title={title} rows={differing} />}
+      <details>
+        <summary>
+          {title}: {alike.length} that read as before
+        </summary>
+        <Rows title={`${title} that read as before`} rows={alike} />
+      </details>
+    </div>
+  );
+}
+
+function Rows({ title, rows }: TrialTable) {
   return (
     <table className="data">
-      <caption>{table.title}</caption>
+      <caption>{title}</caption>
       <thead>
         <tr>
-          <th scope="col">{table.title === 'Rules' ? 'rule' : 'what'}</th>
+          <th scope="col">{title.startsWith('Rules') ? 'rule' : 'what'}</th>
           <th scope="col">now</th>
           <th scope="col">with the draft</th>
           <th scope="col" className="right">
@@ -51,7 +71,7 @@ function SideBySide({ table }: Readonly<{ table: TrialTable }>) {
         </tr>
       </thead>
       <tbody>
-        {table.rows.map((row) => (
+        {rows.map((row) => (
           <tr key={row.key} className={row.differs ? styles.differs : styles.same}>
             <th scope="row">
               {row.name} {row.differs && <span className={styles.mark}>differs</span>}

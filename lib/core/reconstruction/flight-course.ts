@@ -60,7 +60,9 @@ function repeatsMove(plan: Plan, step: MoveStep, at: number, run: Phase): boolea
  */
 export function flownAgain({ plan, phases }: Flown, index: number): string | null {
   const run = phases[index];
-  if (plan === null || run === undefined || run.step !== null) return null;
+  // A person who gave it to no step has said that it is none of them.
+  if (plan === null || run === undefined || run.step !== null || run.stepSet !== undefined)
+    return null;
   const middleM = ((run.rangeStartM.value ?? Number.NaN) + (run.rangeEndM.value ?? 0)) / 2;
   const found = plan.steps.find((step, at) => {
     if (!phases.slice(0, index).some((before) => before.step === step.id)) return false;

@@ -200,7 +200,6 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     plan: plan?.capture ?? null,
     origins,
   });
-  const planOrigin: Origin = { sources: planFile === null ? [] : [planFile], channels: [] };
   const approach =
     session === null || context.evaluated === null
       ? null
@@ -222,7 +221,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
   const zones = plan?.zones === undefined ? undefined : zoneFigures(plan.zones, session);
   const sequence = asFlown({
     plan,
-    planOrigin,
+    planOrigin: { sources: planFile === null ? [] : [planFile], channels: [] },
     steps,
     phases: phaseList,
     contact: touched,

@@ -13,59 +13,68 @@ export type AxisWarp = Readonly<{
   ticks: (count: number) => readonly PlotTick[];
 }>;
 
-/** A pass that closes less than this is a hold: its distances are noise. Our own choice. */
-const LEAST_CLOSING_M = 0.5;
+/** A pass that comes nearer or goes away by less than this is a hold: its distances are noise. Our own choice. */
+const LEAST_WAY_M = 0.5;
 /** Share of the axis that follows time, so that a hold keeps a sliver and every place has one instant. */
 const TIME_SHARE = 0.02;
 
-/**
- * The axis of distance over the closing passes of a window: equal lengths are equal distances closed.
- *
- * An instant stands at the least range reached up to it, so that only closing moves it on: a hold, and
- * a way back until it has been made up for, take the sliver of their time.
- *
- * @param rangeM range at instants in ascending order
- * @returns null where the window closes by less than half a metre: it then has no axis of distance
- */
-export function distanceWarp(
-  range: Readonly<{ tS: readonly number[]; rangeM: readonly number[] }>,
-  window: TimeWindow,
-): AxisWarp | null {
-  const tS: number[] = [];
+type Ranges = Readonly<{ tS: readonly number[]; rangeM: readonly number[] }>;
+
+/** The farthest reached up to each instant in one direction, m times `sign`: only new ground moves it. */
+function reached({ tS, rangeM }: Ranges, { fromS, toS }: TimeWindow, sign: 1 | -1) {
+  const atS: number[] = [];
   const leastM: number[] = [];
   let least = Number.POSITIVE_INFINITY;
-  range.tS.forEach((at, index) => {
-    const rangeM = range.rangeM[index] ?? Number.NaN;
-    if (Number.isNaN(rangeM) || at < window.fromS || at > window.toS) return;
-    least = Math.min(least, rangeM);
-    tS.push(at);
+  tS.forEach((at, index) => {
+    const outM = sign * (rangeM[index] ?? Number.NaN);
+    if (Number.isNaN(outM) || at < fromS || at > toS) return;
+    least = Math.min(least, outM);
+    atS.push(at);
     leastM.push(least);
   });
-  const firstM = leastM[0];
-  const lastM = leastM.at(-1);
-  if (firstM === undefined || lastM === undefined || firstM - lastM < LEAST_CLOSING_M) return null;
+  const firstM = leastM[0] ?? Number.NaN;
+  const lastM = leastM.at(-1) ?? Number.NaN;
+  return { sign, atS, leastM, firstM, lastM, wayM: firstM - lastM };
+}
+
+/**
+ * The axis of distance over a window: equal lengths are equal distances closed, or equal distances opened
+ * where the vehicle rather went away.
+ *
+ * An instant stands at the least range reached up to it (the greatest, outwards), so that only new ground
+ * moves it on: a hold, and a way back until it has been made up for, take the sliver of their time.
+ *
+ * @param range range at instants in ascending order
+ * @returns null where the window covers less than half a metre either way: it then has no axis of distance
+ */
+export function distanceWarp(range: Ranges, window: TimeWindow): AxisWarp | null {
+  const inwards = reached(range, window, 1);
+  const outwards = reached(range, window, -1);
+  const { sign, atS, leastM, firstM, lastM, wayM } =
+    outwards.wayM > inwards.wayM ? outwards : inwards;
+  if (!(wayM >= LEAST_WAY_M)) return null;
   const spanS = windowSpanS(window);
-  const closedM = firstM - lastM;
-  const placeOf = (atS: number, outM: number): number =>
+  const placeOf = (at: number, outM: number): number =>
     window.fromS +
-    spanS * (1 - TIME_SHARE) * ((firstM - outM) / closedM) +
-    TIME_SHARE * (atS - window.fromS);
+    spanS * (1 - TIME_SHARE) * ((firstM - outM) / wayM) +
+    TIME_SHARE * (at - window.fromS);
   const knots = {
-    tS: [window.fromS, ...tS, window.toS],
+    tS: [window.fromS, ...atS, window.toS],
     placeS: [
       placeOf(window.fromS, firstM),
-      ...tS.map((at, index) => placeOf(at, leastM[index] ?? lastM)),
+      ...atS.map((at, index) => placeOf(at, leastM[index] ?? lastM)),
       placeOf(window.toS, lastM),
     ],
     leastM: [firstM, ...leastM, lastM],
   };
+  const [nearM, farM] = sign === 1 ? [lastM, firstM] : [-firstM, -lastM];
   return {
     place: (at) => along(knots.tS, knots.placeS, at),
     instant: (at) => along(knots.placeS, knots.tS, at),
     ticks: (count) =>
-      linearTicks(lastM, firstM, count)
+      linearTicks(nearM, farM, count)
         .map(({ at, text }) => {
-          const placeS = along(descending(knots.leastM), knots.placeS, -at);
+          const placeS = along(descending(knots.leastM), knots.placeS, -sign * at);
           return { at: placeS, text: `${text} m` };
         })
         .sort((a, b) => a.at - b.at),

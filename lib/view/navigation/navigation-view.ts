@@ -1,40 +1,22 @@
 /** The screen of the navigation: what fed the solution, and whether it can be trusted. */
 import { type Figure, halfWidth95 } from '../../core/figure';
-import { feedFigures, unfedFigure, unusedFigures } from '../../core/reconstruction/feed-figures';
+import { unfedFigure } from '../../core/reconstruction/feed-figures';
 import type {
   AxisJump,
   NavigationReport,
   PairDifferences,
   SolutionStep,
-  UnusedStretch,
 } from '../../core/reconstruction/navigation-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { turningWords } from '../../core/reconstruction/turning-words';
 import { formatNumber } from '../../core/units/number-text';
-import { type FigureView, figureView, figureViewOrNull, timelineHref } from '../figure-view';
+import { type FigureView, figureView, timelineHref } from '../figure-view';
 import { plural } from '../format-number';
 import type { Sentence } from '../sentence';
-import { type FeedBar, feedBars, kindWords, unusedBars } from './feed-bars';
+import { type FeedBar, feedBars, unusedBars } from './feed-bars';
+import { type FeedRow, feedRows, type UnusedRow, unusedRow } from './feed-rows';
 import { type PairView, pairViews } from './pair-view';
 import { type PointsRow, pointsRows } from './points-rows';
-
-export type FeedRow = Readonly<{
-  key: string;
-  name: string;
-  kind: string;
-  start: FigureView;
-  length: FigureView;
-  href: string;
-}>;
-
-export type UnusedRow = Readonly<{
-  key: string;
-  what: string;
-  note: string;
-  start: FigureView | null;
-  length: FigureView | null;
-  href: string;
-}>;
 
 export type JumpCell = Readonly<{ axis: string; figure: FigureView; isSeen: boolean }>;
 
@@ -144,49 +126,6 @@ function accuracyRows(report: NavigationReport, sessionId: string): readonly Acc
       isBeyond,
     };
   });
-}
-
-function feedRows(
-  reconstruction: Reconstruction,
-  report: NavigationReport,
-  sessionId: string,
-): readonly FeedRow[] {
-  return feedFigures(reconstruction).flatMap(({ startS, lengthS }, index) => {
-    const feed = report.feeds[index];
-    if (feed === undefined) return [];
-    const options = (what: string) => ({ sessionId, label: `${feed.name}, ${what}` });
-    return [
-      {
-        key: `feed-${index}`,
-        name: feed.name,
-        kind: kindWords(feed.kind),
-        start: figureView(startS, { ...options('from'), form: 'time' }),
-        length: figureView(lengthS, { ...options('length'), form: 'duration' }),
-        href: timelineHref(sessionId, feed.fromS, feed.toS),
-      },
-    ];
-  });
-}
-
-function unusedRow(
-  stretch: UnusedStretch,
-  key: string,
-  reconstruction: Reconstruction,
-  sessionId: string,
-): UnusedRow {
-  const { what, channel, note, fromS, toS } = stretch;
-  const figures = unusedFigures(reconstruction, stretch);
-  const name = channel === null ? what : `${channel}, ${what}`;
-  const view = (figure: Figure | undefined, of: string, form: 'time' | 'duration') =>
-    figureViewOrNull(figure ?? null, { sessionId, label: `${name}, ${of}`, form });
-  return {
-    key,
-    what: name,
-    note,
-    start: view(figures?.startS, 'from', 'time'),
-    length: view(figures?.lengthS, 'length', 'duration'),
-    href: timelineHref(sessionId, fromS, toS),
-  };
 }
 
 /** The answer in sentences: what fed it, what jumped, what the other ranges say. */

@@ -60,6 +60,11 @@ test('an opening beyond the start of the move before it is a break-off, and what
     ['hold-30', 'hold'],
     ['final', 'closing'],
   ]);
+  // Who gave the run to no step has said that it is none of them.
+  const named = second.phases.map((phase, index) =>
+    index === 6 ? { ...phase, stepSet: { by: 'R. Okafor', computedStep: 'to-30' } } : phase,
+  );
+  expect(flownAgain({ plan: second.plan, phases: named }, 6)).toBeNull();
   expect(breakOffs(second)).toEqual([{ at: 4, again: 6 }]);
   expect(phases[4]?.rangeStartM.value).toBeCloseTo(15, 0);
   expect(second.sequence.map(({ what }) => what)).toEqual(

@@ -9,7 +9,10 @@ import { runCommand } from '@/lib/server/run-command';
 import { type ClockFormState, doneState, refusedState, typedOf } from '@/lib/view/clock/clock-edit';
 import { type SentView, sentView } from '@/lib/view/debrief/sent-view';
 import { readDisposition } from '@/lib/view/dispositions-view';
+import { entryPlace } from '@/lib/view/phase-edit-form';
 import { boardBlock } from '@/lib/view/poll-view';
+
+const NOT_COMPUTED = 'The session was not reconstructed yet, so no rule was judged.';
 
 /** Puts the board of an instant into the draft of the debrief. */
 export async function putPollInDebrief(sessionId: string, atS: number): Promise<SentView> {
@@ -27,7 +30,9 @@ export async function disposeAction(
 ): Promise<ClockFormState> {
   const { sessionId } = { ...place };
   const typed = typedOf(postedForm(form));
-  const read = readDisposition(typed);
+  const reconstruction = await loadReconstruction(sessionId);
+  if (reconstruction === null) return refusedState(before, typed, { message: NOT_COMPUTED });
+  const read = readDisposition(typed, entryPlace(reconstruction));
   if (read.word === null) {
     const message = 'Nothing was kept: see beside the fields.';
     return refusedState(before, typed, { message, fields: read.fields });

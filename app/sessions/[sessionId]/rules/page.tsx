@@ -5,6 +5,7 @@ import { loadRulesInUse } from '@/lib/server/queries/load-register';
 import { loadChangedSince } from '@/lib/server/queries/load-version-uses';
 import { dispositionList, entryChoices, ruleChoices } from '@/lib/view/dispositions-view';
 import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
+import { entryPlace } from '@/lib/view/phase-edit-form';
 import { rulesInUseView } from '@/lib/view/plans/rules-in-use-view';
 import { pollChoices, readPollInstant } from '@/lib/view/poll-view';
 import { readVerdict, rulesView, verdictChoices } from '@/lib/view/rules-view';
@@ -33,7 +34,10 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
   const view = rulesView(reconstruction, sessionId);
   const decisions = dispositionList(reconstruction, await loadDispositions(sessionId));
   const used = rulesInUseView(await loadRulesInUse(sessionId), await loadChangedSince(sessionId));
-  const asked = readPollInstant(typeof at === 'string' ? at : undefined);
+  const asked = readPollInstant(
+    typeof at === 'string' ? at : undefined,
+    entryPlace(reconstruction),
+  );
   const chosen = readVerdict(verdict);
   return (
     <div className="page">

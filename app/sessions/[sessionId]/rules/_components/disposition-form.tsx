@@ -54,7 +54,7 @@ export function DispositionForm({ sessionId, rules, entries }: DispositionFormPr
             list={list}
           />
           <Field
-            label="Session time, if not the entry’s"
+            label="When, if not at the entry"
             name="atS"
             value={typed.atS ?? ''}
             problem={fields.atS}

@@ -41,7 +41,7 @@ export function PollBoard({ sessionId, asked, choices }: PollBoardProps) {
         )}
         <form className={styles.form} method="get" action="#poll">
           <Field
-            label="Session time"
+            label="Session time, or a clock time such as 09:30:44 UTC"
             name="at"
             value={asked.typed}
             problem={asked.problem ?? undefined}

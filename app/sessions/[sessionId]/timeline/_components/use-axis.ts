@@ -35,7 +35,7 @@ export function useClock(): TimelineClock {
   return clock;
 }
 
-/** Distance needs a range that closes in the window; where there is none the axis is session time. */
+/** Distance needs a range that closes or opens in the window; where there is none the axis is session time. */
 export function useAxis(
   view: TimelineView,
   state: TimelineState,
@@ -74,7 +74,7 @@ export function useAxis(
     const clock = timelineClock(SESSION_AXIS, view);
     // While the range is on its way nothing can be said of it yet.
     const isKnown = along.tS.length > 0 || range === null;
-    const why = isKnown ? ': nothing closes here' : '';
+    const why = isKnown ? ': nothing closes or opens here' : '';
     const name = `${clockAxisName(clock, window, count)}${why}`;
     return { clock, warp, ticks: clock.ticks(window, count), name };
   }, [axis, view, window, widthPx, answers, key, range]);
