@@ -46,9 +46,9 @@ export type ChangesView = Readonly<{
   versions: readonly Readonly<{ key: string; text: string; href: string | null }>[];
   /** Rules that are judged otherwise. */
   verdicts: readonly Readonly<{ key: string; rule: string; before: string; after: string }>[];
-  /** Figures that moved beyond their own half-width, or whose half-width is not known. */
+  /** Figures that moved beyond their own half-width, or that read otherwise where it is not known. */
   rows: readonly ChangeRow[];
-  /** The others, whose change their uncertainty explains. */
+  /** The others, whose change their uncertainty explains or their digits do not show. */
   within: readonly ChangeRow[];
   /** Phases, exceedances, callouts, faults and log entries of one of the two only. */
   appeared: PlacesView;
@@ -165,6 +165,11 @@ const CAUSES: Readonly<Record<ChangesInput['cause'], string>> = {
   engine: 'by another version of the program',
 };
 
+/** Moved by less than its own half-width, or, where that is not known, by less than is written of it. */
+function isWithin({ isBeyond, size, before, after }: ChangeRow): boolean {
+  return size === '' ? before === after : !isBeyond;
+}
+
 /** Rows by the size of the change, the largest against its uncertainty first. */
 export function changesView(input: ChangesInput): ChangesView {
   const { verdicts, figures, appeared, gone } = input.changes;
@@ -189,8 +194,8 @@ export function changesView(input: ChangesInput): ChangesView {
       before: before ?? 'not there',
       after: after ?? 'not there',
     })),
-    rows: rows.filter(({ isBeyond, size }) => isBeyond || size === ''),
-    within: rows.filter(({ isBeyond, size }) => !isBeyond && size !== ''),
+    rows: rows.filter((row) => !isWithin(row)),
+    within: rows.filter(isWithin),
     appeared: placesView(appeared, input.after),
     gone: placesView(gone, input.before),
     publications: input.publications.map(touchedView),

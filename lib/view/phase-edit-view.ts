@@ -131,7 +131,9 @@ function whatText(edit: PhaseEdit, result: PhaseEditResult | undefined): string 
     case 'split-run':
       return `${what}: at ${at(edit.atS)}`;
     case 'name-run': {
-      const matched = result === undefined ? '' : `; matched to ${stepName(result.computedStep)}`;
+      // One that found no run tells of no step that it was matched to.
+      const found = result !== undefined && result.outcome.fault === null;
+      const matched = found ? `; matched to ${stepName(result.computedStep)}` : '';
       return `${what}: ${stepName(edit.step)}${matched}`;
     }
     case 'contact':

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { changesView } from '@/lib/view/changes-view';
+import { sampleFigure } from '../support/sample-figure';
 import { sampleReconstruction } from '../support/sample-reconstruction';
 
 test('what appeared is named in words with its time, and a long list is cut and says so', () => {
@@ -60,4 +61,33 @@ test('what appeared is named in words with its time, and a long list is cut and 
     },
   ]);
   expect(view.summary).toContain('130 listed below appeared, 1 is gone');
+});
+
+test('a figure without a half-width that reads as before is folded with those its uncertainty explains', () => {
+  const of = (key: string, from: number, to: number, half: number | null) => ({
+    key,
+    before: sampleFigure(from, 's', half),
+    after: sampleFigure(to, 's', half),
+    difference: to - from,
+    halfWidths: half === null ? null : Math.abs(to - from) / half,
+  });
+  const figures = [
+    of('steps[a].duration_s', 162, 162.004, null),
+    of('steps[b].duration_s', 162, 163, null),
+    of('steps[c].duration_s', 162, 162.1, 1),
+    of('steps[d].duration_s', 162, 165, 1),
+  ];
+  const view = changesView({
+    cause: 'inputs',
+    computedAtIso: '2026-03-01T00:00:00.000Z',
+    files: [],
+    versions: [],
+    before: sampleReconstruction,
+    after: sampleReconstruction,
+    changes: { verdicts: [], figures, appeared: [], gone: [] },
+    publications: [],
+  });
+  const ids = (rows: typeof view.rows) => rows.map(({ key }) => /\[(.)\]/.exec(key)?.[1]).join();
+  expect(ids(view.rows)).toBe('d,b');
+  expect(ids(view.within)).toBe('c,a');
 });

@@ -81,6 +81,24 @@ test('the list says what was moved to where, what does not fit and why, and what
   );
   expect(row?.fault).toBeUndefined();
   const unfit = withEdit('not applied', 'there is no edge');
+  const naming: PhaseEdit = {
+    kind: 'name-run',
+    motion: 'closing',
+    fromS: 100,
+    toS: 200,
+    step: null,
+    by: 'Ada',
+    reason: 'r',
+  };
+  const named = (fault: string | null) => {
+    const made = withEdit(fault === null ? 'applied' : 'not applied', fault).phaseEdits;
+    const results = (made?.results ?? []).map((each) => ({ ...each, edit: naming, what: 'Run' }));
+    const phaseEdits = { results, computedRuns: [], computedContactS: null };
+    return phaseEditRows({ ...sampleReconstruction, phaseEdits }, [kept(naming)])[0]?.what;
+  };
+  // What found no run was matched to nothing, and nothing is said of it.
+  expect(named(null)).toBe('Run: no step; matched to no step');
+  expect(named('no closing lasts so long')).toBe('Run: no step');
   expect(phaseEditRows(unfit, [kept(EDIT)])[0]?.fault).toBe('Not applied: there is no edge.');
   expect(phaseEditRows(unfit, [kept(EDIT, 'Ada')])[0]?.fault).toBeUndefined();
   const unkept = { kind: 'phase', words: 'as they are written' };

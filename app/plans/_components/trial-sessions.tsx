@@ -82,7 +82,7 @@ function Rows({ title, rows }: TrialTable) {
             <td className="words">
               <Cell cell={row.after} />
             </td>
-            <td className="right num">{row.difference}</td>
+            <td className={`right num ${styles.parts}`}>{row.difference}</td>
           </tr>
         ))}
       </tbody>

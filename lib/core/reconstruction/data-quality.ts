@@ -13,6 +13,7 @@ import { findSaturated } from '../series/saturation';
 import type { Channel, TelemetrySource } from '../session/session-input';
 import { linePlace } from '../session/stamp-fault';
 import { type StretchCorrection, stretchWords } from '../session/stretch-correction';
+import { formatSigned } from '../units/number-text';
 import { rateFaults } from './rate-faults';
 import type { DataFault } from './reconstruction';
 import type { SourceReference } from './source-reference';
@@ -247,6 +248,6 @@ export function stepFaults(
     channel: step.channel,
     startS: step.beforeS,
     endS: step.afterS,
-    note: `jumps by ${step.sizeM.toFixed(2)} m without the velocity; samples before it are moved onto those after it`,
+    note: `jumps by ${formatSigned(step.sizeM, 2)} m without the velocity; samples before it are moved onto those after it`,
   }));
 }

@@ -41,7 +41,8 @@ export function PlacesTable({ rows }: StationTableProps) {
                 <td className="right">
                   {row.corridor !== null && (
                     <>
-                      <FigureValue figure={row.corridor.radius} />, {row.corridor.rule}
+                      <FigureValue figure={row.corridor.radius} />
+                      <span className={styles.ruleName}>{row.corridor.rule}</span>
                     </>
                   )}
                 </td>

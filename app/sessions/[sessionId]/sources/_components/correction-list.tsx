@@ -45,7 +45,7 @@ export function CorrectionList({
                   </td>
                   <td className="words">{row.undone === null ? row.why : <s>{row.why}</s>}</td>
                   <td className="words">{row.who}</td>
-                  <td>{row.when}</td>
+                  <td className={styles.when}>{row.when}</td>
                   <td>
                     {row.undone !== null && <span className="soft">{row.undone}</span>}
                     <UndoButton sessionId={sessionId} row={row} />

@@ -17,7 +17,7 @@ export function ChangeTable({ rows, within }: ChangeTableProps) {
       )}
       {within.length > 0 && (
         <details>
-          <summary>{within.length} more moved by less than their own ±</summary>
+          <summary>{within.length} more moved by less than their own ±, or than is written</summary>
           <Rows rows={within} />
         </details>
       )}
