@@ -44,6 +44,7 @@ export function motionAlongAxis(of: AlongAxis): MotionEstimate {
     stepS: (tS[1] ?? 1) - (tS[0] ?? 0),
     rateSpanS: 2,
     ratePartingPerS: 0.5,
+    rateHalfSpanS: null,
     rateLinesS: null,
     unseenMps: null,
     unseenMps2: null,

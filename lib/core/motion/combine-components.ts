@@ -50,6 +50,7 @@ export function combine(x: Component, y: Component, z: Component): Combined {
     crossSdMps: column(),
     yM: y.positionM,
     zM: z.positionM,
+    rateHalfSpanS: x.halfSpanS,
   };
   fillCombined(x, y, z, out);
   return out;
@@ -128,5 +129,6 @@ export function combineRange(range: Component): Combined {
     crossSdMps: none,
     yM: none,
     zM: none,
+    rateHalfSpanS: range.halfSpanS,
   };
 }

@@ -26,6 +26,8 @@ export type Component = Readonly<{
   positionSdM: Float64Array;
   velocityMps: Float64Array;
   velocitySdMps: Float64Array;
+  /** Half the span of the lines that a derived rate is the slope of, s; `null` of a measured one. */
+  halfSpanS: Float64Array | null;
   steps: readonly Omit<MovedStep, 'axis'>[];
   /** Where an excursion of a derived rate stood out of the noise, s; empty of a measured one. */
   excursions: readonly Readonly<{ fromS: number; toS: number }>[];
@@ -192,6 +194,7 @@ export function estimateComponent(
     positionSdM,
     velocityMps: velocity.value,
     velocitySdMps: velocity.sd,
+    halfSpanS: derived?.halfSpanS ?? null,
     steps,
     excursions: derived?.excursions ?? [],
   };

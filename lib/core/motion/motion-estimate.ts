@@ -40,6 +40,8 @@ export type MotionEstimate = Readonly<{
   rateSpanS: number;
   /** How fast the correlation of the rates' errors falls with the time between rows, 1/s. */
   ratePartingPerS: number;
+  /** Half the span of the lines whose slope a derived rate is, at each row, s; `null` where the rate is measured. */
+  rateHalfSpanS: Float64Array | null;
   /** Span of the lines that smoothed a measured rate, s; `null` where the rate comes from the position. */
   rateLinesS: number | null;
   /**

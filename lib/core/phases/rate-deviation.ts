@@ -1,11 +1,12 @@
 /** How far a piece of a move strayed from the planned closing rate. */
 import { biased95 } from '../math/extreme-interval';
 import { lowerBound, profileAt } from '../math/search';
-import { median, NORMAL_95 } from '../math/statistics';
+import { NORMAL_95 } from '../math/statistics';
 import { stoppingDistanceM } from '../motion/braking';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { noiseVarianceError } from '../series/samples';
 import type { MoveStep } from '../session/plan';
+import { derivedNoise, derivedSquareVariance, unseenSquare } from './derived-square';
 import { flattenedSquare, noiseTimes, unlikeness } from './mean-square';
 import { type Measured, peakHalf } from './run-quantities';
 
@@ -141,39 +142,6 @@ function innerPeakHalf(
 }
 
 /**
- * Noise in the square of a derived rate, m2/s2, as at most of its rows: what the shape of an excursion may be
- * widens the rate's interval there, and is no noise on its square.
- */
-function derivedNoise(
-  { closingSdMps }: MotionEstimate,
-  deviation: Float64Array,
-  rows: Readonly<{ first: number; last: number }>,
-): number {
-  const known = closingSdMps
-    .subarray(rows.first, rows.last + 1)
-    .filter((sd, index) => !Number.isNaN(sd + (deviation[rows.first + index] ?? Number.NaN)));
-  return known.length === 0 ? 0 : median(known) ** 2;
-}
-
-/**
- * Mean square that one excursion which slow noise hides adds over some time: a third of its height's
- * square while it lasts, up and back at the plan's acceleration.
- */
-function unseenSquare(
-  motion: MotionEstimate,
-  rows: Readonly<{ first: number; last: number }>,
-  { accelerationMps2 }: DeviationSpan,
-  durationS: number,
-): number {
-  let height = 0;
-  for (let row = rows.first; motion.unseenMps !== null && row <= rows.last; row++) {
-    height = Math.max(height, motion.unseenMps[row] ?? 0);
-  }
-  const lastsS = accelerationMps2 > 0 ? (2 * height) / accelerationMps2 : 0;
-  return (height * height * Math.min(lastsS, durationS)) / (3 * durationS);
-}
-
-/**
  * Closing rate minus the planned rate at that range, over a piece of a move without its first and last
  * v2/(2a) metres (v the planned rate at that end) and without the 3 m next to the port. Of a move outwards
  * both rates are negative, so a deviation below zero is opening faster than planned. Means are over time,
@@ -252,15 +220,15 @@ export function rateDeviation(
     : Math.sqrt(noise * share);
   // The mean of a derived rate is known as its ranges are: the rate's own noise moves only what varies about it.
   const steady = motion.rateIsDerived ? Math.min(square, meanMps * meanMps) : 0;
-  const squareSd = Math.hypot(
-    Math.sqrt(share * (2 * own * own + 4 * (square - steady) * noise)),
-    2 * Math.sqrt(steady) * meanSd,
-    taken,
-  );
+  const varied = motion.rateIsDerived
+    ? derivedSquareVariance(motion, deviation, sums) / sums.s ** 2
+    : share * (2 * own * own + 4 * square * noise);
+  const squareSd = Math.hypot(Math.sqrt(varied), 2 * Math.sqrt(steady) * meanSd, taken);
   const squareHalf = biased95(squareSd, Math.max(0, flattened) / 2);
   const peak = deviation[peakRow] ?? Number.NaN;
   const ends = endEffects(motion, deviation, sums, span);
-  const unseen = unseenSquare(motion, sums, span, sums.s);
+  // What is hidden is missing, by no more than that; the noise comes on top of it.
+  const more = biased95(squareSd, unseenSquare(motion, sums, span, sums.s));
   return {
     meanMps: { value: meanMps, half: Math.hypot(NORMAL_95 * meanSd, ends.meanMps) },
     rmsMps: {
@@ -268,7 +236,7 @@ export function rateDeviation(
       // The interval of the square, carried through the root: down to nothing where it holds 0.
       half: Math.max(
         rms - Math.sqrt(Math.max(0, square - squareHalf)),
-        Math.sqrt(square + Math.max(squareHalf, unseen, ends.squareM2ps2)) - rms,
+        Math.sqrt(square + Math.max(squareHalf, more, ends.squareM2ps2)) - rms,
       ),
     },
     peakMps: {

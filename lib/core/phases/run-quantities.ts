@@ -82,21 +82,27 @@ function timeMean(
   return durationS > 0 ? area / durationS : motionThrough(motion, 'rangeM', (fromS + toS) / 2);
 }
 
-/** The estimates that compete for the largest size. */
+/** Slopes of lines slid over a position part by this over half the span of a line: their weights rise in a straight line. */
+const LINES_PART = 1.5;
+
+/** The estimates that compete for the largest size; those of a derived rate part as fast as their lines are short. */
 function competingFor(
-  { closingSdMps, ratePartingPerS, stepS, unseenMps }: MotionEstimate,
+  { closingSdMps, ratePartingPerS, rateHalfSpanS, stepS, unseenMps }: MotionEstimate,
   values: Float64Array,
   extreme: number,
   rows: Readonly<{ from: number; to: number }>,
 ): Competing {
-  let count = 0;
+  let [count, parting] = [0, 0];
   for (let row = rows.from; row < rows.to; row++) {
     // An excursion that stands out is one fit: its rows are off together, and do not compete.
     if (unseenMps?.[row] === 0) continue;
     const below = Math.abs(extreme) - Math.abs(values[row] ?? Number.NaN);
-    if (below <= COMPETES_WITHIN * (closingSdMps[row] ?? 0)) count++;
+    if (!(below <= COMPETES_WITHIN * (closingSdMps[row] ?? 0))) continue;
+    count++;
+    parting += rateHalfSpanS === null ? ratePartingPerS : LINES_PART / (rateHalfSpanS[row] ?? 1);
   }
-  return { lastsS: Math.max(0, count - 1) * stepS, partingPerS: ratePartingPerS, stepS };
+  const partingPerS = count > 0 ? parting / count : ratePartingPerS;
+  return { lastsS: Math.max(0, count - 1) * stepS, partingPerS, stepS };
 }
 
 /**
