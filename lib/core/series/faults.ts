@@ -246,6 +246,35 @@ function isSpike(
   return Math.max(...distances) < 5 * sd;
 }
 
+/** Steps of a block that its scatter is taken from, and how many scatters a candidate's step exceeds. */
+const MOST_STEPS = 128;
+const CANDIDATE_SCATTERS = 5.5;
+
+/**
+ * True where a block holds no candidate for a spike, told without sorting: half of its steps and one more are
+ * so large that their middle one makes a limit no step exceeds. False where that does not tell.
+ */
+function isCalm(values: Float64Array, start: number, end: number): boolean {
+  let largest = 0;
+  let before = values[Math.max(0, start - 1)]!;
+  for (let i = start; i < end; i++) {
+    const value = values[i]!;
+    const step = Math.abs(value - before);
+    if (step > largest) largest = step;
+    before = value;
+  }
+  const stride = Math.max(1, Math.floor((end - start) / MOST_STEPS));
+  let known = 0;
+  let large = 0;
+  for (let i = Math.max(1, start); i < end && known < MOST_STEPS; i += stride) {
+    const step = Math.abs(values[i]! - values[i - 1]!);
+    if (Number.isNaN(step)) continue;
+    known++;
+    if (CANDIDATE_SCATTERS * (SD_PER_MAD * step) >= largest) large++;
+  }
+  return large > known >> 1;
+}
+
 /**
  * Single samples, or up to three in a row, that leave the signal and return.
  *
@@ -268,18 +297,19 @@ export function findSpikes(
   const n = values.length;
   const spikes: RowStretch[] = [];
   const block = 512;
-  const work = new Float64Array(128);
+  const work = new Float64Array(MOST_STEPS);
   for (let start = 0; start < n; start += block) {
     const end = Math.min(n, start + block);
-    const stride = Math.max(1, Math.floor((end - start) / 128));
+    if (isCalm(values, start, end)) continue;
+    const stride = Math.max(1, Math.floor((end - start) / MOST_STEPS));
     let count = 0;
-    for (let i = Math.max(1, start); i < end && count < 128; i += stride) {
+    for (let i = Math.max(1, start); i < end && count < MOST_STEPS; i += stride) {
       const step = values[i]! - values[i - 1]!;
       if (!Number.isNaN(step)) work[count++] = Math.abs(step);
     }
     if (count === 0) continue;
     const scatter = SD_PER_MAD * medianInPlace(work, count);
-    const limit = 5.5 * scatter;
+    const limit = CANDIDATE_SCATTERS * scatter;
     let value = values[Math.max(0, start - 1)]!;
     for (let i = Math.max(1, start); i < end; i++) {
       const before = value;
