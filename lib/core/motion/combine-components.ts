@@ -22,32 +22,33 @@ export type Combined = Omit<
   | 'rateIsDerived'
 >;
 
-function negative(values: Float64Array): Float64Array {
-  const out = new Float64Array(values.length);
-  for (let row = 0; row < out.length; row++) out[row] = -(values[row] ?? Number.NaN);
-  return out;
+/** Turns the signs of a column. */
+function negated(values: Float64Array): Float64Array {
+  for (let row = 0; row < values.length; row++) values[row] = -(values[row] ?? Number.NaN);
+  return values;
 }
 
 /**
  * Range, rate, offset and speed across at each row, each with the noise that its components give it.
  * The noise of the speed across is that of the velocity along its own direction; of none, of any direction.
+ *
+ * Takes the components over: what is formed is written into columns that are not asked for any more,
+ * since memory that was never used before costs more than the sums of a row.
  */
 export function combine(x: Component, y: Component, z: Component): Combined {
-  const n = x.positionM.length;
-  const column = (): Float64Array => new Float64Array(n);
   const out = {
-    rangeM: column(),
-    rangeSdM: column(),
-    closingMps: column(),
-    closingSdMps: column(),
+    rangeM: new Float64Array(x.positionM.length),
+    rangeSdM: y.positionSdM,
+    closingMps: z.velocityMps,
+    closingSdMps: y.velocitySdMps,
     axialM: x.positionM,
     axialSdM: x.positionSdM,
-    axialClosingMps: negative(x.velocityMps),
+    axialClosingMps: x.velocityMps,
     axialClosingSdMps: x.velocitySdMps,
-    lateralM: column(),
-    lateralSdM: column(),
-    crossMps: column(),
-    crossSdMps: column(),
+    lateralM: new Float64Array(x.positionM.length),
+    lateralSdM: z.positionSdM,
+    crossMps: y.velocityMps,
+    crossSdMps: z.velocitySdMps,
     yM: y.positionM,
     zM: z.positionM,
     rateHalfSpanS: x.halfSpanS,
@@ -56,12 +57,12 @@ export function combine(x: Component, y: Component, z: Component): Combined {
   return out;
 }
 
-/** The rows of `combine`, the three components written out: a loop over them costs three times as much. */
+/** The rows of `combine`, each read before it is written; the components stand beside each other since a loop over them costs three times as much. */
 function fillCombined(x: Component, y: Component, z: Component, out: Combined): void {
   const { positionM: xM, positionSdM: xSdM, velocityMps: xMps, velocitySdMps: xSdMps } = x;
   const { positionM: yM, positionSdM: ySdM, velocityMps: yMps, velocitySdMps: ySdMps } = y;
   const { positionM: zM, positionSdM: zSdM, velocityMps: zMps, velocitySdMps: zSdMps } = z;
-  const { rangeM, rangeSdM, closingMps, closingSdMps } = out;
+  const { rangeM, rangeSdM, closingMps, closingSdMps, axialClosingMps } = out;
   const { lateralM, lateralSdM, crossMps, crossSdMps } = out;
   for (let row = 0; row < xM.length; row++) {
     const px = xM[row] ?? Number.NaN;
@@ -70,21 +71,22 @@ function fillCombined(x: Component, y: Component, z: Component, out: Combined): 
     const vx = xMps[row] ?? Number.NaN;
     const vy = yMps[row] ?? Number.NaN;
     const vz = zMps[row] ?? Number.NaN;
-    const range = Math.sqrt(px * px + py * py + pz * pz);
-    const rate = (px * vx + py * vy + pz * vz) / range;
-    const offset = Math.sqrt(py * py + pz * pz);
-    const cross = Math.sqrt(Math.max(0, vx * vx + vy * vy + vz * vz - rate * rate));
-    rangeM[row] = range;
-    closingMps[row] = -rate;
-    lateralM[row] = offset;
-    crossMps[row] = cross;
-
     const sx = xSdM[row] ?? Number.NaN;
     const sy = ySdM[row] ?? Number.NaN;
     const sz = zSdM[row] ?? Number.NaN;
     const ux = xSdMps[row] ?? Number.NaN;
     const uy = ySdMps[row] ?? Number.NaN;
     const uz = zSdMps[row] ?? Number.NaN;
+    const range = Math.sqrt(px * px + py * py + pz * pz);
+    const rate = (px * vx + py * vy + pz * vz) / range;
+    const offset = Math.sqrt(py * py + pz * pz);
+    const cross = Math.sqrt(Math.max(0, vx * vx + vy * vy + vz * vz - rate * rate));
+    rangeM[row] = range;
+    closingMps[row] = -rate;
+    axialClosingMps[row] = -vx;
+    lateralM[row] = offset;
+    crossMps[row] = cross;
+
     const ax = px / range;
     const ay = py / range;
     const az = pz / range;
@@ -111,13 +113,14 @@ function fillCombined(x: Component, y: Component, z: Component, out: Combined): 
   }
 }
 
+/** As `combine` where a range alone is measured. */
 export function combineRange(range: Component): Combined {
   const n = range.positionM.length;
   const none = blank(n);
   return {
     rangeM: range.positionM,
     rangeSdM: range.positionSdM,
-    closingMps: negative(range.velocityMps),
+    closingMps: negated(range.velocityMps),
     closingSdMps: range.velocitySdMps,
     axialM: none,
     axialSdM: none,

@@ -58,10 +58,20 @@ type OnRows = Readonly<{
   slowSd: Float64Array | null;
 }>;
 
+/** `onRows` where each row has a sample: as many columns as possible are those of the samples. */
+function onEachRow(samples: Samples): OnRows {
+  const { values: value, sd: quick, slowSd, correlation } = samples;
+  const isWhite = correlation === 0 && slowSd === null;
+  const sd = isWhite ? quick : quick.map((_, k) => meanNoiseSd(samples, k));
+  if (slowSd === null) return { value, sd, oneSd: quick, quickSd: sd, slowSd };
+  const oneSd = quick.map((one, k) => Math.hypot(one, slowSd[k] ?? 0));
+  return { value, sd, oneSd, quickSd: quick, slowSd };
+}
+
 function onRows(samples: Samples, tS: Float64Array): OnRows {
-  if (samples.tS === tS && samples.slowSd === null && samples.correlation === 0) {
-    const { sd } = samples;
-    return { value: samples.values, sd, oneSd: sd, quickSd: sd, slowSd: null };
+  // What has a slow part has no correlation beside it.
+  if (samples.tS === tS && (samples.slowSd === null || samples.correlation === 0)) {
+    return onEachRow(samples);
   }
   const value = blank(tS.length);
   const sd = blank(tS.length);

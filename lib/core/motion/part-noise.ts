@@ -1,7 +1,7 @@
 /** The noise of a source's positions and velocities, its slow part told apart. */
 import { median } from '../math/statistics';
 import type { ScaledColumn } from '../series/bend-cells';
-import { neighbourNoise, type Samples, takeSamples, withParts } from '../series/samples';
+import { overNeighbourNoise, type Samples, takeSamples, withParts } from '../series/samples';
 import { noiseParts, type PairedColumns, pairedNoise } from '../series/slow-noise';
 import type { MeasuredColumn } from './measured-motion';
 
@@ -41,7 +41,7 @@ function lessWay(position: Samples, velocity: Samples): Float64Array {
 }
 
 function scaled(samples: Samples, values = samples.values): ScaledColumn {
-  return { tS: samples.tS, values, scale: neighbourNoise(samples) };
+  return { tS: samples.tS, values, sd: samples.sd, over: overNeighbourNoise(samples) };
 }
 
 /** What a velocity does not carry of its position is looked at over so long a time, s. */
@@ -51,12 +51,12 @@ const FEWEST_SPANS = 8;
 const FAR_OFF = 5;
 
 /** Median size of what the position less its way changes by, in units of its noise; NaN where too short. */
-function offBy({ offset: { tS, values, scale } }: PairedColumns): number {
+function offBy({ offset: { tS, values, sd, over } }: PairedColumns): number {
   const off: number[] = [];
   let from = 0;
   for (let k = 1; k < tS.length; k++) {
     if ((tS[k] ?? 0) - (tS[from] ?? 0) < APART_S) continue;
-    off.push(Math.abs((values[k] ?? Number.NaN) - (values[from] ?? 0)) / (scale[k] ?? 1));
+    off.push(Math.abs((values[k] ?? Number.NaN) - (values[from] ?? 0)) / ((sd[k] ?? over) / over));
     from = k;
   }
   return off.length < FEWEST_SPANS ? Number.NaN : median(off);

@@ -1,11 +1,12 @@
 /** How far samples stand off the middle of two neighbours, by the distance of those. */
 import { medianInPlace, SD_PER_MAD } from '../math/statistics';
 
-/** A column of samples with the local scale of their noise. */
+/** A column of samples with the local scale of their noise: `sd` over one factor. */
 export type ScaledColumn = Readonly<{
   tS: Float64Array;
   values: Float64Array;
-  scale: Float64Array;
+  sd: Float64Array;
+  over: number;
 }>;
 
 /** What is measured at one distance of neighbours in one group of samples. */
@@ -47,7 +48,7 @@ export function bendCells(column: ScaledColumn, stepS: number, longestS: number)
 }
 
 function bendCell(
-  { tS, values, scale }: ScaledColumn,
+  { tS, values, sd, over }: ScaledColumn,
   rows: number,
   [from, to]: readonly [number, number],
 ): Cell | null {
@@ -64,7 +65,8 @@ function bendCell(
     const off = Math.abs(values[i]! - between);
     if (Number.isNaN(off)) continue;
     work[count++] = off;
-    scale2 += scale[i]! * scale[i]!;
+    const scale = sd[i]! / over;
+    scale2 += scale * scale;
     lagSum += (t2 - t0) / 2;
   }
   if (count < FEWEST_IN_CELL) return null;

@@ -44,7 +44,7 @@ type Rows = Readonly<{
 }>;
 
 function meanRows({ offset, typical2 }: OffsetAxis): Rows {
-  const { tS, values, scale } = offset;
+  const { tS, values, sd, over } = offset;
   const size = Math.ceil(tS.length / MOST_ROWS);
   const n = Math.floor(tS.length / size);
   const rows = {
@@ -59,7 +59,7 @@ function meanRows({ offset, typical2 }: OffsetAxis): Rows {
     for (let i = k * size; i < (k + 1) * size; i++) {
       sumT += tS[i]! / size;
       sum += values[i]! / size;
-      scale2 += scale[i]! ** 2 / size;
+      scale2 += (sd[i]! / over) ** 2 / size;
     }
     rows.tS[k] = sumT;
     rows.seen[k] = sum;

@@ -94,24 +94,20 @@ function raiseOf(correlation: number): number {
   return Math.sqrt(1.5 / (1.5 - 2 * correlation + 0.5 * correlation * correlation));
 }
 
-/** Noise against the line between neighbours: the scale in which `NoiseParts` are. */
-export function neighbourNoise(samples: Samples): Float64Array {
-  if (samples.correlation === 0) return samples.sd;
-  const raise = raiseOf(samples.correlation);
-  const out = new Float64Array(samples.sd.length);
-  for (let k = 0; k < out.length; k++) out[k] = samples.sd[k]! / raise;
-  return out;
+/** Noise over that against the line between neighbours, the scale in which `NoiseParts` are. */
+export function overNeighbourNoise(samples: Samples): number {
+  return samples.correlation === 0 ? 1 : raiseOf(samples.correlation);
 }
 
 /** The same samples with their noise parted as given; unchanged where there is no slow part. */
 export function withParts(samples: Samples, parts: NoiseParts): Samples {
   if (!(parts.slow > 0)) return samples;
-  const scale = neighbourNoise(samples);
+  const over = overNeighbourNoise(samples);
   return {
     ...samples,
-    sd: scale.map((one) => one * Math.sqrt(parts.white)),
+    sd: samples.sd.map((one) => (one / over) * Math.sqrt(parts.white)),
     correlation: 0,
-    slowSd: scale.map((one) => one * Math.sqrt(parts.slow)),
+    slowSd: samples.sd.map((one) => (one / over) * Math.sqrt(parts.slow)),
     slowS: parts.timeS,
   };
 }

@@ -218,9 +218,10 @@ function typicalCells(cells: readonly Cell[]): readonly Cell[] {
  */
 export function pairedNoise(columns: readonly PairedColumns[], stepS: Steps): PairedNoise {
   const axes = columns.map(({ offset, velocity }): AxisCells => {
-    const stride = Math.ceil(velocity.scale.length / MOST_SORTED);
-    const some = new Float64Array(Math.ceil(velocity.scale.length / stride));
-    for (let k = 0; k < some.length; k++) some[k] = velocity.scale[k * stride] ?? Number.NaN;
+    const { sd, over } = velocity;
+    const stride = Math.ceil(sd.length / MOST_SORTED);
+    const some = new Float64Array(Math.ceil(sd.length / stride));
+    for (let k = 0; k < some.length; k++) some[k] = (sd[k * stride] ?? Number.NaN) / over;
     const typical = medianInPlace(some, some.length);
     return {
       offsets: bendCells(offset, stepS.position, LONGEST_LAG_S),

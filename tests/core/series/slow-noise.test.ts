@@ -5,7 +5,7 @@ import {
   meanVarianceShare,
   slopeVarianceShare,
 } from '@/lib/core/math/noise-shape';
-import { neighbourNoise, takeSamples } from '@/lib/core/series/samples';
+import { overNeighbourNoise, takeSamples } from '@/lib/core/series/samples';
 import { noiseParts, type PairedNoise, pairedNoise } from '@/lib/core/series/slow-noise';
 import { expectWithin } from '../../support/expect-within';
 import { gaussian } from '../../support/flown-session';
@@ -54,19 +54,20 @@ function noise(slowSd: number, seed: number) {
 test('slow noise is told from white noise, with its size', () => {
   for (const seed of [1, 2, 3]) {
     const samples = noise(0.1, seed);
-    const scale = neighbourNoise(samples);
-    const parts = noiseParts([{ ...samples, scale }], samples.stepS);
-    const size = (scale[5000] ?? 0) * Math.sqrt(parts.slow);
+    const over = overNeighbourNoise(samples);
+    const parts = noiseParts([{ ...samples, over }], samples.stepS);
+    const scale = (samples.sd[5000] ?? 0) / over;
+    const size = scale * Math.sqrt(parts.slow);
     expectWithin(size, 0.1, 0.035, '100 correlation lengths: a tenth, and the cut of long lags');
-    expectWithin((scale[5000] ?? 0) * Math.sqrt(parts.white), 0.05, 0.005, '10,000 samples');
+    expectWithin(scale * Math.sqrt(parts.white), 0.05, 0.005, '10,000 samples');
   }
 });
 
 test('white noise has no slow part', () => {
   for (const seed of [1, 2, 3]) {
     const samples = noise(0, seed);
-    const scale = neighbourNoise(samples);
-    expect(noiseParts([{ ...samples, scale }], samples.stepS).slow).toBe(0);
+    const over = overNeighbourNoise(samples);
+    expect(noiseParts([{ ...samples, over }], samples.stepS).slow).toBe(0);
   }
 });
 
@@ -92,7 +93,7 @@ test('three axes of one source show the slow noise that was made, none too small
       const slow = slowAt2Hz(random);
       const tS = Float64Array.from({ length: 1600 }, (_, k) => 0.5 * k);
       const values = tS.map(() => 0.05 * gaussian(random) + 0.1 * slow());
-      return { tS, values, scale: new Float64Array(1600).fill(0.05) };
+      return { tS, values, sd: new Float64Array(1600).fill(0.05), over: 1 };
     });
     return (noiseParts(columns, 0.5).slow * 0.05 ** 2) / 0.1 ** 2;
   });
@@ -113,11 +114,13 @@ function pairs(slowM: number, slowMps: number, seed: number) {
     });
     // What neighbours show: the white noise, and by how much the slow one changes from one to the next.
     const step = Math.sqrt(bendOfSlow(0.5 / 20));
-    const scale = (white: number, slow: number): Float64Array =>
-      new Float64Array(1600).fill(Math.hypot(white, slow * step));
+    const scale = (white: number, slow: number) => ({
+      sd: new Float64Array(1600).fill(Math.hypot(white, slow * step)),
+      over: 1,
+    });
     return {
-      offset: { tS, values: offset, scale: scale(0.03, slowM) },
-      velocity: { tS, values: velocity, scale: scale(0.001, slowMps) },
+      offset: { tS, values: offset, ...scale(0.03, slowM) },
+      velocity: { tS, values: velocity, ...scale(0.001, slowMps) },
     };
   });
 }
