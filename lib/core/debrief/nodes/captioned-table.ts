@@ -5,7 +5,7 @@ import type { DebriefMaterial } from '../debrief-material';
 import type { DraftSection } from '../draft-sections';
 import { BY_HAND_MARK } from '../figure-text';
 import { type ResolveContext, textRun } from '../resolve-context';
-import type { TableCell, TableColumn } from '../resolved';
+import type { TableBlock, TableCell, TableColumn } from '../resolved';
 import { type Block, defineBlock } from './block';
 
 /** The parts in which such tables differ. */
@@ -42,6 +42,23 @@ export function noteOf(...sentences: readonly string[]): string {
 }
 
 /**
+ * A table of a block, under the caption that its author gave.
+ *
+ * @param attributes id and caption of the block
+ * @param columns of the table, with how each is set
+ * @param rows their cells, as many as columns
+ * @param note under the table
+ */
+export function tableUnder(
+  { id, caption }: Readonly<{ id: string; caption: string }>,
+  columns: readonly TableColumn[],
+  rows: readonly (readonly TableCell[])[],
+  note: string,
+): TableBlock {
+  return { kind: 'table', id, number: 0, caption: textRun(caption).text, columns, rows, note };
+}
+
+/**
  * A block for one table with a caption that its author may change.
  *
  * @param table what is its own
@@ -65,17 +82,7 @@ export function captionedTable(table: CaptionedTable): Block {
       resolve: (attributes, context) => {
         const rows = table.rows(context);
         const note = table.note?.(context.material.reconstruction) ?? '';
-        return [
-          {
-            kind: 'table',
-            id: attributes.id,
-            number: 0,
-            caption: textRun(attributes.caption).text,
-            columns,
-            rows,
-            note: noteOf(note, byHandNote(rows)),
-          },
-        ];
+        return [tableUnder(attributes, columns, rows, noteOf(note, byHandNote(rows)))];
       },
     },
   );

@@ -6,10 +6,10 @@ import { contactLimitsOf } from '../../rules/contact-limits';
 import type { ContactLimit } from '../../session/contact-limit-table';
 import { formatNumber } from '../../units/number-text';
 import { type ConditionStanding, conditionStandings } from '../contact-standing';
-import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
-import type { Tone } from '../resolved';
+import { cell, keyRun, type ResolveContext, rowHeader } from '../resolve-context';
+import type { TableColumn, Tone } from '../resolved';
 import { defineBlock } from './block';
-import { byHandNote, noteOf } from './captioned-table';
+import { byHandNote, noteOf, tableUnder } from './captioned-table';
 
 const STANDING: Readonly<Record<ConditionStanding['standing'], readonly [string, Tone]>> = {
   inside: ['inside', 'inside'],
@@ -46,6 +46,13 @@ function conditionRow(context: ResolveContext, { limit, standing }: ConditionSta
 
 const CAPTION = 'Conditions at contact';
 
+const COLUMNS: readonly TableColumn[] = [
+  { label: 'Condition', align: 'start' },
+  { label: 'Measured', align: 'end' },
+  { label: 'Limit', align: 'end' },
+  { label: 'Standing', align: 'start' },
+];
+
 /** One row a condition at contact: measured, limit, standing. */
 export const contactTable = defineBlock(
   { caption: z.string().max(300) },
@@ -65,24 +72,16 @@ export const contactTable = defineBlock(
       }
       const rows = conditionStandings(contact, plan).map((each) => conditionRow(context, each));
       return [
-        {
-          kind: 'table',
-          id,
-          number: 0,
-          caption: textRun(caption).text,
-          columns: [
-            { label: 'Condition', align: 'start' },
-            { label: 'Measured', align: 'end' },
-            { label: 'Limit', align: 'end' },
-            { label: 'Standing', align: 'start' },
-          ],
+        tableUnder(
+          { id, caption },
+          COLUMNS,
           rows,
-          note: noteOf(
+          noteOf(
             contact.notEvaluated === undefined ? '' : `Not evaluated: ${contact.notEvaluated}.`,
             `Limits: ${contactLimitsOf(plan).source}; they hold for a mechanism built to that standard. Attitude error is against command, which is a misalignment only where the target held its own attitude. Too close to call: nearer to the bound than the uncertainty.`,
             byHandNote(rows),
           ),
-        },
+        ),
       ];
     },
   },

@@ -4,9 +4,10 @@ import type { SessionEvent } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
 import { sessionTimeText } from '../../time/session-time-text';
 import type { DebriefMaterial } from '../debrief-material';
-import { cell, rowHeader, textRun } from '../resolve-context';
-import type { TableCell } from '../resolved';
+import { cell, rowHeader } from '../resolve-context';
+import type { TableCell, TableColumn } from '../resolved';
 import { type BlockChoice, defineBlock } from './block';
+import { tableUnder } from './captioned-table';
 
 /** Most entries of one table; a longer stretch says how many it leaves out. Our own choice. */
 const MOST_ENTRIES = 200;
@@ -55,6 +56,13 @@ function stretches({ reconstruction, findings }: DebriefMaterial): readonly Stre
   return [...contact, ...found];
 }
 
+const COLUMNS: readonly TableColumn[] = [
+  { label: 'Time', align: 'end' },
+  { label: 'Who', align: 'start' },
+  { label: 'Words', align: 'start' },
+  { label: 'Log', align: 'start' },
+];
+
 /** An excerpt of all logs over a stretch of the session. */
 export const logExcerpt = defineBlock(
   { fromS: timeS, toS: timeS, caption: z.string().max(300) },
@@ -77,20 +85,12 @@ export const logExcerpt = defineBlock(
       const left = entries.length - MOST_ENTRIES;
       const stretch = `From ${sessionTimeText(fromS, 1)} to ${sessionTimeText(toS, 1)}, session time.`;
       return [
-        {
-          kind: 'table',
-          id,
-          number: 0,
-          caption: textRun(caption).text,
-          columns: [
-            { label: 'Time', align: 'end' },
-            { label: 'Who', align: 'start' },
-            { label: 'Words', align: 'start' },
-            { label: 'Log', align: 'start' },
-          ],
-          rows: entries.slice(0, MOST_ENTRIES).map(row),
-          note: left > 0 ? `${stretch} ${left} later entries are left out.` : stretch,
-        },
+        tableUnder(
+          { id, caption },
+          COLUMNS,
+          entries.slice(0, MOST_ENTRIES).map(row),
+          left > 0 ? `${stretch} ${left} later entries are left out.` : stretch,
+        ),
       ];
     },
   },

@@ -24,9 +24,9 @@ import {
   type StatedPoll,
 } from '../poll-place';
 import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
-import type { NumberRun, TableCell, Tone } from '../resolved';
+import type { NumberRun, TableCell, TableColumn, Tone } from '../resolved';
 import { type BlockAttributes, defineBlock } from './block';
-import { byHandNote, noteOf } from './captioned-table';
+import { byHandNote, noteOf, tableUnder } from './captioned-table';
 
 const LONGEST_CAPTION = 300;
 
@@ -190,6 +190,17 @@ function lostWords(at: PollReference): string {
 const CUT =
   'real-time sources alone, as far as they had been received by then; what came or was said later changes nothing in it';
 
+const COLUMNS: readonly TableColumn[] = [
+  { label: 'What', align: 'start' },
+  { label: 'Stood', align: 'start' },
+  { label: 'Value', align: 'end' },
+  { label: 'Limit', align: 'end' },
+  { label: 'Room', align: 'end' },
+  { label: 'Room, trend', align: 'end' },
+  { label: 'Age', align: 'end' },
+  { label: 'Says', align: 'start' },
+];
+
 /** A board of one instant; from real-time sources received by then alone. */
 export const pollBoard = defineBlock(
   {
@@ -234,23 +245,11 @@ export const pollBoard = defineBlock(
       const rows = rowsOf(context, poll);
       const isStale = poll.state.rules.some(({ standing }) => standing === 'stale');
       return [
-        {
-          kind: 'table',
-          id,
-          number: 0,
-          caption: textRun(caption).text,
-          columns: [
-            { label: 'What', align: 'start' },
-            { label: 'Stood', align: 'start' },
-            { label: 'Value', align: 'end' },
-            { label: 'Limit', align: 'end' },
-            { label: 'Room', align: 'end' },
-            { label: 'Room, trend', align: 'end' },
-            { label: 'Age', align: 'end' },
-            { label: 'Says', align: 'start' },
-          ],
+        tableUnder(
+          { id, caption },
+          COLUMNS,
           rows,
-          note: textRun(
+          textRun(
             noteOf(
               askedWords(poll),
               `Known at ${time}: ${CUT}.`,
@@ -259,7 +258,7 @@ export const pollBoard = defineBlock(
               byHandNote(rows),
             ),
           ).text,
-        },
+        ),
       ];
     },
   },

@@ -3,10 +3,11 @@
 import { z } from 'zod';
 import type { RuleResult, Verdict } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
-import { cell, keyRun, type ResolveContext, rowHeader, textRun } from '../resolve-context';
-import type { Tone } from '../resolved';
+import { cell, keyRun, type ResolveContext, rowHeader } from '../resolve-context';
+import type { TableColumn, Tone } from '../resolved';
 import { decidedVerdict, explainedWithDecisions } from '../rule-decisions';
 import { defineBlock } from './block';
+import { tableUnder } from './captioned-table';
 
 const VERDICT_TONE: Readonly<Record<Verdict, Tone>> = {
   met: 'inside',
@@ -38,6 +39,15 @@ function ruleRow(context: ResolveContext, rule: RuleResult) {
 }
 
 const CAPTION = 'Rules: verdict and margin';
+
+const COLUMNS: readonly TableColumn[] = [
+  { label: 'Rule', align: 'start' },
+  { label: 'Statement', align: 'start' },
+  { label: 'Verdict', align: 'start' },
+  { label: 'Margin', align: 'end' },
+  { label: 'Decided at', align: 'end' },
+  { label: 'Why', align: 'start' },
+];
 
 /** One row a rule, those that were broken first; all, or only those that were not met. */
 export const ruleTable = defineBlock(
@@ -72,22 +82,12 @@ export const ruleTable = defineBlock(
             a.index - b.index,
         );
       return [
-        {
-          kind: 'table',
-          id,
-          number: 0,
-          caption: textRun(caption).text,
-          columns: [
-            { label: 'Rule', align: 'start' },
-            { label: 'Statement', align: 'start' },
-            { label: 'Verdict', align: 'start' },
-            { label: 'Margin', align: 'end' },
-            { label: 'Decided at', align: 'end' },
-            { label: 'Why', align: 'start' },
-          ],
-          rows: rules.map(({ rule }) => ruleRow(context, rule)),
-          note: 'A margin is the room left before the rule is broken; below zero it is broken. Decided at: where the margin is smallest, or when the event was logged. Undecided: the margin is smaller than its own uncertainty.',
-        },
+        tableUnder(
+          { id, caption },
+          COLUMNS,
+          rules.map(({ rule }) => ruleRow(context, rule)),
+          'A margin is the room left before the rule is broken; below zero it is broken. Decided at: where the margin is smallest, or when the event was logged. Undecided: the margin is smaller than its own uncertainty.',
+        ),
       ];
     },
   },
