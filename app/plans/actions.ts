@@ -36,5 +36,7 @@ export async function putInUseAction(asked: unknown): Promise<CommandResult<Used
     revalidatePath('/plans', 'layout');
     revalidatePath(`/sessions/${encodeURIComponent(result.data.sessionId)}`, 'layout');
   }
+  // The page then shows what stands beside what was asked for.
+  else if (result.code === 'changed-meanwhile') revalidatePath('/plans', 'layout');
   return result;
 }

@@ -9,6 +9,7 @@ import type { Command, CommandContext } from './commands/define-command';
 import { db, TRANSACTION_LIMITS, type Transaction } from './db';
 import { logLine } from './log-line';
 import { newId } from './new-id';
+import { plainRefusal } from './plain-refusal';
 
 export type Refusal = Readonly<{
   ok: false;
@@ -49,7 +50,9 @@ export async function runCommand<Input, Data, Prepared>(
 ): Promise<CommandResult<Data>> {
   const startedMs = performance.now();
   const actor = localActor();
-  const parsed = command.input.safeParse(dataWithoutHiddenSigns(rawInput));
+  const parsed = command.input.safeParse(dataWithoutHiddenSigns(rawInput), {
+    error: plainRefusal,
+  });
   if (!parsed.success) {
     const fields: Record<string, string> = {};
     for (const issue of parsed.error.issues) fields[issue.path.join('.')] ??= issue.message;

@@ -58,6 +58,21 @@ test('what is missing is named by its field, and nothing is kept', async () => {
   expect(await keep(sessionId, { givenBy: ' ' })).toMatchObject({
     fields: { givenBy: 'Who decided it is needed.' },
   });
+  // What a schema says nothing of is told in words, not by the name of its check.
+  const long = { givenBy: 'D'.repeat(401), reason: 'R'.repeat(2_001) };
+  expect(await keep(sessionId, long)).toMatchObject({
+    fields: {
+      givenBy: 'At most 400 characters are taken.',
+      reason: 'At most 2000 characters are taken.',
+    },
+  });
+  const line = { source: 'log.csv', line: 0 };
+  expect(
+    await runCommand(disposeRule, { ...TYPED, sessionId, atS: 0, entry: line, amendedTo: null }),
+  ).toMatchObject({ fields: { 'entry.line': 'At least 1 is needed.' } });
+  expect(await runCommand(disposeRule, { ...TYPED, sessionId: 7, atS: 0 })).toMatchObject({
+    fields: { sessionId: 'This is missing, or not of the kind that is asked for.' },
+  });
   expect(await keep(sessionId, { disposition: 'amended' })).toMatchObject({
     fields: { amendedTo: 'The words that were to hold instead are needed.' },
   });

@@ -49,7 +49,8 @@ export function FigureValue({ figure }: FigureValueProps) {
         )}
         {rest !== '' && (
           <>
-            {' '}
+            {/* A half-width may stand on its own line, a bare unit may not. */}
+            {half === '' ? '\u00a0' : ' '}
             <span className={styles.rest}>{rest}</span>
           </>
         )}

@@ -211,3 +211,10 @@ export function usageRows(
     others: rows.filter(({ usedNumber }) => usedNumber === null),
   };
 }
+
+/** Why another version was not put in use, where the row beside the form already shows what stands. */
+export function refusedUse({ code, message }: Readonly<{ code: string; message: string }>): string {
+  return code === 'changed-meanwhile'
+    ? 'Somebody changed the session or put another version in use meanwhile, and nothing of that was overwritten. Look at what it uses now, then send yours again.'
+    : message;
+}

@@ -45,7 +45,7 @@ export default async function ContactPage({ params }: ContactPageProps) {
         title="Contact as declared"
         rows={phaseEditRows(reconstruction, kept, 'contact')}
         sessionId={sessionId}
-        empty="Nobody has declared contact: it stands as it was found."
+        empty={`Nobody has declared contact${contact === null ? '' : ': it stands as it was found'}.`}
       />
     </div>
   );

@@ -6,7 +6,7 @@ import field from '@/app/_components/form/field.module.css';
 import { submittedWords } from '@/app/_components/form/submitted-words';
 import { putInUseAction } from '@/app/plans/actions';
 import type { VersionedKind } from '@/lib/core/session/file-identity';
-import type { UseRow } from '@/lib/view/plans/register-view';
+import { refusedUse, type UseRow } from '@/lib/view/plans/register-view';
 import styles from './use-form.module.css';
 
 type UseFormProps = Readonly<{
@@ -22,6 +22,7 @@ export function UseForm({ kind, row, versions }: UseFormProps) {
   const id = useId();
   const [state, setState] = useState<Readonly<{ words: string; bad: boolean }> | null>(null);
   const [isBusy, setBusy] = useState(false);
+  const [keptCount, setKept] = useState(0);
   if (versions.length === 0) return <span className="soft">there is no other version</span>;
 
   async function put(form: FormData): Promise<void> {
@@ -34,15 +35,14 @@ export function UseForm({ kind, row, versions }: UseFormProps) {
       reason: String(form.get('reason') ?? ''),
     }).catch(() => null);
     setBusy(false);
-    setState(
-      result?.ok === true
-        ? { words: 'In use; the session is being computed again.', bad: false }
-        : { words: result?.message ?? NO_ANSWER, bad: true },
-    );
+    if (result?.ok === true) {
+      setState({ words: 'In use; the session is being computed again.', bad: false });
+      setKept((count) => count + 1);
+    } else setState({ words: result === null ? NO_ANSWER : refusedUse(result), bad: true });
   }
 
   return (
-    <form key={row.version} onSubmit={submittedWords(put)} className={styles.form}>
+    <form key={keptCount} onSubmit={submittedWords(put)} className={styles.form}>
       <label className="visually-hidden" htmlFor={`${id}-version`}>
         Version for {row.title}
       </label>
