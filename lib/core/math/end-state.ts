@@ -26,9 +26,14 @@ export type EndState = Readonly<{
 const MOST_WANDER = 1e-3;
 /** From the least to that in factors of ten, or in so many even ones. */
 const MOST_FACTORS = 10;
-/** A manoeuvre may have ended so long before the last value, s, and its rate wandered by so much. */
-const ENDED_S = [120, 85, 58, 40, 28, 20, 13, 9, 6, 4];
-const MANOEUVRES = [1e-4, 1e-2];
+/** A manoeuvre may have ended so long before the last value, s; or goes on. */
+const ENDED_S = [120, 85, 58, 40, 28, 20, 13, 9, 6, 4, 2, 0];
+/** And lasted so long, its rate wandering by so much a second: from before the first value on, or with calm before it. */
+const MANOEUVRES = [
+  { lastsS: Number.POSITIVE_INFINITY, perS: 1e-4 },
+  { lastsS: 25, perS: 1e-4 },
+  { lastsS: 8, perS: 1e-3 },
+];
 /** Before looking, one has ended in the stretch as likely as not. */
 const SHARE_WITHOUT = 0.5;
 /** The rate is unknown beforehand by this variance. */
@@ -188,34 +193,53 @@ function wandersIn({ tS, white, slow, slowS }: NoisySeries): readonly number[] {
 /** A way in which the rate may wander, with how likely it is by itself and by the values together. */
 type Course = Readonly<{ found: Filtered; logWeight: number }>;
 
-/** All courses: without a manoeuvre, and after one of some strength that ended at some instant. */
+/** The states after each value; index 1 is that after the first. */
+function traceOf(rows: NoisySeries, perS: number): readonly FilterState[] {
+  const states = [firstState(rows), firstState(rows)];
+  for (let to = 2; to <= rows.tS.length; to++) {
+    const before = states[to - 1];
+    if (before !== undefined) states.push(advanced(rows, before, { from: to - 1, to, perS }));
+  }
+  return states;
+}
+
+/** All courses: without a manoeuvre, and with one of some strength and length that ended at some instant. */
 function coursesOf(rows: NoisySeries, aheadS: number): readonly Course[] {
   const { tS } = rows;
   const n = tS.length;
   const [fromS, toS] = [tS[0] ?? Number.NaN, tS[n - 1] ?? Number.NaN];
-  const wanders = wandersIn(rows);
-  const ended = ENDED_S.map((beforeS) => toS - beforeS).filter((changeS) => changeS > fromS);
+  const placeOf = (atS: number): number => Math.max(1, lowerBound(tS, atS + 1e-9));
+  const ended = ENDED_S.map((beforeS) => toS - beforeS).filter((endS) => endS > fromS);
   const without = ended.length === 0 ? 1 : SHARE_WITHOUT;
-  const courses: Course[] = [];
-  const carryOn = (state: FilterState, from: number, prior: number): void => {
-    for (const perS of wanders) {
-      const found = carriedAhead(advanced(rows, state, { from, to: n, perS }), perS, aheadS);
-      courses.push({ found, logWeight: Math.log(prior / wanders.length) + found.logLikelihood });
-    }
-  };
-  const first = firstState(rows);
-  carryOn(first, 1, without);
   const each = (1 - without) / (ended.length * MANOEUVRES.length);
-  for (const perS of MANOEUVRES) {
-    let [state, from] = [first, 1];
-    for (const changeS of ended) {
-      const to = Math.max(1, lowerBound(tS, changeS + 1e-9));
-      state = advanced(rows, state, { from, to, perS });
-      from = to;
-      carryOn(state, from, each);
-    }
-  }
-  return courses;
+  const wanders = wandersIn(rows);
+  const restless = new Map(
+    MANOEUVRES.filter(({ lastsS }) => lastsS > toS - fromS).map(({ lastsS, perS }) => [
+      lastsS,
+      traceOf(rows, perS),
+    ]),
+  );
+  return wanders.flatMap((calmPerS) => {
+    const calm = traceOf(rows, calmPerS);
+    const courseTo = (state: FilterState | undefined, prior: number): readonly Course[] => {
+      if (state === undefined) return [];
+      const found = carriedAhead(state, calmPerS, aheadS);
+      return [{ found, logWeight: Math.log(prior / wanders.length) + found.logLikelihood }];
+    };
+    const after = (endS: number, { lastsS, perS }: (typeof MANOEUVRES)[number]) => {
+      const [from, to] = [placeOf(endS - lastsS), placeOf(endS)];
+      const start = calm[from];
+      const ending =
+        restless.get(lastsS)?.[to] ?? (start && advanced(rows, start, { from, to, perS }));
+      return ending && advanced(rows, ending, { from: to, to: n, perS: calmPerS });
+    };
+    return [
+      ...courseTo(calm[n], without),
+      ...ended.flatMap((endS) =>
+        MANOEUVRES.flatMap((manoeuvre) => courseTo(after(endS, manoeuvre), each)),
+      ),
+    ];
+  });
 }
 
 /**

@@ -71,3 +71,37 @@ test('how much a rate has wandered before says how much it wanders at the end', 
   expect(heldSteady).toBeGreaterThanOrEqual(37);
   expect(halves.sort((a, b) => a - b)[20]).toBeLessThan(0.0005);
 });
+
+/** At rest, then to 0.07 m/s over 20 s by `endS`, once a second with 30 mm of noise. */
+function started(seed: number, endS: number) {
+  const random = seededRandom(seed);
+  const tS = Float64Array.from({ length: 300 }, (_, index) => index - 299.5);
+  const trueM = (s: number): number => {
+    const rampS = Math.min(20, Math.max(0, s - endS + 20));
+    return -0.07 * (rampS ** 2 / 40 + Math.max(0, s - endS));
+  };
+  return takeSamples(
+    tS,
+    tS.map((s) => trueM(s) + 0.03 * gaussian(random)),
+    null,
+  );
+}
+
+test('a manoeuvre between calm and calm leaves the data after it to tell the rate, one just over its end', () => {
+  // By least squares 20 values tell a rate to 1.2 mm/s (1 sd): 0.03 (12 / (20 x 399))^1/2.
+  for (const [endS, most] of [
+    [-20, 0.005],
+    [-35, 0.003],
+    [-3, 0.04],
+  ] as const) {
+    let held = 0;
+    const halves: number[] = [];
+    for (let seed = 1; seed <= 40; seed++) {
+      const found = lastRate(started(seed, endS), 0);
+      halves.push(found?.half ?? Number.NaN);
+      if (Math.abs((found?.value ?? Number.NaN) + 0.07) < (found?.half ?? 0)) held++;
+    }
+    expect(held, `${endS} s`).toBeGreaterThanOrEqual(36);
+    expect(halves.sort((a, b) => a - b)[20], `${endS} s`).toBeLessThan(most);
+  }
+});
