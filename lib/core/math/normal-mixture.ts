@@ -52,3 +52,26 @@ export function mixtureHalfWidth(parts: readonly NormalPart[]): number {
   }
   return high;
 }
+
+/**
+ * The value with half of a mixture of normal laws on either side.
+ *
+ * @param parts weights that add to 1; `sd` not negative
+ * @returns in the unit of the parts, from where they are `apart`
+ *
+ * Source: elementary; the share below grows with the value, found by halving.
+ */
+export function mixtureMedian(parts: readonly NormalPart[]): number {
+  let low = Math.min(...parts.map(({ apart, sd }) => apart - 2 * NORMAL_95 * sd));
+  let high = Math.max(...parts.map(({ apart, sd }) => apart + 2 * NORMAL_95 * sd));
+  for (let round = 0; round < BISECTIONS; round += 1) {
+    const middle = (low + high) / 2;
+    const below = parts.reduce((sum, { weight, apart, sd }) => {
+      if (sd === 0) return sum + (apart < middle ? weight : 0);
+      return sum + weight * normalTail((apart - middle) / sd);
+    }, 0);
+    if (below < 0.5) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}

@@ -1,18 +1,14 @@
 /** Edges between a hold and a move by the positions beside them, where the rate's noise hides the hold. */
-import { NORMAL_95 } from '../math/statistics';
+import { mixtureHalfWidth, mixtureMedian, type NormalPart } from '../math/normal-mixture';
+import { lowerBound } from '../math/search';
 import { rampWayFromMiddleM } from '../motion/excursion-shape';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import type { Samples } from '../series/samples';
-import {
-  dot,
-  type PositionBins,
-  positionBins,
-  type WhitenedWindow,
-  whitenedWindow,
-} from '../series/whitened-window';
+import { type WanderingWindow, wanderingWindow } from '../series/wandering-window';
+import { dot, type PositionBins, positionBins } from '../series/whitened-window';
 
 /** An edge of a hold that the rate leaves open for so long is looked for in the positions, s. Our own choice. */
-const OPEN_S = 3;
+const OPEN_S = 0.5;
 /** Positions so far to either side speak, as far as the runs reach, s. */
 const LONGEST_REACH_S = 90;
 const LEAST_REACH_S = 15;
@@ -20,10 +16,16 @@ const BIN_S = 1;
 const FEWEST = 10;
 /** How far the acceleration may be from the plan's: the standard deviation of its logarithm. Our own choice. */
 const LOG_ACCELERATION_SD = 0.5;
-/** The hold's own rate is this share of the hold rate (1 sd). */
-const HOLD_SHARE = 0.5;
-const INSTANTS = 24;
+/**
+ * A hold's rate wanders about none by one of these shares of the hold rate (1 sd), each as likely as another, and hangs
+ * together for so long, s. Our own choice; a third or three times the time gives the same edges.
+ */
+const HOLD_SHARES = [1 / 16, 3 / 16, 1 / 2] as const;
+const WANDER_S = 20;
+const MIDDLES = 24;
 const LENGTHS = 9;
+/** Ramps less likely than this change nothing. */
+const LEAST_WEIGHT = 1e-7;
 const ROUNDS = 3;
 
 type EdgePlace = Readonly<{ atS: number; halfS: number }>;
@@ -38,18 +40,35 @@ type EdgeBeside = Readonly<{
   accelerationMps2: number;
 }>;
 
-/** The range as one channel, where all components were measured at once; `null` without positions. */
-function rangeSamples({ basis, channels, samples }: MotionEstimate): Samples | null {
+function rowsOf(samples: Samples, from: number, to: number): Samples {
+  const { tS, values, sd, slowSd } = samples;
+  return {
+    ...samples,
+    tS: tS.subarray(from, to),
+    values: values.subarray(from, to),
+    sd: sd.subarray(from, to),
+    slowSd: slowSd?.subarray(from, to) ?? null,
+  };
+}
+
+/** The range from one time to another as one channel, where all components were measured at once; `null` without positions. */
+function rangeSamples(
+  { basis, channels, samples }: MotionEstimate,
+  fromS: number,
+  toS: number,
+): Samples | null {
   const [x, y, z] = channels.map((name) => samples.get(name));
   if (x === undefined) return null;
-  if (basis !== 'position-only') return basis === 'range-only' ? x : null;
-  if (y === undefined || z === undefined) return null;
-  const n = x.tS.length;
+  const from = lowerBound(x.tS, fromS);
+  const to = lowerBound(x.tS, toS);
+  if (basis === 'range-only') return rowsOf(x, from, to);
+  if (basis !== 'position-only' || y === undefined || z === undefined) return null;
+  const n = to - from;
   const [tS, values] = [new Float64Array(n), new Float64Array(n)];
   const [sd, slowSd] = [new Float64Array(n), new Float64Array(n)];
   let count = 0;
-  let [j, k] = [0, 0];
-  for (let i = 0; i < n; i++) {
+  let [j, k] = [lowerBound(y.tS, fromS), lowerBound(z.tS, fromS)];
+  for (let i = from; i < to; i++) {
     const atS = x.tS[i] ?? Number.NaN;
     while ((y.tS[j] ?? atS) < atS) j++;
     while ((z.tS[k] ?? atS) < atS) k++;
@@ -68,121 +87,148 @@ function rangeSamples({ basis, channels, samples }: MotionEstimate): Samples | n
   return { ...x, tS: rows, values: rangesM, sd, slowSd };
 }
 
-/** One ramp from rest: what it takes off the squares, the logarithm of its weight before that, its edge, that one's variance. */
+/** One ramp: what it takes off the squares, the logarithm of its weight before that, its edge, that one's variance. */
 type Tried = Readonly<{
-  startS: number;
+  middleS: number;
   lastsS: number;
   gain: number;
   logPrior: number;
   atS: number;
+  /** Where the ramp begins (ends) at rest; a hold that drifts there adds `driftVariance`. */
   variance: number;
+  driftVariance: number;
 }>;
 
-/** A ramp that begins (ends, after a move) `startS` after the middle of the window. */
+/** A window with how much the hold's rate may wander in it. */
+type Wandered = Readonly<{ window: WanderingWindow; wanderMps: number }>;
+
+/** A ramp with its middle `middleS` after that of the window, of the size that explains most. */
 function tried(
-  window: WhitenedWindow,
-  rate: Float64Array,
-  [startS, lastsS]: readonly [number, number],
+  { window, wanderMps }: Wandered,
+  [middleS, lastsS]: readonly [number, number],
   edge: EdgeBeside,
 ): Tried | null {
   const sign = edge.hold === 'before' ? 1 : -1;
-  const ramp = window.columnOf((atS) =>
-    rampWayFromMiddleM(lastsS, sign * (atS - startS) - lastsS / 2),
-  );
-  const holdSdMps = HOLD_SHARE * edge.holdRateMps;
-  const [rr, rs, ss] = [dot(rate, rate) + 1 / holdSdMps ** 2, dot(rate, ramp), dot(ramp, ramp)];
-  const [r, s] = [dot(rate, window.data), dot(ramp, window.data)];
-  const own = ss - (rs * rs) / rr;
-  if (!(own > 1e-9 * ss)) return null;
-  const sizeM = (s - (rs / rr) * r) / own;
-  const accelerationMps2 = Math.abs(sizeM) / lastsS;
+  const ramp = window.columnOf((atS) => rampWayFromMiddleM(lastsS, sign * (atS - middleS)));
+  const own = dot(ramp, ramp);
+  if (!(own > 0)) return null;
+  const sizeMps = dot(ramp, window.data) / own;
+  const accelerationMps2 = Math.abs(sizeMps) / lastsS;
   const off = Math.log(accelerationMps2 / edge.accelerationMps2) / LOG_ACCELERATION_SD;
-  const gain = own * sizeM * sizeM + (r * r) / rr;
+  const afterS = edge.holdRateMps / accelerationMps2;
   return {
-    ...{ startS, lastsS, gain },
-    logPrior: -(off * off + Math.log(own)) / 2,
-    atS: startS + (sign * edge.holdRateMps) / accelerationMps2,
-    variance: (holdSdMps / accelerationMps2) ** 2,
+    ...{ middleS, lastsS, gain: own * sizeMps * sizeMps - window.left },
+    logPrior: (window.logWeight - off * off - Math.log(own)) / 2,
+    atS: middleS + sign * (afterS - lastsS / 2),
+    variance: (afterS / sizeMps) ** 2 / own,
+    driftVariance: (wanderMps / accelerationMps2) ** 2,
   };
 }
 
-function mean(
-  all: readonly Tried[],
-  weights: readonly number[],
-  of: (one: Tried) => number,
-): number {
-  const sum = weights.reduce((a, b) => a + b, 0);
-  return all.reduce((a, one, k) => a + (weights[k] ?? 0) * of(one), 0) / sum;
-}
-
-/** Mean and standard deviation of the edge over all ramps, on a grid that closes in. */
-function weighed(
-  window: WhitenedWindow,
-  edge: EdgeBeside,
-): Readonly<{ atS: number; sdS: number }> | null {
-  const rate = window.columnOf((atS) => atS);
-  let [lowS, highS] = [-0.9 * edge.reachS, 0.9 * edge.reachS];
-  let [shortS, longS] = [1, 4 * edge.reachS];
-  let out: { atS: number; sdS: number } | null = null;
-  for (let round = 0; round < ROUNDS; round++) {
-    const all: Tried[] = [];
-    for (let i = 0; i < INSTANTS; i++) {
-      const startS = lowS + ((i + 0.5) * (highS - lowS)) / INSTANTS;
+/** All ramps of a grid in all windows. */
+function triedAll(windows: readonly Wandered[], grid: Grid, edge: EdgeBeside): Tried[] {
+  const { fromS, toS, shortS, longS } = grid;
+  const all: Tried[] = [];
+  for (const window of windows) {
+    for (let i = 0; i < MIDDLES; i++) {
+      const middleS = fromS + ((i + 0.5) * (toS - fromS)) / MIDDLES;
       for (let k = 0; k < LENGTHS; k++) {
         const lastsS = shortS * (longS / shortS) ** ((k + 0.5) / LENGTHS);
-        const one = tried(window, rate, [startS, lastsS], edge);
+        const one = tried(window, [middleS, lastsS], edge);
         if (one !== null) all.push(one);
       }
     }
-    const gain = all.reduce((a, one) => Math.max(a, one.gain), 0);
-    // Other motion in the window is left over: the data then say so much less.
-    const unit = Math.max(1, (window.left - gain) / Math.max(1, window.data.length - 4));
-    const logs = all.map((one) => (one.gain - gain) / (2 * unit) + one.logPrior);
-    const best = logs.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
-    const weights = logs.map((log) => Math.exp(log - best));
-    const atS = mean(all, weights, (one) => one.atS);
-    const square = mean(all, weights, (one) => (one.atS - atS) ** 2 + one.variance);
-    out = { atS, sdS: Math.sqrt(square) };
-    // A grid too coarse for the data leaves one of its points all the weight: its neighbours stay in.
-    const around = (of: (one: Tried) => number, step: number): readonly [number, number] => {
-      const middle = mean(all, weights, of);
-      const sd = Math.sqrt(mean(all, weights, (one) => (of(one) - middle) ** 2));
-      return [middle - 4 * sd - step, middle + 4 * sd + step];
-    };
-    const starts = around((one) => one.startS, (highS - lowS) / INSTANTS);
-    const lengths = around((one) => Math.log(one.lastsS), Math.log(longS / shortS) / LENGTHS);
-    [lowS, highS] = [Math.max(lowS, starts[0]), Math.min(highS, starts[1])];
-    [shortS, longS] = [
-      Math.max(shortS, Math.exp(lengths[0])),
-      Math.min(longS, Math.exp(lengths[1])),
-    ];
   }
-  return out;
+  return all;
+}
+
+/** From where to where middles and lengths of ramps are tried, s. */
+type Grid = Readonly<{ fromS: number; toS: number; shortS: number; longS: number }>;
+
+/** How likely each of the ramps is; adds to 1. */
+function weightsOf(all: readonly Tried[], bins: number): readonly number[] {
+  const gain = all.reduce((a, one) => Math.max(a, one.gain), Number.NEGATIVE_INFINITY);
+  // Other motion in the window is left over: the data then say so much less.
+  const unit = Math.max(1, -gain / Math.max(1, bins - 4));
+  const logs = all.map((one) => (one.gain - gain) / (2 * unit) + one.logPrior);
+  const best = logs.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  const shares = logs.map((log) => Math.exp(log - best));
+  const sum = shares.reduce((a, b) => a + b, 0);
+  return shares.map((share) => share / sum);
+}
+
+/** The grid of where nearly all weight lies. */
+function closer(all: readonly Tried[], weights: readonly number[], grid: Grid): Grid {
+  // A grid too coarse for the data leaves one of its points all the weight: its neighbours stay in.
+  const around = (of: (one: Tried) => number, step: number): readonly [number, number] => {
+    const mean = all.reduce((a, one, k) => a + (weights[k] ?? 0) * of(one), 0);
+    const square = all.reduce((a, one, k) => a + (weights[k] ?? 0) * (of(one) - mean) ** 2, 0);
+    const reach = 4 * Math.sqrt(square) + step;
+    return [mean - reach, mean + reach];
+  };
+  const { fromS, toS, shortS, longS } = grid;
+  const middles = around((one) => one.middleS, (toS - fromS) / MIDDLES);
+  const lengths = around((one) => Math.log(one.lastsS), Math.log(longS / shortS) / LENGTHS);
+  return {
+    fromS: Math.max(fromS, middles[0]),
+    toS: Math.min(toS, middles[1]),
+    shortS: Math.max(shortS, Math.exp(lengths[0])),
+    longS: Math.min(longS, Math.exp(lengths[1])),
+  };
+}
+
+/** The edge over all ramps, in the middle of what is likely, after the middle of the windows. */
+function weighed(windows: readonly Wandered[], edge: EdgeBeside): EdgePlace {
+  const { reachS } = edge;
+  const bins = windows[0]?.window.data.length ?? 0;
+  let grid: Grid = { fromS: -0.9 * reachS, toS: 0.9 * reachS, shortS: 1, longS: 4 * reachS };
+  let all: Tried[] = [];
+  let weights: readonly number[] = [];
+  for (let round = 0; round < ROUNDS; round++) {
+    if (round > 0) grid = closer(all, weights, grid);
+    all = triedAll(windows, grid, edge);
+    weights = weightsOf(all, bins);
+  }
+  // The ramp takes over at rest, or at the drift the hold has: as likely as not.
+  const parts = all.flatMap(({ atS, variance, driftVariance }, k): NormalPart[] => {
+    const weight = (weights[k] ?? 0) / 2;
+    if (weight < LEAST_WEIGHT) return [];
+    return [variance, variance + driftVariance].map((each) => {
+      return { weight, apart: atS, sd: Math.sqrt(each) };
+    });
+  });
+  const atS = mixtureMedian(parts);
+  return { atS, halfS: mixtureHalfWidth(parts.map((one) => ({ ...one, apart: one.apart - atS }))) };
 }
 
 /**
- * Where a hold ends or begins, by the positions on its two sides: a level that may drift a little, then a ramp of the
- * rate at about the plan's acceleration; instant, length and size are free and all that explain the positions are weighed.
- * Positions that clearly part tell an edge although every rate of the hold is within its noise of the hold rate.
+ * Where a hold ends or begins, by the positions on its two sides: a level from which the way of a wandering rate leads
+ * away, and a ramp of the rate at about the plan's acceleration; middle, length and size of it are free, and all that explain
+ * the positions are weighed, with each amount that the rate may wander by. Positions that clearly part tell an edge
+ * although every rate of the hold is within its noise of the hold rate.
  *
  * @param motion the estimated motion, its rate from positions
  * @param edge as the rate has it
- * @returns where the rate passes the hold rate, with its 95 % half-width, s; `null` where the runs
- *   beside are short or the positions tell nothing
+ * @returns where the rate passes the hold rate, half of what is likely before it, with its 95 % half-width, s; `null`
+ *   where the runs beside are short or the positions tell nothing
  *
  * Source: Bayesian model averaging; J. A. Hoeting et al., "Bayesian Model Averaging: A Tutorial", Statistical
  * Science 14 (1999) 382, eq. 1. The linear unknowns by conjugate normals.
  */
 export function edgeByPosition(motion: MotionEstimate, edge: EdgeBeside): EdgePlace | null {
-  const samples = rangeSamples(motion);
   const reachS = Math.min(edge.reachS, LONGEST_REACH_S);
-  if (samples === null || reachS < LEAST_REACH_S) return null;
+  if (reachS < LEAST_REACH_S) return null;
+  const samples = rangeSamples(motion, edge.atS - reachS, edge.atS + reachS);
+  if (samples === null) return null;
   const bins: PositionBins = positionBins(samples, { from: 0, to: samples.tS.length }, BIN_S);
-  const window = whitenedWindow(bins, edge.atS, { reachS, fewest: FEWEST, powers: [0] });
-  if (window === null) return null;
-  const found = weighed(window, { ...edge, reachS });
-  if (found === null || !(found.sdS < reachS / 2)) return null;
-  return { atS: edge.atS + found.atS, halfS: NORMAL_95 * found.sdS };
+  const windows = HOLD_SHARES.flatMap((share): Wandered[] => {
+    const wander = { sdMps: share * edge.holdRateMps, timeS: WANDER_S };
+    const window = wanderingWindow(bins, edge.atS, { reachS, fewest: FEWEST, wander });
+    return window === null ? [] : [{ window, wanderMps: wander.sdMps }];
+  });
+  if (windows.length === 0) return null;
+  const { atS, halfS } = weighed(windows, { ...edge, reachS });
+  return halfS < reachS ? { atS: edge.atS + atS, halfS } : null;
 }
 
 type Run = Readonly<{ motion: string; startS: number; endS: number }>;
@@ -191,7 +237,7 @@ type Run = Readonly<{ motion: string; startS: number; endS: number }>;
  * Where the positions put an edge between two runs that the rate leaves open.
  *
  * @param of the plan's numbers and the 95 % half-width that the rate gives the edge, s
- * @returns the edge; `null` where the rate knows it well, no hold is beside it, or the positions know it no better
+ * @returns the edge; `null` where the rate knows it well, no hold is beside it, or the positions tell nothing
  */
 export function openEdge(
   motion: MotionEstimate,
@@ -205,6 +251,5 @@ export function openEdge(
   const atS = run.startS;
   const reachS = Math.min(atS - before.startS, run.endS - atS);
   const hold = holdBefore ? 'before' : 'after';
-  const place = edgeByPosition(motion, { atS, reachS, hold, holdRateMps, accelerationMps2 });
-  return place !== null && place.halfS < of.halfS ? place : null;
+  return edgeByPosition(motion, { atS, reachS, hold, holdRateMps, accelerationMps2 });
 }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { mixtureHalfWidth, normalTail } from '@/lib/core/math/normal-mixture';
+import { mixtureHalfWidth, mixtureMedian, normalTail } from '@/lib/core/math/normal-mixture';
 import { NORMAL_95 } from '@/lib/core/math/statistics';
 
 /** Source: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), Table 26.1: P(x). */
@@ -26,4 +26,15 @@ test('two equal laws far apart: the half-width holds nine tenths of the farther 
     { weight: 0.5, apart: -100, sd: 1 },
   ]);
   expect(half).toBeCloseTo(101.28155, 4);
+});
+
+test('the middle of two laws far apart lies in the heavier one', () => {
+  // By hand: 0.3 lies below, so 0.2 of the 0.7 are needed: P(x) = 2/7 at -0.56595 (SciPy 1.17, norm.ppf).
+  const parts = [
+    { weight: 0.3, apart: -10, sd: 1 },
+    { weight: 0.7, apart: 10, sd: 1 },
+  ];
+  expect(mixtureMedian(parts)).toBeCloseTo(10 - 0.56595, 4);
+  // Of a law without spread the middle is where it lies.
+  expect(mixtureMedian([{ weight: 1, apart: 3, sd: 0 }])).toBeCloseTo(3, 6);
 });
