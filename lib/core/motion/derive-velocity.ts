@@ -5,7 +5,7 @@ import { type Smoothed, smoothSamples } from '../series/smooth';
 import { widenBesideRamps } from './beside-ramps';
 import { excursionRateMps, excursionWayM } from './excursion-shape';
 import type { MeasuredMotion } from './measured-motion';
-import { clusterLevelSdM, clusterRateSdMps, type RampCluster, rampClusters } from './ramp-errors';
+import { clusterErrors, type RampCluster, rampClusters } from './ramp-errors';
 import { excursionSdMps, findRateExcursions, type RateExcursion } from './rate-excursions';
 import { findRateRamps, type RateRamp, rampAddedM, rampRateMps } from './rate-ramps';
 import { gapOf, stretchesOf } from './row-spans';
@@ -112,14 +112,15 @@ function widenAtRamps(
   position: Samples,
 ): void {
   for (const cluster of clusters) {
+    const errors = clusterErrors(cluster);
     for (let row = lowerBound(tS, cluster.fromS); row < tS.length; row++) {
       const atS = tS[row] ?? Number.NaN;
       if (!(atS <= cluster.toS)) break;
-      line.slopeSd[row] = Math.max(line.slopeSd[row] ?? 0, clusterRateSdMps(cluster, atS));
+      line.slopeSd[row] = Math.max(line.slopeSd[row] ?? 0, errors.rateSdMps(atS));
       // One sample by itself tells the position at least as well as its noise.
       const near = Math.min(position.sd.length - 1, lowerBound(position.tS, atS));
       const oneSdM = position.slowSd?.[near] ?? position.sd[near] ?? 0;
-      const levelSdM = Math.min(clusterLevelSdM(cluster, atS), oneSdM);
+      const levelSdM = Math.min(errors.levelSdM(atS), oneSdM);
       line.sd[row] = Math.max(line.sd[row] ?? 0, levelSdM);
     }
   }

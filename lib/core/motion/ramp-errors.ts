@@ -158,49 +158,92 @@ export function rampClusters({ ramps, bins }: FoundRamps): readonly RampCluster[
   return groupsOf(ramps).flatMap((group) => clusterOf(group, bins) ?? []);
 }
 
-function deviation({ covariance, unknowns }: RampCluster, slopes: Float64Array): number {
+/** The slopes by which a quantity follows a cluster's unknowns, and which of them are not 0. */
+type Slopes = Readonly<{ values: Float64Array; used: Int32Array }>;
+
+/** Noise of a quantity with these slopes; those that are 0 add nothing. */
+function deviation({ covariance, unknowns }: RampCluster, { values, used }: Slopes): number {
+  let count = 0;
+  for (let i = 0; i < unknowns; i++) if ((values[i] ?? 0) !== 0) used[count++] = i;
   let variance = 0;
-  for (let i = 0; i < unknowns; i++) {
-    for (let j = 0; j < unknowns; j++) {
-      variance += (slopes[i] ?? 0) * (slopes[j] ?? 0) * (covariance[i * unknowns + j] ?? 0);
+  for (let a = 0; a < count; a++) {
+    const i = used[a] ?? 0;
+    const slope = values[i] ?? 0;
+    for (let b = 0; b < count; b++) {
+      const j = used[b] ?? 0;
+      variance += slope * (values[j] ?? 0) * (covariance[i * unknowns + j] ?? 0);
     }
   }
   return Math.sqrt(Math.max(0, variance));
 }
 
-/** Standard deviation of the position inside a cluster, m. */
-export function clusterLevelSdM(cluster: RampCluster, atS: number): number {
-  const { ramps, unknowns, keep, middleS } = cluster;
-  const slopes = new Float64Array(unknowns);
-  slopes[0] = 1 / (1 - keep);
-  slopes[1] = (atS - middleS) / (REACH_S * (1 - keep));
-  ramps.forEach(({ atS: startS, lastsS, sizeMps }, index) => {
-    const at = 2 + 3 * index;
-    const afterS = Math.max(0, atS - startS);
-    const inS = Math.min(afterS, lastsS);
-    slopes[at] = (inS * inS) / (2 * lastsS) + (afterS - inS);
-    slopes[at + 1] = (-sizeMps * inS) / lastsS;
-    slopes[at + 2] = (-sizeMps * inS * inS) / (2 * lastsS * lastsS);
-  });
-  return deviation(cluster, slopes);
+/** Standard deviations inside a cluster; one is made for all times of it, since each row asks. */
+export type ClusterErrors = Readonly<{
+  /** Of the position at a time, m. */
+  levelSdM: (atS: number) => number;
+  /** Of the rate at a time, m/s. */
+  rateSdMps: (atS: number) => number;
+}>;
+
+/** Standard deviations of position and rate inside a cluster. */
+export function clusterErrors(cluster: RampCluster): ClusterErrors {
+  const { unknowns } = cluster;
+  const slopes = { values: new Float64Array(unknowns), used: new Int32Array(unknowns) };
+  const wide = cluster.ramps.map((_, index) => smearedS(cluster, index));
+  return {
+    levelSdM: (atS) => {
+      levelSlopes(cluster, atS, slopes.values);
+      return deviation(cluster, slopes);
+    },
+    rateSdMps: (atS) => {
+      rateSlopes(cluster, wide, atS, slopes.values);
+      return deviation(cluster, slopes);
+    },
+  };
 }
 
-/** Standard deviation of the rate inside a cluster, m/s. */
-export function clusterRateSdMps(cluster: RampCluster, atS: number): number {
-  const { ramps, covariance, unknowns } = cluster;
-  const slopes = new Float64Array(unknowns);
-  slopes[1] = 1 / (REACH_S * (1 - cluster.keep));
-  ramps.forEach(({ atS: startS, lastsS, sizeMps }, index) => {
+function levelSlopes({ ramps, keep, middleS }: RampCluster, atS: number, out: Float64Array): void {
+  out[0] = 1 / (1 - keep);
+  out[1] = (atS - middleS) / (REACH_S * (1 - keep));
+  for (let index = 0; index < ramps.length; index++) {
+    const ramp = ramps[index];
+    if (ramp === undefined) continue;
+    const { lastsS, sizeMps } = ramp;
     const at = 2 + 3 * index;
-    const v = (i: number, j: number): number => covariance[(at + i) * unknowns + at + j] ?? 0;
-    const middleVar = v(1, 1) + v(1, 2) + v(2, 2) / 4;
-    // A ramp shorter than its own place is known is smeared over that.
-    const wideS = Math.max(lastsS, SMEAR * Math.sqrt(Math.max(0, middleVar)));
-    const share = (atS - (startS + lastsS / 2 - wideS / 2)) / wideS;
-    slopes[at] = Math.min(1, Math.max(0, share));
-    if (share <= 0 || share >= 1) return;
-    slopes[at + 1] = -sizeMps / wideS;
-    slopes[at + 2] = (-sizeMps / wideS) * (wideS > lastsS ? 0.5 : share);
-  });
-  return deviation(cluster, slopes);
+    const afterS = Math.max(0, atS - ramp.atS);
+    const inS = Math.min(afterS, lastsS);
+    out[at] = (inS * inS) / (2 * lastsS) + (afterS - inS);
+    out[at + 1] = (-sizeMps * inS) / lastsS;
+    out[at + 2] = (-sizeMps * inS * inS) / (2 * lastsS * lastsS);
+  }
+}
+
+/** A ramp shorter than its own place is known is smeared over that, s. */
+function smearedS({ ramps, covariance, unknowns }: RampCluster, index: number): number {
+  const at = 2 + 3 * index;
+  const v = (i: number, j: number): number => covariance[(at + i) * unknowns + at + j] ?? 0;
+  const middleVar = v(1, 1) + v(1, 2) + v(2, 2) / 4;
+  return Math.max(ramps[index]?.lastsS ?? 0, SMEAR * Math.sqrt(Math.max(0, middleVar)));
+}
+
+function rateSlopes(
+  { ramps, keep }: RampCluster,
+  wide: readonly number[],
+  atS: number,
+  out: Float64Array,
+): void {
+  out[0] = 0;
+  out[1] = 1 / (REACH_S * (1 - keep));
+  for (let index = 0; index < ramps.length; index++) {
+    const ramp = ramps[index];
+    if (ramp === undefined) continue;
+    const { lastsS, sizeMps } = ramp;
+    const at = 2 + 3 * index;
+    const wideS = wide[index] ?? lastsS;
+    const share = (atS - (ramp.atS + lastsS / 2 - wideS / 2)) / wideS;
+    const isInside = !(share <= 0 || share >= 1);
+    out[at] = Math.min(1, Math.max(0, share));
+    out[at + 1] = isInside ? -sizeMps / wideS : 0;
+    out[at + 2] = isInside ? (-sizeMps / wideS) * (wideS > lastsS ? 0.5 : share) : 0;
+  }
 }

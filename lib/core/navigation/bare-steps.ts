@@ -1,5 +1,6 @@
 /** Steps in a position that no velocity is measured beside: told from motion by how sudden they are. */
 import { lowerBound } from '../math/search';
+import { squareOfStep } from '../math/step-beside-parabola';
 import type { RowSpan } from '../motion/motion-estimate';
 import type { Samples } from '../series/samples';
 import type { StepPlace } from './solution-step';
@@ -102,6 +103,9 @@ function gainOf(samples: Samples, index: number, span: RowSpan, mostMps2: number
   const from = Math.max(span.from, Math.min(lowerBound(tS, middleS - BESIDE_S), index - FEWEST));
   const to = Math.min(span.to, Math.max(lowerBound(tS, middleS + BESIDE_S), index + FEWEST));
   if (index - from < FEWEST || to - index < FEWEST) return 0;
+  // Most places are no step by far, and one pass tells these; its rounding is far below the hundredth.
+  const rough = squareOfStep({ tS, values, from, to, index });
+  if (rough <= 0.99 * LEAST_GAIN * (sd[index] ?? 0) ** 2) return 0;
   const awayS = tS.slice(from, to).map((atS) => atS - middleS);
   const base = parabolas(awayS);
   const first = values[index] ?? 0;
