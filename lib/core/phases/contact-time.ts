@@ -91,22 +91,65 @@ function extrapolated(motion: MotionEstimate, planeM: number): ContactTime | nul
   };
 }
 
-/** A position this many standard deviations of one sample from the plane may be at it. */
+/** A position this many standard deviations from the plane may be at it. */
 const NEAR_SDS = 3;
+/** A rate that has come down to this share of the approach's has been stopped, and at this it was still flown. */
+const STOPPED_SHARE = 0.2;
+const FLOWN_SHARE = 0.9;
+/** A position is off by so much for all one knows of it, m; our own choice. */
+const NEAR_M = 0.1;
+/** A crossing so long after the stop is that of a later motion, s. */
+const LONGEST_STOP_S = 10;
+/** The approach's rate is that so long before the stop, s. */
+const BEFORE_STOP_S = 5;
 
-/** Since when, up to a crossing, the position has been as near to the plane as its noise is large, s. */
-function nearPlane(
+/**
+ * The stop before a crossing, where the rate is measured: within 10 cm or its own 3 standard deviations of the plane
+ * the position does not tell the instant, and slow noise of it may put the crossing seconds behind the stop.
+ */
+function stoppedBefore(
   motion: MotionEstimate,
+  planeM: number,
+  across: ContactTime,
+): ContactTime | null {
+  if (motion.basis !== 'measured-velocity') return null;
+  const { tS, axialM, axialSdM, axialClosingMps: closing } = motion;
+  const end = lowerBound(tS, across.timeS);
+  let row = end;
+  const isNear = (at: number): boolean =>
+    (axialM[at] ?? Number.NaN) - planeM <= Math.max(NEAR_M, NEAR_SDS * (axialSdM[at] ?? 0));
+  while (row > 0 && isNear(row - 1)) row--;
+  const near = row;
+  const flownMps = closing[lowerBound(tS, (tS[row] ?? 0) - BEFORE_STOP_S)] ?? Number.NaN;
+  while (row < end && !((closing[row] ?? Number.NaN) < STOPPED_SHARE * flownMps)) row++;
+  if (!(flownMps > 0) || row >= end) return null;
+  const isFlown = (at: number): boolean => (closing[at] ?? Number.NaN) >= FLOWN_SHARE * flownMps;
+  let last = row;
+  while (last >= near && !isFlown(last)) last--;
+  if (!isFlown(last)) return null;
+  const [fromS, toS] = [tS[last] ?? across.timeS, tS[row] ?? across.timeS];
+  if (across.timeS - fromS > LONGEST_STOP_S) return null;
+  const halfS = Math.max(toS - fromS, motion.stepS);
+  return across.halfS !== null && across.timeS - fromS <= halfS
+    ? null
+    : { timeS: Math.min(tS[last + 1] ?? toS, toS), halfS, basis: 'crossing' };
+}
+
+/**
+ * The last sample before a crossing that was farther from the plane than its noise is large, s (one that stands alone
+ * may be noise). Samples, not the estimate: that is smoothed across the stop, and comes near late.
+ */
+function nearPlane(
   axial: Samples,
   { planeM, untilS }: Readonly<{ planeM: number; untilS: number }>,
 ): number {
-  let row = lowerBound(motion.tS, untilS);
-  for (; row > 0; row--) {
-    const near = lowerBound(axial.tS, motion.tS[row - 1] ?? untilS);
-    const sdM = Math.hypot(axial.sd[near] ?? 0, axial.slowSd?.[near] ?? 0);
-    if ((motion.axialM[row - 1] ?? Number.NaN) - planeM > NEAR_SDS * sdM) break;
-  }
-  return Math.min(untilS, motion.tS[row] ?? untilS);
+  const isFar = (row: number): boolean => {
+    const sdM = Math.hypot(axial.sd[row] ?? 0, axial.slowSd?.[row] ?? 0);
+    return (axial.values[row] ?? Number.NaN) - planeM > NEAR_SDS * sdM;
+  };
+  let row = lowerBound(axial.tS, untilS) - 1;
+  while (row > 0 && !(isFar(row) && isFar(row - 1))) row--;
+  return Math.min(untilS, axial.tS[Math.max(0, row)] ?? untilS);
 }
 
 /** The axial position's updates where velocity is not measured. */
@@ -119,7 +162,7 @@ function beforeStop(motion: MotionEstimate, planeM: number, across: ContactTime)
   const axial = axialAlone(motion);
   if (axial === undefined || across.halfS === null) return across;
   const { timeS, halfS } = across;
-  const nearS = nearPlane(motion, axial, { planeM, untilS: timeS });
+  const nearS = nearPlane(axial, { planeM, untilS: timeS });
   const carried = carriedContact(axial, planeM, { timeS, halfS, nearS });
   return carried === null ? across : { ...carried, basis: 'crossing' };
 }
@@ -153,7 +196,8 @@ export function findContactTime(
     const first =
       crossed !== null && stopped !== null && stopped.timeS < crossed.timeS ? stopped : crossed;
     const across = first ?? stopped;
-    if (across !== null) return beforeStop(motion, planeM, across);
+    if (across !== null)
+      return stoppedBefore(motion, planeM, across) ?? beforeStop(motion, planeM, across);
     const measured = extrapolated(motion, planeM);
     if (measured !== null) return pastEnd(motion, planeM, measured);
   }

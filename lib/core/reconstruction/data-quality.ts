@@ -1,5 +1,6 @@
 /** Faults in the telemetry, and which cells the estimates must not use. */
 import type { MotionEstimate } from '../motion/motion-estimate';
+import { isCarried } from '../series/carried-excursion';
 import {
   channelRhythm,
   findFrozen,
@@ -104,11 +105,20 @@ type ChannelRows = Readonly<{
   source: string;
   /** What people said about stretches of this channel. */
   corrections: readonly StretchCorrection[];
+  /** Of a rate: the position beside it, m; `null` for none. */
+  position: Float64Array | null;
 }>;
+
+/** The position that a rate is the rate of, sign and axes being the same; `null` for none. */
+function positionBeside(channel: Channel, source: TelemetrySource): Float64Array | null {
+  const of = channel.as === 'range_rate' ? 'range' : channel.as.replace('velocity.', 'position.');
+  if (of === channel.as) return null;
+  return source.channels.find(({ as }) => as === of)?.values ?? null;
+}
 
 function checkChannel(
   channel: Channel,
-  { tS, stepS, longestStepS, source, corrections }: ChannelRows,
+  { tS, stepS, longestStepS, source, corrections, position }: ChannelRows,
 ): { checked: CheckedChannel; faults: DataFault[] } {
   const seen = channelRhythm(tS, channel.values, stepS);
   const rhythm = isCount(channel) ? { ...seen, kind: 'now-and-then' as const } : seen;
@@ -157,6 +167,8 @@ function checkChannel(
     for (const spike of findSpikes(tS, channel.values, stepS)) {
       const frozen = mark.rejected !== null && mark.rejected[spike.from] === 1;
       if (frozen) continue;
+      const rate = channel.values;
+      if (position !== null && isCarried({ tS, position, rate, longestStepS }, spike)) continue;
       const rows = spike.to - spike.from + 1;
       const seen =
         rows === 1 ? 'row leaves the signal and returns' : 'rows leave the signal and return';
@@ -224,7 +236,8 @@ export function checkSource(
   }
   const channels = source.channels.map((channel) => {
     const own = corrections.filter((one) => one.channel === channel.name);
-    const rows = { tS, stepS, longestStepS, source: source.file, corrections: own };
+    const position = positionBeside(channel, source);
+    const rows = { tS, stepS, longestStepS, source: source.file, corrections: own, position };
     const result = checkChannel(channel, rows);
     faults.push(...result.faults);
     return result.checked;

@@ -1,6 +1,6 @@
 /** Faults that a column of samples shows by itself: gaps, frozen stretches, held data, spikes. */
 import { median, medianInPlace, SD_PER_MAD } from '../math/statistics';
-import { medianStep } from './samples';
+import { medianStep, quantumOf, UNIFORM_SD } from './samples';
 
 /** Rows `from` to `to`, both of them part of it (of a gap: the last before and the first after). */
 export type RowStretch = Readonly<{ from: number; to: number }>;
@@ -278,7 +278,7 @@ function isCalm(values: Float64Array, start: number, end: number): boolean {
 /**
  * Single samples, or up to three in a row, that leave the signal and return.
  *
- * Candidates are steps larger than six times the local scatter of steps; each is then held against
+ * Candidates are steps larger than 5.5 times the local scatter of steps (never under that of rounding); each is then held against
  * a line through eight rows on either side: all its rows more than eight robust standard deviations
  * off, the neighbours within five (else the signal itself moved, and it is no spike).
  *
@@ -308,7 +308,8 @@ export function findSpikes(
       if (!Number.isNaN(step)) work[count++] = Math.abs(step);
     }
     if (count === 0) continue;
-    const scatter = SD_PER_MAD * medianInPlace(work, count);
+    const writtenSd = Math.SQRT2 * UNIFORM_SD * quantumOf(values, start, end);
+    const scatter = Math.max(SD_PER_MAD * medianInPlace(work, count), writtenSd);
     const limit = CANDIDATE_SCATTERS * scatter;
     let value = values[Math.max(0, start - 1)]!;
     for (let i = Math.max(1, start); i < end; i++) {

@@ -26,6 +26,8 @@ export type Samples = Readonly<{
 /** Samples over which one scatter is told. */
 export const SCATTER_BLOCK = 256;
 const FAR_LAG = 5;
+/** Standard deviation of a uniform distribution over its width. */
+export const UNIFORM_SD = 1 / Math.sqrt(12);
 /** Distances looked at in one block; more would not tell the noise much better. */
 const PER_BLOCK = 96;
 /** Of so many samples one is looked at then. */
@@ -184,6 +186,21 @@ export function medianStep(tS: Float64Array): number {
   return medianInPlace(work, count);
 }
 
+/**
+ * The step in which values are written: the smallest by which one differs from the next. Of values with more digits than noise
+ * it is far under that; one that stands still in coarse digits is known no better than they tell.
+ *
+ * @returns 0 where no two neighbours of `[from, to)` differ
+ */
+export function quantumOf(values: Float64Array, from: number, to: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = from + 1; i < to; i++) {
+    const apart = Math.abs(values[i]! - values[i - 1]!);
+    if (apart > 0 && apart < least) least = apart;
+  }
+  return Number.isFinite(least) ? least : 0;
+}
+
 /** Noise of each block of samples, from distances to the line between neighbours `lag` apart. */
 function blockNoise(
   tS: Float64Array,
@@ -210,6 +227,7 @@ function blockNoise(
       work[count++] = Math.abs(values[i]! - between) / Math.sqrt(gain);
     }
     sd[b] = count < 8 ? Number.NaN : SD_PER_MAD * medianInPlace(work, count);
+    if (lag === 1) sd[b] = Math.max(sd[b]!, quantumOf(values, from, to) * UNIFORM_SD);
   }
   fillUnknown(sd);
   return { sd };

@@ -59,3 +59,36 @@ test('after a pass beside the axis a later approach along it has the contact', (
   const flown = { ...motion, lateralM: motion.tS.map((atS) => (atS < 500 ? 40 : 0)) };
   expect(findContactTime(flown, 0, null)?.timeS).toBeCloseTo(840, 6);
 });
+
+/**
+ * By reasoning: contact at 240 s, then a spring of 0.8 rad/s takes up the motion within two seconds. The position has
+ * a slow error of +15 cm, of which its interval knows: its own crossing comes as that error fades, 6 s late.
+ */
+test('where slow noise of the position leaves the instant open, the stop of a measured rate tells it', () => {
+  const springS = (atS: number) => Math.max(0, atS - 240);
+  const decay = (atS: number) => Math.exp(-0.5 * springS(atS));
+  const motion = motionAlongAxis({
+    tS: rowsTo(300, 0.2),
+    axialM: (atS) =>
+      (atS < 240 ? 0.07 * (240 - atS) : -0.08 * decay(atS) * Math.sin(0.8 * springS(atS))) +
+      (atS < 244 ? 0.15 : 0.15 - 0.05 * (atS - 244)),
+    closingMps: (atS) => 0.07 * decay(atS) * Math.cos(0.8 * springS(atS)),
+    sdM: 0.07,
+  });
+  const found = findContactTime(motion, 0, null);
+  expect(Math.abs((found?.timeS ?? 0) - 240)).toBeLessThan(1);
+  expect(found?.basis).toBe('crossing');
+  // A position known well that stays 15 cm off has not arrived: its own crossing stands.
+  const exact = { ...motion, axialSdM: motion.axialSdM.map(() => 0.002) };
+  expect(findContactTime(exact, 0, null)?.timeS).toBeGreaterThan(244);
+});
+
+test('a slower rate flown just before the plane is no stop', () => {
+  const motion = motionAlongAxis({
+    tS: rowsTo(300, 0.2),
+    axialM: (atS) => (atS < 200 ? 0.12 + 0.07 * (200 - atS) : 0.12 - 0.03 * (atS - 200)),
+    closingMps: (atS) => (atS < 200 ? 0.07 : 0.03),
+    sdM: 0.05,
+  });
+  expect(findContactTime(motion, 0, null)?.timeS).toBeCloseTo(204, 6);
+});

@@ -1,0 +1,42 @@
+import { expect, test } from 'vitest';
+import { isCarried } from '@/lib/core/series/carried-excursion';
+import { gaussian } from '../../support/flown-session';
+import { seededRandom } from '../../support/seeded-random';
+
+/**
+ * Rows every two seconds. At 200 s a jet adds 0.16 m/s to the rate, taken back at 0.02 m/s2: three rows are off, and the
+ * vehicle is 0.16^2 / (2 x 0.02) = 0.64 m further on (elementary). `carries` says whether it really is.
+ */
+function approach(carries: 'yes' | 'no', whiteM: number, seed: number) {
+  const random = seededRandom(seed);
+  const tS = Float64Array.from({ length: 200 }, (_, row) => 2 * row);
+  const excess = (atS: number) => (atS < 199 ? 0 : Math.max(0, 0.16 - 0.02 * (atS - 199)));
+  const wayM = (atS: number) => {
+    if (carries === 'no' || atS < 199) return 0;
+    return 0.64 - excess(atS) ** 2 / 0.04;
+  };
+  const position = tS.map((atS) => 150 - 0.25 * atS - wayM(atS) + whiteM * gaussian(random));
+  const rate = tS.map((atS) => -0.25 - excess(atS) + 0.002 * gaussian(random));
+  return { tS, position, rate, longestStepS: 10 };
+}
+
+test('a short excursion of the rate that moved the vehicle is told from one that did not', () => {
+  for (let seed = 1; seed <= 20; seed++) {
+    const rows = { from: 100, to: 103 };
+    expect(isCarried(approach('yes', 0.1, seed), rows)).toBe(true);
+    expect(isCarried(approach('no', 0.1, seed), rows)).toBe(false);
+  }
+});
+
+test('positions that do not tell leave it a spike where no jet makes such a rate', () => {
+  let carried = 0;
+  for (let seed = 1; seed <= 20; seed++) {
+    const beside = approach('no', 1, seed);
+    beside.rate[100] = -1.25;
+    if (isCarried(beside, { from: 100, to: 100 })) carried++;
+  }
+  // The ratio of likelihoods passes e^3 without an excursion in 5 % of cases at the very most (e^-3, Markov).
+  expect(carried).toBeLessThan(4);
+  const beside = approach('yes', 0.01, 1);
+  expect(isCarried({ ...beside, longestStepS: 1 }, { from: 100, to: 103 })).toBe(false);
+});

@@ -1,0 +1,22 @@
+import { expect, test } from 'vitest';
+import { takeSamples } from '@/lib/core/series/samples';
+import { gaussian } from '../../support/flown-session';
+import { seededRandom } from '../../support/seeded-random';
+
+const tS = Float64Array.from({ length: 2000 }, (_, row) => row * 0.2);
+
+/** By arithmetic: rounding to a step q is off by up to q / 2, uniformly: standard deviation q / sqrt(12). */
+test('a distance written to 0.1 m is known no better than its digits tell, though most rows repeat the one before', () => {
+  const values = tS.map((atS) => Math.round(10 * (30 - 0.07 * atS)) / 10);
+  const { sd } = takeSamples(tS, values, null);
+  for (const one of sd) expect(one).toBeGreaterThan(0.99 * (0.1 / Math.sqrt(12)));
+});
+
+test('digits finer than the noise add nothing to it', () => {
+  const random = seededRandom(8);
+  const exact = tS.map((atS) => 30 - 0.07 * atS + 0.02 * gaussian(random));
+  const written = exact.map((value) => Math.round(1e4 * value) / 1e4);
+  const [a, b] = [takeSamples(tS, exact, null), takeSamples(tS, written, null)];
+  for (let row = 0; row < tS.length; row += 100)
+    expect((b.sd[row] ?? 0) / (a.sd[row] ?? 1)).toBeCloseTo(1, 2);
+});
