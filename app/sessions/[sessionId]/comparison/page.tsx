@@ -34,7 +34,7 @@ export default async function ComparisonPage({ params, searchParams }: Compariso
       <div className="page-head">
         <h1>Comparison</h1>
         <p>
-          The final step as flown, held against the same step of other runs; quantity by quantity
+          The last move as flown, held against the same move of other runs; quantity by quantity
           also any other step that both flew.
         </p>
       </div>

@@ -56,62 +56,64 @@ export function QuantityPanel({ card }: QuantityPanelProps) {
 
 function PairTable({ card }: QuantityPanelProps) {
   return (
-    <table className="data">
-      <thead>
-        <tr>
-          <th scope="col">flight minus</th>
-          <th scope="col" className="right">
-            bias
-          </th>
-          <th scope="col" className="right">
-            rms
-          </th>
-          <th scope="col" className="right">
-            peak
-          </th>
-          <th scope="col" className="right">
-            lag
-          </th>
-          <th scope="col" className="right">
-            inside
-          </th>
-          <th scope="col" className="right">
-            Theil’s U
-          </th>
-          <th scope="col" className="right">
-            from mean, deviation, shape
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {card.pairs.map((pair) => (
-          <tr key={pair.key}>
-            <th scope="row">{pair.against}</th>
-            <td className="right">
-              <FigureValue figure={pair.bias} />
-            </td>
-            <td className="right">
-              <FigureValue figure={pair.rms} />
-            </td>
-            <td className="right">
-              <FigureValue figure={pair.peak} /> <span className={styles.at}>{pair.peakAt}</span>
-            </td>
-            <td className="right">{pair.lag !== null && <FigureValue figure={pair.lag} />}</td>
-            <td className="right">
-              <FigureValue figure={pair.inside} />
-            </td>
-            <td className="right">
-              <FigureValue figure={pair.theil} />
-            </td>
-            <td className={`right ${styles.shares}`}>
-              {pair.shares.map((share) => (
-                <FigureValue key={share.label} figure={share} />
-              ))}
-            </td>
+    <div className={styles.wide}>
+      <table className="data">
+        <thead>
+          <tr>
+            <th scope="col">flight minus</th>
+            <th scope="col" className="right">
+              bias
+            </th>
+            <th scope="col" className="right">
+              rms
+            </th>
+            <th scope="col" className="right">
+              peak
+            </th>
+            <th scope="col" className="right">
+              lag
+            </th>
+            <th scope="col" className="right">
+              inside
+            </th>
+            <th scope="col" className="right">
+              Theil’s U
+            </th>
+            <th scope="col" className="right">
+              from mean, deviation, shape
+            </th>
           </tr>
-        ))}
-      </tbody>
-    </table>
+        </thead>
+        <tbody>
+          {card.pairs.map((pair) => (
+            <tr key={pair.key}>
+              <th scope="row">{pair.against}</th>
+              <td className="right">
+                <FigureValue figure={pair.bias} />
+              </td>
+              <td className="right">
+                <FigureValue figure={pair.rms} />
+              </td>
+              <td className="right">
+                <FigureValue figure={pair.peak} /> <span className={styles.at}>{pair.peakAt}</span>
+              </td>
+              <td className="right">{pair.lag !== null && <FigureValue figure={pair.lag} />}</td>
+              <td className="right">
+                <FigureValue figure={pair.inside} />
+              </td>
+              <td className="right">
+                <FigureValue figure={pair.theil} />
+              </td>
+              <td className={`right ${styles.shares}`}>
+                {pair.shares.map((share) => (
+                  <FigureValue key={share.label} figure={share} />
+                ))}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
   );
 }
 
