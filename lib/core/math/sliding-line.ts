@@ -23,7 +23,9 @@ export type LineOutput = Readonly<{
   slopeLeverage: Float64Array | null;
 }>;
 
+/** Sums are counted anew after so many steps, and no sooner than after a quarter of the samples in them. */
 const RECOUNT_EVERY = 512;
+const RECOUNT_SHARE = 0.25;
 /** Stamps come rounded (a Julian date to microseconds): samples this share outside the span still count. */
 const STAMP_TOLERANCE = 1e-5;
 
@@ -38,7 +40,7 @@ const STAMP_TOLERANCE = 1e-5;
  * @param output asked times, ascending, and the columns to fill
  *
  * Valid: the motion is straight over the span; sums are re-centred at each step and recounted every
- * 512 steps, so rounding stays below 1e-12 of the values.
+ * 512 steps or more, so rounding stays below 1e-12 of the values.
  * Source: elementary; ordinary least squares.
  */
 export function slidingLine(
@@ -98,7 +100,8 @@ export function slidingLine(
       sumY = 0;
       sumTY = 0;
     }
-    sinceCount = (sinceCount + 1) % RECOUNT_EVERY;
+    sinceCount++;
+    if (sinceCount >= RECOUNT_EVERY && sinceCount >= RECOUNT_SHARE * n) sinceCount = 0;
     const shift = at - origin;
     if (shift !== 0) {
       sumTT += shift * (shift * n - 2 * sumT);

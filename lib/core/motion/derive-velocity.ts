@@ -113,12 +113,14 @@ function widenAtRamps(
 ): void {
   for (const cluster of clusters) {
     const errors = clusterErrors(cluster);
+    const last = position.sd.length - 1;
+    let near = Math.min(last, lowerBound(position.tS, cluster.fromS));
     for (let row = lowerBound(tS, cluster.fromS); row < tS.length; row++) {
       const atS = tS[row] ?? Number.NaN;
       if (!(atS <= cluster.toS)) break;
       line.slopeSd[row] = Math.max(line.slopeSd[row] ?? 0, errors.rateSdMps(atS));
       // One sample by itself tells the position at least as well as its noise.
-      const near = Math.min(position.sd.length - 1, lowerBound(position.tS, atS));
+      while (near < last && (position.tS[near] ?? atS) < atS) near++;
       const oneSdM = position.slowSd?.[near] ?? position.sd[near] ?? 0;
       const levelSdM = Math.min(errors.levelSdM(atS), oneSdM);
       line.sd[row] = Math.max(line.sd[row] ?? 0, levelSdM);

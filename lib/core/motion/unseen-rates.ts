@@ -1,5 +1,4 @@
 /** Excursions of a rate that noisy positions do not show. */
-import { lowerBound } from '../math/search';
 import { meanVarianceFactor, type Samples } from '../series/samples';
 import { LONGEST_DERIVED_HALF_SPAN_S } from './derive-velocity';
 import type { MeasuredMotion } from './measured-motion';
@@ -42,17 +41,20 @@ export function unseenRates(
   const heightOf = (quickM: number, slowM: number): number => {
     let lastsS = slowS;
     for (let round = 0; round < ROUNDS; round++) {
-      const slow = 2 * slowM * slowM * (1 - Math.exp(-lastsS / slowS));
+      const slow = slowM === 0 ? 0 : 2 * slowM * slowM * (1 - Math.exp(-lastsS / slowS));
       const noiseM = Math.sqrt(slow + whiteShare * quickM * quickM);
-      lastsS = 2 * Math.sqrt((LEAST_STANDING_OUT * noiseM) / a);
+      const nextS = 2 * Math.sqrt((LEAST_STANDING_OUT * noiseM) / a);
+      if (nextS === lastsS) break;
+      lastsS = nextS;
     }
     const heightMps = (a * lastsS) / 2;
     const shownMps = (1.5 * heightMps * heightMps) / a / (2 * LONGEST_DERIVED_HALF_SPAN_S);
     return Math.max(0, heightMps - shownMps);
   };
+  let near = 0;
   return tS.map((atS) => {
     if (seen.some(({ fromS, toS }) => atS >= fromS && atS <= toS)) return 0;
-    const near = Math.min(sd.length - 1, lowerBound(position.tS, atS));
+    while (near < sd.length - 1 && (position.tS[near] ?? atS) < atS) near++;
     return heightOf(sd[near] ?? Number.NaN, slowSd?.[near] ?? 0);
   });
 }

@@ -41,7 +41,7 @@ function limitWhereItApplies(
   context: RuleContext,
 ): Float64Array {
   const places = placesBeside(quantity, context);
-  const { value } = limitAlong(limit, places);
+  const value = limitAlong(limit, places);
   const step = when?.step ?? null;
   const span = step === null ? null : context.steps.get(step);
   const fromS = Math.max(context.evaluated?.fromS ?? -Infinity, span?.startS ?? -Infinity);

@@ -23,7 +23,11 @@ export type RoomOverTime = Readonly<{
 
 /** A column between rows, linear; used only inside pieces, where neighbours are known. */
 export function columnAt(tS: Float64Array, values: Float64Array, atS: number): number {
-  const after = lowerBound(tS, atS);
+  return valueBefore(tS, values, atS, lowerBound(tS, atS));
+}
+
+/** As `columnAt` where the first row at or after the time is known. */
+function valueBefore(tS: Float64Array, values: Float64Array, atS: number, after: number): number {
   const high = values[Math.min(after, values.length - 1)] ?? Number.NaN;
   if (after === 0 || after >= tS.length || tS[after] === atS) return high;
   const low = values[after - 1] ?? Number.NaN;
@@ -201,9 +205,12 @@ function unseenHalf({ line, quantity }: RoomOverTime, extreme: Extreme, persists
   if (unseen === undefined) return 0;
   const shortOfTop = (unseenPerS * persistsS) / 2;
   let lowest = extreme.value;
+  let after = 0;
   for (const { from, to } of line.pieces) {
     for (let i = from; i < to; i++) {
-      const hidden = columnAt(quantity.tS, unseen, line.tS[i] ?? Number.NaN);
+      const atS = line.tS[i] ?? Number.NaN;
+      while (after < quantity.tS.length && (quantity.tS[after] ?? atS) < atS) after++;
+      const hidden = valueBefore(quantity.tS, unseen, atS, after);
       lowest = Math.min(lowest, (line.room[i] ?? Number.NaN) - Math.max(0, hidden - shortOfTop));
     }
   }

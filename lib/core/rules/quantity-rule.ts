@@ -20,9 +20,6 @@ import type { EstimatedQuantity, RuleContext } from './rule-context';
 import { clipToSpans, type Places, placesBeside, ruleLine, stateSpans } from './rule-domain';
 import { bareOutcome, type ExceedanceNumbers, type Margin, type RuleOutcome } from './rule-outcome';
 
-/** A limit at each row, and the standard deviation it takes from the estimated range. */
-type LimitColumn = Readonly<{ value: Float64Array; sd: Float64Array }>;
-
 /**
  * A rule's limit at each row of a quantity.
  *
@@ -30,30 +27,38 @@ type LimitColumn = Readonly<{ value: Float64Array; sd: Float64Array }>;
  * @param places range and axial distance at the rows, m
  * @returns the limit in the quantity's SI unit; NaN where its place is not known
  */
-export function limitAlong(limit: Limit, places: Places): LimitColumn {
+export function limitAlong(limit: Limit, places: Places): Float64Array {
   const n = places.rangeM.length;
   const value = new Float64Array(n);
-  const sd = new Float64Array(n);
-  if (limit.kind === 'constant') {
-    value.fill(limit.value);
-    return { value, sd };
-  }
-  const tangent = limit.kind === 'cone' ? Math.tan(limit.halfAngleRad) : 0;
-  for (let i = 0; i < n; i++) {
-    if (limit.kind === 'cone') {
-      const axialM = places.axialM[i] ?? Number.NaN;
-      const wide = axialM * tangent;
+  if (limit.kind === 'constant') return value.fill(limit.value);
+  if (limit.kind === 'cone') {
+    const tangent = Math.tan(limit.halfAngleRad);
+    for (let i = 0; i < n; i++) {
+      const wide = (places.axialM[i] ?? Number.NaN) * tangent;
       value[i] = Number.isNaN(wide) ? Number.NaN : Math.max(limit.floorM, wide);
-      sd[i] = wide > limit.floorM ? tangent * (places.axialSdM[i] ?? 0) : 0;
-      continue;
     }
-    const rangeM = places.rangeM[i] ?? Number.NaN;
-    const rangeSd = places.rangeSdM[i] ?? 0;
-    value[i] = Number.isNaN(rangeM) ? Number.NaN : profileAt(limit.points, rangeM);
-    sd[i] = Math.abs(profileSlopeAt(limit.points, rangeM)) * rangeSd;
+    return value;
   }
-  return { value, sd };
+  for (let i = 0; i < n; i++) {
+    const rangeM = places.rangeM[i] ?? Number.NaN;
+    value[i] = Number.isNaN(rangeM) ? Number.NaN : profileAt(limit.points, rangeM);
+  }
+  return value;
 }
+
+/** Standard deviation that a limit at a row takes from the estimated place. */
+function limitSdAt(limit: Limit, tangent: number, places: Places, row: number): number {
+  if (limit.kind === 'constant') return 0;
+  if (limit.kind === 'cone') {
+    const wide = (places.axialM[row] ?? Number.NaN) * tangent;
+    return wide > limit.floorM ? tangent * (places.axialSdM[row] ?? 0) : 0;
+  }
+  const rangeM = places.rangeM[row] ?? Number.NaN;
+  return Math.abs(profileSlopeAt(limit.points, rangeM)) * (places.rangeSdM[row] ?? 0);
+}
+
+const tangentOf = (limit: Limit | null): number =>
+  limit?.kind === 'cone' ? Math.tan(limit.halfAngleRad) : 0;
 
 /**
  * The room to the nearer bound at each row, and that bound. Between rows the room is a straight line;
@@ -63,7 +68,9 @@ export type BandRoom = Readonly<{
   room: Float64Array;
   roomSd: Float64Array;
   /** The nearer bound. */
-  limit: LimitColumn;
+  limit: Float64Array;
+  /** Its standard deviation at a row. */
+  limitSdAt: (row: number) => number;
   /** 1 where the upper bound is nearer, -1 where the lower is. */
   side: Int8Array;
 }>;
@@ -80,27 +87,30 @@ export function bandRoom(
   const room = new Float64Array(n);
   const roomSd = new Float64Array(n);
   const only = high === null || low === null ? (high ?? low) : null;
-  const limit = only ?? { value: new Float64Array(n), sd: new Float64Array(n) };
+  const limit = only ?? new Float64Array(n);
   const side = new Int8Array(n);
+  const [highTangent, lowTangent] = [tangentOf(rule.high), tangentOf(rule.low)];
+  const limitSd = (row: number): number => {
+    const isUpper = (side[row] ?? 1) > 0;
+    const near = isUpper ? rule.high : rule.low;
+    return near === null ? 0 : limitSdAt(near, isUpper ? highTangent : lowTangent, places, row);
+  };
   for (let row = 0; row < n; row++) {
     const value = quantity.value[row] ?? Number.NaN;
-    const over = high === null ? Infinity : (high.value[row] ?? Number.NaN) - value;
-    const under = low === null ? Infinity : value - (low.value[row] ?? Number.NaN);
+    const over = high === null ? Infinity : (high[row] ?? Number.NaN) - value;
+    const under = low === null ? Infinity : value - (low[row] ?? Number.NaN);
     const isUpper = high !== null && (low === null || over <= under);
     side[row] = isUpper ? 1 : -1;
     room[row] = Number.isNaN(over + under) ? Number.NaN : Math.min(over, under);
-    if (only === null) {
-      const near = isUpper ? high : low;
-      limit.value[row] = near?.value[row] ?? Number.NaN;
-      limit.sd[row] = near?.sd[row] ?? 0;
-    }
+    if (only === null) limit[row] = (isUpper ? high : low)?.[row] ?? Number.NaN;
     const own = quantity.sd[row] ?? Number.NaN;
-    roomSd[row] = Math.sqrt(own * own + (limit.sd[row] ?? 0) ** 2);
+    const ofLimit = limitSd(row);
+    roomSd[row] = Math.sqrt(own * own + ofLimit * ofLimit);
   }
-  return { room, roomSd, limit, side };
+  return { room, roomSd, limit, limitSdAt: limitSd, side };
 }
 
-type Evaluation = RoomOverTime & Readonly<{ rule: BandRule; band: BandRoom; limit: LimitColumn }>;
+type Evaluation = RoomOverTime & Readonly<{ rule: BandRule; band: BandRoom }>;
 
 function marginOf(evaluation: Evaluation, extreme: Extreme, persistsS: number): Margin {
   const { quantity } = evaluation;
@@ -130,9 +140,17 @@ function roomWords({ low, high }: BandRule): string {
   return high === null ? 'value - limit' : 'room to the nearer bound';
 }
 
+/** Standard deviation of the nearer bound at a time, linear between rows. */
+function limitSdBetween({ quantity, band }: Evaluation, atS: number): number {
+  const after = lowerBound(quantity.tS, atS);
+  const rows = [Math.max(0, after - 1), Math.min(after, quantity.tS.length - 1)];
+  const tS = Float64Array.from(rows, (row) => quantity.tS[row] ?? Number.NaN);
+  return columnAt(tS, Float64Array.from(rows, band.limitSdAt), atS);
+}
+
 function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers {
-  const { quantity, limit } = evaluation;
-  const limitAt = columnAt(quantity.tS, limit.value, beyond.worstS);
+  const { quantity, band } = evaluation;
+  const limitAt = columnAt(quantity.tS, band.limit, beyond.worstS);
   return {
     startS: beyond.startS,
     endS: beyond.endS,
@@ -141,7 +159,7 @@ function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers
     worst: limitAt - sideAt(evaluation, beyond.worstS) * beyond.worstRoom,
     systematic: quantity.systematic,
     limit: limitAt,
-    limitHalf: NORMAL_95 * columnAt(quantity.tS, limit.sd, beyond.worstS),
+    limitHalf: NORMAL_95 * limitSdBetween(evaluation, beyond.worstS),
   };
 }
 
@@ -229,9 +247,9 @@ export function evaluateBandRule(rule: BandRule, context: RuleContext): RuleOutc
   const margin = persistentMargin(line, rule.persistsS);
   const instant = instantMargin(line);
   if (margin === null || instant === null) return neverApplied(rule, quantity, context);
-  const { limit, roomSd } = band;
+  const { roomSd } = band;
   const stepS = stepOf(quantity, context);
-  const evaluation: Evaluation = { rule, quantity, band, limit, line, roomSd, stepS };
+  const evaluation: Evaluation = { rule, quantity, band, line, roomSd, stepS };
   const exceedances = stretchesBeyond(line, rule.persistsS).map((beyond) =>
     exceedanceOf(evaluation, beyond),
   );

@@ -115,7 +115,7 @@ export function quantityNow(
   const row = lastRow(quantity);
   if (row < 0) return null;
   const places = placesBeside(quantity, context);
-  const { room, roomSd, limit } = bandRoom(rule, quantity, places);
+  const { room, roomSd, limit, limitSdAt } = bandRoom(rule, quantity, places);
   const at = (column: Float64Array): number => column[row] ?? Number.NaN;
   const isKnown = quantity.noise !== 'unknown';
   const trend = trendOf(quantity, room, row, at(quantity.sd));
@@ -127,8 +127,8 @@ export function quantityNow(
     atS,
     value: at(quantity.value),
     valueHalf: isKnown ? NORMAL_95 * at(quantity.sd) : null,
-    limit: at(limit.value),
-    limitHalf: NORMAL_95 * at(limit.sd),
+    limit: at(limit),
+    limitHalf: NORMAL_95 * limitSdAt(row),
     room: at(room),
     roomHalf: isKnown ? NORMAL_95 * at(roomSd) : null,
     trendPerS: trend?.perS ?? null,
