@@ -103,7 +103,7 @@ export function handOvers(stretches: readonly FeedStretch[]): readonly HandOver[
         to: next.name,
         toKind: next.kind,
         atS: next.fromS,
-        beforeS: before.toS,
+        beforeS: next.beforeS ?? before.toS,
         settlesS: next.settlesS,
       },
     ];
