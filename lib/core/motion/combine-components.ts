@@ -16,6 +16,7 @@ export type Combined = Omit<
   | 'rateLinesS'
   | 'unseenMps'
   | 'unseenMps2'
+  | 'rateCourses'
   | 'positionSpanS'
   | 'steps'
   | 'samples'

@@ -6,6 +6,7 @@ import { widenBesideRamps } from './beside-ramps';
 import { excursionRateMps, excursionWayM } from './excursion-shape';
 import type { MeasuredMotion } from './measured-motion';
 import { clusterErrors, type RampCluster, rampClusters } from './ramp-errors';
+import { type RateCourses, withCommonError } from './rate-courses';
 import { excursionSdMps, findRateExcursions, type RateExcursion } from './rate-excursions';
 import { findRateRamps, type RateRamp, rampAddedM, rampRateMps } from './rate-ramps';
 import { gapOf, stretchesOf } from './row-spans';
@@ -13,12 +14,12 @@ import { gapOf, stretchesOf } from './row-spans';
 /** Ramps and excursions are out of it: what is left is nearly straight over this long to either side, s. */
 export const LONGEST_DERIVED_HALF_SPAN_S = 30;
 
-/** A rate from positions; `excursions` are where one stood out of the noise, s. */
+/** A rate from positions; `excursions` are where one stood out of the noise, with the courses it may have taken. */
 type DerivedVelocity = Smoothed &
   Readonly<{
     levelSdM: Float64Array;
     halfSpanS: Float64Array;
-    excursions: readonly Readonly<{ fromS: number; toS: number }>[];
+    excursions: readonly RateCourses[];
   }>;
 
 /**
@@ -55,6 +56,10 @@ export function deriveVelocity(position: Samples, motion: MeasuredMotion): Deriv
   addRamps(line, ramps, motion.tS);
   widenBesideRamps(line, clusters, spans, { position, tS: motion.tS, halfSpanS });
   widenAtRamps(line, clusters, motion.tS, position);
+  const courses = excursions.map(({ shape, courses: own }) => {
+    const row = Math.min(motion.tS.length - 1, lowerBound(motion.tS, shape.atS));
+    return withCommonError(own, line.slopeSd[row] ?? Number.NaN);
+  });
   addExcursions(line, excursions, motion.tS);
   return {
     ...line,
@@ -62,10 +67,7 @@ export function deriveVelocity(position: Samples, motion: MeasuredMotion): Deriv
     sd: line.slopeSd,
     levelSdM: line.sd,
     halfSpanS,
-    excursions: excursions.map(({ fromS, stepS, sdMps }) => ({
-      fromS,
-      toS: fromS + stepS * sdMps.length,
-    })),
+    excursions: courses,
   };
 }
 

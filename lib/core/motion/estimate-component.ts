@@ -14,6 +14,7 @@ import type { MeasuredMotion } from './measured-motion';
 import type { MovedStep, RowSpan } from './motion-estimate';
 import type { AxisSamples } from './part-noise';
 import { findPositionSteps } from './position-steps';
+import type { RateCourses } from './rate-courses';
 import { gapOf, knownSpans } from './row-spans';
 
 /** Half the span of the velocity fit, s: the contract's "about 2 s". */
@@ -29,8 +30,8 @@ export type Component = Readonly<{
   /** Half the span of the lines that a derived rate is the slope of, s; `null` of a measured one. */
   halfSpanS: Float64Array | null;
   steps: readonly Omit<MovedStep, 'axis'>[];
-  /** Where an excursion of a derived rate stood out of the noise, s; empty of a measured one. */
-  excursions: readonly Readonly<{ fromS: number; toS: number }>[];
+  /** Courses where an excursion of a derived rate stood out of the noise; empty of a measured one. */
+  excursions: readonly RateCourses[];
 }>;
 
 /** A velocity at each row with its standard deviation. */

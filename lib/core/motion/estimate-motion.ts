@@ -1,5 +1,6 @@
 /** From measured position and velocity to the motion the results are about. */
 
+import { lowerBound } from '../math/search';
 import type { Samples } from '../series/samples';
 import { type Combined, combine, combineRange } from './combine-components';
 import { LONGEST_DERIVED_HALF_SPAN_S } from './derive-velocity';
@@ -7,6 +8,7 @@ import { type Component, estimateComponent, VELOCITY_HALF_SPAN_S } from './estim
 import type { MeasuredMotion } from './measured-motion';
 import type { MotionBasis, MotionEstimate, MovedStep } from './motion-estimate';
 import { type MeasuredAxis, partNoise } from './part-noise';
+import { coursesEndS, type RateCourses, timesCourses } from './rate-courses';
 import { stretchesOf } from './row-spans';
 import { withStepErrors } from './step-error';
 import { unseenRates } from './unseen-rates';
@@ -44,6 +46,21 @@ const DERIVED_TOGETHER: Together = {
   spanS: LONGEST_DERIVED_HALF_SPAN_S,
   partingPerS: 3 / (2 * LONGEST_DERIVED_HALF_SPAN_S),
 };
+
+function stretchOf(courses: RateCourses): Readonly<{ fromS: number; toS: number }> {
+  return { fromS: courses.fromS, toS: coursesEndS(courses) + courses.stepS };
+}
+
+/** Courses of the first component as those of the closing rate: less, by its share in the range. */
+function closingCourses(
+  tS: Float64Array,
+  { rangeM, axialM }: Combined,
+  courses: RateCourses,
+): RateCourses {
+  const row = Math.min(tS.length - 1, lowerBound(tS, courses.fromS));
+  const share = (axialM[row] ?? Number.NaN) / (rangeM[row] ?? Number.NaN);
+  return timesCourses(courses, Number.isNaN(share) ? -1 : -share);
+}
 
 /** Slow noise is not averaged away: its errors hang together for twice its time constant more. */
 function positionSpanS(position: Samples | undefined): number {
@@ -110,7 +127,10 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       rateIsDerived: !measured,
       rateLinesS: measured ? 2 * VELOCITY_HALF_SPAN_S : null,
       unseenMps2: measured ? null : motion.accelerationMps2,
-      unseenMps: measured ? null : unseenRates(samples.get(used[0] ?? ''), motion, seen),
+      unseenMps: measured
+        ? null
+        : unseenRates(samples.get(used[0] ?? ''), motion, seen.map(stretchOf)),
+      rateCourses: seen.map((courses) => closingCourses(tS, combined, courses)),
       rateSpanS: together.spanS,
       ratePartingPerS: together.partingPerS,
     });

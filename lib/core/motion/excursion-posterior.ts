@@ -21,6 +21,21 @@ const AT_ONCE = 0.4;
  * The rest are trapezoids. Our own choice.
  */
 export const FALLING = 2 / 3;
+/** Kinds that a vehicle makes: taken back along a line, up and back at once, or with slopes to both sides. */
+type CourseKind = 'falling' | 'box' | 'sloped';
+
+export function courseKindOf({ kind, up, down }: Fit): CourseKind {
+  if (kind === 'falling') return 'falling';
+  return up.lastsS === 0 && down.lastsS === 0 ? 'box' : 'sloped';
+}
+
+/** How likely each kind is before looking. */
+export const KIND_SHARES: Readonly<Record<CourseKind, number>> = {
+  falling: FALLING,
+  box: (1 - FALLING) * AT_ONCE * AT_ONCE,
+  sloped: (1 - FALLING) * (1 - AT_ONCE * AT_ONCE),
+};
+
 const ROUNDS = 3;
 const FIRST_REACH_S = LONGEST_EXCURSION_S / 2 + 2;
 /** Instants and lengths looked at in later rounds. */
@@ -34,7 +49,7 @@ const LEFT_OUT = 1e-4;
 const LEAST_WEIGHT = 2e-4;
 
 /** A shape with its weight. */
-type Member = Fit & Readonly<{ weight: number }>;
+export type Member = Fit & Readonly<{ weight: number }>;
 
 /** Shapes with weights that add up to 1; times are seconds after the window's middle. */
 export type ExcursionPosterior = Readonly<{

@@ -1,5 +1,6 @@
 /** The estimated motion of the chaser's port relative to the target's, at each row. */
 import type { Samples } from '../series/samples';
+import type { RateCourses } from './rate-courses';
 
 /**
  * Columns over the rows used. Position and velocity in the target port's axes: x along the docking
@@ -51,6 +52,8 @@ export type MotionEstimate = Readonly<{
   unseenMps: Float64Array | null;
   /** The acceleration at which such an excursion rises and falls, m/s2; `null` as above. */
   unseenMps2: number | null;
+  /** Courses that a derived closing rate may have taken where an excursion stands out, ascending; empty of a measured one. */
+  rateCourses: readonly RateCourses[];
   /** Time over which errors of positions hang together, s. */
   positionSpanS: number;
   /** True where the rate comes from the position: its mean is then as good as the ranges at its ends. */

@@ -24,6 +24,7 @@ import {
   rampWayFromMiddleM,
 } from './excursion-shape';
 import type { RowSpan } from './motion-estimate';
+import { type RateCourses, shapeCourses } from './rate-courses';
 
 /** An excursion, and the root mean square of what it may differ from the shape given, over time. */
 export type RateExcursion = Readonly<{
@@ -31,6 +32,8 @@ export type RateExcursion = Readonly<{
   fromS: number;
   stepS: number;
   sdMps: Float64Array;
+  /** What the rate may have been in place of the shape. */
+  courses: RateCourses;
 }>;
 
 /** The background is straight over this long on either side of an excursion, s. */
@@ -149,7 +152,9 @@ function described(atS: number, posterior: ExcursionPosterior): RateExcursion {
     const whenS = fromS + k * SPREAD_STEP_S;
     return rateSpreadMps(posterior, whenS - atS, excursionRateMps(shape, whenS));
   });
-  return { shape, fromS, stepS: SPREAD_STEP_S, sdMps };
+  const over = { fromS, stepS: SPREAD_STEP_S, count };
+  const courses = shapeCourses(posterior, atS, shape, over);
+  return { shape, fromS, stepS: SPREAD_STEP_S, sdMps, courses };
 }
 
 /** Standard deviation of the rate that an excursion adds at a time, m/s; 0 away from it. */

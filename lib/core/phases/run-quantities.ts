@@ -1,9 +1,11 @@
 /** Ranges and rates of one run of motion. */
 
+import { vanDerCorput } from '../math/even-spread';
 import { COMPETES_WITHIN, type Competing, extreme95 } from '../math/extreme-interval';
 import { lowerBound } from '../math/search';
-import { NORMAL_95 } from '../math/statistics';
+import { NORMAL_95, normalQuantile } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
+import { courseOffMps, coursesEndS, halfOverCourses } from '../motion/rate-courses';
 import { motionThrough } from '../motion/sample-motion';
 import { stepErrorSdM } from '../motion/step-error';
 import type { MotionRun } from './motion-runs';
@@ -106,6 +108,43 @@ function competingFor(
 }
 
 /**
+ * Half-width of the value of largest size over the courses that the rate may have taken where an excursion stands out: the
+ * largest of each, be it there or beside. `null` without courses in the rows.
+ */
+function coursedPeakHalf(
+  { tS, closingSdMps, rateCourses }: MotionEstimate,
+  column: Float64Array,
+  extreme: number,
+  { from, to }: Readonly<{ from: number; to: number }>,
+): number | null {
+  const [firstS, lastS] = [tS[from] ?? Number.NaN, tS[to - 1] ?? Number.NaN];
+  const all = rateCourses.filter((one) => one.fromS < lastS && coursesEndS(one) > firstS);
+  const [first] = all;
+  if (first === undefined) return null;
+  const isIn = (atS: number): boolean =>
+    all.some((one) => atS >= one.fromS && atS <= coursesEndS(one));
+  let rest = -1;
+  for (let row = from; row < to; row++) {
+    const size = Math.abs(column[row] ?? Number.NaN);
+    if (size > Math.abs(column[rest] ?? 0) && !isIn(tS[row] ?? Number.NaN)) rest = row;
+  }
+  const peaks = first.offsMps.map((_, course) => {
+    const noise = normalQuantile(vanDerCorput(course, 5)) * (closingSdMps[rest] ?? 0);
+    let peak = rest < 0 ? 0 : (column[rest] ?? 0) + noise;
+    for (const courses of all) {
+      const start = Math.max(from, lowerBound(tS, courses.fromS));
+      const end = coursesEndS(courses);
+      for (let row = start; row < to && (tS[row] ?? end) < end; row++) {
+        const value = (column[row] ?? Number.NaN) + courseOffMps(courses, course, tS[row] ?? 0);
+        if (Math.abs(value) > Math.abs(peak)) peak = value;
+      }
+    }
+    return peak;
+  });
+  return halfOverCourses(extreme, peaks);
+}
+
+/**
  * Half-width of the value of largest size in a column that follows the closing rate: the largest of many
  * noisy values, and what slow noise may hide.
  */
@@ -124,7 +163,8 @@ export function peakHalf(
     const reach = Math.abs(column[i] ?? 0) + (motion.unseenMps[i] ?? 0);
     if (!Number.isNaN(reach)) unseen = Math.max(unseen, reach - Math.abs(extreme));
   }
-  return Math.max(extreme95(compete) * sd, unseen);
+  const noise = coursedPeakHalf(motion, column, extreme, rows);
+  return Math.max(noise ?? extreme95(compete) * sd, unseen);
 }
 
 /**

@@ -82,6 +82,9 @@ function fromMotion(session: SessionMotion, derived: DerivedQuantity): Estimated
     ...(derived.unit === 'm/s' && motion.unseenMps2 !== null
       ? { unseenPerS: motion.unseenMps2 }
       : {}),
+    ...(derived.unit === 'm/s' && motion.rateCourses.length > 0
+      ? { courses: motion.rateCourses }
+      : {}),
     systematic: session.stated[derived.stated],
     channels: motion.channels,
     faults: faultsUnder([...session.source.faults, ...stepFaults(session)], motion.channels),

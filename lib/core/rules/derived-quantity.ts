@@ -47,8 +47,9 @@ export function rateOf(quantity: EstimatedQuantity): EstimatedQuantity {
       rateSd[row] = (sd[row] ?? 0) * Math.sqrt(count / own / spread);
     }
   }
+  const { courses: _, ...kept } = quantity;
   return {
-    ...quantity,
+    ...kept,
     value: rate,
     sd: rateSd,
     unit: rateUnit(quantity.unit),
@@ -112,8 +113,9 @@ export function vectorSumOf(parts: readonly EstimatedQuantity[]): EstimatedQuant
     sd[row] = root > largest ? Math.sqrt(along) / root : largest;
   }
   const stated = parts.map(({ systematic }) => systematic);
+  const { courses: _, ...kept } = first;
   return {
-    ...first,
+    ...kept,
     value,
     sd,
     noise: parts.some(({ noise }) => noise === 'unknown') ? 'unknown' : 'estimated',

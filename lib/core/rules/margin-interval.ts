@@ -9,32 +9,9 @@ import {
 } from '../math/extreme-interval';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
+import { coursedMarginHalf } from './course-margin';
 import { type Beyond, type Extreme, type MarginLine, persistentMargin } from './margins';
-import type { EstimatedQuantity } from './rule-context';
-
-/** A quantity, the room it leaves where the rule applies, and the noise of that. */
-export type RoomOverTime = Readonly<{
-  quantity: EstimatedQuantity;
-  line: MarginLine;
-  /** Standard deviation of the room at the quantity's rows. */
-  roomSd: Float64Array;
-  stepS: number;
-}>;
-
-/** A column between rows, linear; used only inside pieces, where neighbours are known. */
-export function columnAt(tS: Float64Array, values: Float64Array, atS: number): number {
-  return valueBefore(tS, values, atS, lowerBound(tS, atS));
-}
-
-/** As `columnAt` where the first row at or after the time is known. */
-function valueBefore(tS: Float64Array, values: Float64Array, atS: number, after: number): number {
-  const high = values[Math.min(after, values.length - 1)] ?? Number.NaN;
-  if (after === 0 || after >= tS.length || tS[after] === atS) return high;
-  const low = values[after - 1] ?? Number.NaN;
-  const t0 = tS[after - 1] ?? atS;
-  const t1 = tS[after] ?? atS;
-  return low + ((atS - t0) / (t1 - t0)) * (high - low);
-}
+import { columnAt, type RoomOverTime, valueBefore } from './room-over-time';
 
 /** How far from an edge the room stays within its half-width there, s: the edge's half-width. */
 function edgeHalfS(
@@ -219,7 +196,7 @@ function unseenHalf({ line, quantity }: RoomOverTime, extreme: Extreme, persists
 
 /**
  * Half-width of a margin: the smallest of many noisy values, bends that lines flatten, the spacing of
- * rows, and excursions that slow noise hides.
+ * rows, and excursions that slow noise hides; of a rate with an excursion that stands out, what its courses give.
  *
  * @returns `null` where the scatter does not tell the noise
  */
@@ -228,8 +205,10 @@ export function marginHalf(room: RoomOverTime, extreme: Extreme, persistsS: numb
   if (quantity.noise === 'unknown') return null;
   // The largest room of the window is what counts: at its end where the excess falls off.
   const sd = columnAt(quantity.tS, roomSd, bindingS(line, extreme.atS, persistsS));
+  const wide = extreme95(competingFor(room, extreme));
+  const coursed = coursedMarginHalf(room, extreme, persistsS, wide);
   const bias = flattenedMargin(room, extreme, persistsS);
-  const noise = biased95(sd, bias) + (extreme95(competingFor(room, extreme)) - NORMAL_95) * sd;
+  const noise = coursed ?? biased95(sd, bias) + (wide - NORMAL_95) * sd;
   return Math.max(
     Math.hypot(noise, rowHalf(room, extreme, persistsS)),
     unseenHalf(room, extreme, persistsS),

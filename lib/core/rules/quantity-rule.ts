@@ -5,9 +5,10 @@ import { NORMAL_95 } from '../math/statistics';
 import { quantityWords } from '../session/general-rule';
 import { nameFromId } from '../session/name-from-id';
 import type { BandRule, Limit } from '../session/rule';
+import { coursedExceedance } from './course-margin';
 import { quantityOf } from './derived-quantity';
 import { faultWords } from './faults-under-rule';
-import { columnAt, exceedanceHalves, marginHalf, type RoomOverTime } from './margin-interval';
+import { exceedanceHalves, marginHalf } from './margin-interval';
 import {
   type Beyond,
   type Extreme,
@@ -16,6 +17,7 @@ import {
   persistentMargin,
   stretchesBeyond,
 } from './margins';
+import { columnAt, type RoomOverTime } from './room-over-time';
 import type { EstimatedQuantity, RuleContext } from './rule-context';
 import { clipToSpans, type Places, placesBeside, ruleLine, stateSpans } from './rule-domain';
 import { bareOutcome, type ExceedanceNumbers, type Margin, type RuleOutcome } from './rule-outcome';
@@ -149,13 +151,14 @@ function limitSdBetween({ quantity, band }: Evaluation, atS: number): number {
 }
 
 function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers {
-  const { quantity, band } = evaluation;
+  const { quantity, band, rule } = evaluation;
   const limitAt = columnAt(quantity.tS, band.limit, beyond.worstS);
   return {
     startS: beyond.startS,
     endS: beyond.endS,
     worstS: beyond.worstS,
     ...exceedanceHalves(evaluation, beyond),
+    ...coursedExceedance(evaluation, beyond, rule.persistsS),
     worst: limitAt - sideAt(evaluation, beyond.worstS) * beyond.worstRoom,
     systematic: quantity.systematic,
     limit: limitAt,
@@ -247,9 +250,9 @@ export function evaluateBandRule(rule: BandRule, context: RuleContext): RuleOutc
   const margin = persistentMargin(line, rule.persistsS);
   const instant = instantMargin(line);
   if (margin === null || instant === null) return neverApplied(rule, quantity, context);
-  const { roomSd } = band;
+  const { roomSd, side } = band;
   const stepS = stepOf(quantity, context);
-  const evaluation: Evaluation = { rule, quantity, band, line, roomSd, stepS };
+  const evaluation: Evaluation = { rule, quantity, band, line, roomSd, side, stepS };
   const exceedances = stretchesBeyond(line, rule.persistsS).map((beyond) =>
     exceedanceOf(evaluation, beyond),
   );

@@ -1,6 +1,7 @@
 /** What rules are evaluated against. */
 import { lowerBound } from '../math/search';
 import type { MotionEstimate } from '../motion/motion-estimate';
+import type { RateCourses } from '../motion/rate-courses';
 import { motionAt, rowsAround } from '../motion/sample-motion';
 import type { When, Within } from '../session/rule';
 
@@ -33,6 +34,8 @@ export type EstimatedQuantity = Readonly<{
   unseen?: Float64Array;
   /** How fast such an excursion rises and falls, per second; absent: at once. */
   unseenPerS?: number;
+  /** Courses it may have taken where an excursion stands out; absent where its errors are normal ones throughout. */
+  courses?: readonly RateCourses[];
   /** Stated systematic half-width (95 %), in the unit; `null` where not stated. */
   systematic: number | null;
   channels: readonly string[];

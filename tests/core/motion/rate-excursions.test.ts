@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { NORMAL_95 } from '@/lib/core/math/statistics';
 import { excursionRateMps, excursionWayM } from '@/lib/core/motion/excursion-shape';
+import { courseOffMps, halfOverCourses } from '@/lib/core/motion/rate-courses';
 import { excursionSdMps, findRateExcursions } from '@/lib/core/motion/rate-excursions';
 import { takeSamples } from '@/lib/core/series/samples';
 import { expectWithin } from '../../support/expect-within';
@@ -96,6 +97,47 @@ describe('excursions of the rate without measured velocity', () => {
     expect(sdMps).toBeLessThan(0.5 * Math.abs(wanted.heightMps));
     expectWithin(topS, 82.5, 4, 'inside it, or hardly outside');
     expect(excursionSdMps(first, 20)).toBe(0);
+  });
+
+  test.each(FITTED)(
+    '%s: courses move the position as least squares say, and as far apart',
+    (name, way, wanted) => {
+      const { first } = only(way, 5);
+      const { offsMps, stepS } = first.courses;
+      const readM = excursionWayM(first.shape, 150);
+      const areasM = offsMps.map((off) => readM + stepS * off.reduce((sum, one) => sum + one, 0));
+      const meanM = areasM.reduce((sum, one) => sum + one, 0) / areasM.length;
+      const sdM = Math.sqrt(
+        areasM.reduce((sum, one) => sum + (one - meanM) ** 2, 0) / areasM.length,
+      );
+      expectWithin(meanM, wanted.areaM, wanted.areaSdM, 'kinds differ by less than noise');
+      expectWithin(sdM / wanted.areaSdM, 1, 0.4, 'shape and net change of rate not given');
+      // The true height is one of those that the courses leave open.
+      const heightsMps = offsMps.map((off) =>
+        off.reduce((most, one, k) => {
+          const rateMps = one + excursionRateMps(first.shape, first.courses.fromS + k * stepS);
+          return Math.abs(rateMps) > Math.abs(most) ? rateMps : most;
+        }, 0),
+      );
+      const half = halfOverCourses(first.shape.heightMps, heightsMps);
+      const trueMps = Number(/0[.]\d+/.exec(name)?.[0]);
+      expectWithin(-first.shape.heightMps, trueMps, half, 'its own half-width');
+      expect(half).toBeLessThan(0.6 * trueMps);
+    },
+  );
+
+  test('kinds that the data rule out are no courses', () => {
+    const { first } = only(flat(0.4, 8), 3);
+    const { courses, shape } = first;
+    expect(courses.offsMps).toHaveLength(240);
+    // A fall from 0.8 m/s to nothing would be at 0.6 and 0.2.
+    for (const atS of [82, 86]) {
+      const read = excursionRateMps(shape, atS);
+      for (let k = 0; k < 240; k++) {
+        expectWithin(read + courseOffMps(courses, k, atS), -0.4, 0.02, 'noise and slopes');
+      }
+    }
+    expect(courseOffMps(courses, 0, 20)).toBe(0);
   });
 
   test('a flat top at a small noise is told from one that falls, as well as least squares do', () => {
