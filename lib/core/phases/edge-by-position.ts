@@ -237,7 +237,7 @@ type Run = Readonly<{ motion: string; startS: number; endS: number }>;
  * Where the positions put an edge between two runs that the rate leaves open.
  *
  * @param of the plan's numbers and the 95 % half-width that the rate gives the edge, s
- * @returns the edge; `null` where the rate knows it well, no hold is beside it, or the positions tell nothing
+ * @returns the edge; `null` where the rate knows it well, no hold or a crossing is beside it, or the positions tell nothing
  */
 export function openEdge(
   motion: MotionEstimate,
@@ -245,6 +245,8 @@ export function openEdge(
   run: Run,
   of: Readonly<{ holdRateMps: number; accelerationMps2: number; halfS: number }>,
 ): EdgePlace | null {
+  // Where a crossing begins or ends the range tells nothing.
+  if (before.motion === 'crossing' || run.motion === 'crossing') return null;
   const [holdBefore, holdAfter] = [before.motion === 'hold', run.motion === 'hold'];
   if (!motion.rateIsDerived || of.halfS < OPEN_S || holdBefore === holdAfter) return null;
   const { holdRateMps, accelerationMps2 } = of;

@@ -113,3 +113,28 @@ test('a hold that lies in the band of its rate has an edge known to seconds', ()
   expect(move?.startHalfS).toBeLessThan(4);
   expectWithin(move?.startS, EDGE_S, 1.5 * (move?.startHalfS ?? 0), 'three standard errors');
 });
+
+/** By reasoning: round the port at one distance, from 100 s on; only the speed across tells when, 0.05 m/s at 103.3 s. */
+test('the edge of a crossing is that of the speed across: the range says nothing about it', () => {
+  for (let seed = 1; seed <= 6; seed++) {
+    const random = seededRandom(seed);
+    const motion = motionAlongAxis({
+      tS: rowsTo(300, 0.5),
+      axialM: () => 150,
+      closingMps: () => 0,
+      sdMps: 0.01,
+    });
+    const crossMps = motion.tS.map((atS) => 0.3 * Math.min(1, Math.max(0, (atS - 100) / 20)));
+    const values = motion.rangeM.map((trueM) => trueM + 0.15 * gaussian(random));
+    const round: MotionEstimate = {
+      ...motion,
+      ...{ crossMps, crossSdMps: crossMps.map(() => 0.06) },
+      samples: new Map([['range', takeSamples(motion.tS, values, null)]]),
+      ...{ channels: ['range'], basis: 'range-only', rateIsDerived: true },
+    };
+    const options = { ...PLAN, holdDwellS: 10, holdCrossSpeedMps: 0.05, endS: 300, endHalfS: 0 };
+    const [hold, crossing] = findMotionRuns(round, options);
+    expect([hold?.motion, crossing?.motion]).toEqual(['hold', 'crossing']);
+    expectWithin(crossing?.startS, 100 + 20 / 6, 0.01, 'straight lines between rows');
+  }
+});
