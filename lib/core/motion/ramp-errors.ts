@@ -161,18 +161,21 @@ export function rampClusters({ ramps, bins }: FoundRamps): readonly RampCluster[
 /** The slopes by which a quantity follows a cluster's unknowns, and which of them are not 0. */
 type Slopes = Readonly<{ values: Float64Array; used: Int32Array }>;
 
-/** Noise of a quantity with these slopes; those that are 0 add nothing. */
+/** Noise of a quantity with these slopes; those that are 0 add nothing, and the covariance is symmetric. */
 function deviation({ covariance, unknowns }: RampCluster, { values, used }: Slopes): number {
   let count = 0;
   for (let i = 0; i < unknowns; i++) if ((values[i] ?? 0) !== 0) used[count++] = i;
   let variance = 0;
   for (let a = 0; a < count; a++) {
     const i = used[a] ?? 0;
+    const row = i * unknowns;
     const slope = values[i] ?? 0;
-    for (let b = 0; b < count; b++) {
+    let beside = 0;
+    for (let b = 0; b < a; b++) {
       const j = used[b] ?? 0;
-      variance += slope * (values[j] ?? 0) * (covariance[i * unknowns + j] ?? 0);
+      beside += (values[j] ?? 0) * (covariance[row + j] ?? 0);
     }
+    variance += slope * (2 * beside + slope * (covariance[row + i] ?? 0));
   }
   return Math.sqrt(Math.max(0, variance));
 }
@@ -190,14 +193,20 @@ export function clusterErrors(cluster: RampCluster): ClusterErrors {
   const { unknowns } = cluster;
   const slopes = { values: new Float64Array(unknowns), used: new Int32Array(unknowns) };
   const wide = cluster.ramps.map((_, index) => smearedS(cluster, index));
+  const lastRate = { over: Number.NaN, sdMps: Number.NaN };
   return {
     levelSdM: (atS) => {
       levelSlopes(cluster, atS, slopes.values);
       return deviation(cluster, slopes);
     },
     rateSdMps: (atS) => {
-      rateSlopes(cluster, wide, atS, slopes.values);
-      return deviation(cluster, slopes);
+      // Between ramps the slopes stay as they are.
+      const over = rateSlopes(cluster, wide, atS, slopes.values);
+      if (over !== lastRate.over) {
+        lastRate.over = over;
+        lastRate.sdMps = deviation(cluster, slopes);
+      }
+      return lastRate.sdMps;
     },
   };
 }
@@ -226,12 +235,14 @@ function smearedS({ ramps, covariance, unknowns }: RampCluster, index: number): 
   return Math.max(ramps[index]?.lastsS ?? 0, SMEAR * Math.sqrt(Math.max(0, middleVar)));
 }
 
+/** Fills the slopes of the rate; returns which ramps are over, as bits; NaN inside one. */
 function rateSlopes(
   { ramps, keep }: RampCluster,
   wide: readonly number[],
   atS: number,
   out: Float64Array,
-): void {
+): number {
+  let over = 0;
   out[0] = 0;
   out[1] = 1 / (REACH_S * (1 - keep));
   for (let index = 0; index < ramps.length; index++) {
@@ -242,8 +253,11 @@ function rateSlopes(
     const wideS = wide[index] ?? lastsS;
     const share = (atS - (ramp.atS + lastsS / 2 - wideS / 2)) / wideS;
     const isInside = !(share <= 0 || share >= 1);
+    if (isInside) over = Number.NaN;
+    else if (share >= 1) over += 2 ** index;
     out[at] = Math.min(1, Math.max(0, share));
     out[at + 1] = isInside ? -sizeMps / wideS : 0;
     out[at + 2] = isInside ? (-sizeMps / wideS) * (wideS > lastsS ? 0.5 : share) : 0;
   }
+  return over;
 }
