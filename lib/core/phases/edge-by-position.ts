@@ -228,7 +228,8 @@ export function edgeByPosition(motion: MotionEstimate, edge: EdgeBeside): EdgePl
   });
   if (windows.length === 0) return null;
   const { atS, halfS } = weighed(windows, { ...edge, reachS });
-  return halfS < reachS ? { atS: edge.atS + atS, halfS } : null;
+  // Both runs last on beside it.
+  return halfS < reachS && Math.abs(atS) < reachS ? { atS: edge.atS + atS, halfS } : null;
 }
 
 type Run = Readonly<{ motion: string; startS: number; endS: number }>;

@@ -110,7 +110,7 @@ function takeOut(column: Float64Array, units: readonly Float64Array[]): void {
 }
 
 /**
- * The bins within `reachS` of a time, whitened and free of a straight line, or of other powers of the time.
+ * The bins within `reachS` of a time, whitened and free of a straight line.
  *
  * @param fewest bins that have to lie on either side of the time
  * @returns `null` where fewer do, or the noise is not known
@@ -118,11 +118,7 @@ function takeOut(column: Float64Array, units: readonly Float64Array[]): void {
 export function whitenedWindow(
   bins: PositionBins,
   middleS: number,
-  {
-    reachS,
-    fewest,
-    powers = [0, 1],
-  }: Readonly<{ reachS: number; fewest: number; powers?: readonly (0 | 1)[] }>,
+  { reachS, fewest }: Readonly<{ reachS: number; fewest: number }>,
 ): WhitenedWindow | null {
   const from = lowerBound(bins.tS, middleS - reachS);
   const to = lowerBound(bins.tS, middleS + reachS);
@@ -139,7 +135,7 @@ export function whitenedWindow(
     takeOut(column, units);
     return column;
   };
-  for (const power of powers) {
+  for (const power of [0, 1]) {
     const unit = columnOf((atS) => (power === 0 ? 1 : atS));
     const size = Math.sqrt(dot(unit, unit));
     if (!(size > 0)) return null;
