@@ -69,19 +69,25 @@ export function feedFigures(reconstruction: Reconstruction): readonly StretchFig
 /**
  * How long all stretches together last in which no accepted measurement fed the solution.
  *
- * @returns null where there are none
+ * An edge between two of them moves neither end of the whole, so that it adds nothing to the half-width.
+ *
+ * @returns null where there are none; its half-width is null where no edge has one
  */
 export function unfedFigure(reconstruction: Reconstruction): Figure | null {
   const { navigation } = reconstruction;
-  const lengths = feedFigures(reconstruction).filter(
-    (_, index) => navigation?.feeds[index]?.kind !== 'measured',
-  );
-  if (navigation === null || lengths.length === 0) return null;
-  const halves = lengths.map(({ lengthS }) => lengthS.uncertainty?.random ?? 0);
+  if (navigation === null) return null;
+  const { feeds } = navigation;
+  const isUnfed = (index: number): boolean => (feeds[index]?.kind ?? 'measured') !== 'measured';
+  const lengths = feedFigures(reconstruction).filter((_, index) => isUnfed(index));
+  if (lengths.length === 0) return null;
+  const halves = feeds.flatMap((feed, index) => {
+    const { half } = startOf(feed);
+    return half === null || isUnfed(index) === isUnfed(index - 1) ? [] : [half];
+  });
   return figureOf(originOf(reconstruction, navigation), {
     value: lengths.reduce((sum, { lengthS }) => sum + (lengthS.value ?? 0), 0),
     unit: 's',
-    random: Math.hypot(...halves),
+    random: halves.length === 0 ? null : Math.hypot(...halves),
     method:
       'Lengths of all stretches that were carried on, refused or are not explained, added up.',
   });

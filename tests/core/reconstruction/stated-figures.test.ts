@@ -41,6 +41,28 @@ const { reconstruction } = reconstruct(
   },
   TEST_ENGINE,
 );
+const FAR = { name: 'far', kind: 'measured', fromS: 0, toS: 100, settlesS: 10 } as const;
+const NEAR = { ...FAR, name: 'near', fromS: 130, beforeS: 129.6, toS: 200 } as const;
+const NAVIGATION: NavigationReport = {
+  solution: { file: 'telemetry.csv', channels: ['x'] },
+  selector: 'nav',
+  feeds: [
+    FAR,
+    { name: 'none', kind: 'propagated', fromS: 100, beforeS: 99.8, toS: 130, settlesS: 5 },
+    NEAR,
+  ],
+  unused: [],
+  steps: [],
+  pairs: [],
+  accuracies: [],
+  turning: [],
+  sources: [],
+};
+const fedBy = (feeds: NavigationReport['feeds']): Reconstruction => ({
+  ...reconstruction,
+  navigation: { ...NAVIGATION, feeds },
+});
+
 const station = (rangeM: number): ApproachStation => {
   const found = reconstruction.approach?.stations.find(
     ({ of, kind }) => kind === 'range' && of === rangeM,
@@ -78,22 +100,7 @@ test('the radius of a cone is as uncertain as the distance at which it is read',
 });
 
 test('a feed starts between two rows, and its length is as uncertain as both of its ends', () => {
-  const navigation: NavigationReport = {
-    solution: { file: 'telemetry.csv', channels: ['x'] },
-    selector: 'nav',
-    feeds: [
-      { name: 'far', kind: 'measured', fromS: 0, toS: 100, settlesS: 10 },
-      { name: 'none', kind: 'propagated', fromS: 100, beforeS: 99.8, toS: 130, settlesS: 5 },
-      { name: 'near', kind: 'measured', fromS: 130, beforeS: 129.6, toS: 200, settlesS: 5 },
-    ],
-    unused: [],
-    steps: [],
-    pairs: [],
-    accuracies: [],
-    turning: [],
-    sources: [],
-  };
-  const told: Reconstruction = { ...reconstruction, navigation };
+  const told = fedBy(NAVIGATION.feeds);
   const [, none, near] = feedFigures(told);
   expectWithin(none?.startS.value, 99.9, 1e-9, 'by hand');
   expectWithin(none?.startS.uncertainty?.random ?? Number.NaN, 0.1, 1e-9, 'by hand');
@@ -101,6 +108,24 @@ test('a feed starts between two rows, and its length is as uncertain as both of 
   const both = Math.hypot(0.1, 0.2);
   expectWithin(none?.lengthS.uncertainty?.random ?? Number.NaN, both, 1e-9, 'by hand');
   expect(near?.lengthS.evidence.channels).toEqual(['nav']);
-  expectWithin(unfedFigure(told)?.value, 29.9, 1e-9, 'the one stretch that was carried on');
-  expect(unfedFigure({ ...told, navigation: { ...navigation, feeds: [] } })).toBeNull();
+  const unfed = unfedFigure(told);
+  expectWithin(unfed?.value, 29.9, 1e-9, 'the one stretch that was carried on');
+  expectWithin(unfed?.uncertainty?.random ?? Number.NaN, both, 1e-9, 'by hand');
+  expect(unfedFigure(fedBy([]))).toBeNull();
+});
+
+test('an edge between two stretches without a measurement adds nothing to how unsure their sum is', () => {
+  const refused = { name: 'refused', kind: 'rejected', beforeS: 99.8, settlesS: 5 } as const;
+  const carried = { name: 'none', kind: 'propagated', beforeS: 109, settlesS: 5 } as const;
+  const both = unfedFigure(
+    fedBy([FAR, { ...refused, fromS: 100, toS: 110 }, { ...carried, fromS: 110, toS: 130 }, NEAR]),
+  );
+  expectWithin(both?.value, 29.9, 1e-9, 'by hand, as of one stretch');
+  const ends = Math.hypot(0.1, 0.2);
+  expectWithin(both?.uncertainty?.random ?? Number.NaN, ends, 1e-9, 'by hand: the outer edges');
+});
+
+test('how unsure the edges of stretches without a measurement are is not known where no row is beside them', () => {
+  const alone = unfedFigure(fedBy([{ ...FAR, kind: 'propagated' }]));
+  expect([alone?.value, alone?.uncertainty]).toEqual([100, null]);
 });
