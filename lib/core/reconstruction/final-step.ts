@@ -30,8 +30,7 @@ export type FinalStep = Readonly<{
 
 /** The plan's last move, also where a hold ends the plan, as a departure's does; a comparison is about that one. */
 export function finalMove(plan: Plan): MoveStep | null {
-  const last = plan.steps.findLast((step) => step.kind === 'move');
-  return last?.kind === 'move' ? last : null;
+  return plan.steps.findLast((step) => step.kind === 'move') ?? null;
 }
 
 function columnOf(session: SessionMotion, axis: 'y' | 'z'): EstimatedQuantity | null {
