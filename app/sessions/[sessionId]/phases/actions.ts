@@ -2,7 +2,7 @@
 
 import { revalidatePath } from 'next/cache';
 import { correctPhase } from '@/lib/server/commands/correct-phase';
-import { postedForm } from '@/lib/server/posted';
+import { postedField, postedForm, postedId } from '@/lib/server/posted';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { runCommand } from '@/lib/server/run-command';
 import { type ClockFormState, doneState, refusedState, typedOf } from '@/lib/view/clock/clock-edit';
@@ -17,7 +17,8 @@ export async function editPhaseAction(
   before: ClockFormState,
   form: FormData,
 ): Promise<ClockFormState> {
-  const { sessionId, target } = { ...place };
+  const sessionId = postedId(postedField(place, 'sessionId'));
+  const { target } = { ...place };
   const typed = typedOf(postedForm(form));
   const reconstruction = await loadReconstruction(sessionId);
   if (reconstruction === null) return refusedState(before, typed, { message: NOT_COMPUTED });

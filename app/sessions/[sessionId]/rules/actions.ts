@@ -3,7 +3,7 @@
 import { revalidatePath } from 'next/cache';
 import { disposeRule } from '@/lib/server/commands/dispose-rule';
 import { sendBlock } from '@/lib/server/commands/send-block';
-import { postedForm, postedId, postedNumber } from '@/lib/server/posted';
+import { postedField, postedForm, postedId, postedNumber } from '@/lib/server/posted';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { runCommand } from '@/lib/server/run-command';
 import { type ClockFormState, doneState, refusedState, typedOf } from '@/lib/view/clock/clock-edit';
@@ -28,7 +28,7 @@ export async function disposeAction(
   before: ClockFormState,
   form: FormData,
 ): Promise<ClockFormState> {
-  const { sessionId } = { ...place };
+  const sessionId = postedId(postedField(place, 'sessionId'));
   const typed = typedOf(postedForm(form));
   const reconstruction = await loadReconstruction(sessionId);
   if (reconstruction === null) return refusedState(before, typed, { message: NOT_COMPUTED });
