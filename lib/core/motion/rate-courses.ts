@@ -9,12 +9,15 @@ import {
   type Member,
 } from './excursion-posterior';
 import { type ExcursionShape, excursionRateMps, rampShareFromMiddle } from './excursion-shape';
+import { squareShareSd } from './excursion-square';
 
 /** From `fromS` on in steps of `stepS`: by how much each course lies over the rate as estimated, m/s. */
 export type RateCourses = Readonly<{
   fromS: number;
   stepS: number;
   offsMps: readonly Float64Array[];
+  /** Relative standard deviation of the excursion's square over time. */
+  squareShare: number;
 }>;
 
 /** So many of each kind speak for all of it. */
@@ -79,7 +82,7 @@ function drawn(members: readonly Member[]): Readonly<{ member: Member; heightMps
  * Source: systematic resampling; heights by the Halton sequence.
  */
 export function shapeCourses(
-  { members }: ExcursionPosterior,
+  posterior: ExcursionPosterior,
   middleS: number,
   shape: ExcursionShape,
   over: Readonly<{ fromS: number; stepS: number; count: number }>,
@@ -88,7 +91,7 @@ export function shapeCourses(
   const estimate = Float64Array.from({ length: count }, (_, k) =>
     excursionRateMps(shape, fromS + k * stepS),
   );
-  const offsMps = membersByKind(members).flatMap((group) =>
+  const offsMps = membersByKind(posterior.members).flatMap((group) =>
     drawn(group).map(({ member: { up, down }, heightMps }) =>
       estimate.map((estimateMps, k) => {
         const atS = fromS + k * stepS - middleS;
@@ -99,7 +102,7 @@ export function shapeCourses(
       }),
     ),
   );
-  return { fromS, stepS, offsMps };
+  return { fromS, stepS, offsMps, squareShare: squareShareSd(posterior) };
 }
 
 /**

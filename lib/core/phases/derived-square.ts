@@ -1,6 +1,7 @@
 /** How well the mean square of a rate that comes from positions is known. */
 import { median } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
+import { coursesEndS } from '../motion/rate-courses';
 
 type Rows = Readonly<{ first: number; last: number }>;
 
@@ -43,14 +44,14 @@ function meanBeside(motion: MotionEstimate, deviation: Float64Array, rows: Rows)
  * Variance of the integral of the square of a derived rate over time, (m2/s)2, its mean taken as known.
  *
  * Beside fitted excursions the rate is the slope of lines: their noise adds its own square, and twice its product with
- * what the rate varies by. An excursion that stands out is one fit: its area is known better than all else, so that what
- * is too high is too short as well, and its square is known no better and no worse than its height.
+ * what the rate varies by. An excursion that stands out is one fit, and its square as well known as all shapes that explain
+ * it leave it (`excursion-square.ts`).
  *
  * @param motion the estimate, its rate derived
  * @param deviation what is squared, at the rows, m/s; NaN where nothing is
  * @param rows first and last row of it
  *
- * Valid: errors of lines hang together over the span of one; the deviation does not change its sign in an excursion.
+ * Valid: errors of lines hang together over the span of one.
  * Source: elementary; the autocorrelation of weights that rise in a straight line, and their Fourier transform, a spherical
  * Bessel function.
  */
@@ -62,10 +63,14 @@ export function derivedSquareVariance(
   const { tS, stretches, closingSdMps, unseenMps, rateHalfSpanS, rateSpanS } = motion;
   const besideMps = meanBeside(motion, deviation, rows);
   let [variance, varied] = [0, 0];
-  let [energy, height, heightSd] = [0, 0, 0];
+  let [energy, atS, height] = [0, Number.NaN, 0];
   const close = (): void => {
-    if (height > 0) variance += ((energy * heightSd) / height) ** 2;
-    [energy, height, heightSd] = [0, 0, 0];
+    if (energy === 0) return;
+    const seen = motion.rateCourses.find(
+      (courses) => atS >= courses.fromS && atS <= coursesEndS(courses),
+    );
+    variance += (energy * (seen?.squareShare ?? 0)) ** 2;
+    [energy, atS, height] = [0, Number.NaN, 0];
   };
   for (const { from, to } of stretches) {
     for (let row = Math.max(from, rows.first) + 1; row < Math.min(to, rows.last + 1); row++) {
@@ -75,7 +80,7 @@ export function derivedSquareVariance(
       const sd = closingSdMps[row] ?? 0;
       if (unseenMps?.[row] === 0) {
         energy += stepS * off * off;
-        if (Math.abs(off) > height) [height, heightSd] = [Math.abs(off), sd];
+        if (Math.abs(off) > height) [height, atS] = [Math.abs(off), tS[row] ?? atS];
         continue;
       }
       close();

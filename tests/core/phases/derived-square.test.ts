@@ -115,3 +115,15 @@ test('the largest of short lines lies as far off as so many of them let it', () 
   const found = flights(() => 0.006, 'peakMps');
   expect(insideOf(found, 0.006)).toBeGreaterThan(0.92);
 });
+
+test('an excursion that stands out adds its square as well as its shapes know it', () => {
+  const unseenMps = motion.unseenMps.map((hidden, row) => (row >= 400 && row < 420 ? 0 : hidden));
+  const rows = { first: 0, last: ROWS - 1 };
+  const seen = motion.tS.map((_, row) => (row >= 400 && row < 420 ? 0.05 : 0));
+  const stated = (squareShare: number): number => {
+    const rateCourses = [{ fromS: 199, stepS: 1, offsMps: [new Float64Array(13)], squareShare }];
+    return derivedSquareVariance({ ...motion, unseenMps, rateCourses }, seen, rows);
+  };
+  // 0.05 m/s for 10 s, a fifth of the integral of its square (elementary); lines beside it add what they add without.
+  expect(stated(0.2) - stated(0)).toBeCloseTo((0.2 * 0.05 ** 2 * 10) ** 2, 9);
+});

@@ -17,7 +17,7 @@ function motionWith(heightMps: (kind: number, share: number) => number) {
       new Float64Array(51).fill(heightMps(kind, (k + 0.5) / 80) - 0.05),
     ),
   );
-  const courses: RateCourses = { fromS: 50, stepS: 0.2, offsMps };
+  const courses: RateCourses = { fromS: 50, stepS: 0.2, offsMps, squareShare: 0 };
   return { ...motion, rateIsDerived: true, rateCourses: [courses] };
 }
 

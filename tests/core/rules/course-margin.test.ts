@@ -25,7 +25,7 @@ function coursesOf(course: (kind: number, share: number) => (atS: number) => num
       );
     }),
   );
-  return { fromS: 40, stepS: STEP_S, offsMps };
+  return { fromS: 40, stepS: STEP_S, offsMps, squareShare: 0 };
 }
 
 function readMps(atS: number): number {
