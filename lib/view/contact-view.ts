@@ -2,7 +2,7 @@
 import { halfWidth95 } from '../core/figure';
 import { leadsAway } from '../core/phases/match-steps';
 import type { Contact, Reconstruction } from '../core/reconstruction/reconstruction';
-import { contactLimitsOf, contactStanding } from '../core/rules/contact-limits';
+import { contactLimitsOf, contactStanding, limitUsed } from '../core/rules/contact-limits';
 import type { ContactLimit } from '../core/session/contact-limit-table';
 import { formatNumber } from '../core/units/number-text';
 import { readerUnit } from '../core/units/reader-unit';
@@ -39,7 +39,9 @@ export type ContactRow = Readonly<{
   standing: ContactWord;
   tone: Tone;
   gauge: Gauge | null;
-  /** Part of the upper limit that was used, in percent; null where not measured. */
+  /** Part of the upper limit that was used; null where not measured. */
+  used: FigureView | null;
+  /** The same as a bare number, in percent. */
   usedPercent: number | null;
 }>;
 
@@ -144,18 +146,21 @@ function contactRow(limit: ContactLimit, contact: Contact, sessionId: string): C
       standing: contact.notEvaluated === undefined ? 'not measured' : 'not evaluated',
       tone: 'unsure',
       gauge: null,
+      used: null,
       usedPercent: null,
     };
   }
   const half = halfWidth95(figure) ?? 0;
   const standing = contactWord(limit, figure.value, half);
+  const used = limitUsed(limit, figure);
   return {
     ...common,
     measured: figureView(figure, { sessionId, label: `${label} at contact` }),
     standing,
     tone: standing === 'inside' ? 'inside' : standing === 'too close to call' ? 'unsure' : 'beyond',
     gauge: gauge(limit, figure.value, half),
-    usedPercent: (Math.abs(figure.value) / limit.atMost) * 100,
+    used: figureView(used, { sessionId, label: `${label}, part of the limit`, unit: '%' }),
+    usedPercent: used.value === null ? null : used.value * 100,
   };
 }
 

@@ -48,6 +48,26 @@ describe('conditions at contact against the docking table', () => {
     expect(standing('lateral_rate', 0.0004, 0.0009)).toBe('inside');
   });
 
+  test('how much of a limit was used opens the measured value behind it, as unsure as that is', () => {
+    const contact = sampleReconstruction.contact;
+    if (contact === null) throw new Error('the sample has a contact');
+    const of = (value: number | null) => {
+      const rate = sampleFigure(value, 'm/s', 0.002);
+      const conditions = { ...contact.conditions, lateral_rate: rate };
+      return contactView(
+        { ...sampleReconstruction, contact: { ...contact, conditions } },
+        SAMPLE_SESSION_ID,
+      )?.rows.find(({ condition }) => condition === 'lateral_rate');
+    };
+    const row = of(-0.01);
+    // By hand: 0.010 and 0.002 of 0.04 m/s.
+    expect([row?.used?.value, row?.used?.uncertainty, row?.used?.unit]).toEqual(['25', '5', '%']);
+    expect(row?.usedPercent).toBeCloseTo(25, 9);
+    expect(row?.used?.sources).toEqual(row?.measured?.sources);
+    expect(row?.used?.method).toMatch(/^Size over upper limit\. /);
+    expect(of(null)?.used).toBeNull();
+  });
+
   test('what the values are formed from is said: means of a second, or positions where no velocity was', () => {
     const formed = (from: number) => {
       const contact = sampleReconstruction.contact;

@@ -1,4 +1,5 @@
 /** The docking standard's limits on the conditions at initial contact, and how a value stands. */
+import type { Figure } from '../figure';
 import {
   type ContactLimit,
   type ContactLimitTable,
@@ -48,4 +49,29 @@ export function contactStanding(limit: ContactLimit, value: number): ContactStan
   if (size > limit.atMost) return 'above';
   if (limit.atLeast !== null && size < limit.atLeast) return 'below';
   return 'inside';
+}
+
+/**
+ * How much of its upper limit a condition took up.
+ *
+ * @param limit one row of the table
+ * @param figure the condition in the limit's unit
+ * @returns size over upper limit, 1 on the bound; half-widths over it too, the limit being exact; the
+ *   evidence is that of the condition
+ *
+ * Valid: an upper limit above zero, as a table's are.
+ */
+export function limitUsed({ label, atMost }: ContactLimit, figure: Figure): Figure {
+  const over = (part: number | null) => (part === null ? null : part / atMost);
+  const { value, uncertainty } = figure;
+  return {
+    ...figure,
+    value: value === null ? null : Math.abs(value) / atMost,
+    unit: '1',
+    uncertainty:
+      uncertainty === null
+        ? null
+        : { random: over(uncertainty.random), systematic: over(uncertainty.systematic) },
+    method: `Size over upper limit. ${label}: ${figure.method}`,
+  };
 }

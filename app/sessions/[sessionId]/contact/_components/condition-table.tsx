@@ -47,9 +47,7 @@ export function ConditionTable({ view }: ConditionTableProps) {
                 <td className={styles.nowrap}>{row.limitText}</td>
                 <td>{row.gauge !== null && <GaugeBar gauge={row.gauge} />}</td>
                 <td className={row.tone}>{row.standing}</td>
-                <td className="right num">
-                  {row.usedPercent === null ? '' : `${Math.round(row.usedPercent)} %`}
-                </td>
+                <td className="right">{row.used !== null && <FigureValue figure={row.used} />}</td>
                 <td className="right">{row.age !== null && <FigureValue figure={row.age} />}</td>
               </tr>
             ))}
