@@ -1,5 +1,6 @@
 'use client';
 
+import { useState } from 'react';
 import type { VersionedKind } from '@/lib/core/session/file-identity';
 import { type DraftItem, listPathOf, type NewItem } from '@/lib/view/plans/draft-view';
 import { ITEM_WORDS } from '@/lib/view/plans/register-view';
@@ -17,24 +18,31 @@ type ItemListProps = Readonly<{
   onEdit: OnEdit;
 }>;
 
+/** What was removed last; said as long as so many are left, so that an undo unsays it. */
+type Removed = Readonly<{ name: string; left: number }>;
+
 /** Rules, steps or sections in their order: open one, move it, remove it, add one. */
 export function ItemList(props: ItemListProps) {
   const { kind, items, additions, open, headProblem, onOpen, onEdit } = props;
   const path = listPathOf(kind);
   const word = ITEM_WORDS[kind];
+  const [removed, setRemoved] = useState<Removed | null>(null);
 
   function move(from: number, to: number): void {
     if (to < 0 || to >= items.length) return;
+    setRemoved(null);
     onEdit({ op: 'move', path, from, to });
     onOpen(to);
   }
   function add(index: number): void {
     const item = additions[index];
     if (item === undefined) return;
+    setRemoved(null);
     onEdit({ op: 'insert', path, index: items.length, value: item.value });
     onOpen(items.length);
   }
-  function remove(index: number): void {
+  function remove({ index, name }: DraftItem): void {
+    setRemoved({ name, left: items.length - 1 });
     onEdit({ op: 'remove', path: [...path, index] });
     onOpen(items.length === 1 ? null : Math.min(index, items.length - 2));
   }
@@ -79,7 +87,7 @@ export function ItemList(props: ItemListProps) {
                 <button type="button" onClick={() => move(item.index, item.index + 1)}>
                   Down
                 </button>
-                <button type="button" onClick={() => remove(item.index)}>
+                <button type="button" onClick={() => remove(item)}>
                   Remove
                 </button>
               </span>
@@ -87,6 +95,11 @@ export function ItemList(props: ItemListProps) {
           </li>
         ))}
       </ol>
+      <p role="status" className="soft">
+        {removed !== null && removed.left === items.length
+          ? `${removed.name} is taken out of the draft; Undo brings it back.`
+          : ''}
+      </p>
       <select
         aria-label={`Add a ${word}`}
         className={styles.add}
