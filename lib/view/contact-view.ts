@@ -158,7 +158,7 @@ function contactRow(limit: ContactLimit, contact: Contact, sessionId: string): C
     measured: figureView(figure, { sessionId, label: `${label} at contact` }),
     standing,
     tone: standing === 'inside' ? 'inside' : standing === 'too close to call' ? 'unsure' : 'beyond',
-    gauge: gauge(limit, figure.value, half),
+    gauge: limit.atMost === 0 ? null : gauge(limit, figure.value, half),
     used: figureView(used, { sessionId, label: `${label}, part of the limit`, unit: '%' }),
     usedPercent: used.value === null ? null : used.value * 100,
   };

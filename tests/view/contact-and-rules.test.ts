@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { contactLimitTable } from '@/lib/core/session/contact-limit-table';
 import type { Rule } from '@/lib/core/session/rule';
 import { contactView } from '@/lib/view/contact-view';
 import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
@@ -66,6 +67,21 @@ describe('conditions at contact against the docking table', () => {
     expect(row?.used?.sources).toEqual(row?.measured?.sources);
     expect(row?.used?.method).toMatch(/^Size over upper limit\. /);
     expect(of(null)?.used).toBeNull();
+  });
+
+  test('a limit of zero is judged, but has no gauge and no parts', () => {
+    const contact = sampleReconstruction.contact;
+    const plan = sampleReconstruction.plan;
+    if (contact === null || plan === null) throw new Error('the sample has both');
+    const contactLimits = contactLimitTable('Own', 'Own', { lateral_rate_mps: [null, 0] });
+    const [row] =
+      contactView(
+        { ...sampleReconstruction, plan: { ...plan, contactLimits } },
+        SAMPLE_SESSION_ID,
+      )?.rows.filter(({ condition }) => condition === 'lateral_rate') ?? [];
+    expect(row).toMatchObject({ gauge: null, usedPercent: null, used: { value: 'not known' } });
+    expect(row?.used?.reason).toBe('The upper limit is zero, which has no parts.');
+    expect(row?.measured?.value).not.toBe('not known');
   });
 
   test('what the values are formed from is said: means of a second, or positions where no velocity was', () => {

@@ -57,21 +57,20 @@ export function contactStanding(limit: ContactLimit, value: number): ContactStan
  * @param limit one row of the table
  * @param figure the condition in the limit's unit
  * @returns size over upper limit, 1 on the bound; half-widths over it too, the limit being exact; the
- *   evidence is that of the condition
- *
- * Valid: an upper limit above zero, as a table's are.
+ *   evidence is that of the condition. A limit of nothing has no parts: the value is null and says so
  */
 export function limitUsed({ label, atMost }: ContactLimit, figure: Figure): Figure {
-  const over = (part: number | null) => (part === null ? null : part / atMost);
+  const over = (part: number | null) => (part === null || atMost === 0 ? null : part / atMost);
   const { value, uncertainty } = figure;
   return {
     ...figure,
-    value: value === null ? null : Math.abs(value) / atMost,
+    value: over(value === null ? null : Math.abs(value)),
     unit: '1',
     uncertainty:
       uncertainty === null
         ? null
         : { random: over(uncertainty.random), systematic: over(uncertainty.systematic) },
     method: `Size over upper limit. ${label}: ${figure.method}`,
+    ...(atMost === 0 ? { reason: 'The upper limit is zero, which has no parts.' } : {}),
   };
 }
