@@ -6,7 +6,13 @@ import { db } from '../db';
 import { versionTable } from '../version-table';
 import { jobTrial, type KeptTrial } from './load-trial';
 
-export type SessionUse = Readonly<{ id: string; title: string; version: number }>;
+export type SessionUse = Readonly<{
+  id: string;
+  title: string;
+  version: number;
+  zeroTaiNs: string;
+  createdAtIso: string;
+}>;
 
 export type VersionSummary = Readonly<{
   id: string;
@@ -41,9 +47,14 @@ const COLUMNS = {
   createdAt: true,
   sessions: {
     orderBy: { zeroTaiNs: 'desc' },
-    select: { id: true, title: true, version: true },
+    select: { id: true, title: true, version: true, zeroTaiNs: true, createdAt: true },
   },
 } as const;
+
+function withTimes<Row extends Readonly<{ zeroTaiNs: bigint; createdAt: Date }>>(row: Row) {
+  const { zeroTaiNs, createdAt, ...more } = row;
+  return { ...more, zeroTaiNs: `${zeroTaiNs}`, createdAtIso: createdAt.toISOString() };
+}
 
 async function readEntries(kind: VersionedKind, entryId?: string): Promise<RegisterEntry[]> {
   const { teamId } = localActor();
@@ -54,7 +65,8 @@ async function readEntries(kind: VersionedKind, entryId?: string): Promise<Regis
   });
   const entries = new Map<string, VersionSummary[]>();
   for (const { entryId: id, createdAt, ...row } of rows) {
-    const version = { ...row, createdAtIso: createdAt.toISOString() };
+    const sessions = row.sessions.map(withTimes);
+    const version = { ...row, sessions, createdAtIso: createdAt.toISOString() };
     entries.set(id, [...(entries.get(id) ?? []), version]);
   }
   return [...entries]
@@ -99,6 +111,8 @@ export const loadTrialSessions = cache(async (kind: VersionedKind) => {
       id: true,
       title: true,
       version: true,
+      zeroTaiNs: true,
+      createdAt: true,
       planVersion: version,
       ruleSetVersion: version,
       versionUses: {
@@ -109,12 +123,10 @@ export const loadTrialSessions = cache(async (kind: VersionedKind) => {
       },
     },
   });
-  return rows.map(({ id, title, version: row, planVersion, ruleSetVersion, versionUses }) => {
+  return rows.map(({ planVersion, ruleSetVersion, versionUses, ...row }) => {
     const last = versionUses[0];
     return {
-      id,
-      title,
-      version: row,
+      ...withTimes(row),
       used: kind === 'plan' ? planVersion : ruleSetVersion,
       chosen:
         last === undefined

@@ -2,8 +2,7 @@
 import type { VersionedKind } from '../../core/session/file-identity';
 import { stampText } from '../format-date';
 import { plural } from '../format-number';
-
-type Session = Readonly<{ id: string; title: string }>;
+import { type NamedSession, sessionNames } from './session-names';
 
 type Version = Readonly<{
   id: string;
@@ -11,7 +10,7 @@ type Version = Readonly<{
   author: string;
   reason: string;
   createdAtIso: string;
-  sessions: readonly Session[];
+  sessions: readonly NamedSession[];
 }>;
 
 /** As `loadRegister` gives it. */
@@ -61,11 +60,15 @@ export function entryHref(kind: VersionedKind, entryId: string): string {
   return `/plans/${kind}/${encodeURIComponent(entryId)}`;
 }
 
-function sessionLinks(sessions: readonly Session[], named: number): readonly Link[] {
+function sessionLinks(
+  sessions: readonly NamedSession[],
+  named: number,
+  names: ReadonlyMap<string, string>,
+): readonly Link[] {
   return sessions.slice(0, named).map(({ id, title }) => ({
     key: id,
     href: `/sessions/${encodeURIComponent(id)}`,
-    text: title,
+    text: names.get(id) ?? title,
   }));
 }
 
@@ -104,6 +107,9 @@ export function templateChoices(entries: readonly EntryInput[]): readonly Templa
 
 /** One row an entry, with its newest version. */
 export function entryRows(entries: readonly EntryInput[]): readonly EntryRow[] {
+  const names = sessionNames(
+    entries.flatMap(({ versions }) => versions.flatMap(({ sessions }) => sessions)),
+  );
   return entries.map(({ kind, entryId, title, versions }) => {
     const [newest] = versions;
     const sessions = versions.flatMap((version) => version.sessions);
@@ -133,7 +139,7 @@ export function entryRows(entries: readonly EntryInput[]): readonly EntryRow[] {
             .join('; '),
         })),
       use,
-      sessions: sessionLinks(sessions, NAMED),
+      sessions: sessionLinks(sessions, NAMED, names),
       moreSessions: Math.max(0, sessions.length - NAMED),
     };
   });
@@ -145,6 +151,7 @@ export function versionRows(
   fileName: string,
 ): readonly VersionRow[] {
   const base = entryHref(kind, entryId);
+  const names = sessionNames(versions.flatMap(({ sessions }) => sessions));
   return versions.map(({ id, number, author, reason, createdAtIso, sessions }, at) => {
     const before = versions[at + 1];
     return {
@@ -153,7 +160,7 @@ export function versionRows(
       author: authorText(author),
       when: stampText(createdAtIso),
       reason,
-      sessions: sessionLinks(sessions, 20),
+      sessions: sessionLinks(sessions, 20, names),
       moreSessions: Math.max(0, sessions.length - 20),
       editHref: `${base}/edit?from=${number}`,
       exportHref: `${base}/${number}/${fileName}`,
@@ -175,27 +182,40 @@ export type UseRow = Readonly<{
 }>;
 
 /** As `loadTrialSessions` gives it. */
-export type SessionInput = Readonly<{
-  id: string;
-  title: string;
-  version: number;
-  used: Readonly<{ entryId: string; number: number; title: string }> | null;
-  /** The last time somebody put a version in use. */
-  chosen: Readonly<{ author: string; reason: string; atIso: string }> | null;
-}>;
+export type SessionInput = NamedSession &
+  Readonly<{
+    version: number;
+    used: Readonly<{ entryId: string; number: number; title: string }> | null;
+    /** The last time somebody put a version in use. */
+    chosen: Readonly<{ author: string; reason: string; atIso: string }> | null;
+  }>;
+
+/** Sessions that a draft may be tried on, by names that tell them apart; `isOwn`: it uses the entry. */
+export function trialChoices(
+  sessions: readonly SessionInput[],
+  entryId: string | null,
+): readonly Readonly<{ id: string; title: string; isOwn: boolean }>[] {
+  const names = sessionNames(sessions);
+  return sessions.map(({ id, title, used }) => ({
+    id,
+    title: names.get(id) ?? title,
+    isOwn: entryId !== null && used?.entryId === entryId,
+  }));
+}
 
 /** Sessions that use the entry first; the others may be given it. */
 export function usageRows(
   entryId: string,
   sessions: readonly SessionInput[],
 ): Readonly<{ own: readonly UseRow[]; others: readonly UseRow[] }> {
+  const names = sessionNames(sessions);
   const row = ({ id, title, version, used, chosen }: SessionInput): UseRow => {
     const isOwn = used?.entryId === entryId;
     const other = used === null ? 'none' : `${used.title}, version ${used.number}`;
     return {
       sessionId: id,
       version,
-      title,
+      title: names.get(id) ?? title,
       href: `/sessions/${encodeURIComponent(id)}`,
       usedText: isOwn ? `version ${used.number}` : other,
       usedNumber: isOwn ? used.number : null,

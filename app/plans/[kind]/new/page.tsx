@@ -5,7 +5,7 @@ import { requireKind } from '@/app/plans/versioned-kind';
 import { loadTrialSessions } from '@/lib/server/queries/load-register';
 import { STARTING_TEXTS } from '@/lib/view/plans/draft-view';
 import { KNOWN_QUANTITIES } from '@/lib/view/plans/known-quantities';
-import { KIND_WORDS } from '@/lib/view/plans/register-view';
+import { KIND_WORDS, trialChoices } from '@/lib/view/plans/register-view';
 
 export const metadata: Metadata = { title: 'New' };
 
@@ -29,7 +29,7 @@ export default async function NewPage({ params }: NewPageProps) {
           newestNumber={0}
           text={STARTING_TEXTS[kind]}
           quantities={KNOWN_QUANTITIES}
-          sessions={sessions.map(({ id, title }) => ({ id, title, isOwn: false }))}
+          sessions={trialChoices(sessions, null)}
         />
       </main>
     </>

@@ -6,7 +6,7 @@ import { VersionEditor } from '@/app/plans/_editor/version-editor';
 import { requireKind, versionNumber } from '@/app/plans/versioned-kind';
 import { loadEntry, loadTrialSessions, loadVersionText } from '@/lib/server/queries/load-register';
 import { KNOWN_QUANTITIES } from '@/lib/view/plans/known-quantities';
-import { entryHref } from '@/lib/view/plans/register-view';
+import { entryHref, trialChoices } from '@/lib/view/plans/register-view';
 
 export const metadata: Metadata = { title: 'Edit' };
 
@@ -42,11 +42,7 @@ export default async function EditPage({ params, searchParams }: EditPageProps) 
           newestNumber={newest}
           text={version.text}
           quantities={KNOWN_QUANTITIES}
-          sessions={sessions.map(({ id, title, used }) => ({
-            id,
-            title,
-            isOwn: used?.entryId === entryId,
-          }))}
+          sessions={trialChoices(sessions, entryId)}
         />
       </main>
     </>
