@@ -79,6 +79,9 @@ export function takeSamples(
 function withNoise(tS: Float64Array, values: Float64Array): Samples {
   const stepS = medianStep(tS);
   const near = blockNoise(tS, values, 1, stepS);
+  // Of the whole column: what moves evenly for a while differs by one size there, whatever its digits.
+  const writtenSd = quantumOf(values, 0, values.length) * UNIFORM_SD;
+  for (let b = 0; b < near.sd.length; b++) near.sd[b] = Math.max(near.sd[b]!, writtenSd);
   const far = blockNoise(tS, values, FAR_LAG, stepS);
   const ratios = new Float64Array(near.sd.length);
   let known = 0;
@@ -227,7 +230,6 @@ function blockNoise(
       work[count++] = Math.abs(values[i]! - between) / Math.sqrt(gain);
     }
     sd[b] = count < 8 ? Number.NaN : SD_PER_MAD * medianInPlace(work, count);
-    if (lag === 1) sd[b] = Math.max(sd[b]!, quantumOf(values, from, to) * UNIFORM_SD);
   }
   fillUnknown(sd);
   return { sd };

@@ -1,0 +1,111 @@
+import { expect, test } from 'vitest';
+import { halfWidth95 } from '@/lib/core/figure';
+import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { Plan } from '@/lib/core/session/plan';
+import {
+  axialMotion,
+  channel,
+  FLOWN_PLAN,
+  moveParts,
+  sessionOf,
+  TEST_ENGINE,
+  telemetrySource,
+} from '../../support/flown-session';
+
+const STEP_S = 0.2;
+const ROWS = 5_420; // to 1083.8 s: a second before the port
+
+/** A hold, 112 m at 0.2 m/s, a hold, then 38 m at 0.1 m/s; all with 0.01 m/s2. */
+const axial = axialMotion(150, [
+  ...moveParts(0.2, 112, 60),
+  { forS: 60 },
+  { forS: 10, accelMps2: -0.01 },
+  { forS: 400 },
+]);
+
+const PLAN: Plan = {
+  ...FLOWN_PLAN,
+  steps: FLOWN_PLAN.steps.map((step) => ({
+    ...step,
+    ...(step.kind === 'hold' ? { holdM: step.holdM === 100 ? 150 : 38 } : {}),
+    ...(step.id === 'to-30' ? { toM: 38 } : {}),
+  })),
+};
+
+/** Telemetry of a simulator: the arrival as it is by its closed form, no noise, written in so many decimals. */
+function clean(decimals: number | null) {
+  const written = (value: number): number =>
+    decimals === null ? value : Number(value.toFixed(decimals));
+  const column = (at: (timeS: number) => number): Float64Array =>
+    Float64Array.from({ length: ROWS }, (_, row) => written(at(row * STEP_S)));
+  return telemetrySource(
+    Float64Array.from({ length: ROWS }, (_, row) => row * STEP_S),
+    [
+      channel(
+        'x',
+        'position.x',
+        'm',
+        column((s) => axial(s).xM),
+      ),
+      channel(
+        'y',
+        'position.y',
+        'm',
+        column((s) => 0.1 * Math.sin(s / 50)),
+      ),
+      channel(
+        'z',
+        'position.z',
+        'm',
+        column((s) => 0.05 * Math.cos(s / 70)),
+      ),
+      channel(
+        'vx',
+        'velocity.x',
+        'm/s',
+        column((s) => axial(s).vMps),
+      ),
+      channel(
+        'vy',
+        'velocity.y',
+        'm/s',
+        column((s) => 0.002 * Math.cos(s / 50)),
+      ),
+      channel(
+        'vz',
+        'velocity.z',
+        'm/s',
+        column((s) => (-0.05 / 70) * Math.sin(s / 70)),
+      ),
+    ],
+  );
+}
+
+/**
+ * By hand, with a hold under 0.02 m/s: the first move begins 2 s after 60 s and ends 2 s before 640 s, the second begins 2 s after
+ * 700 s; its ramp of 10 s is 0.5 m, the other 37.5 m take 375 s.
+ */
+const EDGES_S = [62, 638, 702];
+const CONTACT_S = 1085;
+
+test.each([null, 6, 3])(
+  'data without noise in %s decimals have edges to hundredths',
+  (decimals) => {
+    const session = sessionOf([clean(decimals)], PLAN);
+    const { reconstruction } = reconstruct(session, TEST_ENGINE);
+    expect(reconstruction.phases.map(({ step }) => step)).toEqual([
+      'hold-100',
+      'to-30',
+      'hold-30',
+      'final',
+    ]);
+    const edges = reconstruction.phases.slice(1).map(({ startS }) => startS);
+    edges.forEach((edge, k) => {
+      expect(Math.abs((edge.value ?? 0) - (EDGES_S[k] ?? 0))).toBeLessThan(0.02);
+      expect(halfWidth95(edge) ?? Number.NaN).toBeLessThan(0.2);
+    });
+    const { contact } = reconstruction;
+    expect(Math.abs((contact?.timeS.value ?? 0) - CONTACT_S)).toBeLessThan(0.02);
+    expect(contact === null ? null : halfWidth95(contact.timeS)).toBeLessThan(0.1);
+  },
+);
