@@ -162,7 +162,7 @@ export function reconstruct(input: SessionInput, options: ReconstructOptions): R
     origin: session?.origin ?? origin,
   });
   const notes: readonly Issue[] = [
-    ...notesOf(input, session, contact, placedLogs, navigation?.turning ?? []),
+    ...notesOf(input, session, contact, placedLogs, navigation?.turning ?? [], checked),
     ...absenceNotes(input.rules, rules.results, context),
     ...(session === null || plan === null ? [] : courseNotes(plan, phaseList, session.motion)),
     ...phaseEditNotes(edits),

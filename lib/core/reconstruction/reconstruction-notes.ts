@@ -3,6 +3,8 @@ import type { ContactTime } from '../phases/contact-time';
 import { leadsAway } from '../phases/match-steps';
 import type { Issue } from '../result';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
+import { sessionTimeText } from '../time/session-time-text';
+import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { logEndNotes } from './log-end-notes';
 import type { TurningAxes } from './navigation-report';
@@ -58,10 +60,29 @@ function missing(input: SessionInput, telemetry: readonly TelemetrySource[], has
   return notes;
 }
 
+/** A source that reaches no further than this beside the one the motion is from tells of no other time, s. */
+const BESIDE_S = 10;
+
+/** A position that the motion is not estimated from; a warning where it was measured at times of which there is no motion. */
+function ofOther(other: CheckedSource, used: CheckedSource): readonly Issue[] {
+  const { file } = other.source;
+  const hasPosition = other.source.channels.some(({ as }) => as === 'position.x' || as === 'range');
+  if (file === used.source.file || !hasPosition) return [];
+  const unused = `Position in ${file} is not used: the motion is estimated from ${used.source.file} alone`;
+  const [fromS, toS] = [other.tS[0] ?? Number.NaN, other.tS.at(-1) ?? Number.NaN];
+  const [usedFromS, usedToS] = [used.tS[0] ?? Number.NaN, used.tS.at(-1) ?? Number.NaN];
+  if (fromS >= usedFromS - BESIDE_S && toS <= usedToS + BESIDE_S)
+    return [note('second-motion-source', `${unused}.`, file)];
+  const span = (a: number, b: number): string =>
+    `${sessionTimeText(a, 1)} to ${sessionTimeText(b, 1)}`;
+  const message = `${unused}, which covers ${span(usedFromS, usedToS)}. ${file} covers ${span(fromS, toS)}: outside the first no phase, step or rule is computed. Files with the same columns that follow one another can be one source (files).`;
+  return [{ code: 'motion-of-one-source', severity: 'warning', message, file }];
+}
+
 /** What the motion rests on, and what of it the source leaves open. */
 function ofMotion(
   session: SessionMotion,
-  telemetry: readonly TelemetrySource[],
+  checked: readonly CheckedSource[],
   turning: readonly TurningAxes[],
 ): readonly Issue[] {
   const { motion, source } = session;
@@ -78,12 +99,7 @@ function ofMotion(
     notes.push(note('accuracy-not-stated', message, file));
   }
   notes.push(...referenceNotes(session, turning));
-  for (const other of telemetry) {
-    const moves = other.channels.some(({ as }) => as === 'position.x' || as === 'range');
-    if (other.file === file || !moves) continue;
-    const message = `Position in ${other.file} is not used: the motion is estimated from ${file} alone.`;
-    notes.push(note('second-motion-source', message, other.file));
-  }
+  notes.push(...checked.flatMap((other) => ofOther(other, source)));
   return notes;
 }
 
@@ -123,6 +139,7 @@ function ofAttitude(telemetry: readonly TelemetrySource[]): readonly Issue[] {
  * @param contact the instant of contact; `null` for none
  * @param logs the logs on session time
  * @param turning velocities found in other axes than their position
+ * @param checked all telemetry on session time
  */
 export function notesOf(
   input: SessionInput,
@@ -130,6 +147,7 @@ export function notesOf(
   contact: ContactTime | null,
   logs: readonly PlacedSource[],
   turning: readonly TurningAxes[],
+  checked: readonly CheckedSource[],
 ): readonly Issue[] {
   const telemetry = input.sources.filter((source) => source.type === 'telemetry');
   const end =
@@ -140,7 +158,7 @@ export function notesOf(
     ...input.notComputed,
     ...contradictions(logs),
     ...missing(input, telemetry, session !== null),
-    ...(session === null ? [] : ofMotion(session, telemetry, turning)),
+    ...(session === null ? [] : ofMotion(session, checked, turning)),
     ...ofContact(input, session, contact),
     ...logEndNotes(logs, end),
     ...ofAttitude(telemetry),

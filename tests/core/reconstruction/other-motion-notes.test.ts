@@ -1,0 +1,48 @@
+import { expect, test } from 'vitest';
+import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { TelemetrySource } from '@/lib/core/session/session-input';
+import {
+  FLOWN_PLAN,
+  flownTelemetry,
+  plannedArrival,
+  sessionOf,
+  TEST_ENGINE,
+} from '../../support/flown-session';
+
+const whole = flownTelemetry({ axial: plannedArrival(), durationS: 400 });
+
+/** The rows from one time up to another, under a name. */
+function part(file: string, fromS: number, toS: number): TelemetrySource {
+  const from = whole.tS.findIndex((atS) => atS >= fromS);
+  const to = whole.tS.findLastIndex((atS) => atS <= toS) + 1;
+  return {
+    ...whole,
+    file,
+    tS: whole.tS.slice(from, to),
+    channels: whole.channels.map((each) => ({ ...each, values: each.values.slice(from, to) })),
+  };
+}
+
+const notesOn = (...sources: readonly TelemetrySource[]) =>
+  reconstruct(sessionOf(sources, FLOWN_PLAN), TEST_ENGINE).reconstruction.notes.filter(
+    ({ message }) => message.includes('is not used'),
+  );
+
+test('a position measured at times without motion is a warning that names both spans', () => {
+  const [warning, ...more] = notesOn(part('far.csv', 0, 150), part('near.csv', 140, 400));
+  expect(more).toEqual([]);
+  expect(warning).toMatchObject({
+    code: 'motion-of-one-source',
+    severity: 'warning',
+    file: 'far.csv',
+  });
+  expect(warning?.message).toContain('near.csv alone, which covers 00:02:20.0 to 00:06:40.0');
+  expect(warning?.message).toContain('far.csv covers 00:00:00.0 to 00:02:30.0');
+});
+
+test('one that was measured beside it is a note', () => {
+  const beside = notesOn(part('one.csv', 0, 400), part('two.csv', 5, 395));
+  expect(beside).toMatchObject([
+    { code: 'second-motion-source', severity: 'note', file: 'two.csv' },
+  ]);
+});
