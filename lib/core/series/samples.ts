@@ -28,6 +28,10 @@ export const SCATTER_BLOCK = 256;
 const FAR_LAG = 5;
 /** Standard deviation of a uniform distribution over its width. */
 export const UNIFORM_SD = 1 / Math.sqrt(12);
+/** A column that bends less often does not tell in what digits it is written. Our own choice. */
+const FEWEST_BENDS = 6;
+/** What arithmetic in doubles leaves of three equal steps, in last places of the largest value. */
+const ROUNDING_ULPS = 8;
 /** Distances looked at in one block; more would not tell the noise much better. */
 const PER_BLOCK = 96;
 /** Of so many samples one is looked at then. */
@@ -80,7 +84,8 @@ function withNoise(tS: Float64Array, values: Float64Array): Samples {
   const stepS = medianStep(tS);
   const near = blockNoise(tS, values, 1, stepS);
   // Of the whole column: what moves evenly for a while differs by one size there, whatever its digits.
-  const writtenSd = quantumOf(values, 0, values.length) * UNIFORM_SD;
+  const tells = bendCount(values, FEWEST_BENDS) >= FEWEST_BENDS;
+  const writtenSd = tells ? quantumOf(values, 0, values.length) * UNIFORM_SD : 0;
   for (let b = 0; b < near.sd.length; b++) near.sd[b] = Math.max(near.sd[b]!, writtenSd);
   const far = blockNoise(tS, values, FAR_LAG, stepS);
   const ratios = new Float64Array(near.sd.length);
@@ -202,6 +207,22 @@ export function quantumOf(values: Float64Array, from: number, to: number): numbe
     if (apart > 0 && apart < least) least = apart;
   }
   return Number.isFinite(least) ? least : 0;
+}
+
+/**
+ * How often a column changes its slope, as far as `most`; equal steps to the last digits of a double are no change.
+ *
+ * A column without noise that starts to move and goes on evenly has one or two bends, and its smallest step is that of the
+ * motion: it tells nothing of the digits.
+ */
+function bendCount(values: Float64Array, most: number): number {
+  let size = 0;
+  for (const value of values) if (Math.abs(value) > size) size = Math.abs(value);
+  const least = ROUNDING_ULPS * Number.EPSILON * size;
+  let count = 0;
+  for (let i = 2; i < values.length && count < most; i++)
+    if (Math.abs(values[i - 2]! - 2 * values[i - 1]! + values[i]!) > least) count++;
+  return count;
 }
 
 /** Noise of each block of samples, from distances to the line between neighbours `lag` apart. */

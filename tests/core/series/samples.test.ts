@@ -20,3 +20,14 @@ test('digits finer than the noise add nothing to it', () => {
   for (let row = 0; row < tS.length; row += 100)
     expect((b.sd[row] ?? 0) / (a.sd[row] ?? 1)).toBeCloseTo(1, 2);
 });
+
+test('even motion without noise, a start of it and a rate of two values are not taken for coarse digits', () => {
+  const closing = (atS: number): number => (atS < 40 ? 0 : 0.3 * (atS - 40));
+  const columns = [
+    tS.map((atS) => 30 - 0.3 * atS),
+    tS.map((atS) => 30 - closing(atS)),
+    tS.map((atS) => (atS < 40 ? 0 : -0.3)),
+  ];
+  for (const values of columns)
+    expect(Math.max(...takeSamples(tS, values, null).sd)).toBeLessThan(1e-9);
+});
