@@ -1,6 +1,7 @@
 /** Faults that a column of samples shows by itself: gaps, frozen stretches, held data, spikes. */
 import { median, medianInPlace, SD_PER_MAD } from '../math/statistics';
-import { medianStep, quantumOf, UNIFORM_SD } from './samples';
+import { medianStep } from './samples';
+import { quantumOf, UNIFORM_SD } from './written-digits';
 
 /** Rows `from` to `to`, both of them part of it (of a gap: the last before and the first after). */
 export type RowStretch = Readonly<{ from: number; to: number }>;

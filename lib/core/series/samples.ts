@@ -2,6 +2,7 @@
 import { meanVarianceShare, slopeVarianceShare } from '../math/noise-shape';
 import { medianInPlace, SD_PER_MAD } from '../math/statistics';
 import type { NoiseParts } from './slow-noise';
+import { roundingSd } from './written-digits';
 
 /**
  * One channel's updates: cells without a value, repeats of a held value and rejected samples are
@@ -26,12 +27,6 @@ export type Samples = Readonly<{
 /** Samples over which one scatter is told. */
 export const SCATTER_BLOCK = 256;
 const FAR_LAG = 5;
-/** Standard deviation of a uniform distribution over its width. */
-export const UNIFORM_SD = 1 / Math.sqrt(12);
-/** A column that bends less often does not tell in what digits it is written. Our own choice. */
-const FEWEST_BENDS = 6;
-/** What arithmetic in doubles leaves of three equal steps, in last places of the largest value. */
-const ROUNDING_ULPS = 8;
 /** Distances looked at in one block; more would not tell the noise much better. */
 const PER_BLOCK = 96;
 /** Of so many samples one is looked at then. */
@@ -84,8 +79,7 @@ function withNoise(tS: Float64Array, values: Float64Array): Samples {
   const stepS = medianStep(tS);
   const near = blockNoise(tS, values, 1, stepS);
   // Of the whole column: what moves evenly for a while differs by one size there, whatever its digits.
-  const tells = bendCount(values, FEWEST_BENDS) >= FEWEST_BENDS;
-  const writtenSd = tells ? quantumOf(values, 0, values.length) * UNIFORM_SD : 0;
+  const writtenSd = roundingSd(values);
   for (let b = 0; b < near.sd.length; b++) near.sd[b] = Math.max(near.sd[b]!, writtenSd);
   const far = blockNoise(tS, values, FAR_LAG, stepS);
   const ratios = new Float64Array(near.sd.length);
@@ -192,37 +186,6 @@ export function medianStep(tS: Float64Array): number {
   let count = 0;
   for (let i = 0; i < n; i += stride) work[count++] = tS[i + 1]! - tS[i]!;
   return medianInPlace(work, count);
-}
-
-/**
- * The step in which values are written: the smallest by which one differs from the next. Of values with more digits than noise
- * it is far under that; one that stands still in coarse digits is known no better than they tell.
- *
- * @returns 0 where no two neighbours of `[from, to)` differ
- */
-export function quantumOf(values: Float64Array, from: number, to: number): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (let i = from + 1; i < to; i++) {
-    const apart = Math.abs(values[i]! - values[i - 1]!);
-    if (apart > 0 && apart < least) least = apart;
-  }
-  return Number.isFinite(least) ? least : 0;
-}
-
-/**
- * How often a column changes its slope, as far as `most`; equal steps to the last digits of a double are no change.
- *
- * A column without noise that starts to move and goes on evenly has one or two bends, and its smallest step is that of the
- * motion: it tells nothing of the digits.
- */
-function bendCount(values: Float64Array, most: number): number {
-  let size = 0;
-  for (const value of values) if (Math.abs(value) > size) size = Math.abs(value);
-  const least = ROUNDING_ULPS * Number.EPSILON * size;
-  let count = 0;
-  for (let i = 2; i < values.length && count < most; i++)
-    if (Math.abs(values[i - 2]! - 2 * values[i - 1]! + values[i]!) > least) count++;
-  return count;
 }
 
 /** Noise of each block of samples, from distances to the line between neighbours `lag` apart. */
