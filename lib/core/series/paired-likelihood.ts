@@ -3,6 +3,7 @@ import { bendOfSlow } from '../math/noise-shape';
 import { type SlowOffset, slowOffsetMisfit } from '../math/offset-smoother';
 import { medianInPlace, SD_PER_MAD } from '../math/statistics';
 import type { Cell, ScaledColumn } from './bend-cells';
+import type { SlowBound } from './slow-bound';
 
 /** Slow parts of both noises, in units of their scales squared, and their time constants, s. */
 export type SlowPair = Readonly<{
@@ -146,11 +147,12 @@ function unlikely({ positionS, velocityS }: SlowPair): number {
  *
  * @param axes the axes of one source, which share the shapes of their noise
  * @param own what the velocity shows by itself, relative to its scale squared
+ * @param given time between samples of both, s; the largest parts there is room for; the first guess
  */
 export function likeliestPair(
   axes: readonly OffsetAxis[],
   own: readonly Cell[],
-  { stepS, first }: Readonly<{ stepS: Steps; first: SlowPair }>,
+  { stepS, bound, first }: Readonly<{ stepS: Steps; bound: SlowBound; first: SlowPair }>,
 ): SlowPair {
   const rows = axes.map(meanRows);
   const misfitOf = (pair: SlowPair): number =>
@@ -158,14 +160,20 @@ export function likeliestPair(
       (sum, one) => sum + offsetMisfit(one, pair, stepS),
       ownMisfit(own, pair, stepS) + unlikely(pair),
     );
-  let best = { pair: first, misfit: misfitOf(first) };
+  const within = (pair: SlowPair): SlowPair => ({
+    ...pair,
+    position: Math.min(pair.position, bound.position),
+    velocity: Math.min(pair.velocity, bound.velocity(pair.velocityS)),
+  });
+  let best = { pair: within(first), misfit: misfitOf(within(first)) };
   let step = FIRST_STEP;
   for (let sweep = 0; sweep < MOST_SWEEPS && step > LAST_STEP; sweep++) {
     let better = false;
     for (const keys of MOVES) {
       for (const sign of [1, -1]) {
-        const pair = { ...best.pair };
-        for (const key of keys) pair[key] *= Math.exp(sign * step);
+        const moved = { ...best.pair };
+        for (const key of keys) moved[key] *= Math.exp(sign * step);
+        const pair = within(moved);
         if (Math.min(pair.positionS, pair.velocityS) < SHORTEST_S) continue;
         const misfit = misfitOf(pair);
         if (misfit >= best.misfit) continue;

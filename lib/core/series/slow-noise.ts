@@ -4,6 +4,7 @@ import { medianInPlace } from '../math/statistics';
 import { bendCells, type Cell, type ScaledColumn } from './bend-cells';
 import { fitVariances, seenRows, type Trial } from './fit-variances';
 import { likeliestPair, whiteBeside } from './paired-likelihood';
+import { slowBound } from './slow-bound';
 
 /**
  * Variances of the two parts of a channel's noise, in units of its scale squared (the noise of single
@@ -233,19 +234,17 @@ export function pairedNoise(columns: readonly PairedColumns[], stepS: Steps): Pa
   const position = likelyParts(trials, 0, 2, ({ positionS }) => positionS);
   const velocity = likelyParts(trials, 1, 3, ({ velocityS }) => velocityS);
   if (position.slow === 0 && velocity.slow === 0) return { position, velocity };
-  const pair = likeliestPair(
-    columns.map(({ offset }, k) => ({ offset, typical2: axes[k]?.typical2 ?? 0 })),
-    typicalCells(axes.flatMap(({ own }) => own)),
-    {
-      stepS,
-      first: {
-        position: Math.max(position.slow, 0.05),
-        positionS: position.timeS,
-        velocity: Math.max(velocity.slow, 0.05),
-        velocityS: velocity.timeS,
-      },
+  const offsets = columns.map(({ offset }, k) => ({ offset, typical2: axes[k]?.typical2 ?? 0 }));
+  const pair = likeliestPair(offsets, typicalCells(axes.flatMap(({ own }) => own)), {
+    stepS,
+    bound: slowBound(offsets),
+    first: {
+      position: Math.max(position.slow, 0.05),
+      positionS: position.timeS,
+      velocity: Math.max(velocity.slow, 0.05),
+      velocityS: velocity.timeS,
     },
-  );
+  });
   return {
     position: partsOf(pair.position, pair.positionS, stepS.position),
     velocity: partsOf(pair.velocity, pair.velocityS, stepS.velocity),

@@ -109,3 +109,59 @@ test.each([null, 6, 3])(
     expect(contact === null ? null : halfWidth95(contact.timeS)).toBeLessThan(0.1);
   },
 );
+
+/** Three moves that begin and end at once, between two rows: the way of the velocity's rows is off by up to 2 cm each time. */
+const MOVES_S = [
+  [60.07, 300.03],
+  [360.11, 500.13],
+  [560.19, 640.01],
+] as const;
+const RATE_MPS = 0.2;
+
+function wayM(atS: number): number {
+  const movedS = MOVES_S.map(([fromS, toS]) => Math.max(0, Math.min(atS, toS) - fromS));
+  return RATE_MPS * movedS.reduce((sum, each) => sum + each, 0);
+}
+
+test('a velocity of two values beside positions in millimetres leaves rates where they are', () => {
+  const tS = Float64Array.from({ length: 5_000 }, (_, row) => row * STEP_S);
+  const still = new Float64Array(tS.length);
+  const isMoving = (atS: number): boolean =>
+    MOVES_S.some(([fromS, toS]) => atS >= fromS && atS < toS);
+  const source = telemetrySource(tS, [
+    channel(
+      'x',
+      'position.x',
+      'm',
+      tS.map((atS) => Number((150 - wayM(atS)).toFixed(3))),
+    ),
+    channel(
+      'y',
+      'position.y',
+      'm',
+      still.map(() => 0.01),
+    ),
+    channel(
+      'z',
+      'position.z',
+      'm',
+      still.map(() => 0.02),
+    ),
+    channel(
+      'vx',
+      'velocity.x',
+      'm/s',
+      tS.map((atS) => (isMoving(atS) ? -RATE_MPS : 0)),
+    ),
+    channel('vy', 'velocity.y', 'm/s', still),
+    channel('vz', 'velocity.z', 'm/s', still),
+  ]);
+  const { reconstruction } = reconstruct(sessionOf([source], PLAN), TEST_ENGINE);
+  const rates = reconstruction.phases.map(
+    ({ meanClosingRateMps }) => meanClosingRateMps.value ?? 9,
+  );
+  expect(rates.length).toBe(7);
+  rates.forEach((rate, k) => {
+    expect(Math.abs(rate - (k % 2 === 1 ? RATE_MPS : 0))).toBeLessThan(0.01);
+  });
+});

@@ -1,0 +1,51 @@
+/** How much slow noise an offset leaves room for: no more than it scatters itself. */
+import { medianInPlace } from '../math/statistics';
+import type { ScaledColumn } from './bend-cells';
+
+/** Position less the way its velocity travels, and the middle of that velocity's scale squared. */
+type Offset = Readonly<{ offset: ScaledColumn; typical2: number }>;
+
+/** Largest slow parts in units of the scales squared; of the velocity's for a time constant, s. */
+export type SlowBound = Readonly<{ position: number; velocity: (timeS: number) => number }>;
+
+/**
+ * A stretch as short as its time constant scatters by a quarter of the variance of a first-order process,
+ * a random walk seldom by less than a tenth of what is to be expected. Our own choice.
+ */
+const ROOM_POSITION = 4;
+const ROOM_VELOCITY = 10;
+
+/** Variance of an offset about its mean, and its middle scale squared. */
+function scatterOf({ values, sd, over }: ScaledColumn) {
+  let [mean, sum] = [0, 0];
+  const scales = new Float64Array(values.length);
+  for (let k = 0; k < values.length; k++) {
+    const value = values[k] ?? Number.NaN;
+    const off = value - mean;
+    mean += off / (k + 1);
+    sum += off * (value - mean);
+    scales[k] = ((sd[k] ?? Number.NaN) / over) ** 2;
+  }
+  return { variance: sum / values.length, scale2: medianInPlace(scales, scales.length) };
+}
+
+/**
+ * The largest slow parts that the offsets of some axes have room for. Data without noise have a scale of next to
+ * nothing, of which any size of slow noise would be a likely multiple.
+ *
+ * @param axes the axes of one source
+ * @returns infinite where no axis shows a scale
+ */
+export function slowBound(axes: readonly Offset[]): SlowBound {
+  let [position, walk] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (const { offset, typical2 } of axes) {
+    const { tS } = offset;
+    const lastsS = (tS[tS.length - 1] ?? Number.NaN) - (tS[0] ?? Number.NaN);
+    const { variance, scale2 } = scatterOf(offset);
+    if (scale2 > 0) position = Math.min(position, (ROOM_POSITION * variance) / scale2);
+    // A slow rate walks by 2 x its variance x its time constant a second; a walk of T seconds scatters by T / 6.
+    if (typical2 > 0 && lastsS > 0)
+      walk = Math.min(walk, (ROOM_VELOCITY * 6 * variance) / (2 * lastsS * typical2));
+  }
+  return { position, velocity: (timeS) => walk / timeS };
+}
