@@ -11,13 +11,13 @@ beforeAll(async () => {
 });
 afterAll(() => rm(scratch, { recursive: true, force: true }));
 
-const SEEDS = 24;
+const SEEDS = 36;
 
 /** Sums guard what is packed: hardly any damage leaves it readable. */
 const PACKED = /\.(?:gz|zip|parquet)$/;
 
 test.each((await damagedFormats()).map((format) => [format.name, format] as const))(
-  '24 damaged %s are each refused with an error or read with rows that add up',
+  '36 damaged %s are each refused with an error or read with rows that add up',
   async (name, format) => {
     const place = path.join(scratch, name);
     const whole = await runDamagedFormat(format, -1, place);
