@@ -72,7 +72,7 @@ function unusedOf({ motion, source }: SessionMotion): readonly UnusedStretch[] {
   });
 }
 
-/** Standard error of a median over that of a mean, normal scatter. */
+/** Standard error of a median over that of a mean, normal scatter: the root of pi/2 (Kenney, Keeping, Mathematics of Statistics, part 2, 1951, from memory). */
 const MEDIAN_ERROR = 1.2533;
 
 const KINEMATIC = /^(range|range_rate|position\.[xyz]|velocity\.[xyz])$/;

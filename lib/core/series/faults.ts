@@ -1,7 +1,7 @@
 /** Faults that a column of samples shows by itself: gaps, frozen stretches, held data, spikes. */
 import { median, medianInPlace, SD_PER_MAD } from '../math/statistics';
 import { medianStep } from './samples';
-import { quantumOf, UNIFORM_SD } from './written-digits';
+import { roundingSd } from './written-digits';
 
 /** Rows `from` to `to`, both of them part of it (of a gap: the last before and the first after). */
 export type RowStretch = Readonly<{ from: number; to: number }>;
@@ -299,6 +299,8 @@ export function findSpikes(
   const spikes: RowStretch[] = [];
   const block = 512;
   const work = new Float64Array(MOST_STEPS);
+  // Of a step, which is the difference of two values; formed where a block is not calm.
+  let writtenSd: number | null = null;
   for (let start = 0; start < n; start += block) {
     const end = Math.min(n, start + block);
     if (isCalm(values, start, end)) continue;
@@ -309,7 +311,7 @@ export function findSpikes(
       if (!Number.isNaN(step)) work[count++] = Math.abs(step);
     }
     if (count === 0) continue;
-    const writtenSd = Math.SQRT2 * UNIFORM_SD * quantumOf(values, start, end);
+    writtenSd ??= Math.SQRT2 * roundingSd(values);
     const scatter = Math.max(SD_PER_MAD * medianInPlace(work, count), writtenSd);
     const limit = CANDIDATE_SCATTERS * scatter;
     let value = values[Math.max(0, start - 1)]!;

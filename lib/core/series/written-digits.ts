@@ -1,7 +1,7 @@
 /** In what digits a column is written, and how far rounding to them may be off. */
 
 /** Standard deviation of a uniform distribution over its width. */
-export const UNIFORM_SD = 1 / Math.sqrt(12);
+const UNIFORM_SD = 1 / Math.sqrt(12);
 /** A column that bends less often does not tell in what digits it is written. Our own choice. */
 const FEWEST_BENDS = 6;
 /** What arithmetic in doubles leaves of three equal steps, in last places of the largest value. */
@@ -13,7 +13,7 @@ const ROUNDING_ULPS = 8;
  *
  * @returns 0 where no two neighbours of `[from, to)` differ
  */
-export function quantumOf(values: Float64Array, from: number, to: number): number {
+function quantumOf(values: Float64Array, from: number, to: number): number {
   let least = Number.POSITIVE_INFINITY;
   for (let i = from + 1; i < to; i++) {
     const apart = Math.abs(values[i]! - values[i - 1]!);
