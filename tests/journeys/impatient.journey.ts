@@ -4,6 +4,7 @@
  */
 import { readdirSync } from 'node:fs';
 import path from 'node:path';
+import type { Page } from '@playwright/test';
 import { zipSync } from 'fflate';
 import { demoSession } from './demo-session';
 import { expect, test } from './journey';
@@ -203,6 +204,22 @@ test('a cancelled import leaves nothing behind', async ({ page, wakeline, compla
   expect(complaints.take()).toEqual([]);
 });
 
+/** Answers to what this page saves wait until they are let go. */
+async function holdAnswers(page: Page): Promise<() => void> {
+  let letGo = (): void => undefined;
+  const gate = new Promise<void>((resolve) => {
+    letGo = resolve;
+  });
+  const saves = (url: URL): boolean => url.pathname.endsWith('/timeline');
+  await page.route(saves, async (route) => {
+    if (route.request().method() !== 'POST') return route.fallback();
+    const response = await route.fetch();
+    await gate;
+    await route.fulfill({ response });
+  });
+  return letGo;
+}
+
 test('two tabs on one finding: the second is told, reads both, and loses nothing', async ({
   page,
   context,
@@ -218,17 +235,22 @@ test('two tabs on one finding: the second is told, reads both, and loses nothing
   await other.goto(`${session}/findings/1?edit`);
 
   await sheet.getByLabel('What was seen').fill('What the first tab says.');
+  const letAnswer = await holdAnswers(page);
   await sheet.getByRole('button', { name: 'Save the changes' }).click();
-  await expect(page.getByText('Finding 1 saved.')).toBeAttached();
+  await sheet.getByLabel('What was seen').fill('What the first tab adds.');
+  letAnswer();
+  await expect(sheet.getByRole('button', { name: 'Save the changes' })).toBeEnabled();
   await other.getByLabel('What was seen').fill('What the second tab says.');
   await other.getByRole('button', { name: 'Save', exact: true }).click();
   await expect(other.getByText('Nothing of yours is lost')).toBeVisible();
   await expect(other.getByText('What the first tab says.')).toBeVisible();
   await expect(other.getByLabel('What was seen')).toHaveValue('What the second tab says.');
-  await sheet.getByLabel('What was seen').fill('What the first tab adds.');
   await other.getByRole('button', { name: 'Save mine over theirs' }).click();
   await other.waitForURL(/\/findings\/1$/);
 
+  await page.reload();
+  await page.locator('[data-bar]').filter({ hasText: /^1 / }).first().click();
+  await expect(sheet.getByLabel('What was seen')).toHaveValue('What the first tab adds.');
   await sheet.getByRole('button', { name: 'Save the changes' }).click();
   await expect(sheet.getByRole('alert')).toContainText('What the second tab says.');
   await expect(sheet.getByLabel('What was seen')).toHaveValue('What the first tab adds.');

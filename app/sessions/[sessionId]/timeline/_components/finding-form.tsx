@@ -87,8 +87,10 @@ export function FindingForm(props: FindingFormProps) {
     save(draft.fields.state, 'saved');
   };
   const throwAway = (): void => {
-    draft.takeUp(wordsOf(finding));
-    draft.forget();
+    const words = wordsOf(finding);
+    draft.takeUp(words);
+    draft.forget(words);
+    takeVersion(finding?.version ?? 0);
   };
   const isTakenUp = draft.restored === 'restored' && draft.words === 'dirty';
   return (

@@ -50,21 +50,22 @@ export function useRemark<Fields extends Readonly<Record<string, string>>>({
   words,
   selection,
 }: RemarkParts<Fields>): RemarkEdit<Fields> {
-  const [version, setVersion] = useState(remark?.version ?? 0);
   const [refused, setRefused] = useState<RefusedProps['refusal'] | null>(null);
   const [moved, move] = useState<TimeWindow | null>(null);
   const [waits, start] = useTransition();
-  const draft = useDraft<Fields>(draftKey, words);
+  const draft = useDraft<Fields>(draftKey, words, remark?.version ?? 0);
+  const { version, goOnFrom } = draft;
   // Somebody else's newer words arrive: shown at once where nothing has been typed over them.
   if (remark !== null && remark.version > version && draft.words === 'clean') {
-    setVersion(remark.version);
+    goOnFrom(remark.version);
     draft.takeUp(words);
   }
   const takeVersion = (newer: number): void => {
-    setVersion(newer);
+    goOnFrom(newer);
     setRefused(null);
   };
-  const send: RemarkEdit<Fields>['send'] = (ask, done) =>
+  const send: RemarkEdit<Fields>['send'] = (ask, done) => {
+    const sent = draft.fields;
     start(async () => {
       const result = await withAddressAtRest(ask).catch(() => null);
       if (result === null || !result.ok) {
@@ -72,10 +73,11 @@ export function useRemark<Fields extends Readonly<Record<string, string>>>({
         return;
       }
       setRefused(null);
-      move(null);
-      draft.forget();
+      move((now) => (now === moved ? null : now));
+      draft.forget(sent);
       done(result.data);
     });
+  };
   return {
     draft,
     stretch: remark === null ? selection : (moved ?? remark.anchor),
