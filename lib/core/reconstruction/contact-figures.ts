@@ -51,6 +51,14 @@ function withTurns(mean: LastSecondMean, quantity: string, source: CheckedSource
   return { ...mean, half: Math.hypot(mean.half, NORMAL_95 * sdMps) };
 }
 
+/**
+ * Until when data surely are before contact: those within its interval may already be of the stop, where they go on
+ * after it.
+ */
+function surelyBeforeS({ timeS, halfS, basis }: ContactTime): number {
+  return basis === 'crossing' ? timeS - (halfS ?? 0) : timeS;
+}
+
 /** The channel's mean before contact, from the source whose data reach closest to it. */
 function meanOf(
   quantity: string,
@@ -122,6 +130,7 @@ function conditionFigure(condition: Condition, touch: Touch, over: string): Figu
 /**
  * Contact with its conditions; a condition is absent where its channels are.
  *
+ * Where data go on after contact, the last second is the one that ends before the interval of the instant begins.
  * Conditions of data that end more than a minute before contact are absent too: the vehicle moved on.
  * Rates come from measured velocity; without it from the position, whose rate may wander, over the last minutes.
  * The lateral offset is that of the means of the estimated y and z where they are those of the motion.
@@ -138,8 +147,9 @@ export function contactFigures(
   origin: Origin,
 ): Contact {
   const withheld = noConditions(session?.source.reference);
+  const untilS = surelyBeforeS(time);
   const mean = (quantity: string): NamedMean | null =>
-    meanOf(quantity, sources, time.timeS, lastSecondMean, session);
+    meanOf(quantity, sources, untilS, lastSecondMean, session);
   const people = origin.people ?? [];
   const touch = { timeS: time.timeS, people };
   const velocityX = mean('velocity.x');
@@ -160,7 +170,7 @@ export function contactFigures(
     const at =
       (estimate: typeof lastRate): typeof mean =>
       (quantity) =>
-        meanOf(quantity, sources, time.timeS, estimate, session);
+        meanOf(quantity, sources, untilS, estimate, session);
     addDerived(conditions, derivedConditions(at(lastRate), at(lastLevel)), touch);
   }
   for (const [name, stem, unit] of [
