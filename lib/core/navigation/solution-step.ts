@@ -126,12 +126,26 @@ export function positionJump(
   velocity: Samples | null,
   { beforeS, atS }: StepPlace,
 ): Jump | null {
-  const middleS = (beforeS + atS) / 2;
-  if (velocity !== null) return linesJump(position, { beforeS, atS }, wayFrom(velocity, middleS));
-  const jump = linesJump(position, { beforeS, atS }, () => 0);
+  if (velocity === null) return raisedJump(position, null, { beforeS, atS });
+  return linesJump(position, { beforeS, atS }, wayFrom(velocity, (beforeS + atS) / 2));
+}
+
+/** The same with the half-width raised to what such lines differ by as a rule, velocity measured or not. */
+export function raisedJump(
+  position: Samples,
+  velocity: Samples | null,
+  place: StepPlace,
+): Jump | null {
+  const jumpAt = (at: StepPlace): Jump | null =>
+    linesJump(
+      position,
+      at,
+      velocity === null ? () => 0 : wayFrom(velocity, (at.beforeS + at.atS) / 2),
+    );
+  const jump = jumpAt(place);
   return jump === null
     ? null
-    : { ...jump, half: jump.half * raiseElsewhere(position, { beforeS, atS }) };
+    : { ...jump, half: jump.half * raiseElsewhere(position, place, jumpAt) };
 }
 
 /** Lines over 10 s on either side of a place, carried to its middle. */
@@ -152,13 +166,17 @@ function linesJump(
  * By how much more than the scatter about them such lines differ at the other places of the samples, as the
  * middle one of all shows: noise that hangs together for seconds is hardly seen in that scatter.
  */
-function raiseElsewhere(position: Samples, { beforeS, atS }: StepPlace): number {
+function raiseElsewhere(
+  position: Samples,
+  { beforeS, atS }: StepPlace,
+  jumpAt: (place: StepPlace) => Jump | null,
+): number {
   const firstS = (position.tS[0] ?? Number.NaN) + POSITION_SPAN_S;
   const lastS = (position.tS[position.tS.length - 1] ?? Number.NaN) - POSITION_SPAN_S;
   const scores: number[] = [];
   for (let whenS = firstS; whenS <= lastS; whenS += 2 * POSITION_SPAN_S) {
     if (whenS > beforeS - POSITION_SPAN_S && whenS < atS + POSITION_SPAN_S) continue;
-    const jump = linesJump(position, { beforeS: whenS, atS: whenS }, () => 0);
+    const jump = jumpAt({ beforeS: whenS, atS: whenS });
     if (jump !== null && jump.half > 0) scores.push((NORMAL_95 * Math.abs(jump.value)) / jump.half);
   }
   if (scores.length < FEWEST_PLACES) return 1;

@@ -120,7 +120,7 @@ function addCycle(step: FinalStep, axis: string, into: Measured): void {
 }
 
 function addJets(step: FinalStep, axis: string, into: Measured): void {
-  const sources = [step.session.source];
+  const sources = step.session.parts;
   const stretch = { fromS: step.startS, toS: step.endS };
   const onTime = rowsOf(sources, `jet_on_time.${axis}`, stretch);
   if (onTime === null || onTime.tS.length < 2) return;
@@ -143,7 +143,7 @@ function addJets(step: FinalStep, axis: string, into: Measured): void {
 /** How the hand controller was moved; nothing where it rested or was not recorded. */
 function addController(step: FinalStep, axis: string, into: Measured): void {
   const stretch = { fromS: step.startS, toS: step.endS };
-  const rows = rowsOf([step.session.source], `hand_controller.${axis}`, stretch);
+  const rows = rowsOf(step.session.parts, `hand_controller.${axis}`, stretch);
   if (rows === null || rows.values.length < 2) return;
   const { changes, duty, aggressiveness } = controlActivity(rows.values, 0);
   if (changes === 0) return;

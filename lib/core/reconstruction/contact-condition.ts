@@ -53,7 +53,7 @@ export function estimatedOffset(
   session: SessionMotion | null,
 ): Condition | null {
   if (condition === null || session === null) return condition;
-  if (condition.parts.some(({ source }) => source !== session.source)) return condition;
+  if (condition.parts.some(({ source }) => !session.parts.includes(source))) return condition;
   const { tS, yM, zM, lateralSdM } = session.motion;
   const fromS = Math.min(...condition.parts.map((part) => part.fromS));
   const toS = Math.max(...condition.parts.map((part) => part.toS));

@@ -10,6 +10,7 @@ import {
 } from '../phases/contact-conditions';
 import type { ContactTime } from '../phases/contact-time';
 import { type Samples, takeSamples } from '../series/samples';
+import type { Channel } from '../session/session-input';
 import {
   type Condition,
   derivedConditions,
@@ -59,6 +60,20 @@ function surelyBeforeS({ timeS, halfS, basis }: ContactTime): number {
   return basis === 'crossing' ? timeS - (halfS ?? 0) : timeS;
 }
 
+/** A channel as the motion has it, where its rows last before an instant are those of this source. */
+function partSamples(
+  session: SessionMotion | null,
+  source: CheckedSource,
+  channel: Channel,
+  atS: number,
+): Samples | undefined {
+  const part = session?.parts.findLast(({ tS }) => (tS[0] ?? 0) <= atS);
+  if (session === null || part !== source) return undefined;
+  if (source === session.source) return session.motion.samples.get(channel.name);
+  const named = session.source.channels.find((each) => each.channel.as === channel.as);
+  return session.motion.samples.get(named?.channel.name ?? '');
+}
+
 /** The channel's mean before contact, from the source whose data reach closest to it. */
 function meanOf(
   quantity: string,
@@ -73,8 +88,7 @@ function meanOf(
       if (channel.as !== quantity) continue;
       const to = lowerBound(source.tS, atS + 1e-9);
       const from = Math.max(0, to - TAIL_ROWS);
-      const known =
-        session?.source === source ? session.motion.samples.get(channel.name) : undefined;
+      const known = partSamples(session, source, channel, atS);
       const tail =
         known ??
         takeSamples(

@@ -251,13 +251,15 @@ export function checkSource(
 export function stepFaults(
   session: Readonly<{
     motion: MotionEstimate;
-    source: CheckedSource;
+    parts: readonly CheckedSource[];
   }> | null,
 ): readonly DataFault[] {
   if (session === null) return [];
+  const fileAt = (atS: number): string =>
+    session.parts.findLast(({ tS }) => (tS[0] ?? 0) <= atS)?.source.file ?? '';
   return session.motion.steps.map((step) => ({
     kind: 'step',
-    source: session.source.source.file,
+    source: fileAt(step.afterS),
     channel: step.channel,
     startS: step.beforeS,
     endS: step.afterS,

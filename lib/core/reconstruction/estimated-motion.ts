@@ -5,11 +5,13 @@ import { estimateMotion } from '../motion/estimate-motion';
 import type { MeasuredColumn } from '../motion/measured-motion';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { withStepErrors } from '../motion/step-error';
+import type { StepPlace } from '../navigation/solution-step';
 import { resampleLinear } from '../series/resample';
 import type { Plan } from '../session/plan';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { Origin } from './figure-of';
+import { joinSources } from './joined-source';
 import { type Levelled, levelSteps } from './level-steps';
 import { broughtRateSd, isElsewhere, referenceWords } from './source-reference';
 
@@ -20,9 +22,15 @@ export type StatedMotionAccuracy = Readonly<{
   lateralM: number | null;
 }>;
 
+/**
+ * The estimated motion; `source` is the one that shows it best, `parts` all it is estimated from, one after
+ * another, that one among them, and `joins` the places where they meet.
+ */
 export type SessionMotion = Readonly<{
   motion: MotionEstimate;
   source: CheckedSource;
+  parts: readonly CheckedSource[];
+  joins: readonly StepPlace[];
   origin: Origin;
   stated: StatedMotionAccuracy;
 }>;
@@ -75,18 +83,8 @@ function withWords(motion: MotionEstimate, words: string | null): MotionEstimate
   };
 }
 
-/**
- * Estimates the motion from the source that shows it best: three position components before a
- * range alone, then the one that covers more time, then the first named.
- *
- * @param sources telemetry sources on session time, checked
- * @param plan its hold rate and acceleration; `null` without one (a hold rate of 0.02 m/s is then supposed)
- * @returns the motion; `null` where no source shows position or range
- */
-export function estimateSessionMotion(
-  sources: readonly CheckedSource[],
-  plan: Pick<Plan, 'holdRateMps' | 'accelerationMps2'> | null,
-): SessionMotion | null {
+/** The source that shows the motion best; `null` where none shows position or range. */
+function bestSource(sources: readonly CheckedSource[]): CheckedSource | null {
   let best: CheckedSource | null = null;
   const covers = (source: CheckedSource): number =>
     (source.tS[source.tS.length - 1] ?? 0) - (source.tS[0] ?? 0);
@@ -98,13 +96,58 @@ export function estimateSessionMotion(
       (rank(source) === rank(best) && covers(source) > covers(best));
     if (better) best = source;
   }
+  return best;
+}
+
+/** Files and channels behind the motion, and which points it is of. */
+function originOf(
+  motion: MotionEstimate,
+  parts: readonly CheckedSource[],
+  words: string | null,
+): Origin {
+  const used = parts.flatMap(({ reference }) => reference?.used ?? []);
+  const files = new Map<string, EvidenceSource>();
+  for (const { source } of parts) {
+    files.set(source.file, { file: source.file, sha256: source.sha256 });
+  }
+  for (const of of used) files.set(of.file, { file: of.file, sha256: of.sha256 });
+  const channels = [...new Set([...motion.channels, ...used.flatMap((of) => of.channels)])];
+  return {
+    sources: [...files.values()],
+    channels: used.length === 0 ? motion.channels : channels,
+    ...(words === null ? {} : { of: words }),
+  };
+}
+
+/** The largest accuracy that any of the sources states; `null` where one states none. */
+function widestAccuracy(parts: readonly CheckedSource[], names: readonly string[]): number | null {
+  const stated = parts.map(({ source }) => statedAccuracy(source.declared, names));
+  return stated.reduce((a, b) => (a === null || b === null ? null : Math.max(a, b)));
+}
+
+/**
+ * Estimates the motion from the source that shows it best: three position components before a
+ * range alone, then the one that covers more time, then the first named. Sources of the same quantities that go on with it
+ * before or after are joined to it (`joinSources`); where they meet, the position may step.
+ *
+ * @param sources telemetry sources on session time, checked
+ * @param plan its hold rate and acceleration; `null` without one (a hold rate of 0.02 m/s is then supposed)
+ * @returns the motion; `null` where no source shows position or range
+ */
+export function estimateSessionMotion(
+  sources: readonly CheckedSource[],
+  plan: Pick<Plan, 'holdRateMps' | 'accelerationMps2'> | null,
+): SessionMotion | null {
+  const best = bestSource(sources);
   if (best === null) return null;
-  const levelled = levelSteps(best, { accelerationMps2: plan?.accelerationMps2 ?? null });
+  const joined = joinSources(best, sources);
+  const { source, parts, joins } = joined;
+  const levelled = levelSteps(joined, { accelerationMps2: plan?.accelerationMps2 ?? null });
   const estimated = estimateMotion({
-    tS: best.tS,
-    columns: columnsOf(best, levelled),
-    longestStepS: best.longestStepS,
-    stepS: best.stepS,
+    tS: source.tS,
+    columns: columnsOf(source, levelled),
+    longestStepS: source.longestStepS,
+    stepS: source.stepS,
     holdRateMps: plan?.holdRateMps ?? DEFAULT_HOLD_RATE_MPS,
     accelerationMps2: plan?.accelerationMps2 ?? null,
   });
@@ -112,26 +155,19 @@ export function estimateSessionMotion(
   const levelledMotion = withStepErrors({ ...estimated, steps: levelled.moved });
   const words = referenceWords(best.reference);
   const motion = withWords(
-    withTurnNoise({ ...levelledMotion, steps: [...estimated.steps, ...levelled.moved] }, best),
+    withTurnNoise({ ...levelledMotion, steps: [...estimated.steps, ...levelled.moved] }, source),
     words,
   );
-  const { file, sha256, declared } = best.source;
-  const used = best.reference?.used ?? [];
-  const files = new Map<string, EvidenceSource>([[file, { file, sha256 }]]);
-  for (const of of used) files.set(of.file, { file: of.file, sha256: of.sha256 });
-  const channels = [...new Set([...motion.channels, ...used.flatMap((of) => of.channels)])];
   return {
     motion,
     source: best,
-    origin: {
-      sources: [...files.values()],
-      channels: used.length === 0 ? motion.channels : channels,
-      ...(words === null ? {} : { of: words }),
-    },
+    parts,
+    joins,
+    origin: originOf(motion, parts, words),
     stated: {
-      rangeM: statedAccuracy(declared, ['range', 'position.x']),
-      rateMps: statedAccuracy(declared, ['range_rate', 'velocity.x']),
-      lateralM: statedAccuracy(declared, ['position.y', 'position.z']),
+      rangeM: widestAccuracy(parts, ['range', 'position.x']),
+      rateMps: widestAccuracy(parts, ['range_rate', 'velocity.x']),
+      lateralM: widestAccuracy(parts, ['position.y', 'position.z']),
     },
   };
 }

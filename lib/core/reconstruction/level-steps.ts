@@ -4,10 +4,11 @@ import { NORMAL_95 } from '../math/statistics';
 import type { MovedStep } from '../motion/motion-estimate';
 import { stretchesOf } from '../motion/row-spans';
 import { findBareSteps, type Mobility } from '../navigation/bare-steps';
-import { positionJump, type StepPlace } from '../navigation/solution-step';
+import { raisedJump, type StepPlace } from '../navigation/solution-step';
 import { feedStretches, type HandOver, handOvers } from '../navigation/source-states';
 import { takeSamples } from '../series/samples';
 import type { CheckedChannel, CheckedSource } from './data-quality';
+import type { JoinedSource } from './joined-source';
 
 /** Stated hand-overs of a source, in time order. */
 function oversOf({ source, tS, channels, longestStepS }: CheckedSource): readonly HandOver[] {
@@ -54,11 +55,14 @@ function silentPlaces(
   return findBareSteps(samples, stretchesOf(samples.tS, gapS), mobility);
 }
 
+/** A position with the rate measured beside it; `rate` is undefined where none is. */
+type Levelling = Readonly<{ position: CheckedChannel; rate: CheckedChannel | undefined }>;
+
 /** Moves the samples before each place onto those after it, in place; the steps moved, in time order. */
 function levelAt(
   tS: Float64Array,
   values: Float64Array,
-  { channel, rejected }: CheckedChannel,
+  { position, rate }: Levelling,
   places: readonly StepPlace[],
 ): readonly MovedStep[] {
   const moved: MovedStep[] = [];
@@ -66,18 +70,21 @@ function levelAt(
   for (const place of [...places].reverse()) {
     const from = lowerBound(tS, place.beforeS - ROUND_S);
     const to = lowerBound(tS, place.atS + ROUND_S);
-    const samples = takeSamples(
-      tS.subarray(from, to),
-      values.subarray(from, to),
-      rejected === null ? null : rejected.subarray(from, to),
-    );
-    const jump = positionJump(samples, null, place);
+    const round = (column: Float64Array, rejected: Uint8Array | null) =>
+      takeSamples(
+        tS.subarray(from, to),
+        column.subarray(from, to),
+        rejected === null ? null : rejected.subarray(from, to),
+      );
+    const samples = round(values, position.rejected);
+    const rates = rate === undefined ? null : round(rate.channel.values, rate.rejected);
+    const jump = raisedJump(samples, rates, place);
     if (jump === null || Math.abs(jump.value) <= SURE * jump.half) continue;
     const first = lowerBound(tS, place.atS);
     for (let row = 0; row < first; row++) values[row] = (values[row] ?? Number.NaN) + jump.value;
     moved.unshift({
-      channel: channel.name,
-      axis: axisOf(channel.as),
+      channel: position.channel.name,
+      axis: axisOf(position.channel.as),
       beforeS: place.beforeS,
       afterS: place.atS,
       sizeM: jump.value,
@@ -87,20 +94,31 @@ function levelAt(
   return moved;
 }
 
-function levelOne(
+type Column = Readonly<{ values: Float64Array; moved: readonly MovedStep[] }>;
+
+/** A position without a rate beside it: stated steps, and those that the samples show. */
+function levelBare(
   source: CheckedSource,
-  each: CheckedChannel,
-  overs: readonly HandOver[],
+  position: CheckedChannel,
+  overs: readonly StepPlace[],
   mobility: Mobility,
-): Readonly<{ values: Float64Array; moved: readonly MovedStep[] }> {
+): Column {
   const { tS } = source;
-  const values = each.channel.values.slice();
-  const stated = levelAt(tS, values, each, overs);
+  const values = position.channel.values.slice();
+  const bare = { position, rate: undefined };
+  const stated = levelAt(tS, values, bare, overs);
   const isStated = ({ beforeS, atS }: StepPlace): boolean =>
     stated.some((step) => atS >= step.beforeS - SAME_S && beforeS <= step.afterS + SAME_S);
-  const silent = silentPlaces(source, values, each, mobility).filter((place) => !isStated(place));
-  const moved = [...stated, ...levelAt(tS, values, each, silent)];
+  const places = silentPlaces(source, values, position, mobility);
+  const silent = places.filter((place) => !isStated(place));
+  const moved = [...stated, ...levelAt(tS, values, bare, silent)];
   return { values, moved: moved.sort((a, b) => a.afterS - b.afterS) };
+}
+
+/** A position with its rate: only where another source goes on, for steps elsewhere are found against the rate. */
+function levelJoins(tS: Float64Array, levelling: Levelling, joins: readonly StepPlace[]): Column {
+  const values = levelling.position.channel.values.slice();
+  return { values, moved: levelAt(tS, values, levelling, joins) };
 }
 
 export type Levelled = Readonly<{
@@ -111,23 +129,28 @@ export type Levelled = Readonly<{
 
 /**
  * Where only positions are measured, a rate is formed from them, and must not run across a step of
- * the solution. At each stated hand-over, and wherever the samples show a step that no motion makes, the
+ * the solution. At each stated hand-over, where another source goes on, and wherever the samples show a step that no motion makes, the
  * jump is estimated and the samples before it are moved onto those after it. With a measured velocity
- * nothing is done here: steps are then found against it.
+ * this is done where another source goes on; other steps are then found against it.
  */
-export function levelSteps(source: CheckedSource, mobility: Mobility): Levelled {
-  const overs = oversOf(source);
+export function levelSteps(joined: JoinedSource, mobility: Mobility): Levelled {
+  const { source, parts, joins } = joined;
+  const overs = [...parts.flatMap(oversOf), ...joins].sort((a, b) => a.atS - b.atS);
   const values = new Map<string, Float64Array>();
   const moved: MovedStep[] = [];
-  const measured = new Set(source.channels.map(({ channel }) => channel.as));
+  const measured = new Map(source.channels.map((each) => [each.channel.as, each]));
   // Three components are the motion; a range beside them has steps of its own.
   const byAxes = ['x', 'y', 'z'].every((axis) => measured.has(`position.${axis}`));
-  for (const each of source.channels) {
-    const { as } = each.channel;
-    const rate = POSITIONS.get(as);
-    if (rate === undefined || measured.has(rate) || values.has(as)) continue;
-    if (byAxes === (as === 'range')) continue;
-    const levelled = levelOne(source, each, overs, mobility);
+  for (const position of source.channels) {
+    const { as } = position.channel;
+    const rateName = POSITIONS.get(as);
+    if (rateName === undefined || values.has(as) || byAxes === (as === 'range')) continue;
+    const rate = measured.get(rateName);
+    if (rate !== undefined && joins.length === 0) continue;
+    const levelled =
+      rate === undefined
+        ? levelBare(source, position, overs, mobility)
+        : levelJoins(source.tS, { position, rate }, joins);
     if (levelled.moved.length === 0) continue;
     values.set(as, levelled.values);
     moved.push(...levelled.moved);

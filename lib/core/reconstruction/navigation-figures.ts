@@ -52,6 +52,20 @@ function feedsOf(checked: CheckedSource): Feeds {
   };
 }
 
+/** Of all sources that the motion is estimated from, each up to where the next goes on. */
+function feedsOfParts({ parts, joins }: SessionMotion): Feeds {
+  const feeds = parts.map(feedsOf);
+  const stretches = feeds.flatMap((feed, index) => {
+    const fromS = joins[index - 1]?.atS ?? Number.NEGATIVE_INFINITY;
+    const toS = joins[index]?.beforeS ?? Number.POSITIVE_INFINITY;
+    return feed.stretches.flatMap((each): FeedStretch[] => {
+      const cut = { ...each, fromS: Math.max(each.fromS, fromS), toS: Math.min(each.toS, toS) };
+      return cut.fromS <= cut.toS ? [cut] : [];
+    });
+  });
+  return { selector: feeds.find(({ selector }) => selector !== null)?.selector ?? null, stretches };
+}
+
 /** Kinds of faults for which samples of the solution were not there or not used. */
 const UNUSED: ReadonlySet<string> = new Set([
   'gap',
@@ -62,8 +76,9 @@ const UNUSED: ReadonlySet<string> = new Set([
   'left_out',
 ]);
 
-function unusedOf({ motion, source }: SessionMotion): readonly UnusedStretch[] {
-  return source.faults.flatMap((fault): UnusedStretch[] => {
+function unusedOf({ motion, parts }: SessionMotion): readonly UnusedStretch[] {
+  const faults = parts.flatMap((part) => part.faults);
+  return faults.flatMap((fault): UnusedStretch[] => {
     const isOfMotion = fault.channel === null || motion.channels.includes(fault.channel);
     if (!isOfMotion || !UNUSED.has(fault.kind)) return [];
     const what = FAULT_WORDS[fault.kind];
@@ -139,7 +154,7 @@ export function navigationFigures(
   sources: readonly CheckedSource[],
   span: Readonly<{ fromS: number; toS: number }>,
 ): Readonly<{ report: NavigationReport; differences: readonly PairDifferences[] }> {
-  const feeds = feedsOf(session.source);
+  const feeds = feedsOfParts(session);
   const overs = handOvers(feeds.stretches);
   const compared = rangePairs(session, sources, span);
   const report: NavigationReport = {
@@ -153,7 +168,7 @@ export function navigationFigures(
       source.channels.flatMap((each) => accuracyOf(source, each) ?? []),
     ),
     turning: turningAxes(session),
-    sources: sources.map((source) => pointsOf(source, source === session.source)),
+    sources: sources.map((source) => pointsOf(source, session.parts.includes(source))),
   };
   return { report, differences: compared.map(({ differences }) => differences) };
 }

@@ -87,7 +87,10 @@ function fromMotion(session: SessionMotion, derived: DerivedQuantity): Estimated
       : {}),
     systematic: session.stated[derived.stated],
     channels: motion.channels,
-    faults: faultsUnder([...session.source.faults, ...stepFaults(session)], motion.channels),
+    faults: faultsUnder(
+      [...session.parts.flatMap((part) => part.faults), ...stepFaults(session)],
+      motion.channels,
+    ),
     method: derived.unit === 'm/s' ? motion.rateMethod : motion.positionMethod,
   };
 }

@@ -185,7 +185,7 @@ export function rangePairs(
 ): readonly ComparedRanges[] {
   const isFromPosition = !['range-only', 'range-and-rate'].includes(session.motion.basis);
   return sources.flatMap((source): ComparedRanges[] => {
-    const isOwn = source === session.source;
+    const isOwn = session.parts.includes(source);
     if (isOwn && !(isFromPosition && channelOf(source, 'range') !== undefined)) return [];
     const second = rangeOf(source);
     const compared = second === null ? null : pairOf(session, second, span);

@@ -6,6 +6,7 @@ import type { SessionInput, TelemetrySource } from '../session/session-input';
 import { sessionTimeText } from '../time/session-time-text';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
+import { BESIDE_S } from './joined-source';
 import { logEndNotes } from './log-end-notes';
 import type { TurningAxes } from './navigation-report';
 import type { PlacedSource } from './placed-sources';
@@ -60,23 +61,35 @@ function missing(input: SessionInput, telemetry: readonly TelemetrySource[], has
   return notes;
 }
 
-/** A source that reaches no further than this beside the one the motion is from tells of no other time, s. */
-const BESIDE_S = 10;
-
 /** A position that the motion is not estimated from; a warning where it was measured at times of which there is no motion. */
-function ofOther(other: CheckedSource, used: CheckedSource): readonly Issue[] {
+function ofOther(other: CheckedSource, { parts }: SessionMotion): readonly Issue[] {
   const { file } = other.source;
   const hasPosition = other.source.channels.some(({ as }) => as === 'position.x' || as === 'range');
-  if (file === used.source.file || !hasPosition) return [];
-  const unused = `Position in ${file} is not used: the motion is estimated from ${used.source.file} alone`;
+  if (parts.includes(other) || !hasPosition) return [];
+  const used = parts.map((part) => part.source.file).join(' and ');
+  const unused = `Position in ${file} is not used: the motion is estimated from ${used} alone`;
   const [fromS, toS] = [other.tS[0] ?? Number.NaN, other.tS.at(-1) ?? Number.NaN];
-  const [usedFromS, usedToS] = [used.tS[0] ?? Number.NaN, used.tS.at(-1) ?? Number.NaN];
+  const [usedFromS, usedToS] = [
+    parts[0]?.tS[0] ?? Number.NaN,
+    parts.at(-1)?.tS.at(-1) ?? Number.NaN,
+  ];
   if (fromS >= usedFromS - BESIDE_S && toS <= usedToS + BESIDE_S)
     return [note('second-motion-source', `${unused}.`, file)];
   const span = (a: number, b: number): string =>
     `${sessionTimeText(a, 1)} to ${sessionTimeText(b, 1)}`;
-  const message = `${unused}, which covers ${span(usedFromS, usedToS)}. ${file} covers ${span(fromS, toS)}: outside the first no phase, step or rule is computed. Files with the same columns that follow one another can be one source (files).`;
+  const message = `${unused}, which covers ${span(usedFromS, usedToS)}. ${file} covers ${span(fromS, toS)}: outside the first no phase, step or rule is computed. A source goes on with another where both measure the same quantities between the same points.`;
   return [{ code: 'motion-of-one-source', severity: 'warning', message, file }];
+}
+
+/** Which source the motion is estimated from when; nothing where it is one. */
+function ofParts({ parts, joins }: SessionMotion): readonly Issue[] {
+  const [first] = parts;
+  if (first === undefined || joins.length === 0) return [];
+  const later = joins.map(
+    ({ atS }, index) => `from ${sessionTimeText(atS, 1)} on from ${parts[index + 1]?.source.file}`,
+  );
+  const message = `The motion is estimated from ${first.source.file}, and ${later.join(', ')}: the sources measure the same quantities one after another. Where the position steps between them, what lies before is moved onto what comes after.`;
+  return [note('motion-joined', message)];
 }
 
 /** What the motion rests on, and what of it the source leaves open. */
@@ -99,7 +112,7 @@ function ofMotion(
     notes.push(note('accuracy-not-stated', message, file));
   }
   notes.push(...referenceNotes(session, turning));
-  notes.push(...checked.flatMap((other) => ofOther(other, source)));
+  notes.push(...ofParts(session), ...checked.flatMap((other) => ofOther(other, session)));
   return notes;
 }
 

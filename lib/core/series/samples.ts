@@ -27,6 +27,8 @@ export type Samples = Readonly<{
 /** Samples over which one scatter is told. */
 export const SCATTER_BLOCK = 256;
 const FAR_LAG = 5;
+/** Rows of a block come more seldom than usual where its first half is longer than so many usual steps a row. */
+const SELDOM = 2;
 /** Distances looked at in one block; more would not tell the noise much better. */
 const PER_BLOCK = 96;
 /** Of so many samples one is looked at then. */
@@ -199,12 +201,15 @@ function blockNoise(
   const blocks = Math.max(1, Math.round(n / SCATTER_BLOCK));
   const sd = new Float64Array(blocks);
   const work = new Float64Array(PER_BLOCK + 1);
-  const longest = 2 * lag * stepS * 3;
   for (let b = 0; b < blocks; b++) {
     const from = Math.floor((b * n) / blocks);
     const to = Math.floor(((b + 1) * n) / blocks);
     let count = 0;
     const stride = Math.max(1, Math.ceil((to - from) / PER_BLOCK));
+    // Those of another source may come more seldom.
+    const middle = (from + to) >> 1;
+    const isSeldom = tS[middle]! - tS[from]! > SELDOM * stepS * (middle - from);
+    const longest = 6 * lag * (isSeldom ? medianStep(tS.subarray(from, to)) : stepS);
     for (let i = Math.max(from, lag); i < to && i + lag < n; i += stride) {
       const whole = tS[i + lag]! - tS[i - lag]!;
       if (!(whole <= longest)) continue;

@@ -28,8 +28,14 @@ const notesOn = (...sources: readonly TelemetrySource[]) =>
     ({ message }) => message.includes('is not used'),
   );
 
+/** Without its measured velocity. */
+const bare = (source: TelemetrySource): TelemetrySource => ({
+  ...source,
+  channels: source.channels.filter(({ as }) => !as.startsWith('velocity.')),
+});
+
 test('a position measured at times without motion is a warning that names both spans', () => {
-  const [warning, ...more] = notesOn(part('far.csv', 0, 150), part('near.csv', 140, 400));
+  const [warning, ...more] = notesOn(bare(part('far.csv', 0, 150)), part('near.csv', 140, 400));
   expect(more).toEqual([]);
   expect(warning).toMatchObject({
     code: 'motion-of-one-source',
@@ -38,6 +44,14 @@ test('a position measured at times without motion is a warning that names both s
   });
   expect(warning?.message).toContain('near.csv alone, which covers 00:02:20.0 to 00:06:40.0');
   expect(warning?.message).toContain('far.csv covers 00:00:00.0 to 00:02:30.0');
+});
+
+test('one that goes on with the same quantities is used, and a note says from when', () => {
+  const sources = [part('far.csv', 0, 150), part('near.csv', 140, 400)];
+  expect(notesOn(...sources)).toEqual([]);
+  const { notes } = reconstruct(sessionOf(sources, FLOWN_PLAN), TEST_ENGINE).reconstruction;
+  const joined = notes.find(({ code }) => code === 'motion-joined');
+  expect(joined?.message).toContain('from far.csv, and from 00:02:20.0 on from near.csv');
 });
 
 test('one that was measured beside it is a note', () => {

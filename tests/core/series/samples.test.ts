@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { takeSamples } from '@/lib/core/series/samples';
+import { expectWithin } from '../../support/expect-within';
 import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
 
@@ -30,4 +31,16 @@ test('even motion without noise, a start of it and a rate of two values are not 
   ];
   for (const values of columns)
     expect(Math.max(...takeSamples(tS, values, null).sd)).toBeLessThan(1e-9);
+});
+
+test('rows that come more seldom for a while have a noise of their own', () => {
+  const random = seededRandom(5);
+  const seldom = Float64Array.from({ length: 1000 }, (_, row) => row);
+  const often = Float64Array.from({ length: 4000 }, (_, row) => 1000 + row * 0.1);
+  const rows = Float64Array.from([...seldom, ...often]);
+  const noise = (atS: number): number => (atS < 1000 ? 0.3 : 0.01);
+  const values = rows.map((atS) => noise(atS) * gaussian(random));
+  const { sd } = takeSamples(rows, values, null);
+  expectWithin(sd[400], 0.3, 0.09, 'a scatter over 256 rows errs by a tenth (1 sd)');
+  expectWithin(sd[3000], 0.01, 0.003, 'likewise');
 });

@@ -1,0 +1,130 @@
+/** Telemetry sources that show one motion one after another, as one. */
+import { lowerBound } from '../math/search';
+import type { StepPlace } from '../navigation/solution-step';
+import type { CheckedChannel, CheckedSource } from './data-quality';
+import { referenceWords } from './source-reference';
+
+/**
+ * `source` holds the columns of the motion over all rows used; `parts` are the sources as they are, in the order
+ * of their rows, and `joins` the places between the last row of one and the first used of the next.
+ */
+export type JoinedSource = Readonly<{
+  source: CheckedSource;
+  parts: readonly CheckedSource[];
+  joins: readonly StepPlace[];
+}>;
+
+/** A source that reaches no further than this beside another tells of no other time, s. */
+export const BESIDE_S = 10;
+
+const KINEMATIC = /^(range|range_rate|position\.[xyz]|velocity\.[xyz])$/;
+
+/** The first column of each measured quantity of motion. */
+function kinematic(source: CheckedSource): ReadonlyMap<string, CheckedChannel> {
+  const columns = new Map<string, CheckedChannel>();
+  for (const each of source.channels) {
+    const { as } = each.channel;
+    if (KINEMATIC.test(as) && !columns.has(as)) columns.set(as, each);
+  }
+  return columns;
+}
+
+/** True where nothing was brought or turned by attitudes, whose noise differs from row to row. */
+function isAsMeasured({ reference }: CheckedSource): boolean {
+  return (reference?.rateSdMps ?? 0) === 0 && (reference?.turnSdMps ?? null) === null;
+}
+
+/** True where two sources measure the same quantities between the same points in the same axes. */
+function isAlike(a: CheckedSource, b: CheckedSource): boolean {
+  const [ofA, ofB] = [kinematic(a), kinematic(b)];
+  if (ofA.size !== ofB.size || [...ofA.keys()].some((as) => !ofB.has(as))) return false;
+  if (!isAsMeasured(a) || !isAsMeasured(b)) return false;
+  return referenceWords(a.reference) === referenceWords(b.reference);
+}
+
+/** Rows `from` up to, not including, `to` of a source. */
+type Piece = Readonly<{ part: CheckedSource; from: number; to: number }>;
+
+const firstS = ({ part, from }: Piece): number => part.tS[from] ?? Number.NaN;
+const lastS = ({ part, to }: Piece): number => part.tS[to - 1] ?? Number.NaN;
+
+/** The rows of other sources before and after those of the first, each continuing what is there by more than `BESIDE_S`. */
+function piecesAround(best: CheckedSource, others: readonly CheckedSource[]): readonly Piece[] {
+  const whole = (part: CheckedSource): Piece => ({ part, from: 0, to: part.tS.length });
+  const pieces: Piece[] = [whole(best)];
+  const byStart = others.map(whole).sort((a, b) => firstS(a) - firstS(b));
+  for (const piece of byStart) {
+    const endS = lastS(pieces.at(-1) ?? piece);
+    if (!(lastS(piece) > endS + BESIDE_S)) continue;
+    pieces.push({ ...piece, from: lowerBound(piece.part.tS, endS + 1e-9) });
+  }
+  const byEnd = others.map(whole).sort((a, b) => lastS(b) - lastS(a));
+  for (const piece of byEnd) {
+    const startS = firstS(pieces[0] ?? piece);
+    if (!(firstS(piece) < startS - BESIDE_S)) continue;
+    pieces.unshift({ ...piece, to: lowerBound(piece.part.tS, startS) });
+  }
+  return pieces;
+}
+
+function joinColumns(
+  first: CheckedChannel,
+  columns: readonly CheckedChannel[],
+  pieces: readonly Piece[],
+): CheckedChannel {
+  const rows = pieces.reduce((sum, { from, to }) => sum + to - from, 0);
+  const values = new Float64Array(rows);
+  const rejected = columns.some((each) => each.rejected !== null) ? new Uint8Array(rows) : null;
+  let at = 0;
+  pieces.forEach(({ from, to }, index) => {
+    const each = columns[index];
+    if (each === undefined) return;
+    values.set(each.channel.values.subarray(from, to), at);
+    if (each.rejected !== null) rejected?.set(each.rejected.subarray(from, to), at);
+    at += to - from;
+  });
+  return { ...first, channel: { ...first.channel, values }, rejected };
+}
+
+/**
+ * Joins to a source those that go on with its motion before its first row or after its last: the same measured
+ * quantities, between the same points, in the same axes. Rows of others beside its own are not used.
+ *
+ * @param best the source whose rows are all used
+ * @param sources all telemetry on session time, brought to the ports
+ * @returns the motion's columns over all rows used, under the names of the first source, with the longest step of all that is no
+ *   gap; `best` itself where nothing goes on with it
+ */
+export function joinSources(best: CheckedSource, sources: readonly CheckedSource[]): JoinedSource {
+  const others = sources.filter(
+    (each) => each !== best && each.tS.length > 1 && isAlike(best, each),
+  );
+  const pieces = piecesAround(best, others);
+  if (pieces.length === 1) return { source: best, parts: [best], joins: [] };
+  const tS = new Float64Array(pieces.reduce((sum, { from, to }) => sum + to - from, 0));
+  const joins: StepPlace[] = [];
+  let at = 0;
+  for (const piece of pieces) {
+    const rows = piece.part.tS.subarray(piece.from, piece.to);
+    if (at > 0) joins.push({ beforeS: tS[at - 1] ?? Number.NaN, atS: firstS(piece) });
+    tS.set(rows, at);
+    at += rows.length;
+  }
+  const columns = pieces.map(({ part }) => kinematic(part));
+  const channels = [...kinematic(best)].map(([as, first]) =>
+    joinColumns(
+      first,
+      columns.flatMap((of) => of.get(as) ?? []),
+      pieces,
+    ),
+  );
+  const parts = pieces.map(({ part }) => part);
+  const source = {
+    ...best,
+    tS,
+    channels,
+    stepS: Math.max(...parts.map(({ stepS }) => stepS)),
+    longestStepS: Math.max(...parts.map(({ longestStepS }) => longestStepS)),
+  };
+  return { source, parts, joins };
+}

@@ -1,0 +1,71 @@
+import { expect, test } from 'vitest';
+import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import type { TelemetrySource } from '@/lib/core/session/session-input';
+import { expectWithin } from '../../support/expect-within';
+import {
+  FLOWN_PLAN,
+  type FlownOptions,
+  flownTelemetry,
+  plannedArrival,
+  sessionOf,
+  TEST_ENGINE,
+} from '../../support/flown-session';
+
+const FLIGHT: FlownOptions = { axial: plannedArrival(), durationS: 500 };
+/** On the way from 100 to 30 m. */
+const MEET_S = 250;
+
+/** The rows from one time up to another, under a name; `offM` is added to x. */
+function part(
+  whole: TelemetrySource,
+  file: string,
+  { fromS = 0, toS = 500, offM = 0 },
+): TelemetrySource {
+  const from = whole.tS.findIndex((atS) => atS >= fromS);
+  const to = whole.tS.findLastIndex((atS) => atS <= toS) + 1;
+  const channels = whole.channels.map((each) => {
+    const values = each.values.slice(from, to);
+    return each.as === 'position.x'
+      ? { ...each, values: values.map((m) => m + offM) }
+      : { ...each, values };
+  });
+  return { ...whole, file, tS: whole.tS.slice(from, to), channels };
+}
+
+function flown(measuresVelocity: 'yes' | 'no') {
+  const far = flownTelemetry({ ...FLIGHT, measuresVelocity, stepS: 1, seed: 11 });
+  const near = flownTelemetry({ ...FLIGHT, measuresVelocity, stepS: 0.5, seed: 12 });
+  return { far, near };
+}
+
+const run = (...sources: readonly TelemetrySource[]) =>
+  reconstruct(sessionOf(sources, FLOWN_PLAN), TEST_ENGINE).reconstruction;
+
+const phasesOf = ({ phases }: ReturnType<typeof run>) =>
+  phases.map(({ motion, step }) => `${motion} ${step}`);
+
+for (const measuresVelocity of ['yes', 'no'] as const) {
+  test(`two sources one after another are one motion, velocity measured: ${measuresVelocity}`, () => {
+    const { far, near } = flown(measuresVelocity);
+    const joined = run(
+      part(near, 'near.csv', { fromS: MEET_S }),
+      part(far, 'far.csv', { toS: MEET_S - 1, offM: 1.5 }),
+    );
+    const alone = run(near);
+    expect(phasesOf(joined)).toEqual(phasesOf(alone));
+    joined.phases.forEach((phase, i) => {
+      const want = alone.phases[i]?.startS.value ?? Number.NaN;
+      expectWithin(phase.startS.value, want, 2, 'both show the same flight');
+    });
+    const steps = joined.dataQuality.filter(({ kind }) => kind === 'step');
+    expect(steps).toMatchObject([{ source: 'near.csv', channel: 'x', endS: MEET_S }]);
+    expectWithin(joined.phases[0]?.rangeStartM.value, 100, 0.3, '101.5 m, moved by 1.5 m');
+    expect(joined.phases[0]?.startS.evidence.sources.map(({ file }) => file)).toEqual([
+      'far.csv',
+      'near.csv',
+    ]);
+    const codes = joined.notes.map(({ code }) => code);
+    expect(codes).toContain('motion-joined');
+    expect(codes).not.toContain('motion-of-one-source');
+  });
+}
