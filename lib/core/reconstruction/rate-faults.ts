@@ -75,14 +75,19 @@ export function rateFaults(
 ): readonly DataFault[] {
   if (source.declared.velocityFrame === 'inertial') return [];
   const find = (as: string) => source.channels.find((channel) => channel.as === as);
-  return PAIRS.flatMap(([positionName, rateName]) => {
+  const pairs = PAIRS.flatMap(([positionName, rateName]) => {
     const rate = find(rateName);
     if (rate === undefined) return [];
     const measured = find(positionName);
     const position = positionName === 'range' ? (measured ?? distanceOf(source)) : measured;
     if (position === undefined) return [];
     const agreement = rateAgreement(tS, position.values, rate.values, longestStepS);
-    if (agreement === null || !disagrees(agreement)) return [];
+    return agreement === null ? [] : [{ rate, position, agreement }];
+  });
+  return pairs.flatMap(({ rate, position, agreement }) => {
+    const others = pairs.filter((pair) => pair.rate !== rate);
+    const leastOffM = Math.min(...others.map((pair) => pair.agreement.offM));
+    if (!disagrees(agreement, leastOffM)) return [];
     return [faultOf(source.file, rate, position, agreement.slope, tS)];
   });
 }

@@ -1,8 +1,17 @@
 /** Whether a measured rate carries the position that is measured beside it. */
 import { median, SD_PER_MAD } from '../math/statistics';
 
-/** `slope` = change of position over integrated rate (1 where they agree), with its standard error. */
-export type RateAgreement = Readonly<{ slope: number; standardError: number; spans: number }>;
+/**
+ * `slope` = change of position over integrated rate (1 where they agree), with its standard error. `inverse` = integrated
+ * rate over change, of the spans whose position changes most; `offM` = middle size of their difference.
+ */
+export type RateAgreement = Readonly<{
+  slope: number;
+  standardError: number;
+  spans: number;
+  inverse: number;
+  offM: number;
+}>;
 
 /** Changes are compared over spans this long, s: longer than noise, shorter than a phase. */
 const SPAN_S = 30;
@@ -10,6 +19,8 @@ const FEWEST_SPANS = 8;
 /** Slopes this far from 1 are no matter of calibration, and must stand out from their scatter. */
 const LEAST_APART = 0.2;
 const LEAST_ERRORS = 6;
+/** Noise of a rate is alike along all axes: what is off by so many times another axis is no noise. Our own choice. */
+const FAR_OFF = 4;
 /** Standard error of a median over that of a mean, normal scatter. */
 const MEDIAN_ERROR = 1.2533;
 
@@ -68,11 +79,30 @@ export function rateAgreement(
   const slope = median(slopes);
   const scatter = SD_PER_MAD * median(slopes.map((each) => Math.abs(each - slope)));
   const standardError = (MEDIAN_ERROR * scatter) / Math.sqrt(moving.length);
-  return { slope, standardError, spans: moving.length };
+  const byChange = spans
+    .filter(({ changeM }) => changeM !== 0)
+    .sort((a, b) => Math.abs(b.changeM) - Math.abs(a.changeM));
+  const changing = byChange.slice(0, Math.ceil(byChange.length / 2));
+  const inverse = median(
+    Float64Array.from(changing, ({ changeM, carriedM }) => carriedM / changeM),
+  );
+  const offM = median(Float64Array.from(spans, (one) => Math.abs(one.changeM - one.carriedM)));
+  return { slope, standardError, spans: moving.length, inverse, offM };
 }
 
-/** True where position and rate cannot both be right. */
-export function disagrees({ slope, standardError }: RateAgreement): boolean {
+/**
+ * True where position and rate cannot both be right. Slow noise of the rate makes the slope smaller, and of the
+ * position the inverse: it is no fault, unless both ways lie on one side or no other axis is nearly as far off.
+ *
+ * @param leastOffM the least `offM` of the other axes of the source; infinite without one
+ */
+export function disagrees(
+  { slope, standardError, inverse, offM }: RateAgreement,
+  leastOffM = Number.POSITIVE_INFINITY,
+): boolean {
   const apart = Math.abs(slope - 1);
-  return apart > LEAST_APART && apart > LEAST_ERRORS * standardError;
+  if (!(apart > LEAST_APART && apart > LEAST_ERRORS * standardError)) return false;
+  const back = 1 / inverse;
+  const isBoth = slope < 1 ? back < 1 - LEAST_APART : back > 1 + LEAST_APART;
+  return isBoth || offM > FAR_OFF * leastOffM;
 }

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { disagrees, rateAgreement } from '@/lib/core/series/rate-agreement';
+import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
 
 /** 15 min at 5 Hz, closing from 250 m with a hold; noise of 0.1 m and 2 mm/s. */
@@ -43,4 +44,20 @@ test('noise about a place that does not move tells nothing', () => {
     1,
   );
   expect(agreement === null ? false : disagrees(agreement)).toBe(false);
+});
+
+test('slow noise of a rate along an axis that hardly moves is no fault of it', () => {
+  const random = seededRandom(3);
+  const tS = Float64Array.from({ length: 900 }, (_, row) => row);
+  let slowMps = 0;
+  const swayS = 60;
+  const position = tS.map((atS) => 0.1 * Math.sin(atS / swayS) + 0.02 * gaussian(random));
+  const rate = tS.map((atS) => {
+    const keep = Math.exp(-1 / 20);
+    slowMps = keep * slowMps + 0.004 * Math.sqrt(1 - keep * keep) * gaussian(random);
+    return (0.1 / swayS) * Math.cos(atS / swayS) + slowMps;
+  });
+  const agreement = rateAgreement(tS, position, rate, 5);
+  expect(agreement?.slope).toBeLessThan(0.5);
+  expect(agreement === null ? null : disagrees(agreement, agreement.offM)).toBe(false);
 });
