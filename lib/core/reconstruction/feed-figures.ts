@@ -2,6 +2,7 @@
 import type { Figure } from '../figure';
 import type { FeedStretch } from '../navigation/source-states';
 import { figureOf, type Origin } from './figure-of';
+import { FAULT_WORDS } from './kind-words';
 import type { NavigationReport, UnusedStretch } from './navigation-report';
 import type { Reconstruction } from './reconstruction';
 
@@ -89,7 +90,7 @@ export function unfedFigure(reconstruction: Reconstruction): Figure | null {
     unit: 's',
     random: halves.length === 0 ? null : Math.hypot(...halves),
     method:
-      'Lengths of all stretches that were carried on, refused or are not explained, added up.',
+      'Lengths of all stretches that were carried on, refused or are not explained, added up. A gap, in which there are no rows at all, is in none of them.',
   });
 }
 
@@ -103,9 +104,13 @@ export function unusedFigures(
   const { sources } = originOf(reconstruction, navigation);
   const channels = channel === null ? navigation.solution.channels : [channel];
   const told = `as the checks of the data found it (${what}): ${note}.`;
+  const [first, last] =
+    what === FAULT_WORDS.gap
+      ? ['The last row before it', 'The first row after it']
+      : ['Its first row', 'Its last row'];
   return stretchFigures(
     { sources, channels },
-    { atS: fromS, half: null, method: `First row, ${told}` },
-    { atS: toS, half: null, method: `Last row, ${told}` },
+    { atS: fromS, half: null, method: `${first}, ${told}` },
+    { atS: toS, half: null, method: `${last}, ${told}` },
   );
 }

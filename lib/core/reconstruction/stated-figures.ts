@@ -1,11 +1,14 @@
 /** What the plan and the rules state, as figures: a stated number opens the file that states it. */
 import { corridorsOf } from '../approach/stations';
 import { type EvidenceSource, type Figure, halfWidth95 } from '../figure';
+import { profileAt } from '../math/search';
 import { nameFromId } from '../session/name-from-id';
+import type { MoveStep } from '../session/plan';
 import type { ApproachDeviation, ApproachStation } from './approach-report';
 import { figureOf } from './figure-of';
 import type { CaptureStageResult, Reconstruction, StepResult } from './reconstruction';
 
+type RateProfile = MoveStep['closingRateMps'];
 type Stated = Readonly<{ value: number; unit: string; method: string }>;
 
 /** A number as written: exact, out of the one file that states it; no file in older reconstructions. */
@@ -37,29 +40,80 @@ export function plannedTolerance({ plan, planFile }: Reconstruction, id: string)
   });
 }
 
-/** The rate that the plan's profile asks for at a station, m/s; null outside planned moves. */
-export function plannedRateThere(
-  { planFile }: Reconstruction,
-  { plannedMps, rangeM }: ApproachStation,
-): Figure | null {
-  if (plannedMps === null) return null;
-  return statedFigure(planFile, {
-    value: plannedMps,
-    unit: 'm/s',
-    method: `Profile of the step being flown, read at a range of ${rangeM.value?.toFixed(2) ?? 'no'} m: straight between the points of the plan.`,
-  });
+function profileOf({ plan }: Reconstruction, id: string | null | undefined): RateProfile {
+  const step = plan?.steps.find((one) => one.id === id);
+  return step?.kind === 'move' ? step.closingRateMps : [];
 }
 
-/** Mean of the planned rate between two ranges, m/s. */
+/** The profile of the step being flown at an instant: the last one begun by then. */
+function profileAtTime(reconstruction: Reconstruction, atS: number): RateProfile {
+  const begun = reconstruction.phases.filter(
+    ({ step, startS }) => step !== null && (startS.value ?? Infinity) <= atS + 1e-6,
+  );
+  return profileOf(reconstruction, begun.at(-1)?.step);
+}
+
+/** How far the profile moves within a half-width of a range, m/s, to the side where it moves more. */
+function spreadOf(profile: RateProfile, rangeM: number, halfM: number | null): number | null {
+  if (halfM === null) return null;
+  const at = profileAt(profile, rangeM);
+  return Math.max(
+    ...[-halfM, halfM].map((offM) => Math.abs(profileAt(profile, rangeM + offM) - at)),
+  );
+}
+
+/**
+ * The rate that the plan's profile asks for at a station, m/s; null outside planned moves.
+ *
+ * Exact where the profile is level within the range's interval; elsewhere as unsure as that range makes it.
+ */
+export function plannedRateThere(
+  reconstruction: Reconstruction,
+  { plannedMps, rangeM, timeS }: ApproachStation,
+): Figure | null {
+  if (plannedMps === null) return null;
+  const { planFile } = reconstruction;
+  const method = `Profile of the step being flown, read at a range of ${rangeM.value?.toFixed(2) ?? 'no'} m: straight between the points of the plan.`;
+  const stated = { value: plannedMps, unit: 'm/s', method };
+  const profile = profileAtTime(reconstruction, timeS.value ?? Number.NaN);
+  const spread = (halfM: number | null | undefined): number | null =>
+    spreadOf(profile, rangeM.value ?? Number.NaN, halfM ?? null);
+  if (spread(halfWidth95(rangeM)) === 0) return statedFigure(planFile, stated);
+  const { sources, channels, fromS, toS } = rangeM.evidence;
+  return figureOf(
+    { sources: [...sources, ...(planFile === undefined ? [] : [planFile])], channels },
+    {
+      ...stated,
+      random: spread(rangeM.uncertainty?.random),
+      systematic: spread(rangeM.uncertainty?.systematic),
+      method: `${method} As unsure as the range at which it is read.`,
+      fromS,
+      toS,
+    },
+  );
+}
+
+/** Mean of the planned rate between two ranges, m/s; how unsure is not known where the profile slopes. */
 export function plannedRateBetween(
-  { planFile }: Reconstruction,
+  reconstruction: Reconstruction,
   { step, fromM, toM, plannedMps }: ApproachDeviation,
 ): Figure {
-  return statedFigure(planFile, {
+  const method = `Profile of the step ${nameFromId(step)} at the ranges flown from ${fromM.toFixed(1)} to ${toM.toFixed(1)} m: mean over time.`;
+  const figure = statedFigure(reconstruction.planFile, {
     value: plannedMps,
     unit: 'm/s',
-    method: `Profile of the step ${nameFromId(step)} at the ranges flown from ${fromM.toFixed(1)} to ${toM.toFixed(1)} m: mean over time.`,
+    method,
   });
+  const profile = profileOf(reconstruction, step);
+  const between = profile.filter(([m]) => m > Math.min(fromM, toM) && m < Math.max(fromM, toM));
+  const rates = [fromM, toM].map((m) => profileAt(profile, m));
+  const isLevel = [...rates, ...between.map(([, rate]) => rate)].every((rate) => rate === rates[0]);
+  if (isLevel) return figure;
+  return {
+    ...figure,
+    uncertainty: null,
+    method: `${method} What the ranges are unsure by is not worked out for it.`,
+  };
 }
 
 /**

@@ -6,7 +6,7 @@
  */
 import { expect, test } from 'vitest';
 import type { ApproachStation } from '@/lib/core/reconstruction/approach-report';
-import { feedFigures, unfedFigure } from '@/lib/core/reconstruction/feed-figures';
+import { feedFigures, unfedFigure, unusedFigures } from '@/lib/core/reconstruction/feed-figures';
 import type { NavigationReport } from '@/lib/core/reconstruction/navigation-report';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
@@ -82,6 +82,49 @@ test('a planned length, a planned rate and its mean name the plan file, and are 
   }
   expect(length.value).toBe(370);
   expectWithin(there?.value, 0.2, 1e-9, 'the profile is flat');
+});
+
+test('a planned rate read on a slope is as unsure as its range; its mean there says that it is not known', () => {
+  // By hand: 0.3 m/s from 40 to 50 m of range and level on both sides, 0.4 m of range: 0.012 m/s.
+  const sloping: Reconstruction = {
+    ...reconstruction,
+    plan: reconstruction.plan && {
+      ...reconstruction.plan,
+      steps: reconstruction.plan.steps.map((step) =>
+        step.kind === 'move'
+          ? {
+              ...step,
+              closingRateMps: [
+                [40, 0],
+                [50, 0.3],
+              ],
+            }
+          : step,
+      ),
+    },
+  };
+  const at50 = { ...station(50), plannedMps: 0.3, rangeM: sampleFigure(50, 'm', 0.4) };
+  const there = plannedRateThere(sloping, at50);
+  expectWithin(there?.uncertainty?.random ?? Number.NaN, 0.012, 1e-9, 'by hand');
+  expect(there?.evidence.sources).toContainEqual({ file: 'plan', sha256: 'aa' });
+  const level = plannedRateThere(sloping, { ...at50, rangeM: sampleFigure(51, 'm', 0.4) });
+  expect(level?.uncertainty).toEqual({ random: 0, systematic: 0 });
+  const [between] = reconstruction.approach?.deviations ?? [];
+  if (between === undefined) throw new Error('no stretch between two ranges');
+  const mean = plannedRateBetween(sloping, { ...between, fromM: 49, toM: 41 });
+  expect(mean.uncertainty).toBeNull();
+  expect(mean.method).toMatch(/not worked out/);
+});
+
+test('a gap is told by the rows on both sides of it, a faulty stretch by its own', () => {
+  const told = fedBy(NAVIGATION.feeds);
+  const stretch = { channel: null, fromS: 200, toS: 230, note: 'no row for 30.0 s' };
+  const gap = unusedFigures(told, { ...stretch, what: 'gap' });
+  expect(gap?.startS.method).toMatch(/^The last row before it/);
+  expect(gap?.lengthS.method).toMatch(/End: the first row after it/);
+  expect(unusedFigures(told, { ...stretch, what: 'frozen' })?.startS.method).toMatch(
+    /^Its first row/,
+  );
 });
 
 test('the radius of a cone is as uncertain as the distance at which it is read', () => {
