@@ -7,7 +7,7 @@ import {
   type Unflown,
   unflownWhy,
 } from '../core/reconstruction/flight-course';
-import { motionWord, RUN_WORDS } from '../core/reconstruction/kind-words';
+import { completionOf, motionWord, RUN_WORDS } from '../core/reconstruction/kind-words';
 import type { Phase, Reconstruction, StepResult } from '../core/reconstruction/reconstruction';
 import { plannedLength } from '../core/reconstruction/stated-figures';
 import { nameFromId } from '../core/session/name-from-id';
@@ -43,7 +43,7 @@ export type StepRow = Readonly<{
   key: string;
   name: string;
   /** `not known` says why: the data break off before contact, so it may have been flown. */
-  state: 'flown' | 'not completed' | NotFlown;
+  state: ReturnType<typeof completionOf> | NotFlown;
   start: FigureView | null;
   startNote: string | null;
   stepNote: string | null;
@@ -208,7 +208,7 @@ function stepRow(
     kind: 'step',
     key: `step-${step.id}`,
     name,
-    state: !isFlown ? notFlown : step.completed ? 'flown' : 'not completed',
+    state: isFlown ? completionOf(step) : notFlown,
     start: figureViewOrNull(step.startS, { sessionId, label: `${name}, start`, form: 'time' }),
     startNote: pieces[0]?.startNote ?? null,
     stepNote: pieces.length === 1 ? (pieces[0]?.stepNote ?? null) : null,

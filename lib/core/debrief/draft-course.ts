@@ -8,6 +8,7 @@ import {
   type Unflown,
   unflownWhy,
 } from '../reconstruction/flight-course';
+import { completionOf } from '../reconstruction/kind-words';
 import { motionReachesContact } from '../reconstruction/reaches-contact';
 import type { Reconstruction } from '../reconstruction/reconstruction';
 import { nameFromId } from '../session/name-from-id';
@@ -123,9 +124,12 @@ export function stepSentence({ reconstruction }: DebriefMaterial): Sentence {
     );
     return names.length === 0 ? [] : [[words, ...listed(names), '.']];
   });
-  const open = steps
-    .filter((step) => step.pieces > 0 && !step.completed)
-    .map((step) => [nameFromId(step.id)]);
+  const ended = (as: ReturnType<typeof completionOf>) =>
+    steps
+      .filter((step) => step.pieces > 0 && completionOf(step) === as)
+      .map((step) => [nameFromId(step.id)]);
+  const open = ended('not completed');
+  const unsure = ended('completion undecided');
   const cut = cutName(reconstruction);
   const parts: (readonly Phrase[])[] = [
     ...unflown,
@@ -133,6 +137,9 @@ export function stepSentence({ reconstruction }: DebriefMaterial): Sentence {
       ? []
       : [[`${cut} was under way when they begin: its length counts from there.`]]),
     ...(open.length === 0 ? [] : [['Not completed: ', ...listed(open), '.']]),
+    ...(unsure.length === 0
+      ? []
+      : [['Completed or not, within the uncertainty of its length: ', ...listed(unsure), '.']]),
   ];
   if (parts.length > 0) {
     return parts.flatMap((part, index) => (index === 0 ? part : [' ', ...part]));

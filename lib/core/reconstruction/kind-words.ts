@@ -1,6 +1,6 @@
 /** What people call a kind of motion and a kind of data fault, on screens and in documents alike. */
 import type { RunKind } from './flight-course';
-import type { FaultKind, Motion, Phase } from './reconstruction';
+import type { FaultKind, Motion, Phase, StepResult } from './reconstruction';
 
 export const MOTION_WORDS: Readonly<Record<Motion, string>> = {
   hold: 'hold',
@@ -34,3 +34,12 @@ export const FAULT_WORDS: Readonly<Record<FaultKind, string>> = {
   left_out: 'left out by hand',
   rate_disagrees: 'rate against position',
 };
+
+/** How a step that was flown ended, in words. */
+export function completionOf({
+  completed,
+  completionUndecided,
+}: Pick<StepResult, 'completed' | 'completionUndecided'>) {
+  if (completionUndecided === true) return 'completion undecided';
+  return completed ? 'completed' : 'not completed';
+}

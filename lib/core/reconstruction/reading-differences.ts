@@ -36,6 +36,7 @@ export type RuleReading = Readonly<{
 export type StepReading = Readonly<{
   pieces: number;
   completed: boolean;
+  completionUndecided?: true;
   startS: BriefFigure | null;
   durationS: BriefFigure | null;
   plannedS: number;
@@ -108,10 +109,11 @@ function ruleReading(
 }
 
 function stepReading(step: StepResult): StepReading {
-  const { pieces, completed, plannedS } = step;
+  const { pieces, completed, completionUndecided, plannedS } = step;
   return {
     pieces,
     completed,
+    ...(completionUndecided === undefined ? {} : { completionUndecided }),
     plannedS,
     startS: briefOrNull(step.startS),
     durationS: briefOrNull(step.durationS),

@@ -119,7 +119,10 @@ export type StepResult = Readonly<{
   durationS: Figure | null;
   plannedS: number;
   durationDeviationS: Figure | null;
+  /** Of a hold that the data end in, by its best length. */
   completed: boolean;
+  /** The 95 % interval of that length holds both; absent where it does not. */
+  completionUndecided?: true;
 }>;
 
 export type Verdict = 'met' | 'broken' | 'undecided' | 'not applicable' | 'not evaluated';

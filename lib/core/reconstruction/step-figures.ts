@@ -8,15 +8,23 @@ import type { StepResult } from './reconstruction';
 /** What ended the evaluated stretch. */
 export type SessionEnd = Readonly<{ contact: boolean; endS: number }>;
 
-/** A hold is over once another run follows it; the one that ends the plan, once it has lasted as planned. */
+type Completion = Pick<StepResult, 'completed' | 'completionUndecided'>;
+
+/**
+ * A hold is over once another run follows it; the one that ends the plan, once it has lasted as planned, which
+ * is undecided where that length is shorter or longer within its half-width.
+ */
 function holdOver(
   { steps }: Plan,
   step: HoldStep,
-  durationS: number,
+  length: Readonly<{ durationS: number; half: number }>,
   after: 'left' | 'last run',
-): boolean {
-  if (after === 'left') return true;
-  return steps[steps.length - 1]?.id === step.id && durationS >= step.plannedS;
+): Completion {
+  if (after === 'left') return { completed: true };
+  if (steps[steps.length - 1]?.id !== step.id) return { completed: false };
+  const overS = length.durationS - step.plannedS;
+  const isOpen = overS !== 0 && Math.abs(overS) <= length.half;
+  return { completed: overS >= 0, ...(isOpen ? { completionUndecided: true } : {}) };
 }
 
 /** A target is reached within the tolerance of the hold that follows it. */
@@ -89,10 +97,9 @@ export function stepResults(
         method: 'Duration flown minus duration planned.',
         ...over,
       }),
-      completed:
-        step.kind === 'hold'
-          ? holdOver(plan, step, durationS, after)
-          : targetReached(plan, index, step, last, end),
+      ...(step.kind === 'hold'
+        ? holdOver(plan, step, { durationS, half }, after)
+        : { completed: targetReached(plan, index, step, last, end) }),
     };
   });
 }

@@ -4,8 +4,10 @@
  * no source; instants and ranges are those of the closed form.
  */
 import { expect, test } from 'vitest';
+import { halfWidth95 } from '@/lib/core/figure';
 import { finalMove } from '@/lib/core/reconstruction/final-step';
 import { breakOffs, cutStep, flownAgain, runKind } from '@/lib/core/reconstruction/flight-course';
+import { completionOf } from '@/lib/core/reconstruction/kind-words';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Plan } from '@/lib/core/session/plan';
 import { phasesView } from '@/lib/view/phases-view';
@@ -179,6 +181,25 @@ test('the hold that ends a plan is completed once it has lasted as planned; no o
     ],
   };
   expect(completed(80, goesOn)).toEqual([true, true, false, false]);
+});
+
+test('a last hold within the interval of its length of being long enough is undecided, not short', () => {
+  const lastHold = (plannedS: number) => {
+    const steps = HELD.steps.map((step) => (step.id === 'far' ? { ...step, plannedS } : step));
+    const parts = [...awayParts(0.1, 38, 60), { forS: 60 }];
+    const end = flown(2, parts, { ...HELD, steps }).steps.at(-1);
+    if (end?.durationS?.value == null) throw new Error('the last hold was not flown');
+    return { end, lastedS: end.durationS.value, half: halfWidth95(end.durationS) ?? 0 };
+  };
+  const { lastedS, half } = lastHold(60);
+  expect(half).toBeGreaterThan(0);
+  const offs = [-1.5, -0.5, 0.5, 1.5];
+  expect(offs.map((times) => completionOf(lastHold(lastedS + times * half).end))).toEqual([
+    'completed',
+    'completion undecided',
+    'completion undecided',
+    'not completed',
+  ]);
 });
 
 test('the move before the hold that ends a departure is the one that is compared', () => {

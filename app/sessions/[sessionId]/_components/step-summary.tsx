@@ -82,7 +82,9 @@ function StepLine({ row }: Readonly<{ row: Row }>) {
       </td>
       <td className="right">
         {row.flown === null ? row.state : <FigureValue figure={row.flown} />}
-        {row.state === 'not completed' && <span className={styles.note}>not completed</span>}
+        {row.flown !== null && row.state !== 'completed' && (
+          <span className={styles.note}>{row.state}</span>
+        )}
       </td>
       <td className="right">
         {row.difference !== null && <FigureValue figure={row.difference} />}

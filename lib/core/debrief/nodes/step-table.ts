@@ -1,6 +1,7 @@
 /** Steps of the plan beside what was flown. */
 
 import { type Unflown, unflownWhy } from '../../reconstruction/flight-course';
+import { completionOf } from '../../reconstruction/kind-words';
 import type { StepResult } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
 import { minutesText } from '../../time/session-time-text';
@@ -15,7 +16,7 @@ const ABSENT: Readonly<Record<Unflown, string>> = {
 
 function stepRow(context: ResolveContext, step: StepResult, index: number) {
   const at = `steps[${step.id}]`;
-  const flown = step.completed ? 'completed' : 'not completed';
+  const flown = completionOf(step);
   const pieces =
     step.pieces === 0 ? ABSENT[unflownWhy(context.material.reconstruction, index)] : flown;
   const inPieces = step.pieces > 1 ? `${pieces}, in ${step.pieces} pieces` : pieces;
@@ -25,7 +26,7 @@ function stepRow(context: ResolveContext, step: StepResult, index: number) {
     cell(textRun(minutesText(step.plannedS, 0))),
     cell(keyRun(context, `${at}.duration_s`, { form: 'duration' })),
     cell(keyRun(context, `${at}.duration_deviation_s`, { form: 'signed-duration' })),
-    cell(inPieces, step.completed ? 'plain' : 'unsure'),
+    cell(inPieces, flown === 'completed' ? 'plain' : 'unsure'),
   ];
 }
 

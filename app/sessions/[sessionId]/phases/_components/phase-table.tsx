@@ -103,7 +103,9 @@ function StepLines({ row, place }: StepLinesProps) {
         <Cell figure={row.planned} />
         <td className="right">
           {row.flown === null ? row.state : <FigureValue figure={row.flown} />}
-          {row.state === 'not completed' && <span className={styles.state}>not completed</span>}
+          {row.flown !== null && row.state !== 'completed' && (
+            <span className={styles.state}>{row.state}</span>
+          )}
         </td>
         <Cell figure={row.difference} />
         <Cell figure={row.rangeStart} />
