@@ -1,4 +1,4 @@
-/** What was measured before contact: means of the last second, or, of positions alone, place and rate at the end of the last minutes. */
+/** What was measured before contact: means of the last second, or, of positions alone, place and rate at the end of the last 150 s. */
 import { type EndState, endState, type NoisySeries } from '../math/end-state';
 import { lengthHalf95 } from '../math/length-interval';
 import { lowerBound } from '../math/search';
@@ -39,7 +39,7 @@ export function lastSecondMean(samples: Samples, untilS: number): LastSecondMean
 }
 
 /**
- * Without measured velocity one second of position tells no rate: the last minutes are looked at, s. Longer than the rate is
+ * Without measured velocity one second of position tells no rate: so much before the end is looked at, s. Longer than the rate is
  * wanted over, since how much it has wandered says how much it wanders.
  */
 const TAIL_S = 150;
@@ -59,7 +59,7 @@ function noisyTail(samples: Samples, from: number, to: number): NoisySeries {
   };
 }
 
-/** The state at the end of a channel's last minutes of data, or as they carry it on to a later instant. */
+/** The state at the end of a channel's last 150 s of data, or as they carry it on to a later instant. */
 function lastState<Part extends Measured>(
   samples: Samples,
   untilS: number,
@@ -75,7 +75,7 @@ function lastState<Part extends Measured>(
 }
 
 /**
- * Rate of one channel before an instant, where velocity is not measured: the rate at the end of its last minutes of
+ * Rate of one channel before an instant, where velocity is not measured: the rate at the end of its last 150 s of
  * data, wandering as much as they ask for.
  *
  * @returns the rate per second with the half-width of its 95 % interval; `null` with fewer than four
