@@ -9,7 +9,7 @@ import {
   roomTrend,
   worstFirst,
 } from '../core/reconstruction/poll-state';
-import type { Reconstruction } from '../core/reconstruction/reconstruction';
+import type { Reconstruction, Verdict } from '../core/reconstruction/reconstruction';
 import { entryWords } from '../core/sequence/sighting';
 import { nameFromId } from '../core/session/name-from-id';
 import type { Rule } from '../core/session/rule';
@@ -54,23 +54,24 @@ export function readPollInstant(at: string | undefined, place: EntryPlace): Poll
     : { atS, typed: fieldTime(atS), problem: null };
 }
 
-/** Address of the board at an instant, to the millisecond. */
-export function pollHref(sessionId: string, atS: number): string {
-  const at = Math.round(atS * 1000) / 1000;
-  return `/sessions/${encodeURIComponent(sessionId)}/rules?at=${at}#poll`;
+/** Address of the board at an instant, to the millisecond; the rules shown above it stay as chosen. */
+function pollHref(sessionId: string, atS: number, verdict: Verdict | null): string {
+  const asked = new URLSearchParams({ at: String(Math.round(atS * 1000) / 1000) });
+  if (verdict !== null) asked.set('verdict', verdict);
+  return `/sessions/${encodeURIComponent(sessionId)}/rules?${asked}#poll`;
 }
 
 /** Polls of all logs, by time. */
 export function pollChoices(
   reconstruction: Reconstruction,
   sessionId: string,
-  atS: number | null,
+  { atS, verdict }: Readonly<{ atS: number | null; verdict: Verdict | null }>,
 ): readonly PollChoice[] {
   return pollsOf(reconstruction).map((poll, index) => ({
     key: `poll-${index}`,
     text: formatSessionTime(poll.atS),
     words: poll.entry?.text ?? 'poll',
-    href: pollHref(sessionId, poll.atS),
+    href: pollHref(sessionId, poll.atS, verdict),
     isOpen: atS !== null && Math.abs(poll.atS - atS) < ON_POLL_S,
   }));
 }

@@ -37,7 +37,8 @@ test('polls of the logs can be chosen, and the open one is marked', () => {
     ...sampleReconstruction,
     events: [...sampleReconstruction.events, { ...poll, text: 'Go or no go.', speaker: null }],
   };
-  expect(pollChoices(flown, SAMPLE_SESSION_ID, 110.5)).toEqual([
+  const open = pollChoices(flown, SAMPLE_SESSION_ID, { atS: 110.5, verdict: null });
+  expect(open).toEqual([
     {
       key: 'poll-0',
       text: '00:01:50.5',
@@ -46,6 +47,12 @@ test('polls of the logs can be chosen, and the open one is marked', () => {
       isOpen: true,
     },
   ]);
+  const [filtered] = pollChoices(flown, SAMPLE_SESSION_ID, {
+    atS: null,
+    verdict: 'not applicable',
+  });
+  const asked = new URL(filtered?.href ?? '', 'http://localhost').searchParams;
+  expect([asked.get('at'), asked.get('verdict')]).toEqual(['110.5', 'not applicable']);
 });
 
 function rule(id: string, more: Partial<RuleAtPoll>): RuleAtPoll {

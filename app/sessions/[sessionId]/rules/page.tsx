@@ -39,6 +39,7 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
     entryPlace(reconstruction),
   );
   const chosen = readVerdict(verdict);
+  const choices = verdictChoices(view, chosen, asked.atS);
   return (
     <div className="page">
       <div className="page-head">
@@ -46,8 +47,12 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
         <p>Each rule’s verdict is a margin: how much room was left, or how far it was passed.</p>
       </div>
       <RulesInUse view={used} />
-      <VerdictSummary choices={verdictChoices(view, chosen, asked.atS)} />
-      <RuleTable rules={view.rules} only={chosen} />
+      <VerdictSummary choices={choices} />
+      <RuleTable
+        rules={view.rules}
+        only={chosen}
+        allHref={choices.find((choice) => choice.verdict === null)?.href ?? '?'}
+      />
       <ExceedanceTable rows={view.exceedances} />
       <div className="columns">
         <NearMissTable rows={nearMissRows(reconstruction, sessionId)} />
@@ -56,7 +61,8 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
       <PollBoard
         sessionId={sessionId}
         asked={asked}
-        choices={pollChoices(reconstruction, sessionId, asked.atS)}
+        verdict={chosen}
+        choices={pollChoices(reconstruction, sessionId, { atS: asked.atS, verdict: chosen })}
       />
       <CorrectionList
         title="Dispositions"

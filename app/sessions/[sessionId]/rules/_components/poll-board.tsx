@@ -8,11 +8,13 @@ import { PollResult } from './poll-result';
 type PollBoardProps = Readonly<{
   sessionId: string;
   asked: PollAsked;
+  /** The verdict whose rules alone the page shows, which another instant does not change. */
+  verdict: string | null;
   choices: readonly PollChoice[];
 }>;
 
 /** Asks for an instant and shows where every rule stood, as far as it could be known then. */
-export function PollBoard({ sessionId, asked, choices }: PollBoardProps) {
+export function PollBoard({ sessionId, asked, verdict, choices }: PollBoardProps) {
   return (
     <section className="panel" id="poll">
       <h2>State at a poll</h2>
@@ -40,6 +42,7 @@ export function PollBoard({ sessionId, asked, choices }: PollBoardProps) {
           </nav>
         )}
         <form className={styles.form} method="get" action="#poll">
+          {verdict !== null && <input type="hidden" name="verdict" value={verdict} />}
           <Field
             label="Session time, or a clock time such as 09:30:44 UTC"
             name="at"

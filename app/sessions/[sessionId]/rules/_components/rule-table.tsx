@@ -11,10 +11,12 @@ type RuleTableProps = Readonly<{
   rules: readonly RuleRow[];
   /** The verdict whose rules alone are shown; null for all. */
   only: RuleRow['verdict'] | null;
+  /** The page with all of them. */
+  allHref: string;
 }>;
 
 /** Every rule with what it asks for, its margin and why the verdict is what it is. */
-export function RuleTable({ rules: all, only }: RuleTableProps) {
+export function RuleTable({ rules: all, only, allHref }: RuleTableProps) {
   const rules = all.filter(({ verdict }) => only === null || verdict === only);
   if (all.length === 0) {
     return (
@@ -28,10 +30,22 @@ export function RuleTable({ rules: all, only }: RuleTableProps) {
       </section>
     );
   }
+  if (rules.length === 0) {
+    return (
+      <section className="panel">
+        <h2>Rules {only}</h2>
+        <p className="soft">
+          No rule of this session came out so.{' '}
+          <Link href={allHref} prefetch={false} scroll={false}>
+            Show all rules
+          </Link>
+        </p>
+      </section>
+    );
+  }
   return (
     <section className="panel">
       <h2>{only === null ? 'By margin, worst first' : `Rules ${only}, by margin`}</h2>
-      {rules.length === 0 && <p className="soft">No rule came out so.</p>}
       <table className="data">
         <thead>
           <tr>
