@@ -39,30 +39,30 @@ export function TrialSessions({ sessions }: TrialSessionsProps) {
 /** So many rows that read as before stand among the others; more would hide them. */
 const MOST_ALIKE = 12;
 
-function SideBySide({ table: { title, rows } }: Readonly<{ table: TrialTable }>) {
+function SideBySide({ table: { title, what, rows } }: Readonly<{ table: TrialTable }>) {
   const alike = rows.filter(({ differs }) => !differs);
-  if (alike.length <= MOST_ALIKE) return <Rows title={title} rows={rows} />;
+  if (alike.length <= MOST_ALIKE) return <Rows title={title} what={what} rows={rows} />;
   const differing = rows.filter(({ differs }) => differs);
   return (
     <div className="stack">
-      {differing.length > 0 && <Rows title={title} rows={differing} />}
+      {differing.length > 0 && <Rows title={title} what={what} rows={differing} />}
       <details>
         <summary>
           {title}: {alike.length} that read as before
         </summary>
-        <Rows title={`${title} that read as before`} rows={alike} />
+        <Rows title={`${title} that read as before`} what={what} rows={alike} />
       </details>
     </div>
   );
 }
 
-function Rows({ title, rows }: TrialTable) {
+function Rows({ title, what, rows }: TrialTable) {
   return (
     <table className="data">
       <caption>{title}</caption>
       <thead>
         <tr>
-          <th scope="col">{title.startsWith('Rules') ? 'rule' : 'what'}</th>
+          <th scope="col">{what}</th>
           <th scope="col">now</th>
           <th scope="col">with the draft</th>
           <th scope="col" className="right">

@@ -1,5 +1,6 @@
 /** How sessions would read with a draft: now and then side by side, and by how much. */
 import { type FigureTextOptions, figureText } from '../../core/debrief/figure-text';
+import { completionOf } from '../../core/reconstruction/kind-words';
 import type {
   ArrivalReading,
   BriefFigure,
@@ -30,7 +31,8 @@ export type TrialRow = Readonly<{
   differs: boolean;
 }>;
 
-export type TrialTable = Readonly<{ title: string; rows: readonly TrialRow[] }>;
+/** `what` heads the column of names. */
+export type TrialTable = Readonly<{ title: string; what: string; rows: readonly TrialRow[] }>;
 
 export type TrialSessionView = Readonly<{
   key: string;
@@ -149,7 +151,7 @@ function stepCell(reading: StepReading | null): SideCell {
   const duration = text(reading.durationS, { form: 'duration' });
   const deviation = text(reading.deviationS, { form: 'signed-duration', uncertainty: 'without' });
   const pieces = reading.pieces === 1 ? '' : `, in ${reading.pieces} pieces`;
-  const end = reading.completed ? '' : ', not completed';
+  const end = completionOf(reading) === 'completed' ? '' : `, ${completionOf(reading)}`;
   return { verdict: null, text: `${duration}, ${deviation} against plan${pieces}${end}` };
 }
 
@@ -222,10 +224,10 @@ function tablesOf({
   arrival = [],
 }: ReadingDifferences): readonly TrialTable[] {
   return [
-    { title: 'Rules', rows: rules.map(ruleRow) },
-    { title: 'Steps', rows: steps.map(stepRow) },
-    { title: 'Phases', rows: phases.map(phaseRow) },
-    { title: 'Contact and capture', rows: arrival.map(arrivalRow) },
+    { title: 'Rules', what: 'rule', rows: rules.map(ruleRow) },
+    { title: 'Steps', what: 'step', rows: steps.map(stepRow) },
+    { title: 'Phases', what: 'phase', rows: phases.map(phaseRow) },
+    { title: 'Contact and capture', what: 'figure', rows: arrival.map(arrivalRow) },
   ].filter(({ rows }) => rows.length > 0);
 }
 
