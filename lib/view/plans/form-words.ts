@@ -48,3 +48,12 @@ export function profileHeads(key: string | number): readonly [string, string] {
   const value = String(key).endsWith('_mps') ? 'rate, m/s' : 'value';
   return ['range, m', value];
 }
+
+/** What the schema says of a field; its unit is left out where the name beside it has it. */
+export function hintWords(described: string, unit: string): string {
+  const words = described.replaceAll('m/s2', 'm/s²');
+  if (unit === '') return words;
+  const said = `, ${unit}`;
+  const at = words.indexOf(`${said}.`);
+  return at < 0 ? words : words.slice(0, at) + words.slice(at + said.length);
+}

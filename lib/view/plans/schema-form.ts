@@ -6,7 +6,7 @@ import { z } from 'zod';
 import { likeliestIndex, valueAt } from '../../core/session/schema-walk';
 import { formatKeyPath, type KeyPath } from '../../core/session/yaml-text';
 import { blankOf, described, turnedInto } from './blank-value';
-import { fieldWords, profileHeads } from './form-words';
+import { fieldWords, hintWords, profileHeads } from './form-words';
 
 type Control =
   | Readonly<{ control: 'absent'; blank: unknown }>
@@ -128,6 +128,12 @@ function nullableControl(schema: z.ZodNullable, place: Place): Control {
   };
 }
 
+/** What people call an item of a list: its title or id, else its place. */
+function itemName(value: unknown, index: number): string {
+  const named = [valueAt(value, ['title']), valueAt(value, ['id'])];
+  return named.map(shownValue).find((name) => name !== '') ?? `${index + 1}`;
+}
+
 function listControl(schema: z.ZodArray, place: Place): Control {
   const items: readonly unknown[] = Array.isArray(place.value) ? place.value : [];
   if (isNumbers(schema.element)) {
@@ -137,7 +143,7 @@ function listControl(schema: z.ZodArray, place: Place): Control {
   const { element } = schema;
   if (element instanceof z.ZodUnion && !isTextUnion(element)) {
     const nodes = items.map((value, index) => {
-      const at = { ...place, path: [...place.path, index], value, label: `${index + 1}` };
+      const at = { ...place, path: [...place.path, index], value, label: itemName(value, index) };
       return { ...nodeOf(element, at), isOptional: true };
     });
     return { control: 'group', nodes, addition: blankOf(element) };
@@ -181,16 +187,18 @@ function nodeOf(outer: z.ZodType, place: Place): FormNode {
   const { path } = place;
   const id = formatKeyPath(path);
   const words = fieldWords(path.at(-1) ?? '');
+  const isAbsent = isOptional && place.value === undefined;
+  const said = described(outer, described(schema, ''));
   const named = {
     path,
     id,
     label: place.label === undefined || place.label === '' ? words.label : place.label,
     unit: words.unit,
-    hint: described(outer, described(schema, '')),
+    hint: hintWords(said, isAbsent ? '' : words.unit),
     isOptional,
     problem: place.problems.get(id) ?? null,
   };
-  if (isOptional && place.value === undefined) {
+  if (isAbsent) {
     return { ...named, control: 'absent', blank: blankOf(schema) };
   }
   return { ...named, ...controlOf(schema, { ...place, isOptional }) };

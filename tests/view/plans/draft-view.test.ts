@@ -5,6 +5,7 @@ import { readRulesFile } from '@/lib/core/session/read-rules-file';
 import { changedTo, doneAgain, startHistory, undone } from '@/lib/view/plans/draft-history';
 import { draftView, headForm, itemForm, newItems, typedNumber } from '@/lib/view/plans/draft-view';
 import { editedText } from '@/lib/view/plans/edit-draft';
+import { hintWords } from '@/lib/view/plans/form-words';
 import type { FormNode } from '@/lib/view/plans/schema-form';
 
 const RULES = `title: Arrival
@@ -91,6 +92,7 @@ test('things of a list that have fields of their own are in the form, one is add
   const zones = form.control === 'group' ? form.nodes.find(({ id }) => id === 'plan.zones') : null;
   if (zones?.control !== 'group') throw new Error('zones are a group');
   expect(zones.nodes.map(({ isOptional }) => isOptional)).toEqual([true, true]);
+  expect(zones.nodes.map(({ label }) => label)).toEqual(['Near', 'far']);
   const value = zones.addition;
   const added = editedText(ZONED, { op: 'insert', path: zones.path, index: 2, value }) ?? '';
   expect(draftView('plan', added).issues.map(({ keyPath }) => keyPath)).toContain(
@@ -156,4 +158,12 @@ test('what is typed letter by letter is undone at once, and nothing is lost betw
 test('a number is read where one is typed; anything else stays as it was typed', () => {
   expect(['0.25', ' -3 ', '−3', '1e-3'].map(typedNumber)).toEqual([0.25, -3, -3, 0.001]);
   expect(['', 'soon', '0,5'].map(typedNumber)).toEqual([null, 'soon', '0,5']);
+});
+
+test('a hint leaves out the unit that stands beside the name', () => {
+  const words = hintWords('Runs shorter than this join a neighbour, s. Default 5.', 's');
+  expect(words).toBe('Runs shorter than this join a neighbour. Default 5.');
+  expect(hintWords('Speeding up, m/s2.', 'm/s²')).toBe('Speeding up.');
+  const whole = 'A larger speed across is a crossing, m/s.';
+  expect(hintWords(whole, '')).toBe(whole);
 });
