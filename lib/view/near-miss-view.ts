@@ -72,6 +72,8 @@ export type CoverageLine = Readonly<{
   key: string;
   /** That it has a verdict, or why it has none. */
   state: string;
+  /** `8 of 10`. */
+  count: string;
   /** What was done, or what would help. */
   words: string;
   rules: readonly string[];
@@ -84,7 +86,7 @@ export type CoverageLine = Readonly<{
 const REMEDIES: Readonly<Record<ReasonCode, string>> = {
   'no-such-channel': 'record the channel, or map it in session.yaml',
   'no-such-event': 'log the event',
-  'step-not-flown': 'none: the step was not flown',
+  'step-not-flown': 'nothing: the step was not flown',
   'no-event-log': 'bring an event log',
   'data-missing': 'bring the data that are missing',
 };
@@ -129,5 +131,5 @@ export function coverageLines({ rules }: Reconstruction): readonly CoverageLine[
       isOpen,
     }))
     .sort((a, b) => Number(a.key !== JUDGED) - Number(b.key !== JUDGED) || b.count - a.count)
-    .map(({ count, ...line }) => ({ ...line, words: `${count} of ${all}: ${line.words}` }));
+    .map((line) => ({ ...line, count: `${line.count} of ${all}` }));
 }

@@ -141,6 +141,8 @@ export type PollView = Readonly<{
   age: FigureView | null;
   under: string;
   rows: readonly PollRow[];
+  /** How many rules stood how, worst first. */
+  counts: readonly Readonly<{ standing: PollStanding; tone: Tone; count: number }>[];
   unknown: readonly string[];
   sources: readonly Readonly<{ file: string; use: string; age: FigureView | null }>[];
 }>;
@@ -162,6 +164,9 @@ export function pollView(state: PollState, ruleSet: readonly Rule[], sessionId: 
   const statements = new Map(ruleSet.map(({ id, statement }) => [id, statement]));
   const figure = (found: Parameters<typeof figureViewOrNull>[0], label: string) =>
     figureViewOrNull(found, { sessionId, label });
+  const rows = worstFirst(state.rules).map((rule) =>
+    pollRow(rule, statements.get(rule.id) ?? '', sessionId),
+  );
   const step = state.step === null ? null : nameFromId(state.step);
   const planless = state.motion === null ? 'not known' : `unplanned ${state.motion}`;
   return {
@@ -171,9 +176,12 @@ export function pollView(state: PollState, ruleSet: readonly Rule[], sessionId: 
     closing: figure(state.closingMps, 'Closing rate as known'),
     age: figure(state.motionAgeS, 'Age of the motion'),
     under: state.touchedS === null ? (step ?? planless) : 'capture, after first touch',
-    rows: worstFirst(state.rules).map((rule) =>
-      pollRow(rule, statements.get(rule.id) ?? '', sessionId),
-    ),
+    rows,
+    counts: [...new Set(rows.map(({ standing }) => standing))].map((standing) => ({
+      standing,
+      tone: TONES[standing],
+      count: rows.filter((row) => row.standing === standing).length,
+    })),
     unknown: [...touchedWords(state), ...state.unknown],
     sources: state.sources.map(({ file, use, ageS }) => ({
       file,

@@ -160,6 +160,7 @@ describe('rules', () => {
       ['no motion was matched to its step', ['Hold 30 length'], 1 / 6],
       ['the channel was not recorded', ['Port pressure'], 1 / 6],
     ]);
+    expect(lines.map(({ count }) => count)).toEqual(['4 of 6', '1 of 6', '1 of 6']);
     expect(lines[2]?.words).toContain('record the channel');
   });
 

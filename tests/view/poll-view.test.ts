@@ -99,6 +99,12 @@ test('the board has the worst first, and calls a trend only where it is more tha
     ['calm', 'steady'],
     ['open', null],
   ]);
+  expect(view.counts.map(({ standing, count }) => `${count} ${standing}`)).toEqual([
+    '1 beyond',
+    '1 not known',
+    '1 inside',
+    '1 open',
+  ]);
   expect(view.rows[0]?.statement).toBe(sampleRules[0]?.statement);
 });
 

@@ -10,6 +10,7 @@ import { rulesInUseView } from '@/lib/view/plans/rules-in-use-view';
 import { pollChoices, readPollInstant } from '@/lib/view/poll-view';
 import { readVerdict, rulesView, verdictChoices } from '@/lib/view/rules-view';
 import { NotReconstructed } from '../_components/not-reconstructed';
+import { PageParts } from '../_components/page-parts';
 import { CorrectionList } from '../sources/_components/correction-list';
 import { CoverageTable } from './_components/coverage-table';
 import { DispositionForm } from './_components/disposition-form';
@@ -21,6 +22,15 @@ import { RulesInUse } from './_components/rules-in-use';
 import { VerdictSummary } from './_components/verdict-summary';
 
 export const metadata: Metadata = { title: 'Rules' };
+
+const PARTS = [
+  { id: 'margins', name: 'By margin' },
+  { id: 'beyond', name: 'Beyond limits' },
+  { id: 'near', name: 'Near misses' },
+  { id: 'coverage', name: 'Coverage' },
+  { id: 'poll', name: 'State at a poll' },
+  { id: 'decide', name: 'Waive or amend' },
+];
 
 type RulesPageProps = Readonly<{
   params: Promise<{ sessionId: string }>;
@@ -46,6 +56,7 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
         <h1>Rules</h1>
         <p>Each rule’s verdict is a margin: how much room was left, or how far it was passed.</p>
       </div>
+      {view.rules.length > 0 && <PageParts parts={PARTS} />}
       <RulesInUse view={used} />
       <VerdictSummary choices={choices} />
       <RuleTable

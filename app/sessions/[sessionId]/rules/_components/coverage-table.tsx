@@ -7,7 +7,7 @@ type CoverageTableProps = Readonly<{ lines: readonly CoverageLine[] }>;
 export function CoverageTable({ lines }: CoverageTableProps) {
   if (lines.length === 0) return null;
   return (
-    <section className="panel">
+    <section className="panel" id="coverage">
       <h2>Coverage of the rule set</h2>
       <table className="data">
         <thead>
@@ -15,6 +15,9 @@ export function CoverageTable({ lines }: CoverageTableProps) {
             <th scope="col">reason</th>
             <th scope="col" className={styles.bar}>
               part of the rules
+            </th>
+            <th scope="col" className="right">
+              rules
             </th>
             <th scope="col">which, and what would help</th>
           </tr>
@@ -42,6 +45,7 @@ export function CoverageTable({ lines }: CoverageTableProps) {
                   />
                 </svg>
               </td>
+              <td className="right num">{line.count}</td>
               <td>
                 {line.words}
                 {line.rules.length > 0 && (

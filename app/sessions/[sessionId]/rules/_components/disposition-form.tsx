@@ -24,7 +24,7 @@ export function DispositionForm({ sessionId, rules, entries }: DispositionFormPr
   const { typed, fields } = state;
   if (rules.length === 0) return null;
   return (
-    <section className="panel no-print">
+    <section className="panel no-print" id="decide">
       <h2>Waive or amend a rule</h2>
       <form key={state.attempt} className="stack" action={save}>
         <div className={styles.fields}>

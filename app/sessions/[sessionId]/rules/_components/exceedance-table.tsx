@@ -7,7 +7,7 @@ type ExceedanceTableProps = Readonly<{ rows: readonly ExceedanceRow[] }>;
 /** Stretches beyond a limit, in the order of the rules. */
 export function ExceedanceTable({ rows }: ExceedanceTableProps) {
   return (
-    <section className="panel">
+    <section className="panel" id="beyond">
       <h2>Beyond limits</h2>
       {rows.length === 0 ? (
         <p className="soft">No stretch beyond a limit lasted as long as its rule asks for.</p>
@@ -32,7 +32,7 @@ export function ExceedanceTable({ rows }: ExceedanceTableProps) {
                 worst at
               </th>
               <th scope="col">during</th>
-              <th scope="col">
+              <th scope="col" className="no-print">
                 <span className="visually-hidden">on the timeline</span>
               </th>
             </tr>
@@ -57,7 +57,7 @@ export function ExceedanceTable({ rows }: ExceedanceTableProps) {
                   <FigureValue figure={row.worstAt} />
                 </td>
                 <td className="words">{row.phase}</td>
-                <td>
+                <td className="no-print">
                   <Link href={row.href} prefetch={false}>
                     timeline
                   </Link>

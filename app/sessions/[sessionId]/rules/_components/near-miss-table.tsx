@@ -1,5 +1,6 @@
 import { FigureValue } from '@/app/_components/figure/figure-value';
 import { NEAR, type NearMissRow } from '@/lib/view/near-miss-view';
+import styles from './near-miss-table.module.css';
 
 type NearMissTableProps = Readonly<{ rows: readonly NearMissRow[] }>;
 
@@ -8,7 +9,7 @@ export function NearMissTable({ rows }: NearMissTableProps) {
   const near = rows.filter(({ isClear }) => !isClear);
   const clear = rows.filter(({ isClear }) => isClear);
   return (
-    <section className="panel">
+    <section className="panel" id="near">
       <h2>Near misses</h2>
       {rows.length === 0 && <p className="soft">No rule held with a margin.</p>}
       {near.length > 0 && <Rows rows={near} />}
@@ -37,7 +38,7 @@ const MOST_OPEN = 6;
 
 function Rows({ rows }: NearMissTableProps) {
   return (
-    <table className="data">
+    <table className={`data ${styles.misses}`}>
       <thead>
         <tr>
           <th scope="col">rule</th>

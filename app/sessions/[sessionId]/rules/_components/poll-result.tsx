@@ -32,6 +32,7 @@ export async function PollResult({ sessionId, atS }: PollResultProps) {
   return (
     <>
       <PollHead view={view} />
+      <PollCounts counts={view.counts} />
       <PollAnswers lines={reconstruction === null ? [] : pollAnswers(reconstruction, atS)} />
       {view.rows.length === 0 ? (
         <p className="soft">This session came without rules.</p>
@@ -71,6 +72,20 @@ function PollHead({ view }: Readonly<{ view: PollView }>) {
         </span>
       )}
     </p>
+  );
+}
+
+/** The board in one line: how many rules stood how. */
+function PollCounts({ counts }: Pick<PollView, 'counts'>) {
+  if (counts.length === 0) return null;
+  return (
+    <ul className={`plain ${styles.counts}`} aria-label="Rules at this instant, counted">
+      {counts.map(({ standing, tone, count }) => (
+        <li key={standing} className={tone}>
+          <span className="num">{count}</span> {standing}
+        </li>
+      ))}
+    </ul>
   );
 }
 

@@ -1,10 +1,6 @@
 import Link from 'next/link';
-import { FigureValue } from '@/app/_components/figure/figure-value';
-import { MarginBar } from '@/app/_components/marks/margin-bar';
-import { VerdictMark } from '@/app/_components/marks/verdict-mark';
-import { anchorOf } from '@/lib/view/overview/answer-view';
 import type { RuleRow } from '@/lib/view/rules-view';
-import { Dispositions } from './dispositions';
+import { RuleRows } from './rule-rows';
 import styles from './rule-table.module.css';
 
 type RuleTableProps = Readonly<{
@@ -14,6 +10,12 @@ type RuleTableProps = Readonly<{
   /** The page with all of them. */
   allHref: string;
 }>;
+
+/** Of more rules than these, those that ask for nothing are folded. */
+const MOST_OPEN = 40;
+
+const isQuiet = (verdict: RuleRow['verdict']): boolean =>
+  verdict === 'met' || verdict === 'not applicable';
 
 /** Every rule with what it asks for, its margin and why the verdict is what it is. */
 export function RuleTable({ rules: all, only, allHref }: RuleTableProps) {
@@ -32,7 +34,7 @@ export function RuleTable({ rules: all, only, allHref }: RuleTableProps) {
   }
   if (rules.length === 0) {
     return (
-      <section className="panel">
+      <section className="panel" id="margins">
         <h2>Rules {only}</h2>
         <p className="soft">
           No rule of this session came out so.{' '}
@@ -43,65 +45,19 @@ export function RuleTable({ rules: all, only, allHref }: RuleTableProps) {
       </section>
     );
   }
+  const isLong = only === null && rules.length > MOST_OPEN;
+  const folded = isLong ? rules.filter(({ verdict }) => isQuiet(verdict)) : [];
+  const shown = isLong ? rules.filter(({ verdict }) => !isQuiet(verdict)) : rules;
   return (
-    <section className="panel">
+    <section className="panel" id="margins">
       <h2>{only === null ? 'By margin, worst first' : `Rules ${only}, by margin`}</h2>
-      <table className="data">
-        <thead>
-          <tr>
-            <th scope="col">rule</th>
-            <th scope="col" className={styles.bar}>
-              <span className={styles.ends}>
-                <span>beyond</span>
-                <span>room left</span>
-              </span>
-            </th>
-            <th scope="col" className="right">
-              margin
-            </th>
-            <th scope="col" className="right">
-              at the worst instant
-            </th>
-            <th scope="col">verdict, and why</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rules.map((rule, index) => (
-            <tr key={rule.id} id={`rule-${rule.id}`}>
-              <th scope="row" className={styles.rule}>
-                {rules[index - 1]?.verdict !== rule.verdict && <span id={anchorOf(rule.verdict)} />}
-                {rule.name}
-                {rule.statement !== '' && (
-                  <span className={styles.statement}>{rule.statement}</span>
-                )}
-                <span className={styles.description}>{rule.description}</span>
-              </th>
-              <td>{rule.bar !== null && <MarginBar bar={rule.bar} tone={rule.tone} />}</td>
-              <td className="right">
-                {rule.margin !== null && <FigureValue figure={rule.margin} />}
-              </td>
-              <td className="right">
-                {rule.instantMargin !== null && <FigureValue figure={rule.instantMargin} />}
-              </td>
-              <td className={`words ${styles.why}`}>
-                <VerdictMark verdict={rule.verdict} />
-                <span className={styles.statement}>
-                  {rule.explanation}
-                  {rule.where !== null && (
-                    <>
-                      {' '}
-                      <Link href={rule.where.href} prefetch={false}>
-                        {rule.where.text}
-                      </Link>
-                    </>
-                  )}
-                </span>
-                <Dispositions list={rule.dispositions} />
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <RuleRows rules={shown} />
+      {folded.length > 0 && (
+        <details className={styles.folded}>
+          <summary>{folded.length} rules that were met or do not apply</summary>
+          <RuleRows rules={folded} />
+        </details>
+      )}
       <p className="panel-note">
         Margins in one unit share a scale; the thin line is the 95 % interval. A margin smaller than
         its own interval leaves the rule undecided. What could not be evaluated is never passed.
