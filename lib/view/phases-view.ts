@@ -14,6 +14,7 @@ import { nameFromId } from '../core/session/name-from-id';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { phaseName } from './labels';
 import { type RunOffers, runOffers, startNote, stepNote } from './phase-edit-view';
+import { isOutside } from './phases-answer';
 
 /** One run of motion: a piece of a step, or one that nobody planned. */
 export type RunRow = Readonly<{
@@ -75,6 +76,7 @@ export type RateRow = Readonly<{
     peakRange: FigureView;
     peakTime: FigureView;
     outside: FigureView;
+    isOutside: boolean;
   }> | null;
   href: string;
 }>;
@@ -285,6 +287,7 @@ function rateRow(phase: Phase, index: number, name: string, sessionId: string): 
             peakRange: figureView(deviation.peakRangeM, options('range of the peak')),
             peakTime: figureView(deviation.peakS, { ...options('time of the peak'), form: 'time' }),
             outside: figureView(deviation.outsideToleranceS, options('time outside tolerance')),
+            isOutside: isOutside(phase),
           },
     href: timelineHref(sessionId, phase.startS.value ?? 0, phase.endS.value ?? 0),
   };

@@ -4,8 +4,11 @@ import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { sequenceView } from '@/lib/view/as-flown-view';
 import { commandedRows } from '@/lib/view/commanded-view';
 import { editsVersion, phaseEditRows, stepChoices } from '@/lib/view/phase-edit-view';
+import { phasesAnswer } from '@/lib/view/phases-answer';
 import { phasesView } from '@/lib/view/phases-view';
+import { InShort } from '../_components/in-short';
 import { NotReconstructed } from '../_components/not-reconstructed';
+import { PageParts } from '../_components/page-parts';
 import { CorrectionList } from '../sources/_components/correction-list';
 import { CommandedTable } from './_components/commanded-table';
 import { PhaseTable } from './_components/phase-table';
@@ -13,6 +16,12 @@ import { RateTable } from './_components/rate-table';
 import { SequenceTable } from './_components/sequence-table';
 
 export const metadata: Metadata = { title: 'Phases' };
+
+const PARTS = [
+  { id: 'steps', name: 'Steps and runs' },
+  { id: 'rates', name: 'Closing rate against plan' },
+  { id: 'sequence', name: 'Sequence as flown' },
+];
 
 type PhasesPageProps = Readonly<{
   params: Promise<{ sessionId: string }>;
@@ -38,6 +47,8 @@ export default async function PhasesPage({ params, searchParams }: PhasesPagePro
             : `Runs of motion, matched in order to the steps of ${view.planTitle}.`}
         </p>
       </div>
+      <PageParts parts={PARTS} />
+      <InShort sentences={phasesAnswer(reconstruction, sessionId)} />
       <PhaseTable rows={view.rows} place={place} />
       {commanded !== null && <CommandedTable rows={commanded} />}
       <RateTable rows={view.rates} lead={view.ratesLead} />

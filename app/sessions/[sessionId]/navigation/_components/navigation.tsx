@@ -1,8 +1,7 @@
-import { SentenceLine } from '@/app/_components/figure/sentence-line';
 import type { NavigationView } from '@/lib/view/navigation/navigation-view';
+import { InShort } from '../../_components/in-short';
 import { AccuracyTable } from './accuracy-table';
 import { FeedPanel } from './feed-panel';
-import styles from './navigation.module.css';
 import { PairPanel } from './pair-panel';
 import { PointsTable } from './points-table';
 import { StepTable } from './step-table';
@@ -25,17 +24,7 @@ export function Navigation({ view }: NavigationProps) {
       </div>
       {view !== null && (
         <>
-          <section className="panel" aria-label="In short">
-            <div className={styles.answer}>
-              {view.answer.map((sentence, index) => (
-                // Sentences never change places.
-                // biome-ignore lint/suspicious/noArrayIndexKey: fixed order
-                <p key={index}>
-                  <SentenceLine sentence={sentence} />
-                </p>
-              ))}
-            </div>
-          </section>
+          <InShort sentences={view.answer} />
           <FeedPanel view={view} />
           <StepTable rows={view.steps} />
           <PairPanel pairs={view.pairs} />

@@ -12,7 +12,7 @@ type PhaseTableProps = Readonly<{ rows: PhasesView['rows']; place: EditPlace }>;
 /** One row a step with its pieces folded; runs that nobody planned stand between. */
 export function PhaseTable({ rows, place }: PhaseTableProps) {
   return (
-    <section className="panel">
+    <section className="panel" id="steps">
       <h2>Steps and runs</h2>
       {rows.length === 0 ? (
         <p className="soft">
@@ -98,7 +98,7 @@ function StepLines({ row, place }: StepLinesProps) {
           )}
           <Note text={row.stepNote} />
         </th>
-        <td>{row.strips.length > 0 && <StripBar strips={row.strips} />}</td>
+        <td className={styles.bars}>{row.strips.length > 0 && <StripBar strips={row.strips} />}</td>
         <StartCell row={row} />
         <Cell figure={row.planned} />
         <td className="right">
@@ -136,7 +136,7 @@ function RunLine({ row, place, className, note }: RunLineProps) {
         {note !== undefined && <span className={styles.state}>{note}</span>}
         <Note text={row.stepNote} />
       </th>
-      <td>
+      <td className={styles.bars}>
         <StripBar strips={[row.strip]} />
       </td>
       <StartCell row={row} />

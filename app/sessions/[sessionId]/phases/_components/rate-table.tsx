@@ -9,7 +9,7 @@ type RateTableProps = Readonly<{ rows: readonly RateRow[]; lead: PhasesView['rat
 export function RateTable({ rows, lead }: RateTableProps) {
   const isOutwards = lead === 'outwards too';
   return (
-    <section className="panel">
+    <section className="panel" id="rates">
       <h2>Closing rate against plan</h2>
       {rows.length === 0 ? (
         <p className="soft">
@@ -106,7 +106,7 @@ function RateLine({ row }: Readonly<{ row: RateRow }>) {
               at <FigureValue figure={deviation.peakTime} />
             </span>
           </td>
-          <td className="right">
+          <td className={deviation.isOutside ? 'right beyond' : 'right'}>
             <FigureValue figure={deviation.outside} />
           </td>
         </>
