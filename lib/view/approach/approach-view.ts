@@ -2,6 +2,7 @@
 import { leadsAway } from '../../core/phases/match-steps';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { formatNumber } from '../../core/units/number-text';
+import type { Sentence } from '../sentence';
 import { type ApproachTrack, nearPart } from './approach-track';
 import { axisPicture } from './axis-picture';
 import { type DeviationGroup, deviationGroups } from './deviation-rows';
@@ -10,7 +11,7 @@ import { corridorAlong, momentView } from './moment-readings';
 import type { Picture } from './picture';
 import { PLANES, planePicture } from './plane-picture';
 import { ratePicture } from './rate-picture';
-import { type StationRow, stationRows } from './station-rows';
+import { clearanceSentence, type StationRow, stationRows } from './station-rows';
 
 /** A link to the pictures of what is nearer than a distance. */
 export type NearChoice = Readonly<{ text: string; nearM: number | null; isChosen: boolean }>;
@@ -24,6 +25,8 @@ export type ApproachView = Readonly<{
   nearM: number | null;
   near: readonly NearChoice[];
   stations: readonly StationRow[];
+  /** How near the corridor came, in a sentence; empty where no rule bounds it. */
+  clearance: Sentence;
   deviations: readonly DeviationGroup[];
   /** Which way the plan leads, which the words of the tables follow. */
   lead: 'inwards' | 'away';
@@ -89,6 +92,7 @@ export function approachView(
   const along = axisPicture(reconstruction, shown);
   const rate = ratePicture(reconstruction, shown);
   const pictures = [...planes, along, rate].filter((picture) => picture !== null);
+  const stations = stationRows(reconstruction, sessionId);
   const perMetre = along === null ? 0 : (along.plot.right - along.plot.left) / along.spanM;
   return {
     sessionId,
@@ -104,7 +108,8 @@ export function approachView(
     moment: momentView(reconstruction, track),
     nearM,
     near: nearChoices(reconstruction, nearM),
-    stations: stationRows(reconstruction, sessionId),
+    stations,
+    clearance: clearanceSentence(stations),
     deviations: deviationGroups(reconstruction, sessionId),
     lead: leadsAway(reconstruction.plan) ? 'away' : 'inwards',
     rings: Array.from(corridorAlong(reconstruction, track), (radiusM) =>

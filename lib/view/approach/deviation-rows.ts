@@ -18,6 +18,8 @@ export type DeviationRow = Readonly<{
   mean: FigureView;
   deviation: FigureView;
   outside: FigureView;
+  /** Whether rows were outside where the profile is meant. */
+  isOutside: boolean;
   late: FigureView | null;
 }>;
 
@@ -64,6 +66,7 @@ function row(
     mean: figureView(each.meanMps, { ...options('closing rate'), form: 'signed' }),
     deviation: figureView(each.deviationMps, { ...options('off the profile'), form: 'signed' }),
     outside: figureView(each.outsideS, options('outside tolerance')),
+    isOutside: each.part === 'profile' && (each.outsideS.value ?? 0) > 0,
     late: figureViewOrNull(each.lateS, { ...options('behind plan'), form: 'signed-duration' }),
   };
 }

@@ -6,6 +6,7 @@ import { nameFromId } from '../../core/session/name-from-id';
 import { formatNumber } from '../../core/units/number-text';
 import { type FigureView, figureView, figureViewOrNull } from '../figure-view';
 import { phaseName } from '../labels';
+import type { Sentence } from '../sentence';
 
 export type StationRow = Readonly<{
   key: string;
@@ -35,6 +36,19 @@ function stationName(station: ApproachStation, { phases, steps }: Reconstruction
   if (phase === undefined) return 'Start of a run';
   const pieces = steps.find(({ id }) => id === phase.step)?.pieces ?? 1;
   return `${phaseName(phase, pieces)} begins`;
+}
+
+/** Where the corridor was nearest, or passed by most; empty without a corridor. */
+export function clearanceSentence(rows: readonly StationRow[]): Sentence {
+  const least = rows.find(({ isLeast }) => isLeast);
+  if (least?.clearance == null) return [];
+  return [
+    'Least clearance to the corridor ',
+    least.clearance,
+    ', ',
+    least.range,
+    ' from the port.',
+  ];
 }
 
 /** Rows in time order. */

@@ -1,4 +1,5 @@
 import Link from 'next/link';
+import { SentenceLine } from '@/app/_components/figure/sentence-line';
 import type { ApproachView } from '@/lib/view/approach/approach-view';
 import styles from './approach.module.css';
 import { ApproachBoard } from './approach-board';
@@ -13,6 +14,11 @@ export function Approach({ view, atS }: ApproachProps) {
     <div className="page">
       <div className="page-head">
         <h1>Approach</h1>
+        {view.clearance.length > 0 && (
+          <p>
+            <SentenceLine sentence={view.clearance} />
+          </p>
+        )}
         <nav className={styles.near} aria-label="How much is drawn">
           {view.near.map((choice) => (
             <Link

@@ -78,7 +78,7 @@ export function DeviationTable({ groups, lead }: DeviationTableProps) {
 function DeviationLine({ row }: Readonly<{ row: DeviationRow }>) {
   return (
     <tr className={row.isApart ? styles.apart : undefined}>
-      <td>
+      <td className={styles.stretch}>
         <Link href={row.href} prefetch={false}>
           {row.stretch}
         </Link>
@@ -93,7 +93,7 @@ function DeviationLine({ row }: Readonly<{ row: DeviationRow }>) {
       <td className="right">
         <FigureValue figure={row.deviation} />
       </td>
-      <td className="right">
+      <td className={row.isOutside ? 'right beyond' : 'right'}>
         <FigureValue figure={row.outside} />
       </td>
       <td className="right">{row.late !== null && <FigureValue figure={row.late} />}</td>
