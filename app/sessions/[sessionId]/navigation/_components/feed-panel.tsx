@@ -43,7 +43,12 @@ export function FeedPanel({ view }: FeedPanelProps) {
           ))}
         </tbody>
       </table>
-      <p className="panel-note">{view.selectorNote}</p>
+      <p className="panel-note">
+        {view.selectorNote}
+        {view.strip.bars.some(({ tone }) => tone === 'carried') &&
+          ' Orange: not fed by an accepted measurement.'}
+        {view.strip.unused.length > 0 && ' Dashed, below: rows missing or not used.'}
+      </p>
     </section>
   );
 }
