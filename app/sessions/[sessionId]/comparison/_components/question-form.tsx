@@ -1,3 +1,4 @@
+import field from '@/app/_components/form/field.module.css';
 import type { CompareForm } from '@/lib/view/compare-question';
 import styles from './comparison.module.css';
 
@@ -22,10 +23,10 @@ export function QuestionForm({ form }: QuestionFormProps) {
         value={form.tolerance}
         choices={form.toleranceChoices}
       />
-      {form.sizes.map(({ field, label, value }) => (
-        <label key={field} className={styles.size}>
+      {form.sizes.map(({ field: name, label, value }) => (
+        <label key={name} className={styles.size}>
           {label}
-          <input name={field} defaultValue={value} inputMode="decimal" size={6} />
+          <input className={field.input} name={name} defaultValue={value} inputMode="decimal" />
         </label>
       ))}
       <button className="button" type="submit">
@@ -39,7 +40,7 @@ function Choice({ label, name, value, choices }: ChoiceProps) {
   return (
     <label>
       {label}
-      <select name={name} defaultValue={value}>
+      <select className={field.input} name={name} defaultValue={value}>
         {choices.map((choice) => (
           <option key={choice.value} value={choice.value}>
             {choice.text}
