@@ -43,40 +43,47 @@ function driftNoise({ variance, timeS }: SlowProcess, stepS: number) {
   };
 }
 
-type Forward = Readonly<{
+/** What a filter leaves for the way back, by time; NaN where nothing was seen. */
+type Kept = Readonly<{
   /** Predicted offset, drift, slow noise at each time, and their covariance. */
   state: Float64Array;
   covariance: Float64Array;
-  /** What was seen less what was predicted, and its variance; NaN where nothing was seen. */
+  /** What was seen less what was predicted, and its variance. */
   innovation: Float64Array;
   total: Float64Array;
-  /** Minus twice the log likelihood, up to a constant. */
-  misfit: number;
 }>;
+
+/** Steps that differ by less, relative to themselves, are one: stamps are rounded. */
+const SAME_STEP = 1e-9;
 
 /**
  * The filter forwards. The slow noise is kept in units of its own deviation at each time, so that it may
  * change with the range.
+ *
+ * @param kept filled with what the way back needs; null where only the likelihood is asked for
+ * @returns minus twice the log likelihood, up to a constant
  */
-function forwards(walk: SlowOffset, wanderPerS: number): Forward {
+function forwards(walk: SlowOffset, wanderPerS: number, kept: Kept | null): number {
   const { tS, seen, white, slow, slowS, drift } = walk;
   const n = tS.length;
-  const state = new Float64Array(3 * n);
-  const covariance = new Float64Array(KEPT * n);
-  const innovation = new Float64Array(n).fill(Number.NaN);
-  const total = new Float64Array(n);
   let first = 0;
   while (first < n && Number.isNaN(seen[first]!)) first++;
-  let [o, u, s] = [first < n ? seen[first]! : 0, 0, 0];
+  let o = first < n ? seen[first]! : 0;
+  let u = 0;
+  let s = 0;
   let p00 = UNKNOWN * Math.max(1e-18, (white[first] ?? 1) + (slow[first] ?? 1));
-  let [p01, p02, p11, p12, p22] = [0, 0, drift.variance, 0, 1];
+  let p01 = 0;
+  let p02 = 0;
+  let p11 = drift.variance;
+  let p12 = 0;
+  let p22 = 1;
   let misfit = 0;
-  let stepS = Number.NaN;
+  let stepS = 0;
   let noise = driftNoise(drift, 0);
   let keepS = 1;
   for (let i = 0; i < n; i++) {
     const nextS = i === 0 ? 0 : tS[i]! - tS[i - 1]!;
-    if (nextS !== stepS) {
+    if (Math.abs(nextS - stepS) > SAME_STEP * stepS) {
       stepS = nextS;
       noise = driftNoise(drift, stepS);
       keepS = Math.exp(-stepS / slowS);
@@ -91,36 +98,38 @@ function forwards(walk: SlowOffset, wanderPerS: number): Forward {
     p11 = keep * keep * p11 + noise.own;
     p12 = keep * keepS * p12;
     p22 = keepS * keepS * p22 + (1 - keepS * keepS);
-    state[3 * i] = o;
-    state[3 * i + 1] = u;
-    state[3 * i + 2] = s;
-    const at = KEPT * i;
-    covariance[at] = p00;
-    covariance[at + 1] = p01;
-    covariance[at + 2] = p02;
-    covariance[at + 3] = p11;
-    covariance[at + 4] = p12;
-    covariance[at + 5] = p22;
+    if (kept !== null) {
+      kept.state.set([o, u, s], 3 * i);
+      kept.covariance.set([p00, p01, p02, p11, p12, p22], KEPT * i);
+    }
     const z = seen[i]!;
     if (Number.isNaN(z)) continue;
     const c = Math.sqrt(slow[i]!);
-    const [h0, h1, h2] = [p00 + c * p02, p01 + c * p12, p02 + c * p22];
+    const h0 = p00 + c * p02;
+    const h1 = p01 + c * p12;
+    const h2 = p02 + c * p22;
     const sum = h0 + c * h2 + white[i]!;
     const off = z - o - c * s;
-    innovation[i] = off;
-    total[i] = sum;
-    if (i > first) misfit += Math.log(sum) + (off * off) / sum;
-    o += (h0 * off) / sum;
-    u += (h1 * off) / sum;
-    s += (h2 * off) / sum;
-    p00 -= (h0 * h0) / sum;
-    p01 -= (h0 * h1) / sum;
-    p02 -= (h0 * h2) / sum;
-    p11 -= (h1 * h1) / sum;
-    p12 -= (h1 * h2) / sum;
-    p22 -= (h2 * h2) / sum;
+    if (kept !== null) {
+      kept.innovation[i] = off;
+      kept.total[i] = sum;
+    }
+    const inverse = 1 / sum;
+    if (i > first) misfit += Math.log(sum) + off * off * inverse;
+    const k0 = h0 * inverse;
+    const k1 = h1 * inverse;
+    const k2 = h2 * inverse;
+    o += k0 * off;
+    u += k1 * off;
+    s += k2 * off;
+    p00 -= k0 * h0;
+    p01 -= k0 * h1;
+    p02 -= k0 * h2;
+    p11 -= k1 * h1;
+    p12 -= k1 * h2;
+    p22 -= k2 * h2;
   }
-  return { state, covariance, innovation, total, misfit };
+  return misfit;
 }
 
 /**
@@ -129,7 +138,7 @@ function forwards(walk: SlowOffset, wanderPerS: number): Forward {
  * @param wanderPerS variance of the offset's own white wander per second
  */
 export function slowOffsetMisfit(walk: SlowOffset, wanderPerS: number): number {
-  return forwards(walk, wanderPerS).misfit;
+  return forwards(walk, wanderPerS, null);
 }
 
 /**
@@ -148,7 +157,14 @@ export function slowOffsetMisfit(walk: SlowOffset, wanderPerS: number): number {
 export function smoothSlowOffset(walk: SlowOffset, wanderPerS: number): SmoothedOffset {
   const { tS, white, slow, slowS, drift } = walk;
   const n = tS.length;
-  const { state, covariance, innovation, total } = forwards(walk, wanderPerS);
+  const kept: Kept = {
+    state: new Float64Array(3 * n),
+    covariance: new Float64Array(KEPT * n),
+    innovation: new Float64Array(n).fill(Number.NaN),
+    total: new Float64Array(n),
+  };
+  forwards(walk, wanderPerS, kept);
+  const { state, covariance, innovation, total } = kept;
   const mean = new Float64Array(n);
   const variance = new Float64Array(n);
   // The adjoint state and its matrix, symmetric.

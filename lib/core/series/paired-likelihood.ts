@@ -42,6 +42,8 @@ type Rows = Readonly<{
   white: Float64Array;
   slow: Float64Array;
   typical2: number;
+  /** What a try makes of both columns: filled anew by each. */
+  tried: Readonly<{ white: Float64Array; slow: Float64Array }>;
 }>;
 
 function meanRows({ offset, typical2 }: OffsetAxis): Rows {
@@ -54,6 +56,7 @@ function meanRows({ offset, typical2 }: OffsetAxis): Rows {
     white: new Float64Array(n),
     slow: new Float64Array(n),
     typical2,
+    tried: { white: new Float64Array(n), slow: new Float64Array(n) },
   };
   for (let k = 0; k < n; k++) {
     let [sumT, sum, scale2] = [0, 0, 0];
@@ -99,12 +102,17 @@ export function whiteBeside(slow: number, timeS: number, stepS: number): number 
 
 /** Minus the log likelihood of one axis's offsets. */
 function offsetMisfit(rows: Rows, pair: SlowPair, stepS: Steps): number {
-  const white = whiteBeside(pair.position, pair.positionS, stepS.position);
+  const share = whiteBeside(pair.position, pair.positionS, stepS.position);
+  const { white, slow } = rows.tried;
+  for (let k = 0; k < white.length; k++) {
+    white[k] = rows.white[k]! * share;
+    slow[k] = rows.slow[k]! * pair.position;
+  }
   const walk: SlowOffset = {
     tS: rows.tS,
     seen: rows.seen,
-    white: rows.white.map((one) => one * white),
-    slow: rows.slow.map((one) => one * pair.position),
+    white,
+    slow,
     slowS: pair.positionS,
     drift: { variance: rows.typical2 * pair.velocity, timeS: pair.velocityS },
   };
