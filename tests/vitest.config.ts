@@ -26,8 +26,9 @@ export default defineConfig({
     isolate: false,
     sequence: { sequencer: LongFirst },
     env: { TZ: 'UTC' },
-    // Generous: build and browser journeys run beside these tests.
-    testTimeout: 120_000,
-    hookTimeout: 120_000,
+    // Against what hangs, not against what is slow: build and browser journeys run beside these tests.
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
+    expect: { poll: { timeout: 300_000, interval: 50 } },
   },
 });

@@ -48,4 +48,4 @@ test('16 damaged folders are each read or refused with reasons, never more', asy
   expect(bad).toEqual([]);
   expect(ended.read).toBeGreaterThan(4);
   expect(ended.refused).toBeGreaterThan(4);
-}, 120_000);
+});

@@ -17,7 +17,7 @@ import { damageFile, type FolderFiles } from './damage';
 import { type CaseOutcome, issueProblems, leftovers } from './damaged-case';
 
 /** Longest that one damaged file may take, ms: a whole one takes some milliseconds. */
-const PATIENCE_MS = 20_000;
+const PATIENCE_MS = 120_000;
 const TEXT = { mostBytes: 4_000_000, encoding: null, otherwise: 'refuse' } as const;
 
 export type Answer = Readonly<{

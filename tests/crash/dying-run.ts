@@ -37,7 +37,7 @@ export type RunOptions = Readonly<{
   killAfterMs?: number;
 }>;
 
-const PATIENCE_MS = 90_000;
+const PATIENCE_MS = 140_000;
 
 function isLook(value: object): value is Look {
   return 'step' in value && 'problems' in value;

@@ -14,7 +14,7 @@ const { dataDir } = freshDataDir();
 
 const OWN = { host: '127.0.0.1:3000', origin: 'http://127.0.0.1:3000' };
 /** Longest that an upload may take to be refused or read, ms, on a machine that does more beside it. */
-const PATIENCE_MS = 30_000;
+const PATIENCE_MS = 120_000;
 /** Most memory that it may take beside what it was, MB: DuckDB's own limit and the texts. */
 const MOST_MB = 1_200;
 

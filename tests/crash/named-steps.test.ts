@@ -1,22 +1,22 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { CRASH_POINTS, type CrashPointName } from '@/lib/server/crash-point';
-import { smallFolder } from './damaged-case';
+import { folderOnDisk, smallSession } from '../support/small-session';
+import { spokenLog } from '../support/spoken-log';
 import { type Run, runWritePath, type WritePathStep } from './dying-run';
-
-const PATIENCE = { timeout: 120_000 };
 
 let scratch = '';
 let folder = '';
 beforeAll(() => {
   scratch = mkdtempSync(path.join(tmpdir(), 'wakeline-crash-'));
-  folder = path.join(scratch, 'folder');
-  mkdirSync(folder);
-  for (const [name, bytes] of smallFolder()) writeFileSync(path.join(folder, name), bytes);
+  folder = folderOnDisk(smallSession(spokenLog()));
 });
-afterAll(() => rmSync(scratch, { recursive: true, force: true }));
+afterAll(() => {
+  rmSync(scratch, { recursive: true, force: true });
+  rmSync(path.dirname(folder), { recursive: true, force: true });
+});
 
 /** Here nothing had been written, or all had ended, or a person is asked again: nothing to mend. */
 const NOTHING_LEFT: readonly CrashPointName[] = [
@@ -73,7 +73,6 @@ function runTo(index: number): Promise<Run> {
 describe('killed with all its processes', () => {
   test.each(POINTS.map((point, index) => [point, index] as const))(
     'at %s, it starts again, says what it mended, shows nothing half',
-    PATIENCE,
     async (point, index) => {
       expect(await runTo(index)).toMatchObject({ ended: 'died', complaint: '' });
       const again = await runTo(index + 1);
@@ -84,26 +83,22 @@ describe('killed with all its processes', () => {
     },
   );
 
-  test(
-    'at all of them in turn, sessions and publication are then found whole',
-    PATIENCE,
-    async () => {
-      const run = await runTo(POINTS.length);
-      const whole = { problems: [], sessions: 2 };
-      // One that died after its commit was published.
-      const before = POINTS.includes('publish:committed') ? 1 : 0;
-      expect(run.ended).toBe('whole');
-      expect(run.looks).toMatchObject([
-        { step: 'started', ...whole, sessions: 1, publications: before },
-        { step: 'finished', state: 'done', ...whole, publications: before },
-        { step: 'published', state: 'done', ...whole, publications: before + 1 },
-      ]);
-    },
-  );
+  test('at all of them in turn, sessions and publication are then found whole', async () => {
+    const run = await runTo(POINTS.length);
+    const whole = { problems: [], sessions: 2 };
+    // One that died after its commit was published.
+    const before = POINTS.includes('publish:committed') ? 1 : 0;
+    expect(run.ended).toBe('whole');
+    expect(run.looks).toMatchObject([
+      { step: 'started', ...whole, sessions: 1, publications: before },
+      { step: 'finished', state: 'done', ...whole, publications: before },
+      { step: 'published', state: 'done', ...whole, publications: before + 1 },
+    ]);
+  });
 });
 
 describe('when only the reading process dies', () => {
-  test.each(ALONE)('at %s, the job says so and nothing of it is kept', PATIENCE, async (point) => {
+  test.each(ALONE)('at %s, the job says so and nothing of it is kept', async (point) => {
     const dataDir = path.join(scratch, `alone-${point.replace(':', '-')}`);
     const run = await runWritePath({ dataDir, folder, crashAt: point, dies: 'one process' });
     const end = { step: 'imported', state: 'failed', sessions: 0, problems: [] };

@@ -28,7 +28,7 @@ export const test = base.extend<OwnFixtures, WorkerFixtures>({
       await use(server);
       await server.remove();
     },
-    { scope: 'worker', timeout: 120_000 },
+    { scope: 'worker', timeout: 300_000 },
   ],
   baseURL: async ({ wakeline }, use) => use(wakeline.url),
   complaints: async ({ page }, use) => {

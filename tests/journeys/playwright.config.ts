@@ -8,8 +8,8 @@ export default defineConfig({
   outputDir: '../../test-results',
   workers: 2,
   fullyParallel: true,
-  timeout: 360_000,
-  expect: { timeout: 40_000 },
+  timeout: 900_000,
+  expect: { timeout: 120_000 },
   reporter: [['list'], ['json']],
   use: {
     locale: 'en-GB',

@@ -25,7 +25,7 @@ export async function openImported(page: Page): Promise<string> {
   await expect(async () => {
     if (!/\/sessions\//.test(page.url())) await open.click({ timeout: 1_000 });
     await page.waitForURL(/\/sessions\//, { timeout: 1_000 });
-  }).toPass({ timeout: 60_000, intervals: [100] });
+  }).toPass({ timeout: 180_000, intervals: [100] });
   await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1);
   return new URL(page.url()).pathname;
 }
@@ -36,7 +36,7 @@ export async function openDescription(page: Page): Promise<void> {
   await expect(async () => {
     if (!/\/describe\//.test(page.url())) await describe.click({ timeout: 1_000 });
     await page.waitForURL(/\/describe\//, { timeout: 1_000 });
-  }).toPass({ timeout: 60_000, intervals: [100] });
+  }).toPass({ timeout: 180_000, intervals: [100] });
 }
 
 /** On the timeline, by keyboard alone: the cursor goes there and both edges are set. */
@@ -92,7 +92,7 @@ export async function savedAfter(page: Page, version: number): Promise<number> {
     const text = (await saveLine(page).textContent()) ?? '';
     saved = Number(/^Saved, version (\d+)$/.exec(text)?.[1] ?? version);
     expect(saved).toBeGreaterThan(version);
-  }).toPass({ timeout: 30_000, intervals: [100] });
+  }).toPass({ timeout: 120_000, intervals: [100] });
   return saved;
 }
 
@@ -100,7 +100,7 @@ export async function savedAfter(page: Page, version: number): Promise<number> {
 export async function draftDebrief(page: Page, session: string): Promise<number> {
   await page.goto(`${session}/debrief`);
   await page.getByRole('button', { name: 'Draft the debrief' }).click();
-  await expect(debriefText(page)).toBeVisible({ timeout: 30_000 });
+  await expect(debriefText(page)).toBeVisible({ timeout: 120_000 });
   return savedAfter(page, 0);
 }
 
@@ -111,7 +111,7 @@ export async function publishDraft(page: Page): Promise<string> {
   const reason = dialog.getByLabel('Reason for this revision');
   if (await reason.isVisible()) await reason.fill('What was said later is in it now.');
   await dialog.getByRole('button', { name: /^Publish/ }).click();
-  await page.waitForURL(/\/published\/\d+\/\d+$/, { timeout: 60_000 });
+  await page.waitForURL(/\/published\/\d+\/\d+$/, { timeout: 180_000 });
   await expect(page.getByRole('article')).toBeVisible();
   return new URL(page.url()).pathname;
 }

@@ -6,7 +6,7 @@ import { expect, test } from './journey';
 const FINDINGS = 6;
 const MOST_PRESSES = 12;
 /** Two tabs, a browser and a server share a busy machine here; the stream's two seconds have their test. */
-const SEEN_WITHIN_MS = 10_000;
+const SEEN_WITHIN_MS = 60_000;
 
 /** The lanes' contents in words: a bracket without room for its title is there too. */
 function entry(page: Page, title: string) {

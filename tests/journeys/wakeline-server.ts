@@ -23,8 +23,8 @@ export type WakelineServer = Readonly<{
   remove(): Promise<void>;
 }>;
 
-const IMPORT_WITHIN_MS = 60_000;
-const READY_WITHIN_MS = 60_000;
+const IMPORT_WITHIN_MS = 240_000;
+const READY_WITHIN_MS = 240_000;
 
 /** A port that nothing listens on at this moment. */
 function findFreePort(): Promise<number> {

@@ -34,7 +34,7 @@ beforeAll(async () => {
   const read = await readSessionFolder(path.join(scratch, 'demo'), { samplesRoot });
   issues = read.issues;
   if (read.input !== null) result = reconstruct(read.input, { engine: 'test', sha256 });
-}, 60_000);
+});
 afterAll(async () => {
   await rm(scratch, { recursive: true, force: true });
 });

@@ -140,4 +140,4 @@ test('a moved edge is computed in, travels with the folder, is undone, put back,
     },
   ]);
   expect(await loadPhaseEdits(sessionId)).toHaveLength(1);
-}, 60_000);
+});

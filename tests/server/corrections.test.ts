@@ -165,7 +165,7 @@ test('corrections move the clock behind those of the folder, outlive a replaced 
     newer: { undoneBy: 'Local reviewer' },
   });
   await undoTheFoldersOwn(sessionId, before);
-}, 60_000);
+});
 
 /** Undone and put back on a session whose folder, replaced since, says one thing of its own. */
 async function undoTheFoldersOwn(sessionId: string, before: ReturnType<typeof seenIn>) {

@@ -115,7 +115,7 @@ beforeAll(async () => {
   honest = await publish('honest');
   unpacked = path.join(root, 'unpacked');
   expect(await unzip({ file: honest.zip, into: unpacked })).toEqual([]);
-}, 60_000);
+});
 
 describe('a data package', () => {
   test('holds every file that it lists, by the system\u2019s own sha256sum', () => {

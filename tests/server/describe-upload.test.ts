@@ -75,7 +75,7 @@ test('files without a session.yaml wait for a description and are imported with 
   expect(second?.proposal.reasons.map(({ said }) => said).join()).toContain(
     'read as in "Described by hand"',
   );
-}, 90_000);
+});
 
 test('a wrong sign and a wrong unit are said before the import, open questions stop it', async () => {
   const uploadId = sendBare(Number.POSITIVE_INFINITY);
@@ -105,4 +105,4 @@ test('a wrong sign and a wrong unit are said before the import, open questions s
   const refused = await runCommand(describeUpload, { uploadId, description: open });
   expect(refused).toMatchObject({ ok: false, code: 'description-open' });
   expect(refused.ok ? '' : refused.message).toMatch(/unit of ".+" \(position\.x\) is not said/);
-}, 60_000);
+});

@@ -61,7 +61,7 @@ test.skipIf(!isThere)(
     await writeZip(renderDocx(sealed), path.join(root, 'debrief.docx'));
     const profile = `-env:UserInstallation=file://${path.join(root, 'profile')}`;
     const args = ['--headless', profile, '--convert-to', 'fodt', '--outdir', root];
-    spawnSync('soffice', [...args, path.join(root, 'debrief.docx')], { timeout: 50_000 });
+    spawnSync('soffice', [...args, path.join(root, 'debrief.docx')], { timeout: 300_000 });
     const { count, words } = opened(readFileSync(path.join(root, 'debrief.fodt'), 'utf8'));
     const of = (kind: string) => resolved.blocks.filter((block) => block.kind === kind);
     const captioned = of('table').filter(

@@ -29,7 +29,7 @@ test('an end that could not be written is written as soon as the database takes 
   await new Promise((resolve) => setTimeout(resolve, 200));
   expect([await stateOf(first), await stateOf(second)]).toEqual(['running', 'waiting']);
   await db().$executeRawUnsafe('DROP TRIGGER refuse');
-  await expect.poll(() => stateOf(second), { timeout: 10_000, interval: 20 }).toBe('failed');
+  await expect.poll(() => stateOf(second)).toBe('failed');
   expect(await readJob(first)).toMatchObject({
     state: 'failed',
     result: { issues: [{ message: 'The session was removed meanwhile.' }] },
@@ -45,14 +45,14 @@ test('the queue that could not take a job looks again by itself', async () => {
   await new Promise((resolve) => setTimeout(resolve, 200));
   expect(await stateOf(jobId)).toBe('waiting');
   await db().$executeRawUnsafe('DROP TRIGGER refuse');
-  await expect.poll(() => stateOf(jobId), { timeout: 10_000, interval: 20 }).toBe('failed');
+  await expect.poll(() => stateOf(jobId)).toBe('failed');
 });
 
 test('what a person waits for goes before what the program asks of itself', async () => {
   const own = await addJob('reconstruct', { sessionId: 'none' });
   const asked = await addJob('import', { uploadId: newId() });
   startQueue();
-  await expect.poll(() => stateOf(own), { timeout: 20_000, interval: 20 }).toBe('failed');
+  await expect.poll(() => stateOf(own)).toBe('failed');
   const [first, second] = [await readJob(asked), await readJob(own)];
   expect(first?.state).toBe('failed');
   expect((first?.endedAtIso ?? 'z') <= (second?.startedAtIso ?? '')).toBe(true);

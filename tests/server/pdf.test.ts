@@ -74,7 +74,7 @@ beforeAll(async () => {
   [a4, letter] = [first, second];
   writeFileSync(path.join(root, 'a4.pdf'), a4.pdf);
   writeFileSync(path.join(root, 'letter.pdf'), letter.pdf);
-}, 60_000);
+});
 
 /** What a tool of poppler or qpdf prints; they are installed by the continuous integration. */
 function tool(name: string, ...args: readonly string[]): string {

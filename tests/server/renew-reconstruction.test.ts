@@ -34,7 +34,7 @@ afterEach(() => stopQueue());
 async function workOff(): Promise<void> {
   startQueue();
   const where = { state: { in: ['waiting', 'running'] } };
-  const open = expect.poll(() => db().job.count({ where }), { timeout: 60_000, interval: 100 });
+  const open = expect.poll(() => db().job.count({ where }));
   await open.toBe(0);
   await stopQueue();
 }

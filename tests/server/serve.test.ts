@@ -18,7 +18,7 @@ function refused(settings: Record<string, string>): { lines: string[]; status: n
   const { PATH = '' } = process.env;
   const run = spawnSync(process.execPath, [SERVE], {
     encoding: 'utf8',
-    timeout: 20_000,
+    timeout: 120_000,
     env: {
       PATH,
       NODE_ENV: 'production',

@@ -27,7 +27,7 @@ afterEach(() => stopQueue());
 async function workOff(): Promise<void> {
   startQueue();
   const where = { state: { in: ['waiting', 'running'] } };
-  const open = expect.poll(() => db().job.count({ where }), { timeout: 60_000, interval: 100 });
+  const open = expect.poll(() => db().job.count({ where }));
   await open.toBe(0);
   await stopQueue();
 }
@@ -112,7 +112,7 @@ test('a tighter limit is tried, saved, put in use for one session and taken back
     { fromVersionId: firstId, toVersionId: secondId, author: 'Local reviewer' },
     { fromVersionId: secondId, toVersionId: firstId, reason: 'as agreed' },
   ]);
-}, 120_000);
+});
 
 test('two people save from one version: the second is told, and nothing is passed over', async () => {
   const first = await runCommand(saveVersion, { ...FIRST, text: TITLED });

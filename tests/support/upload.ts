@@ -29,7 +29,7 @@ export async function endedJob(
   if (!result.ok) throw new Error(result.message);
   const { jobId } = result.data;
   await expect
-    .poll(() => readJob(jobId), { timeout: 60_000, interval: 100 })
+    .poll(() => readJob(jobId))
     .toSatisfy((job: JobView | null) => job !== null && job.endedAtIso !== null);
   return (await readJob(jobId)) ?? Promise.reject(new Error('no such job'));
 }
