@@ -38,20 +38,36 @@ export function TrialSessions({ sessions }: TrialSessionsProps) {
 
 /** So many rows that read as before stand among the others; more would hide them. */
 const MOST_ALIKE = 12;
+/** Of more rows that differ, these stand open: what follows is not pushed off the page. */
+const MOST_DIFFERING = 40;
 
 function SideBySide({ table: { title, what, rows } }: Readonly<{ table: TrialTable }>) {
   const alike = rows.filter(({ differs }) => !differs);
-  if (alike.length <= MOST_ALIKE) return <Rows title={title} what={what} rows={rows} />;
   const differing = rows.filter(({ differs }) => differs);
+  if (alike.length <= MOST_ALIKE && differing.length <= MOST_DIFFERING) {
+    return <Rows title={title} what={what} rows={rows} />;
+  }
   return (
     <div className="stack">
-      {differing.length > 0 && <Rows title={title} what={what} rows={differing} />}
-      <details>
-        <summary>
-          {title}: {alike.length} that read as before
-        </summary>
-        <Rows title={`${title} that read as before`} what={what} rows={alike} />
-      </details>
+      {differing.length > 0 && (
+        <Rows title={title} what={what} rows={differing.slice(0, MOST_DIFFERING)} />
+      )}
+      {differing.length > MOST_DIFFERING && (
+        <details>
+          <summary>
+            {title}: {differing.length - MOST_DIFFERING} more that differ
+          </summary>
+          <Rows title={`${title}, more`} what={what} rows={differing.slice(MOST_DIFFERING)} />
+        </details>
+      )}
+      {alike.length > 0 && (
+        <details>
+          <summary>
+            {title}: {alike.length} that read as before
+          </summary>
+          <Rows title={`${title} that read as before`} what={what} rows={alike} />
+        </details>
+      )}
     </div>
   );
 }

@@ -33,7 +33,7 @@ type FieldsProps = Readonly<{
 
 function Fields({ title, rows, from, to }: FieldsProps) {
   return (
-    <table className="data">
+    <table className={`data ${styles.compared}`}>
       {title !== null && <caption>{title}</caption>}
       <thead>
         <tr>
