@@ -63,14 +63,16 @@ export function AxisTable({ axes, vehicle }: AxisTableProps) {
         by chance (42 % of its way with 60 runs, 94 % with 20, 20 % from 127 on); a few of 100 usual
         flights have such an axis.
       </p>
-      {axes.map(({ key, finding, label }) =>
-        finding === null ? null : <FindingNote key={key} place={finding} about={label} />,
-      )}
       {vehicle !== null && (
         <p className="panel-note">
           <SentenceLine sentence={vehicle} />
         </p>
       )}
+      <div className={`stack ${styles.findings}`}>
+        {axes.map(({ key, finding, label }) =>
+          finding === null ? null : <FindingNote key={key} place={finding} about={label} />,
+        )}
+      </div>
     </section>
   );
 }
