@@ -3,13 +3,14 @@ import { median, SD_PER_MAD } from '../math/statistics';
 
 /**
  * `slope` = change of position over integrated rate (1 where they agree), with its standard error. `inverse` = integrated
- * rate over change, of the spans whose position changes most; `offM` = middle size of their difference.
+ * rate over change, of the spans whose position changes most, likewise; `offM` = middle size of their difference.
  */
 export type RateAgreement = Readonly<{
   slope: number;
   standardError: number;
   spans: number;
   inverse: number;
+  inverseError: number;
   offM: number;
 }>;
 
@@ -75,19 +76,28 @@ export function rateAgreement(
   spans.sort((a, b) => Math.abs(b.carriedM) - Math.abs(a.carriedM));
   const moving = spans.slice(0, Math.ceil(spans.length / 2));
   if (moving.length < FEWEST_SPANS) return null;
-  const slopes = Float64Array.from(moving, ({ changeM, carriedM }) => changeM / carriedM);
-  const slope = median(slopes);
-  const scatter = SD_PER_MAD * median(slopes.map((each) => Math.abs(each - slope)));
-  const standardError = (MEDIAN_ERROR * scatter) / Math.sqrt(moving.length);
+  const slope = middleOf(Float64Array.from(moving, (one) => one.changeM / one.carriedM));
   const byChange = spans
     .filter(({ changeM }) => changeM !== 0)
     .sort((a, b) => Math.abs(b.changeM) - Math.abs(a.changeM));
   const changing = byChange.slice(0, Math.ceil(byChange.length / 2));
-  const inverse = median(
-    Float64Array.from(changing, ({ changeM, carriedM }) => carriedM / changeM),
-  );
+  const inverse = middleOf(Float64Array.from(changing, (one) => one.carriedM / one.changeM));
   const offM = median(Float64Array.from(spans, (one) => Math.abs(one.changeM - one.carriedM)));
-  return { slope, standardError, spans: moving.length, inverse, offM };
+  return {
+    slope: slope.value,
+    standardError: slope.error,
+    spans: moving.length,
+    inverse: inverse.value,
+    inverseError: inverse.error,
+    offM,
+  };
+}
+
+/** Median with its standard error. */
+function middleOf(values: Float64Array): Readonly<{ value: number; error: number }> {
+  const value = median(values);
+  const scatter = SD_PER_MAD * median(values.map((each) => Math.abs(each - value)));
+  return { value, error: (MEDIAN_ERROR * scatter) / Math.sqrt(values.length) };
 }
 
 /**
@@ -97,12 +107,13 @@ export function rateAgreement(
  * @param leastOffM the least `offM` of the other axes of the source; infinite without one
  */
 export function disagrees(
-  { slope, standardError, inverse, offM }: RateAgreement,
+  { slope, standardError, inverse, inverseError, offM }: RateAgreement,
   leastOffM = Number.POSITIVE_INFINITY,
 ): boolean {
   const apart = Math.abs(slope - 1);
   if (!(apart > LEAST_APART && apart > LEAST_ERRORS * standardError)) return false;
   const back = 1 / inverse;
-  const isBoth = slope < 1 ? back < 1 - LEAST_APART : back > 1 + LEAST_APART;
+  const isSure = Math.abs(inverse) > LEAST_ERRORS * inverseError;
+  const isBoth = isSure && (slope < 1 ? back < 1 - LEAST_APART : back > 1 + LEAST_APART);
   return isBoth || offM > FAR_OFF * leastOffM;
 }

@@ -61,3 +61,14 @@ test('slow noise of a rate along an axis that hardly moves is no fault of it', (
   expect(agreement?.slope).toBeLessThan(0.5);
   expect(agreement === null ? null : disagrees(agreement, agreement.offM)).toBe(false);
 });
+
+test('noise of rate and position along an axis that keeps still tells no sign', () => {
+  for (let seed = 1; seed <= 20; seed++) {
+    const random = seededRandom(seed);
+    const tS = Float64Array.from({ length: 700 }, (_, row) => 2 * row);
+    const position = tS.map(() => 0.02 * gaussian(random));
+    const rate = tS.map(() => 0.004 * gaussian(random));
+    const agreement = rateAgreement(tS, position, rate, 10);
+    expect(agreement === null ? null : disagrees(agreement, agreement.offM)).toBe(false);
+  }
+});
