@@ -11,7 +11,7 @@ import type { Plan } from '../session/plan';
 import { statedAccuracy } from './accuracy';
 import type { CheckedSource } from './data-quality';
 import type { Origin } from './figure-of';
-import { joinSources } from './joined-source';
+import { BESIDE_S, joinSources } from './joined-source';
 import { type Levelled, levelSteps } from './level-steps';
 import { broughtRateSd, isElsewhere, referenceWords } from './source-reference';
 
@@ -83,20 +83,25 @@ function withWords(motion: MotionEstimate, words: string | null): MotionEstimate
   };
 }
 
+/** True where the rates of what is measured are measured too. */
+function measuresRate(source: CheckedSource): boolean {
+  const names = new Set(source.channels.map(({ channel }) => channel.as));
+  const rates =
+    rank(source) === 2 ? ['x', 'y', 'z'].map((axis) => `velocity.${axis}`) : ['range_rate'];
+  return rates.every((name) => names.has(name));
+}
+
 /** The source that shows the motion best; `null` where none shows position or range. */
 function bestSource(sources: readonly CheckedSource[]): CheckedSource | null {
-  let best: CheckedSource | null = null;
-  const covers = (source: CheckedSource): number =>
-    (source.tS[source.tS.length - 1] ?? 0) - (source.tS[0] ?? 0);
-  for (const source of sources) {
-    if (rank(source) === 0 || source.tS.length < 2) continue;
-    const better =
-      best === null ||
-      rank(source) > rank(best) ||
-      (rank(source) === rank(best) && covers(source) > covers(best));
-    if (better) best = source;
-  }
-  return best;
+  const covers = ({ tS }: CheckedSource): number => (tS[tS.length - 1] ?? 0) - (tS[0] ?? 0);
+  const most = Math.max(...sources.map(rank));
+  const shown = sources.filter((each) => most > 0 && rank(each) === most && each.tS.length > 1);
+  const longestS = Math.max(...shown.map(covers));
+  const long = shown.filter((each) => covers(each) >= longestS - BESIDE_S);
+  const rated = long.filter(measuresRate);
+  const [first, ...others] = rated.length > 0 ? rated : long;
+  if (first === undefined) return null;
+  return others.reduce((best, each) => (covers(each) > covers(best) ? each : best), first);
 }
 
 /** Files and channels behind the motion, and which points it is of. */
@@ -127,7 +132,7 @@ function widestAccuracy(parts: readonly CheckedSource[], names: readonly string[
 
 /**
  * Estimates the motion from the source that shows it best: three position components before a
- * range alone, then the one that covers more time, then the first named. Sources of the same quantities that go on with it
+ * range alone, then the one that covers most time, to 10 s, one that measures rates before one that does not, then the first named. Sources of the same quantities that go on with it
  * before or after are joined to it (`joinSources`); where they meet, the position may step.
  *
  * @param sources telemetry sources on session time, checked

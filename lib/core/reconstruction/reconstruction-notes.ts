@@ -85,9 +85,12 @@ function ofOther(other: CheckedSource, { parts }: SessionMotion): readonly Issue
 function ofParts({ parts, joins }: SessionMotion): readonly Issue[] {
   const [first] = parts;
   if (first === undefined || joins.length === 0) return [];
-  const later = joins.map(
-    ({ atS }, index) => `from ${sessionTimeText(atS, 1)} on from ${parts[index + 1]?.source.file}`,
-  );
+  const longestStepS = Math.max(...parts.map((part) => part.longestStepS));
+  const later = joins.map(({ beforeS, atS }, index) => {
+    const silent =
+      atS - beforeS > longestStepS ? ` (nothing for ${(atS - beforeS).toFixed(1)} s before)` : '';
+    return `from ${sessionTimeText(atS, 1)} on from ${parts[index + 1]?.source.file}${silent}`;
+  });
   const message = `The motion is estimated from ${first.source.file}, and ${later.join(', ')}: the sources measure the same quantities one after another. Where the position steps between them, what lies before is moved onto what comes after.`;
   return [note('motion-joined', message)];
 }

@@ -60,3 +60,9 @@ test('one that was measured beside it is a note', () => {
     { code: 'second-motion-source', severity: 'note', file: 'two.csv' },
   ]);
 });
+
+test('of two that cover the same time the one with a measured velocity shows the motion', () => {
+  const [used, ...more] = notesOn(bare(part('one.csv', 0, 400)), part('two.csv', 5, 395));
+  expect(more).toEqual([]);
+  expect(used).toMatchObject({ code: 'second-motion-source', file: 'one.csv' });
+});
