@@ -16,7 +16,10 @@ const BESIDE_S = 20;
 const FEWEST_BESIDE = 4;
 /** The positions must be so much likelier with the way of the excursion than without (e to this). Our own choice. */
 const LIKELIER = 3;
-/** Where the rate rises or returns no faster than jets make it, m/s2, likelier at all is enough. Our own choice. */
+/**
+ * Where the rate rises or returns no faster than jets make it, m/s2, likelier at all is enough; of several rows, which
+ * stray seldom after one another, not so much less likely. Our own choice.
+ */
 const FLYABLE_MPS2 = 0.05;
 
 /** Rows with both values on either side of the excursion, up to a gap; `null` where they are too few. */
@@ -60,7 +63,8 @@ function wayOver(
  * @param beside position and rate
  * @param excursion rows of the rate that leave the signal and return
  * @returns true where the positions are at least 20 times likelier with the excursion's way than without, or, where
- *   jets can make its rise or its return (rows are far apart), likelier at all; false as well where they do not tell
+ *   jets can make its rise or its return (rows are far apart), likelier at all, or of several rows not 20 times less likely; false
+ *   as well where they do not tell
  *
  * Valid: white noise of the position; the rate may be off by a constant, which a slope takes up.
  * Source: elementary; ratio of likelihoods of a step of known size at a known place, normal errors.
@@ -101,6 +105,7 @@ export function isCarried(beside: RateBeside, excursion: RowStretch): boolean {
     changeMps2(edges[0]!, inside[0]!),
     changeMps2(inside[inside.length - 1]!, edges[edges.length - 1]!),
   );
-  const needed = slowestMps2 <= FLYABLE_MPS2 ? 0 : LIKELIER;
+  const isFlyable = slowestMps2 <= FLYABLE_MPS2;
+  const needed = !isFlyable ? LIKELIER : inside.length > 1 ? -LIKELIER : 0;
   return foundM ** 2 - (foundM - sizeM) ** 2 > 2 * needed * variance;
 }

@@ -28,6 +28,12 @@ test('a short excursion of the rate that moved the vehicle is told from one that
   }
 });
 
+test('several rows that jets can make are motion while the positions hardly tell', () => {
+  for (let seed = 1; seed <= 20; seed++) {
+    expect(isCarried(approach('yes', 0.5, seed), { from: 100, to: 103 })).toBe(true);
+  }
+});
+
 test('positions that do not tell leave it a spike where no jet makes such a rate', () => {
   let carried = 0;
   for (let seed = 1; seed <= 20; seed++) {
