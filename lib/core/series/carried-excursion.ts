@@ -55,6 +55,19 @@ function wayOver(
   });
 }
 
+/** By how much noise that hangs together from row to row knows a step worse than white noise of its size would. */
+function hangingTogether(left: Float64Array): number {
+  let squares = 0;
+  let products = 0;
+  for (let i = 0; i < left.length; i++) {
+    squares += left[i]! ** 2;
+    if (i > 0) products += left[i]! * left[i - 1]!;
+  }
+  if (!(products > 0)) return 1;
+  const correlation = Math.min(0.9, products / squares);
+  return (1 + correlation) / (1 - correlation);
+}
+
 /**
  * Tells a short true excursion of a rate (a jet, seen in a few slow rows) from samples that went astray: a true one
  * has moved the vehicle. The position less the way of the rate without its excursion stands higher behind it
@@ -66,7 +79,7 @@ function wayOver(
  *   jets can make its rise or its return (rows are far apart), likelier at all, or of several rows not 20 times less likely; false
  *   as well where they do not tell
  *
- * Valid: white noise of the position; the rate may be off by a constant, which a slope takes up.
+ * Valid: noise of the position that is white or of first order; the rate may be off by a constant, which a slope takes up.
  * Source: elementary; ratio of likelihoods of a step of known size at a known place, normal errors.
  */
 export function isCarried(beside: RateBeside, excursion: RowStretch): boolean {
@@ -95,10 +108,14 @@ export function isCarried(beside: RateBeside, excursion: RowStretch): boolean {
   const way = wayOver(tS, rows, (row) => rate[row]!);
   const offset = Float64Array.from(rows, (row, index) => position[row]! - way[index]!);
   const behind = Float64Array.from(rows, (row) => (row > to ? 1 : 0));
-  const fit = fitColumns([ones, time, behind], offset);
+  const columns = [ones, time, behind];
+  const fit = fitColumns(columns, offset);
   if (fit === null) return false;
   const foundM = fit.coefficients[2]!;
-  const variance = (fit.covariance[8]! * fit.residual) / (rows.length - 3);
+  const left = offset.map((value, index) =>
+    columns.reduce((rest, column, k) => rest - fit.coefficients[k]! * column[index]!, value),
+  );
+  const variance = (fit.covariance[8]! * fit.residual * hangingTogether(left)) / (rows.length - 3);
   const changeMps2 = (a: number, b: number): number =>
     Math.abs(rate[b]! - rate[a]!) / Math.abs(tS[b]! - tS[a]!);
   const slowestMps2 = Math.min(

@@ -28,6 +28,20 @@ test('a short excursion of the rate that moved the vehicle is told from one that
   }
 });
 
+test('slow noise of the position is not taken for proof that the vehicle did not move', () => {
+  for (let seed = 1; seed <= 20; seed++) {
+    const random = seededRandom(100 + seed);
+    const beside = approach('yes', 0.03, seed);
+    const keep = Math.exp(-2 / 20);
+    let slowM = 0.2 * gaussian(random);
+    const position = beside.position.map((value) => {
+      slowM = keep * slowM + 0.2 * Math.sqrt(1 - keep * keep) * gaussian(random);
+      return value + slowM;
+    });
+    expect(isCarried({ ...beside, position }, { from: 100, to: 103 })).toBe(true);
+  }
+});
+
 test('several rows that jets can make are motion while the positions hardly tell', () => {
   for (let seed = 1; seed <= 20; seed++) {
     expect(isCarried(approach('yes', 0.5, seed), { from: 100, to: 103 })).toBe(true);
