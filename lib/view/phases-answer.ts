@@ -1,31 +1,41 @@
 /** The phases in short: how the time was spent, and which moves left the tolerance of their rate. */
-import { halfWidth95 } from '../core/figure';
+import { type Figure, halfWidth95 } from '../core/figure';
 import type { Phase, Reconstruction } from '../core/reconstruction/reconstruction';
+import { plannedTolerance } from '../core/reconstruction/stated-figures';
 import { figureView } from './figure-view';
 import { phaseName } from './labels';
-import { breakOffSentences, stepsNotFlown, timeSentences } from './overview/course-view';
+import { breakOffSentences, noContact, stepsNotFlown, timeSentences } from './overview/course-view';
 import { listParts, type Sentence } from './sentence';
 
-/** Whether a run surely left the tolerance of its planned rate. */
-export function isOutside({ rateDeviation }: Phase): boolean {
-  const outside = rateDeviation?.outsideToleranceS;
-  return outside?.value != null && outside.value > (halfWidth95(outside) ?? 0);
+/** Whether a run surely left the tolerance of its planned rate: for some time, or by its peak. */
+export function isOutside(reconstruction: Reconstruction, { rateDeviation, step }: Phase): boolean {
+  if (rateDeviation === null) return false;
+  const least = (figure: Figure): number =>
+    Math.abs(figure.value ?? 0) - (halfWidth95(figure) ?? 0);
+  const tolerance = step === null ? null : plannedTolerance(reconstruction, step);
+  return (
+    least(rateDeviation.outsideToleranceS) > 0 ||
+    least(rateDeviation.peakMps) > (tolerance?.value ?? Infinity)
+  );
 }
 
-function rateSentence({ phases, steps }: Reconstruction, sessionId: string): Sentence {
+function rateSentence(reconstruction: Reconstruction, sessionId: string): Sentence {
+  const { phases, steps } = reconstruction;
   const held = phases.filter(({ rateDeviation }) => rateDeviation !== null);
   if (held.length === 0) return [];
-  const outside = held.filter(isOutside).map((phase): Sentence => {
+  const outside = held.flatMap((phase): Sentence[] => {
     const { rateDeviation, step } = phase;
-    if (rateDeviation === null) return [];
+    if (rateDeviation === null || !isOutside(reconstruction, phase)) return [];
     const name = phaseName(phase, steps.find(({ id }) => id === step)?.pieces ?? 1);
     const view = (what: string) => ({ sessionId, label: `${name}, ${what}` });
     return [
-      `${name} for `,
-      figureView(rateDeviation.outsideToleranceS, view('outside tolerance')),
-      ', ',
-      figureView(rateDeviation.peakMps, { ...view('peak off the planned rate'), form: 'signed' }),
-      ' off at its worst',
+      [
+        `${name} for `,
+        figureView(rateDeviation.outsideToleranceS, view('outside tolerance')),
+        ', ',
+        figureView(rateDeviation.peakMps, { ...view('peak off the planned rate'), form: 'signed' }),
+        ' off at its worst',
+      ],
     ];
   });
   return outside.length === 0
@@ -39,7 +49,17 @@ export function phasesAnswer(
   sessionId: string,
 ): readonly Sentence[] {
   if (reconstruction.plan === null) return [];
+  const { contact } = reconstruction;
+  const ended: Sentence =
+    contact === null
+      ? noContact(reconstruction, sessionId)
+      : [
+          'Contact at ',
+          figureView(contact.timeS, { sessionId, label: 'Contact', form: 'time' }),
+          '.',
+        ];
   return [
+    ended,
     ...breakOffSentences(reconstruction, sessionId),
     ...timeSentences(reconstruction, sessionId),
     ...stepsNotFlown(reconstruction),

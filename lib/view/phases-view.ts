@@ -147,7 +147,7 @@ export function phasesView(reconstruction: Reconstruction, sessionId: string): P
     rows: withUnflown(rows, reconstruction, sessionId),
     rates: reconstruction.phases.flatMap((phase, index) =>
       isMove(reconstruction, phase)
-        ? [rateRow(phase, index, runs[index]?.name ?? '', sessionId)]
+        ? [rateRow(phase, index, runs[index]?.name ?? '', { reconstruction, sessionId })]
         : [],
     ),
   };
@@ -262,14 +262,21 @@ function withUnflown(
   for (const [index, step] of steps.entries()) {
     if (all.some((row) => row.key === `step-${step.id}`)) continue;
     const before = steps[index - 1];
-    const at = before === undefined ? -1 : all.findIndex((row) => row.key === `step-${before.id}`);
+    let at = before === undefined ? -1 : all.findIndex((row) => row.key === `step-${before.id}`);
+    // What was flown during the step before it comes first.
+    while (at >= 0 && all[at + 1]?.kind === 'unplanned') at += 1;
     const notFlown = notFlownState(reconstruction, index);
     all.splice(at + 1, 0, stepRow(step, [], { reconstruction, notFlown, sessionId }));
   }
   return all;
 }
 
-function rateRow(phase: Phase, index: number, name: string, sessionId: string): RateRow {
+function rateRow(
+  phase: Phase,
+  index: number,
+  name: string,
+  { reconstruction, sessionId }: Omit<StepPlace, 'notFlown'>,
+): RateRow {
   const options = (what: string) => ({ sessionId, label: `${name}, ${what}` });
   const deviation = phase.rateDeviation;
   return {
@@ -287,7 +294,7 @@ function rateRow(phase: Phase, index: number, name: string, sessionId: string): 
             peakRange: figureView(deviation.peakRangeM, options('range of the peak')),
             peakTime: figureView(deviation.peakS, { ...options('time of the peak'), form: 'time' }),
             outside: figureView(deviation.outsideToleranceS, options('time outside tolerance')),
-            isOutside: isOutside(phase),
+            isOutside: isOutside(reconstruction, phase),
           },
     href: timelineHref(sessionId, phase.startS.value ?? 0, phase.endS.value ?? 0),
   };
