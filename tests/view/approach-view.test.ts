@@ -4,8 +4,10 @@ import type { Rule } from '@/lib/core/session/rule';
 import { type ApproachTrack, nearStartS, type PartRange } from '@/lib/view/approach/approach-track';
 import { approachView, readNear } from '@/lib/view/approach/approach-view';
 import { momentOf, partNear, partOf, readingsAt, readMoment } from '@/lib/view/approach/moment';
+import { sentenceText } from '@/lib/view/sentence';
 import { flownSession, plannedArrival, TEST_ENGINE } from '../support/flown-session';
 import { RATE_RULE } from '../support/rate-rule';
+import { sampleFigure } from '../support/sample-figure';
 
 const CORRIDOR: Rule = {
   kind: 'quantity',
@@ -132,6 +134,24 @@ test('tables hold a row for each station and set ramps apart', () => {
     'speeding up',
     'braking',
   ]);
+});
+
+test('the head says that the corridor was left where that is sure', () => {
+  const said = (metres: number, half: number): string => {
+    const stations = flown.reconstruction.approach?.stations.map((station) =>
+      station.kind === 'least-clearance'
+        ? { ...station, clearanceM: sampleFigure(metres, 'm', half) }
+        : station,
+    );
+    const approach = { deviations: [], stations: stations ?? [] };
+    const shown = approachView({ ...flown.reconstruction, approach }, track, about);
+    return sentenceText(shown.clearance);
+  };
+  expect(said(-0.757, 0.008)).toMatch(
+    /^The corridor was left\. Least clearance .* −0\.757 ± 0\.008 m/,
+  );
+  expect(said(0.4, 0.1)).toMatch(/^Least clearance/);
+  expect(said(-0.05, 0.1)).toMatch(/^Too close to call/);
 });
 
 test('an address that asks for no moment or a wrong one marks none', () => {

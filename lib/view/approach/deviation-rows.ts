@@ -39,8 +39,12 @@ const PART_WORDS: Readonly<Record<DeviationPart, string>> = {
   'first-metres': 'first metres',
 };
 
-function rangeText(rangeM: number): string {
-  return formatNumber(rangeM, rangeM < 10 ? 1 : 0);
+/** Both ends in whole metres, in tenths near the port and where they would read alike. */
+function stretchText(fromM: number, toM: number): string {
+  const text = (rangeM: number, decimals: number) =>
+    formatNumber(rangeM, rangeM < 10 ? 1 : decimals);
+  const alike = text(fromM, 0) === text(toM, 0);
+  return `${text(fromM, alike ? 1 : 0)} to ${text(toM, alike ? 1 : 0)} m`;
 }
 
 function row(
@@ -49,7 +53,7 @@ function row(
   reconstruction: Reconstruction,
   sessionId: string,
 ): DeviationRow {
-  const stretch = `${rangeText(each.fromM)} to ${rangeText(each.toM)} m`;
+  const stretch = stretchText(each.fromM, each.toM);
   const label = (what: string) => `${nameFromId(each.step)}, ${stretch}, ${what}`;
   const options = (what: string) => ({ sessionId, label: label(what) });
   const { fromS, toS } = each.meanMps.evidence;

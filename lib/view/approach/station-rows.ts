@@ -1,4 +1,5 @@
 /** The tables behind the pictures: where the vehicle was at each station, how fast, how long to go. */
+import { halfWidth95 } from '../../core/figure';
 import type { ApproachStation } from '../../core/reconstruction/approach-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { corridorThere, plannedRateThere } from '../../core/reconstruction/stated-figures';
@@ -12,6 +13,8 @@ export type StationRow = Readonly<{
   key: string;
   name: string;
   isLeast: boolean;
+  /** Of the corridor, where one bounds it; inside where none does. */
+  standing: 'inside' | 'outside' | 'unsure';
   time: FigureView;
   /** The moment as an address asks for it, s. */
   atS: number;
@@ -42,13 +45,22 @@ function stationName(station: ApproachStation, { phases, steps }: Reconstruction
 export function clearanceSentence(rows: readonly StationRow[]): Sentence {
   const least = rows.find(({ isLeast }) => isLeast);
   if (least?.clearance == null) return [];
+  const lead = { inside: '', outside: 'The corridor was left. ', unsure: 'Too close to call. ' };
   return [
-    'Least clearance to the corridor ',
+    `${lead[least.standing]}Least clearance to the corridor `,
     least.clearance,
     ', ',
     least.range,
     ' from the port.',
   ];
+}
+
+/** On which side of the corridor a place surely is. */
+function standingOf({ clearanceM }: ApproachStation): StationRow['standing'] {
+  const value = clearanceM?.value ?? Infinity;
+  const half = clearanceM === null ? 0 : (halfWidth95(clearanceM) ?? 0);
+  if (Math.abs(value) <= half) return 'unsure';
+  return value < 0 ? 'outside' : 'inside';
 }
 
 /** Rows in time order. */
@@ -70,6 +82,7 @@ export function stationRows(
       key: `${station.kind}-${index}`,
       name,
       isLeast: station.kind === 'least-clearance',
+      standing: standingOf(station),
       time: figureView(station.timeS, { ...options('time'), form: 'time' }),
       atS: station.timeS.value ?? 0,
       range: figureView(station.rangeM, options('range')),
