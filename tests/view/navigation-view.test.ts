@@ -102,6 +102,10 @@ const view = navigationView(reconstruction, SAMPLE_SESSION_ID);
 test('the answer names the feeds, the jump that is seen, and the other range', () => {
   const words = view?.answer.map(sentenceText).join(' ');
   expect(words).toContain('fed by GNSS, camera, no update, with 1 hand-over');
+  const alone = { ...sampleReconstruction, navigation: { ...report, selector: null } };
+  expect(sentenceText(navigationView(alone, SAMPLE_SESSION_ID)?.answer[0] ?? [])).toContain(
+    'which sensor fed it is not recorded',
+  );
   expect(words).toContain('for 5.0 s it was not fed by an accepted measurement');
   expect(words).toMatch(/At 00:03:20\.00 ± 0\.05 s it jumped by −0\.40 ± 0\.06 m along x\./);
   expect(words).toContain('laser.csv reads +0.12');

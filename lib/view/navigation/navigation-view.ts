@@ -143,9 +143,13 @@ function answerOf(
   const noted = reconstruction.rules.filter(({ explanation }) =>
     explanation.includes('settling time'),
   ).length;
+  const fedWords =
+    report.selector === null
+      ? '; which sensor fed it is not recorded'
+      : `, fed by ${fed.join(', ')}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}`;
   const sentences: Sentence[] = [
     [
-      `The motion is estimated from ${report.solution.file}, fed by ${fed.join(', ')}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}`,
+      `The motion is estimated from ${report.solution.file}${fedWords}`,
       ...(unfed === null
         ? []
         : [
