@@ -48,6 +48,7 @@ export function motionAlongAxis(of: AlongAxis): MotionEstimate {
     rateLinesS: null,
     unseenMps: null,
     unseenMps2: null,
+    unseenJumpMps: null,
     rateCourses: [],
     positionSpanS: 2,
     rateIsDerived: false,

@@ -16,6 +16,7 @@ export type Combined = Omit<
   | 'rateLinesS'
   | 'unseenMps'
   | 'unseenMps2'
+  | 'unseenJumpMps'
   | 'rateCourses'
   | 'positionSpanS'
   | 'steps'

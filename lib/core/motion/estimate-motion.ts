@@ -112,6 +112,9 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
   const finish = (combined: Combined, basis: MotionBasis): MotionEstimate => {
     const measured = basis === 'measured-velocity' || basis === 'range-and-rate';
     const together = measured ? measuredTogether(samples.get(used[1] ?? '')) : DERIVED_TOGETHER;
+    const unseen = measured
+      ? null
+      : unseenRates(samples.get(used[0] ?? ''), motion, seen.map(stretchOf));
     return withStepErrors({
       tS,
       ...combined,
@@ -127,9 +130,8 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       rateIsDerived: !measured,
       rateLinesS: measured ? 2 * VELOCITY_HALF_SPAN_S : null,
       unseenMps2: measured ? null : motion.accelerationMps2,
-      unseenMps: measured
-        ? null
-        : unseenRates(samples.get(used[0] ?? ''), motion, seen.map(stretchOf)),
+      unseenMps: unseen?.slopedMps ?? null,
+      unseenJumpMps: unseen?.jumpMps ?? null,
       rateCourses: seen.map((courses) => closingCourses(tS, combined, courses)),
       rateSpanS: together.spanS,
       ratePartingPerS: together.partingPerS,

@@ -50,6 +50,8 @@ export type MotionEstimate = Readonly<{
    * where the rate is measured, or without a plan.
    */
   unseenMps: Float64Array | null;
+  /** Largest jump that would not, taken back along a line (`unseen-rates.ts`); `null` as above, or where an excursion stands out. */
+  unseenJumpMps: Float64Array | null;
   /** The acceleration at which such an excursion rises and falls, m/s2; `null` as above. */
   unseenMps2: number | null;
   /** Courses that a derived closing rate may have taken where an excursion stands out, ascending; empty of a measured one. */

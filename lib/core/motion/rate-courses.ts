@@ -26,6 +26,11 @@ const KINDS = ['falling', 'box', 'sloped'] as const;
 /** A kind that is less likely than this, each as likely as another before looking, is ruled out. */
 const RULED_OUT = 0.05;
 const INSIDE = 0.95;
+/**
+ * Share of the courses that an interval of their extremes holds. What only just stands out was more often raised by noise than
+ * lowered by it, which the courses do not know. Our own choice, by the calibration study.
+ */
+export const EXTREMES_INSIDE = 0.975;
 
 export function coursesEndS({ fromS, stepS, offsMps }: RateCourses): number {
   return fromS + stepS * ((offsMps[0]?.length ?? 1) - 1);
@@ -106,19 +111,23 @@ export function shapeCourses(
 }
 
 /**
- * Half-width about a value that holds 95 % of what the courses of each kind give: no kind counts more than another that
+ * Half-width about a value that holds a share, 95 %, of what the courses of each kind give: no kind counts more than another that
  * the data leave, for one vehicle makes one kind.
  *
  * @param ofCourses what each course gives, in their order; NaN where one gives nothing
  */
-export function halfOverCourses(value: number, ofCourses: readonly number[]): number {
+export function halfOverCourses(
+  value: number,
+  ofCourses: readonly number[],
+  inside = INSIDE,
+): number {
   return KINDS.reduce((most, _, k) => {
     const sizes = ofCourses
       .slice(k * OF_A_KIND, (k + 1) * OF_A_KIND)
       .map((one) => Math.abs(one - value))
       .filter((size) => !Number.isNaN(size))
       .sort((a, b) => a - b);
-    return sizes.length === 0 ? most : Math.max(most, quantileSorted(sizes, INSIDE, 7));
+    return sizes.length === 0 ? most : Math.max(most, quantileSorted(sizes, inside, 7));
   }, 0);
 }
 

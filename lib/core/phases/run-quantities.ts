@@ -5,7 +5,12 @@ import { COMPETES_WITHIN, type Competing, extreme95 } from '../math/extreme-inte
 import { lowerBound } from '../math/search';
 import { NORMAL_95, normalQuantile } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
-import { courseOffMps, coursesEndS, halfOverCourses } from '../motion/rate-courses';
+import {
+  courseOffMps,
+  coursesEndS,
+  EXTREMES_INSIDE,
+  halfOverCourses,
+} from '../motion/rate-courses';
 import { motionThrough } from '../motion/sample-motion';
 import { stepErrorSdM } from '../motion/step-error';
 import type { MotionRun } from './motion-runs';
@@ -141,7 +146,32 @@ function coursedPeakHalf(
     }
     return peak;
   });
-  return halfOverCourses(extreme, peaks);
+  return halfOverCourses(extreme, peaks, EXTREMES_INSIDE);
+}
+
+/**
+ * How far from the largest value one may lie that an excursion makes which does not stand out: on top of any value to the
+ * same side; a jump also from their mean on to the other.
+ */
+function unseenPeakHalf(
+  { unseenMps, unseenJumpMps }: MotionEstimate,
+  column: Float64Array,
+  extreme: number,
+  { from, to }: Readonly<{ from: number; to: number }>,
+): number {
+  if (unseenMps === null) return 0;
+  const known = column.subarray(from, to).filter((value) => !Number.isNaN(value));
+  const level = Math.sign(extreme) * (known.reduce((sum, value) => sum + value, 0) / known.length);
+  const size = Math.abs(extreme);
+  let half = 0;
+  for (let row = from; row < to; row++) {
+    const value = Math.abs(column[row] ?? Number.NaN);
+    if (Number.isNaN(value)) continue;
+    const jump = unseenJumpMps?.[row] ?? 0;
+    half = Math.max(half, value + Math.max(unseenMps[row] ?? 0, jump) - size);
+    if (jump - level > size) half = Math.max(half, jump - level + size);
+  }
+  return half;
 }
 
 /**
@@ -158,13 +188,8 @@ export function peakHalf(
   const sd = closingSdMps[row] ?? Number.NaN;
   const extreme = column[row] ?? Number.NaN;
   const compete = competingFor(motion, column, extreme, rows);
-  let unseen = 0;
-  for (let i = rows.from; motion.unseenMps !== null && i < rows.to; i++) {
-    const reach = Math.abs(column[i] ?? 0) + (motion.unseenMps[i] ?? 0);
-    if (!Number.isNaN(reach)) unseen = Math.max(unseen, reach - Math.abs(extreme));
-  }
   const noise = coursedPeakHalf(motion, column, extreme, rows);
-  return Math.max(noise ?? extreme95(compete) * sd, unseen);
+  return Math.max(noise ?? extreme95(compete) * sd, unseenPeakHalf(motion, column, extreme, rows));
 }
 
 /**

@@ -79,6 +79,9 @@ function fromMotion(session: SessionMotion, derived: DerivedQuantity): Estimated
     ...(derived.unit === 'm/s' ? { partingPerS: motion.ratePartingPerS } : {}),
     ...(derived.unit === 'm/s' && motion.rateLinesS !== null ? { linesS: motion.rateLinesS } : {}),
     ...(derived.unit === 'm/s' && motion.unseenMps !== null ? { unseen: motion.unseenMps } : {}),
+    ...(derived.unit === 'm/s' && motion.unseenJumpMps !== null
+      ? { unseenJump: motion.unseenJumpMps }
+      : {}),
     ...(derived.unit === 'm/s' && motion.unseenMps2 !== null
       ? { unseenPerS: motion.unseenMps2 }
       : {}),

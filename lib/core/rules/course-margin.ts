@@ -6,6 +6,7 @@ import { normalQuantile } from '../math/statistics';
 import {
   courseOffMps,
   coursesEndS,
+  EXTREMES_INSIDE,
   halfOverCourses,
   type RateCourses,
 } from '../motion/rate-courses';
@@ -106,7 +107,7 @@ export function coursedMarginHalf(
   );
   if (!held.some((margin) => margin < Number.POSITIVE_INFINITY)) return null;
   const ofRest = rest === null ? 0 : wide * restSd - (rest.value - extreme.value);
-  return Math.max(halfOverCourses(extreme.value, held), ofRest);
+  return Math.max(halfOverCourses(extreme.value, held, EXTREMES_INSIDE), ofRest);
 }
 
 /** Edges of a stretch beyond the limit, each in the middle of all courses, with half-widths of 95 %, and that of its worst room. */
@@ -156,6 +157,6 @@ export function coursedExceedance(
   const worsts = found.map((one) => one?.worstRoom ?? Number.NaN);
   return {
     ...{ startS, startHalfS, endS, endHalfS },
-    worstHalf: halfOverCourses(beyond.worstRoom, worsts),
+    worstHalf: halfOverCourses(beyond.worstRoom, worsts, EXTREMES_INSIDE),
   };
 }

@@ -9,6 +9,7 @@ import {
 } from '../math/extreme-interval';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
+import { jumpHeld } from '../motion/unseen-rates';
 import { coursedMarginHalf } from './course-margin';
 import { type Beyond, type Extreme, type MarginLine, persistentMargin } from './margins';
 import { columnAt, type RoomOverTime, valueBefore } from './room-over-time';
@@ -175,20 +176,22 @@ function flattenedMargin(evaluation: RoomOverTime, extreme: Extreme, persistsS: 
 
 /**
  * How far under the margin the room may have come in excursions that do not stand out of the noise. Up and back at the
- * same slope they last the persistence only under their top by half of it times the slope.
+ * same slope they last the persistence only under their top by half of it times the slope; a jump holds a share of its height.
  */
 function unseenHalf({ line, quantity }: RoomOverTime, extreme: Extreme, persistsS: number): number {
-  const { unseen, unseenPerS = 0 } = quantity;
+  const { unseen, unseenJump, unseenPerS = 0 } = quantity;
   if (unseen === undefined) return 0;
   const shortOfTop = (unseenPerS * persistsS) / 2;
+  const held = jumpHeld(persistsS);
   let lowest = extreme.value;
   let after = 0;
   for (const { from, to } of line.pieces) {
     for (let i = from; i < to; i++) {
       const atS = line.tS[i] ?? Number.NaN;
       while (after < quantity.tS.length && (quantity.tS[after] ?? atS) < atS) after++;
-      const hidden = valueBefore(quantity.tS, unseen, atS, after);
-      lowest = Math.min(lowest, (line.room[i] ?? Number.NaN) - Math.max(0, hidden - shortOfTop));
+      const sloped = valueBefore(quantity.tS, unseen, atS, after) - shortOfTop;
+      const jump = unseenJump === undefined ? 0 : valueBefore(quantity.tS, unseenJump, atS, after);
+      lowest = Math.min(lowest, (line.room[i] ?? Number.NaN) - Math.max(0, sloped, held * jump));
     }
   }
   return extreme.value - lowest;

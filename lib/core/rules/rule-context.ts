@@ -34,6 +34,8 @@ export type EstimatedQuantity = Readonly<{
   unseen?: Float64Array;
   /** How fast such an excursion rises and falls, per second; absent: at once. */
   unseenPerS?: number;
+  /** Largest jump that would not, taken back along a line, at each row; absent where one of either is seen. */
+  unseenJump?: Float64Array;
   /** Courses it may have taken where an excursion stands out; absent where its errors are normal ones throughout. */
   courses?: readonly RateCourses[];
   /** Stated systematic half-width (95 %), in the unit; `null` where not stated. */
