@@ -19,12 +19,14 @@ type FirstIdea = Crossing & Readonly<{ nearS: number }>;
 
 /** Where the data up to an instant carry the position to the plane; `null` where they do not tell. */
 function carriedTo(samples: Samples, planeM: number, untilS: number): Crossing | null {
+  const carried = carriedOn(samples, untilS);
+  if (carried === null) return null;
   let timeS = untilS;
   let halfS = Number.NaN;
   // A steady rate meets the plane at the second try; a mean of several bends a little.
   for (let round = 0; round < 3; round++) {
-    const at = carriedOn(samples, untilS, timeS);
-    if (at === null || !(at.rate < -at.rateHalf)) return null;
+    const at = carried(timeS);
+    if (!(at.rate < -at.rateHalf)) return null;
     timeS = Math.max(at.toS, timeS + (at.value - planeM) / -at.rate);
     halfS = at.half / -at.rate;
   }

@@ -1,8 +1,9 @@
-/** What was measured before contact: means of the last second, or, of positions alone, place and rate at the end of the last 150 s. */
-import { type EndState, endState, type NoisySeries } from '../math/end-state';
+/** What was measured before contact: means of the last second, or, of positions alone, place and rate at the end of the last 300 s. */
+import { type EndState, endCourses, endState } from '../math/end-state';
 import { lengthHalf95 } from '../math/length-interval';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
+import type { NoisySeries } from '../math/sway-filter';
 import { lineVariance, meanVarianceFactor, type Samples } from '../series/samples';
 import type { Measured } from './run-quantities';
 
@@ -42,7 +43,12 @@ export function lastSecondMean(samples: Samples, untilS: number): LastSecondMean
  * Without measured velocity one second of position tells no rate: so much before the end is looked at, s. Longer than the rate is
  * wanted over, since how much it has wandered says how much it wanders.
  */
-const TAIL_S = 150;
+const TAIL_S = 300;
+/**
+ * Along the axis an approach ends at a commanded rate: that it neither wanders nor sways is as likely as not before looking.
+ * Across the axis something always sways.
+ */
+const AXIAL_STEADY_SHARE = 0.5;
 /** Values written without noise are still rounded, m. */
 const LEAST_SD = 1e-6;
 
@@ -59,30 +65,40 @@ function noisyTail(samples: Samples, from: number, to: number): NoisySeries {
   };
 }
 
-/** The state at the end of a channel's last 150 s of data, or as they carry it on to a later instant. */
-function lastState<Part extends Measured>(
+/** What a channel's last 300 s of data say of an instant at their end or after it. */
+type Carried<Part> = (take: (state: EndState) => Part, atS?: number) => Part & LastSecondMean;
+
+/** The ways in which a channel's last 300 s of data may have come to their end; `null` with fewer than four updates. */
+function carrying<Part extends Measured>(
   samples: Samples,
   untilS: number,
-  take: (state: EndState) => Part,
-  atS?: number,
-): (Part & LastSecondMean) | null {
+  steadyShare: number,
+): Carried<Part> | null {
   const end = lowerBound(samples.tS, untilS + 1e-9);
   const toS = samples.tS[end - 1] ?? Number.NaN;
   const from = lowerBound(samples.tS, toS - TAIL_S - 1e-6);
-  const found = endState(noisyTail(samples, from, end), 0, atS);
-  if (found === null) return null;
-  return { ...take(found), fromS: samples.tS[from] ?? Number.NaN, toS, count: end - from };
+  const courses = endCourses(noisyTail(samples, from, end), steadyShare);
+  if (courses === null) return null;
+  const seen = { fromS: samples.tS[from] ?? Number.NaN, toS, count: end - from };
+  return (take, atS) => ({ ...take(endState(courses, atS)), ...seen });
 }
 
+const rateOf = ({ rate, rateHalf }: EndState): Measured => ({ value: rate, half: rateHalf });
+
 /**
- * Rate of one channel before an instant, where velocity is not measured: the rate at the end of its last 150 s of
- * data, wandering as much as they ask for.
+ * Rate of one channel across the axis before an instant, where velocity is not measured: the rate at the end of its last
+ * 300 s of data, wandering or swaying as much as they ask for.
  *
  * @returns the rate per second with the half-width of its 95 % interval; `null` with fewer than four
  *   updates in them
  */
 export function lastRate(samples: Samples, untilS: number): LastSecondMean | null {
-  return lastState(samples, untilS, ({ rate, rateHalf }) => ({ value: rate, half: rateHalf }));
+  return carrying(samples, untilS, 0)?.(rateOf) ?? null;
+}
+
+/** As `lastRate`, of the channel along the axis: its rate is steady at the end as likely as not before looking. */
+export function lastAxialRate(samples: Samples, untilS: number): LastSecondMean | null {
+  return carrying(samples, untilS, AXIAL_STEADY_SHARE)?.(rateOf) ?? null;
 }
 
 /**
@@ -92,29 +108,32 @@ export function lastRate(samples: Samples, untilS: number): LastSecondMean | nul
  * @returns the value with the half-width of its 95 % interval; `null` as `lastRate`
  */
 export function lastLevel(samples: Samples, untilS: number): LastSecondMean | null {
-  return lastState(samples, untilS, ({ level, levelHalf, rate }) => ({
+  const take = ({ level, levelHalf, rate }: EndState): Measured => ({
     value: level - (LAST_S / 2) * rate,
     half: levelHalf,
-  }));
+  });
+  return carrying(samples, untilS, 0)?.(take) ?? null;
 }
 
 /**
- * Value and rate of one channel at an instant as the minutes of data up to an earlier one carry it on, in the way of `lastRate`.
+ * Value and rate of one channel as the minutes of data up to an instant carry it on, in the way of `lastRate`: no steady
+ * rate is supposed, which makes no more of where it is than the data say.
  *
  * @param untilS end of the data used, s
- * @param atS the instant, s, not before it
- * @returns the value with the half-width of its 95 % interval, and the rate per second with its own; `null` as `lastRate`
+ * @returns for an instant not before it, s: the value with the half-width of its 95 % interval, and the rate per second
+ *   with its own; `null` as `lastRate`
  */
 export function carriedOn(
   samples: Samples,
   untilS: number,
-  atS: number,
-): (LastSecondMean & Readonly<{ rate: number; rateHalf: number }>) | null {
+): ((atS: number) => LastSecondMean & Readonly<{ rate: number; rateHalf: number }>) | null {
+  const carried = carrying<Measured & { rate: number; rateHalf: number }>(samples, untilS, 0);
+  if (carried === null) return null;
   const of = ({ level, levelHalf, rate, rateHalf }: EndState) => ({
     ...{ value: level, half: levelHalf },
     ...{ rate, rateHalf },
   });
-  return lastState(samples, untilS, of, atS);
+  return (atS) => carried(of, atS);
 }
 
 /**

@@ -83,7 +83,7 @@ type BeforeContact = (quantity: string) => NamedMean | null;
 type Derived = Readonly<{ name: string; condition: Condition; over: string }>;
 
 const FILTER =
-  'of the measured position, by a filter that lets the rate wander as much as the samples ask for,';
+  'of the measured position, by a filter that lets it wander or sway as much as the samples ask for,';
 
 function derived(name: string, condition: Condition | null): readonly Derived[] {
   if (condition === null) return [];

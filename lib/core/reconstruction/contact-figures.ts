@@ -4,6 +4,7 @@ import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import {
   type LastSecondMean,
+  lastAxialRate,
   lastLevel,
   lastRate,
   lastSecondMean,
@@ -185,7 +186,9 @@ export function contactFigures(
       (estimate: typeof lastRate): typeof mean =>
       (quantity) =>
         meanOf(quantity, sources, untilS, estimate, session);
-    addDerived(conditions, derivedConditions(at(lastRate), at(lastLevel)), touch);
+    const rate = (quantity: string): NamedMean | null =>
+      at(quantity === 'position.x' ? lastAxialRate : lastRate)(quantity);
+    addDerived(conditions, derivedConditions(rate, at(lastLevel)), touch);
   }
   for (const [name, stem, unit] of [
     ['attitude_error', 'attitude_error', 'rad'],

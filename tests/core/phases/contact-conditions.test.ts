@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { lastLevel, lastRate } from '@/lib/core/phases/contact-conditions';
+import { lastAxialRate, lastLevel, lastRate } from '@/lib/core/phases/contact-conditions';
 import { takeSamples } from '@/lib/core/series/samples';
 import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
@@ -63,7 +63,7 @@ test('how much a rate has wandered before says how much it wanders at the end', 
       ),
       null,
     );
-    const known = lastRate(calm, 0);
+    const known = lastAxialRate(calm, 0);
     halves.push(known?.half ?? Number.NaN);
     if (Math.abs((known?.value ?? Number.NaN) + 0.07) < (known?.half ?? 0)) heldSteady++;
   }
