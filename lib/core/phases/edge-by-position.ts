@@ -87,16 +87,21 @@ function rangeSamples(
   return { ...x, tS: rows, values: rangesM, sd, slowSd };
 }
 
-/** One ramp: what it takes off the squares, the logarithm of its weight before that, its edge, that one's variance. */
+/** One ramp in one window: what it takes off the squares, the logarithm of its weight before that, its size and edge. */
 type Tried = Readonly<{
+  of: Wandered;
+  ramp: Float64Array;
   middleS: number;
   lastsS: number;
   gain: number;
   logPrior: number;
+  /** Rate that the ramp ends at, signed, and the variance of that. */
+  sizeMps: number;
+  sizeVariance: number;
+  accelerationMps2: number;
+  /** Where the rate passes the hold rate if the ramp begins (ends) at rest, and how that moves with the ramp's size. */
   atS: number;
-  /** Where the ramp begins (ends) at rest; a hold that drifts there adds `driftVariance`. */
-  variance: number;
-  driftVariance: number;
+  perSize: number;
 }>;
 
 /** A window with how much the hold's rate may wander in it. */
@@ -104,10 +109,11 @@ type Wandered = Readonly<{ window: WanderingWindow; wanderMps: number }>;
 
 /** A ramp with its middle `middleS` after that of the window, of the size that explains most. */
 function tried(
-  { window, wanderMps }: Wandered,
+  of: Wandered,
   [middleS, lastsS]: readonly [number, number],
   edge: EdgeBeside,
 ): Tried | null {
+  const { window } = of;
   const sign = edge.hold === 'before' ? 1 : -1;
   const ramp = window.columnOf((atS) => rampWayFromMiddleM(lastsS, sign * (atS - middleS)));
   const own = dot(ramp, ramp);
@@ -117,12 +123,35 @@ function tried(
   const off = Math.log(accelerationMps2 / edge.accelerationMps2) / LOG_ACCELERATION_SD;
   const afterS = edge.holdRateMps / accelerationMps2;
   return {
-    ...{ middleS, lastsS, gain: own * sizeMps * sizeMps - window.left },
+    ...{ of, ramp, middleS, lastsS, gain: own * sizeMps * sizeMps - window.left },
     logPrior: (window.logWeight - off * off - Math.log(own)) / 2,
+    ...{ sizeMps, sizeVariance: 1 / own, accelerationMps2 },
     atS: middleS + sign * (afterS - lastsS / 2),
-    variance: (afterS / sizeMps) ** 2 / own,
-    driftVariance: (wanderMps / accelerationMps2) ** 2,
+    perSize: (-sign * afterS) / sizeMps,
   };
+}
+
+/**
+ * Where the rate passes the hold rate, with its variance: the ramp takes over at rest, or at the drift that the data
+ * say the hold has there.
+ */
+function edgesOf(one: Tried): readonly Readonly<{ atS: number; variance: number }>[] {
+  const { of, ramp, sizeMps, sizeVariance, accelerationMps2, atS, perSize } = one;
+  const { window, wanderMps } = of;
+  const column = window.rateColumn(atS);
+  const perRamp = dot(column, ramp);
+  const driftMps = dot(column, window.data) - perRamp * sizeMps;
+  const perDrift = -Math.sign(sizeMps) / accelerationMps2;
+  // Of a larger ramp less is left for drift, and that counts for less time.
+  const moved = perSize - perDrift * (perRamp + driftMps / sizeMps);
+  const driftVariance = Math.max(0, wanderMps * wanderMps - dot(column, column));
+  return [
+    { atS, variance: perSize * perSize * sizeVariance },
+    {
+      atS: atS + perDrift * driftMps,
+      variance: moved * moved * sizeVariance + perDrift * perDrift * driftVariance,
+    },
+  ];
 }
 
 /** All ramps of a grid in all windows. */
@@ -189,13 +218,15 @@ function weighed(windows: readonly Wandered[], edge: EdgeBeside): EdgePlace {
     all = triedAll(windows, grid, edge);
     weights = weightsOf(all, bins);
   }
-  // The ramp takes over at rest, or at the drift the hold has: as likely as not.
-  const parts = all.flatMap(({ atS, variance, driftVariance }, k): NormalPart[] => {
+  // The one as likely as the other.
+  const parts = all.flatMap((one, k): NormalPart[] => {
     const weight = (weights[k] ?? 0) / 2;
     if (weight < LEAST_WEIGHT) return [];
-    return [variance, variance + driftVariance].map((each) => {
-      return { weight, apart: atS, sd: Math.sqrt(each) };
-    });
+    return edgesOf(one).map(({ atS, variance }) => ({
+      weight,
+      apart: atS,
+      sd: Math.sqrt(variance),
+    }));
   });
   const atS = mixtureMedian(parts);
   return { atS, halfS: mixtureHalfWidth(parts.map((one) => ({ ...one, apart: one.apart - atS }))) };

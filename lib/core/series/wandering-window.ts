@@ -14,6 +14,11 @@ export type WanderingWindow = Readonly<{
   logWeight: number;
   /** A way over time (of seconds after the window's middle) as a column beside the data. */
   columnOf: (wayM: (atS: number) => number) => Float64Array;
+  /**
+   * Covariances of the wandering rate at a time with the data, m/s: their product with what nothing else explains of the
+   * data is its mean, and their square is what the data take off its variance.
+   */
+  rateColumn: (atS: number) => Float64Array;
 }>;
 
 /** Gains and scales of a filter over way, rate and slow noise at each bin. */
@@ -86,6 +91,18 @@ function whiten(column: Float64Array, gains: Gains): void {
   }
 }
 
+/** Covariance of the rate at a time with the way from the first bin to another time, m2/s. */
+function rateOnWay(
+  { sdMps, timeS }: RateWander,
+  { fromS, rateS, atS }: Readonly<{ fromS: number; rateS: number; atS: number }>,
+): number {
+  // The integral of the rate's correlation over the way, before the time and after it.
+  const before =
+    Math.exp((Math.min(atS, rateS) - rateS) / timeS) - Math.exp((fromS - rateS) / timeS);
+  const after = 1 - Math.exp((rateS - Math.max(atS, rateS)) / timeS);
+  return sdMps * sdMps * timeS * (before + after);
+}
+
 /**
  * The bins within `reachS` of a time, whitened and free of a level: innovations of a filter over the way of a rate that wanders
  * (a first-order process about none), slow noise and white noise, over their own deviations.
@@ -121,10 +138,14 @@ export function wanderingWindow(
   const originM = bins.values[from + before] ?? 0;
   const data = free(bins.values.slice(from, to).map((value) => value - originM));
   const tS = bins.tS.slice(from, to).map((atS) => atS - middleS);
+  const columnOf = (wayM: (atS: number) => number): Float64Array =>
+    free(tS.map((atS) => wayM(atS)));
+  const fromS = tS[0] ?? Number.NaN;
   return {
     data,
     left: dot(data, data),
     logWeight: -gains.logScales - 2 * Math.log(size),
-    columnOf: (wayM) => free(tS.map((atS) => wayM(atS))),
+    columnOf,
+    rateColumn: (rateS) => columnOf((atS) => rateOnWay(wander, { fromS, rateS, atS })),
   };
 }

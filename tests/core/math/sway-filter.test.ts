@@ -1,20 +1,7 @@
 import { expect, test } from 'vitest';
 import { advanced, carriedAhead, firstState, swayRows } from '@/lib/core/math/sway-filter';
 import { expectWithin } from '../../support/expect-within';
-
-/** Solution of a small system by elimination. */
-function solved(matrix: readonly (readonly number[])[], right: readonly number[]): number[] {
-  const rows = matrix.map((row, i) => [...row, right[i] ?? 0]);
-  const n = rows.length;
-  for (let i = 0; i < n; i++) {
-    rows.forEach((row, k) => {
-      const factor = (row[i] ?? 0) / (rows[i]?.[i] ?? 0);
-      if (k === i) return;
-      for (let j = i; j <= n; j++) row[j] = (row[j] ?? 0) - factor * (rows[i]?.[j] ?? 0);
-    });
-  }
-  return rows.map((row, i) => (row[n] ?? 0) / (row[i] ?? 1));
-}
+import { solved } from '../../support/solved';
 
 const dotted = (a: readonly number[], b: readonly number[]): number =>
   a.reduce((sum, value, i) => sum + value * (b[i] ?? 0), 0);
@@ -47,14 +34,14 @@ test('the filter gives what conditioning on all values at once gives', () => {
     }),
   );
   const ones = tS.map(() => 1);
-  const [byOnes, byValues] = [solved(covariance, ones), solved(covariance, values)];
+  const [byOnes, byValues] = [solved(covariance, ones).x, solved(covariance, values).x];
   const level = dotted(ones, byValues) / dotted(ones, byOnes);
   const off = solved(
     covariance,
     values.map((value) => value - level),
-  );
+  ).x;
   const told = (with_: readonly number[], own: number, perLevel: number) => {
-    const by = solved(covariance, with_);
+    const by = solved(covariance, with_).x;
     const missed = perLevel - dotted(ones, by);
     const variance = own - dotted(with_, by) + missed ** 2 / dotted(ones, byOnes);
     return { mean: perLevel * level + dotted(with_, off), sd: Math.sqrt(variance) };

@@ -105,6 +105,26 @@ test('intervals of an edge after a drifting hold hold the truth, with 20 seeds',
   expect(rms).toBeLessThan(1);
 });
 
+/** The same drift, and so little noise that the positions tell it; at 0.006 m/s2 it moves the edge by 0.4 s, if the ramp takes it on. */
+test('what the positions tell of the drift before a ramp is made use of, with 5 seeds', () => {
+  const motion = { accelMps2: 0.006, rateMps: 0.2, noiseM: 0.03, stepS: 0.2 };
+  const driftM = (atS: number): number => 0.06 * Math.abs(((atS / 25 + 1) % 2) - 1);
+  const edgeS = START_S + HOLD_RATE_MPS / motion.accelMps2;
+  const found = Array.from({ length: 5 }, (_, k) => {
+    const at = edgeByPosition(flown(k + 1, { ...motion, driftM }), {
+      ...{ atS: edgeS, reachS: 90, hold: 'before' },
+      ...{ holdRateMps: HOLD_RATE_MPS, accelerationMps2: motion.accelMps2 },
+    });
+    if (at === null) throw new Error('nothing found');
+    expectWithin(at.atS, edgeS, at.halfS, 'two standard errors');
+    return { errorS: at.atS - edgeS, halfS: at.halfS };
+  });
+  const rms = Math.sqrt(found.reduce((sum, { errorS }) => sum + errorS ** 2, 0) / found.length);
+  expect(rms).toBeLessThan(0.4);
+  // A drift of which only the size is known makes it 1.5 s (measured).
+  expect(found.map(({ halfS }) => halfS).sort((a, b) => a - b)[2]).toBeLessThan(1.3);
+});
+
 test('a hold that lies in the band of its rate has an edge known to seconds', () => {
   const options = { holdDwellS: 10, holdCrossSpeedMps: null, endS: 200, endHalfS: 1 };
   const runs = findMotionRuns(flown(1), { ...options, ...PLAN });

@@ -4,6 +4,7 @@ import { dot } from '@/lib/core/series/whitened-window';
 import { expectWithin } from '../../support/expect-within';
 import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
+import { solved } from '../../support/solved';
 
 const [WANDER_MPS, WANDER_S, SLOW_M, SLOW_S, REACH_S] = [0.004, 12, 0.05, 9, 15];
 
@@ -32,31 +33,10 @@ function wayCovariance(a: number, b: number): number {
   return WANDER_MPS * WANDER_MPS * sum;
 }
 
-/** Solves a x = b for symmetric a, and the logarithm of its determinant, by plain elimination. */
-function solved(a: readonly (readonly number[])[], b: readonly number[]) {
-  const rows = a.map((row, i) => [...row, b[i] ?? 0]);
-  const n = rows.length;
-  let logDeterminant = 0;
-  for (let i = 0; i < n; i++) {
-    const pivot = rows[i]?.[i] ?? Number.NaN;
-    logDeterminant += Math.log(pivot);
-    for (let r = 0; r < n; r++) {
-      if (r === i) continue;
-      const share = (rows[r]?.[i] ?? 0) / pivot;
-      for (let c = i; c <= n; c++) {
-        const row = rows[r];
-        if (row !== undefined) row[c] = (row[c] ?? 0) - share * (rows[i]?.[c] ?? 0);
-      }
-    }
-  }
-  return { x: rows.map((row, i) => (row[n] ?? 0) / (row[i] ?? 1)), logDeterminant };
-}
+const times = (a: readonly number[], b: readonly number[]): number =>
+  a.reduce((sum, one, k) => sum + one * (b[k] ?? 0), 0);
 
-/**
- * Source: the normal law itself. With C all covariances at once, squares free of a level are y'C^-1 y - (1'C^-1 y)2 / 1'C^-1 1, and
- * the weight before them is -log|C| - log 1'C^-1 1.
- */
-test('a window that wanders weighs data as all their covariances at once do', () => {
+function bothWays() {
   const bins = someBins();
   const window = wanderingWindow(bins, 15, {
     ...{ reachS: REACH_S, fewest: 5 },
@@ -66,21 +46,30 @@ test('a window that wanders weighs data as all their covariances at once do', ()
   const rows = Array.from(bins.tS.keys()).filter(
     (k) => (bins.tS[k] ?? 0) >= 15 - REACH_S && (bins.tS[k] ?? 0) < 15 + REACH_S,
   );
-  expect(window.data.length).toBe(rows.length);
-  const at = (k: number): number => bins.tS[k] ?? Number.NaN;
-  const firstS = at(rows[0] ?? 0);
-  const covariance = rows.map((i) =>
-    rows.map((k) => {
-      const slow = SLOW_M * SLOW_M * Math.exp(-Math.abs(at(i) - at(k)) / SLOW_S);
-      const white = i === k ? (bins.quick[i] ?? 0) : 0;
-      return slow + white + wayCovariance(at(i) - firstS, at(k) - firstS);
+  const atS = rows.map((k) => bins.tS[k] ?? Number.NaN);
+  const firstS = atS[0] ?? 0;
+  const covariance = atS.map((a, i) =>
+    atS.map((b, k) => {
+      const slow = SLOW_M * SLOW_M * Math.exp(-Math.abs(a - b) / SLOW_S);
+      const white = i === k ? (bins.quick[rows[i] ?? 0] ?? 0) : 0;
+      return slow + white + wayCovariance(a - firstS, b - firstS);
     }),
   );
-  const times = (a: readonly number[], b: readonly number[]): number =>
-    a.reduce((sum, one, k) => sum + one * (b[k] ?? 0), 0);
-  const ones = rows.map(() => 1);
-  const y = rows.map((k) => bins.values[k] ?? 0);
-  const ramp = rows.map((k) => Math.max(0, at(k) - 15) ** 2);
+  return { window, atS, covariance, values: rows.map((k) => bins.values[k] ?? 0) };
+}
+
+/** The window, and the covariances of its bins all at once. */
+const BOTH = bothWays();
+
+/**
+ * Source: the normal law itself. With C all covariances at once, squares free of a level are y'C^-1 y - (1'C^-1 y)2 / 1'C^-1 1, and
+ * the weight before them is -log|C| - log 1'C^-1 1.
+ */
+test('a window that wanders weighs data as all their covariances at once do', () => {
+  const { window, atS: binS, covariance, values: y } = BOTH;
+  expect(window.data.length).toBe(y.length);
+  const ones = y.map(() => 1);
+  const ramp = binS.map((atS) => Math.max(0, atS - 15) ** 2);
   const [ofOnes, ofY] = [solved(covariance, ones), solved(covariance, y)];
   const level = times(ones, ofOnes.x);
   const free = (a: readonly number[]): number =>
@@ -96,6 +85,30 @@ test('a window that wanders weighs data as all their covariances at once do', ()
     'sums over 0.1 s',
   );
   expectWithin(window.logWeight, -ofOnes.logDeterminant - Math.log(level), 0.01, 'sums over 0.1 s');
+});
+
+/** Source: as above; the rate's own covariance with the bins is a plain sum over its way. */
+test('what a window says of the rate that wanders is what all bins at once say', () => {
+  const { window, atS: binS, covariance, values: y } = BOTH;
+  const rateS = 19;
+  const withRate = binS.map((toS) => {
+    const stepS = 0.01;
+    let sum = 0;
+    for (let s = (binS[0] ?? 0) + stepS / 2; s < toS; s += stepS) {
+      sum += Math.exp(-Math.abs(s - rateS) / WANDER_S) * stepS;
+    }
+    return WANDER_MPS * WANDER_MPS * sum;
+  });
+  const ones = y.map(() => 1);
+  const [ofOnes, ofY, ofRate] = [ones, y, withRate].map((b) => solved(covariance, b).x);
+  const perLevel = times(ones, ofOnes ?? []);
+  const [ofLevel, level] = [times(ones, ofRate ?? []), times(ones, ofY ?? []) / perLevel];
+  const meanMps = times(withRate, ofY ?? []) - ofLevel * level;
+  const taken = times(withRate, ofRate ?? []) - ofLevel ** 2 / perLevel;
+  const column = window.rateColumn(rateS - 15);
+  expect(Math.abs(meanMps)).toBeGreaterThan(1e-4);
+  expectWithin(dot(column, window.data), meanMps, 2e-5, 'sums over 0.1 and 0.01 s');
+  expectWithin(dot(column, column), taken, 2e-7, 'sums over 0.1 and 0.01 s');
 });
 
 test('a window with too few bins on one side is none', () => {
