@@ -167,7 +167,7 @@ function beforeStop(motion: MotionEstimate, planeM: number, across: ContactTime)
   return carried === null ? across : { ...carried, basis: 'crossing' };
 }
 
-/** Without measured velocity, as the last 150 s of data carry it on where that tells it better. */
+/** Without measured velocity, as the last 300 s of data carry it on where that tells it better. */
 function pastEnd(motion: MotionEstimate, planeM: number, ahead: ContactTime): ContactTime {
   const axial = axialAlone(motion);
   const carried = axial === undefined ? null : carriedPastEnd(axial, planeM);

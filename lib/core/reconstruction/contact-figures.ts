@@ -147,7 +147,7 @@ function conditionFigure(condition: Condition, touch: Touch, over: string): Figu
  *
  * Where data go on after contact, the last second is the one that ends before the interval of the instant begins.
  * Conditions of data that end more than a minute before contact are absent too: the vehicle moved on.
- * Rates come from measured velocity; without it from the position, whose rate may wander, over the last 150 s.
+ * Rates come from measured velocity; without it from the position, whose rate may wander or sway, over the last 300 s.
  * The lateral offset is that of the means of the estimated y and z where they are those of the motion.
  *
  * @param time from `findContactTime`
