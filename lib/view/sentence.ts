@@ -20,3 +20,21 @@ export function listParts(items: readonly Sentence[]): Sentence {
     return [index === items.length - 1 ? ' and ' : ', ', ...item];
   });
 }
+
+/** A part with the marks that close it, empty where none do. */
+export type GluedPart = Readonly<{ part: SentencePart; marks: string }>;
+
+const marksOf = (text: string): string => /^[.,;:)]+/.exec(text)?.[0] ?? '';
+
+/** Figures and links with the marks that follow them, taken off the text after: no line begins with one. */
+export function gluedParts(sentence: Sentence): readonly GluedPart[] {
+  return sentence.map((part, index) => {
+    const before = sentence[index - 1];
+    const after = sentence[index + 1];
+    if (typeof part !== 'string') {
+      return { part, marks: typeof after === 'string' ? marksOf(after) : '' };
+    }
+    const isAfterFigure = before !== undefined && typeof before !== 'string';
+    return { part: isAfterFigure ? part.slice(marksOf(part).length) : part, marks: '' };
+  });
+}
