@@ -7,7 +7,7 @@ import { meanVarianceFactor, type Samples } from '../series/samples';
 export type Jump = Readonly<{ value: number; half: number }>;
 
 /** Lines are fitted over this long on either side, s. */
-const POSITION_SPAN_S = 10;
+export const POSITION_SPAN_S = 10;
 const VELOCITY_SPAN_S = 4;
 const FEWEST = 5;
 /** Without a velocity the same lines elsewhere tell what they differ by as a rule, from so many places on. */
@@ -126,40 +126,43 @@ export function positionJump(
   velocity: Samples | null,
   { beforeS, atS }: StepPlace,
 ): Jump | null {
-  if (velocity === null) return raisedJump(position, null, { beforeS, atS });
-  return linesJump(position, { beforeS, atS }, wayFrom(velocity, (beforeS + atS) / 2));
+  const place = { beforeS, atS };
+  if (velocity === null) return raisedJump(position, null, place);
+  return linesJump(position, place, wayFrom(velocity, (beforeS + atS) / 2), POSITION_SPAN_S);
 }
 
-/** The same with the half-width raised to what such lines differ by as a rule, velocity measured or not. */
+/**
+ * The same by lines over `spanS`, with the half-width raised to what such lines differ by as a rule, velocity
+ * measured or not.
+ */
 export function raisedJump(
   position: Samples,
   velocity: Samples | null,
   place: StepPlace,
+  spanS = POSITION_SPAN_S,
 ): Jump | null {
-  const jumpAt = (at: StepPlace): Jump | null =>
-    linesJump(
-      position,
-      at,
-      velocity === null ? () => 0 : wayFrom(velocity, (at.beforeS + at.atS) / 2),
-    );
+  const jumpAt = (at: StepPlace): Jump | null => {
+    const less = velocity === null ? () => 0 : wayFrom(velocity, (at.beforeS + at.atS) / 2);
+    return linesJump(position, at, less, spanS);
+  };
   const jump = jumpAt(place);
-  return jump === null
-    ? null
-    : { ...jump, half: jump.half * raiseElsewhere(position, place, jumpAt) };
+  if (jump === null) return null;
+  return { ...jump, half: jump.half * raiseElsewhere(position, place, jumpAt, spanS) };
 }
 
-/** Lines over 10 s on either side of a place, carried to its middle. */
+/** Lines on either side of a place, carried to its middle. */
 function linesJump(
   position: Samples,
   { beforeS, atS }: StepPlace,
   less: (atS: number) => number,
+  spanS: number,
 ): Jump | null {
   const middleS = (beforeS + atS) / 2;
   const side = (fromS: number, toS: number): Line | null => {
     const window = windowOf(position, fromS, toS, less);
     return lineAt(window.tS, window.values, middleS, position.correlation);
   };
-  return jumpOf(side(beforeS - POSITION_SPAN_S, atS), side(atS, atS + POSITION_SPAN_S));
+  return jumpOf(side(beforeS - spanS, atS), side(atS, atS + spanS));
 }
 
 /**
@@ -170,12 +173,13 @@ function raiseElsewhere(
   position: Samples,
   { beforeS, atS }: StepPlace,
   jumpAt: (place: StepPlace) => Jump | null,
+  spanS: number,
 ): number {
-  const firstS = (position.tS[0] ?? Number.NaN) + POSITION_SPAN_S;
-  const lastS = (position.tS[position.tS.length - 1] ?? Number.NaN) - POSITION_SPAN_S;
+  const firstS = (position.tS[0] ?? Number.NaN) + spanS;
+  const lastS = (position.tS[position.tS.length - 1] ?? Number.NaN) - spanS;
   const scores: number[] = [];
-  for (let whenS = firstS; whenS <= lastS; whenS += 2 * POSITION_SPAN_S) {
-    if (whenS > beforeS - POSITION_SPAN_S && whenS < atS + POSITION_SPAN_S) continue;
+  for (let whenS = firstS; whenS <= lastS; whenS += 2 * spanS) {
+    if (whenS > beforeS - spanS && whenS < atS + spanS) continue;
     const jump = jumpAt({ beforeS: whenS, atS: whenS });
     if (jump !== null && jump.half > 0) scores.push((NORMAL_95 * Math.abs(jump.value)) / jump.half);
   }

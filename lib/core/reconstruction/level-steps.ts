@@ -4,7 +4,7 @@ import { NORMAL_95 } from '../math/statistics';
 import type { MovedStep } from '../motion/motion-estimate';
 import { stretchesOf } from '../motion/row-spans';
 import { findBareSteps, type Mobility } from '../navigation/bare-steps';
-import { raisedJump, type StepPlace } from '../navigation/solution-step';
+import { POSITION_SPAN_S, raisedJump, type StepPlace } from '../navigation/solution-step';
 import { feedStretches, type HandOver, handOvers } from '../navigation/source-states';
 import { takeSamples } from '../series/samples';
 import type { CheckedChannel, CheckedSource } from './data-quality';
@@ -38,8 +38,14 @@ function axisOf(as: string): MovedStep['axis'] {
 
 /** A jump this many times its own 95 % half-width is one; a change of rate there makes less. */
 const SURE = 2;
-/** Samples this far round a step tell how neighbours err together, s. */
+/** Where another source goes on it is one outside its interval: two sources seldom agree altogether. */
+const SURE_AT_JOIN = 1;
+/** There lines reach over so many of the rarer rows, and along a measured velocity over so long, s. */
+const JOIN_ROWS = 8;
+const JOIN_SPAN_S = 60;
+/** Samples this far round a step tell how neighbours err together, s, and so many spans of the lines. */
 const ROUND_S = 300;
+const ROUND_SPANS = 10;
 /** A step found this near to a stated hand-over is that hand-over's, s. */
 const SAME_S = 2;
 
@@ -58,18 +64,30 @@ function silentPlaces(
 /** A position with the rate measured beside it; `rate` is undefined where none is. */
 type Levelling = Readonly<{ position: CheckedChannel; rate: CheckedChannel | undefined }>;
 
+/** Where a step may be, over how long lines tell it, s, and beyond how many half-widths it is one. */
+type Place = StepPlace & Readonly<{ spanS: number; sure: number }>;
+
+const usual = (place: StepPlace): Place => ({ ...place, spanS: POSITION_SPAN_S, sure: SURE });
+
+/** Places where another source goes on. */
+function joinPlaces({ source, joins }: JoinedSource, leastS: number): readonly Place[] {
+  const spanS = Math.max(leastS, JOIN_ROWS * source.stepS);
+  return joins.map((place) => ({ ...place, spanS, sure: SURE_AT_JOIN }));
+}
+
 /** Moves the samples before each place onto those after it, in place; the steps moved, in time order. */
 function levelAt(
   tS: Float64Array,
   values: Float64Array,
   { position, rate }: Levelling,
-  places: readonly StepPlace[],
+  places: readonly Place[],
 ): readonly MovedStep[] {
   const moved: MovedStep[] = [];
   // The last one first: what lies before an earlier one is moved by both.
   for (const place of [...places].reverse()) {
-    const from = lowerBound(tS, place.beforeS - ROUND_S);
-    const to = lowerBound(tS, place.atS + ROUND_S);
+    const roundS = Math.max(ROUND_S, ROUND_SPANS * place.spanS);
+    const from = lowerBound(tS, place.beforeS - roundS);
+    const to = lowerBound(tS, place.atS + roundS);
     const round = (column: Float64Array, rejected: Uint8Array | null) =>
       takeSamples(
         tS.subarray(from, to),
@@ -78,8 +96,8 @@ function levelAt(
       );
     const samples = round(values, position.rejected);
     const rates = rate === undefined ? null : round(rate.channel.values, rate.rejected);
-    const jump = raisedJump(samples, rates, place);
-    if (jump === null || Math.abs(jump.value) <= SURE * jump.half) continue;
+    const jump = raisedJump(samples, rates, place, place.spanS);
+    if (jump === null || Math.abs(jump.value) <= place.sure * jump.half) continue;
     const first = lowerBound(tS, place.atS);
     for (let row = 0; row < first; row++) values[row] = (values[row] ?? Number.NaN) + jump.value;
     moved.unshift({
@@ -100,7 +118,7 @@ type Column = Readonly<{ values: Float64Array; moved: readonly MovedStep[] }>;
 function levelBare(
   source: CheckedSource,
   position: CheckedChannel,
-  overs: readonly StepPlace[],
+  overs: readonly Place[],
   mobility: Mobility,
 ): Column {
   const { tS } = source;
@@ -110,15 +128,16 @@ function levelBare(
   const isStated = ({ beforeS, atS }: StepPlace): boolean =>
     stated.some((step) => atS >= step.beforeS - SAME_S && beforeS <= step.afterS + SAME_S);
   const places = silentPlaces(source, values, position, mobility);
-  const silent = places.filter((place) => !isStated(place));
+  const silent = places.filter((place) => !isStated(place)).map(usual);
   const moved = [...stated, ...levelAt(tS, values, bare, silent)];
   return { values, moved: moved.sort((a, b) => a.afterS - b.afterS) };
 }
 
 /** A position with its rate: only where another source goes on, for steps elsewhere are found against the rate. */
-function levelJoins(tS: Float64Array, levelling: Levelling, joins: readonly StepPlace[]): Column {
+function levelJoins(joined: JoinedSource, levelling: Levelling): Column {
   const values = levelling.position.channel.values.slice();
-  return { values, moved: levelAt(tS, values, levelling, joins) };
+  const places = joinPlaces(joined, JOIN_SPAN_S);
+  return { values, moved: levelAt(joined.source.tS, values, levelling, places) };
 }
 
 export type Levelled = Readonly<{
@@ -135,7 +154,8 @@ export type Levelled = Readonly<{
  */
 export function levelSteps(joined: JoinedSource, mobility: Mobility): Levelled {
   const { source, parts, joins } = joined;
-  const overs = [...parts.flatMap(oversOf), ...joins].sort((a, b) => a.atS - b.atS);
+  const stated = parts.flatMap(oversOf).map(usual);
+  const overs = [...stated, ...joinPlaces(joined, POSITION_SPAN_S)].sort((a, b) => a.atS - b.atS);
   const values = new Map<string, Float64Array>();
   const moved: MovedStep[] = [];
   const measured = new Map(source.channels.map((each) => [each.channel.as, each]));
@@ -150,7 +170,7 @@ export function levelSteps(joined: JoinedSource, mobility: Mobility): Levelled {
     const levelled =
       rate === undefined
         ? levelBare(source, position, overs, mobility)
-        : levelJoins(source.tS, { position, rate }, joins);
+        : levelJoins(joined, { position, rate });
     if (levelled.moved.length === 0) continue;
     values.set(as, levelled.values);
     moved.push(...levelled.moved);
