@@ -1,5 +1,6 @@
 /** Runs of motion with the steps they were matched to, as people's corrections leave them. */
-import type { MotionRun, RunMotion } from './motion-runs';
+import type { MotionRun } from './motion-runs';
+import type { RunMotion } from './open-runs';
 
 /**
  * An edge. `keyS` is how corrections name it: where it was computed, or where a run was split.

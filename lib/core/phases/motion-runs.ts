@@ -5,10 +5,8 @@ import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { openEdge } from './edge-by-position';
 import { edgeInGap } from './edge-in-gap';
-import { isTold } from './told-runs';
-
-/** `crossing` is a hold with a larger speed across, where the plan gives a speed for it. */
-export type RunMotion = 'hold' | 'closing' | 'opening' | 'crossing';
+import { mergeShortRuns, type OpenRun, type RunMotion } from './open-runs';
+import { mergeUntold } from './untold-runs';
 
 /** One run; `startHalfS` and `endHalfS` are 95 % half-widths of its edges, s. */
 export type MotionRun = Readonly<{
@@ -29,9 +27,6 @@ export type RunOptions = Readonly<{
   endS: number;
   endHalfS: number;
 }>;
-
-/** `startHalfS` stands only where the start lies in a gap and was placed by the way travelled in it. */
-type OpenRun = { motion: RunMotion; startS: number; endS: number; startHalfS?: number };
 
 function motionOf(closingMps: number, crossMps: number, options: RunOptions): RunMotion {
   if (closingMps >= options.holdRateMps) return 'closing';
@@ -154,66 +149,6 @@ function isFlicker(
     if (!Number.isNaN(past) && !(past <= NORMAL_95 * (sds[row] ?? Number.NaN))) return false;
   }
   return true;
-}
-
-/**
- * Merges short runs in the contract's order: always the earliest run shorter than the dwell; where
- * its two neighbours move alike all three become one, else it joins the earlier; the first run of
- * all joins the next. Everything before the earliest short run is long, so one pass from left to
- * right meets the runs in that very order.
- */
-export function mergeShortRuns(runs: readonly OpenRun[], holdDwellS: number): OpenRun[] {
-  const merged: OpenRun[] = [];
-  const isShort = (run: OpenRun): boolean => run.endS - run.startS < holdDwellS;
-  for (const run of runs) {
-    const last = merged[merged.length - 1];
-    if (last === undefined) {
-      merged.push({ ...run });
-    } else if (merged.length === 1 && isShort(last)) {
-      merged[0] = { motion: run.motion, startS: last.startS, endS: run.endS };
-    } else if (run.motion === last.motion || isShort(run)) {
-      last.endS = run.endS;
-    } else {
-      merged.push({ ...run });
-    }
-  }
-  return merged;
-}
-
-/** What a run that noise does not let be told counts as; `null` where it stays what it is. */
-function toldBesides(runs: readonly OpenRun[], index: number): RunMotion | null {
-  const [before, after] = [runs[index - 1]?.motion, runs[index + 1]?.motion];
-  if (before !== undefined && before === after) return before;
-  if (runs[index]?.motion === 'hold') return null;
-  if (before === 'hold' || after === 'hold') return 'hold';
-  return before ?? after ?? null;
-}
-
-/**
- * Takes away runs that noise does not let be told. One between two alike is as they are; else a move that is not
- * told is a hold where it lies beside one, and joins the earlier run where it does not. Moves come first: what
- * lies between moves of noise is a hold, told or not.
- */
-function mergeUntold(
-  runs: readonly OpenRun[],
-  motion: MotionEstimate,
-  { holdRateMps, holdDwellS }: RunOptions,
-): OpenRun[] {
-  let merged = [...runs];
-  for (;;) {
-    const untold = merged.flatMap((run, index) => {
-      if (merged.length < 2 || isTold(motion, run, holdRateMps)) return [];
-      const as = toldBesides(merged, index);
-      return as === null ? [] : [{ index, as, moves: run.motion !== 'hold' }];
-    });
-    const next = untold.find(({ moves }) => moves) ?? untold[0];
-    if (next === undefined) return merged;
-    const { index, as } = next;
-    merged = mergeShortRuns(
-      merged.map((run, at) => (at === index ? { ...run, motion: as } : run)),
-      holdDwellS,
-    );
-  }
 }
 
 /**

@@ -18,14 +18,48 @@ function beyondMps({ motion }: Run, closingMps: number, holdRateMps: number): nu
   return holdRateMps - Math.abs(closingMps);
 }
 
-/** True where the way over the run tells its mean rate, by 95 %. */
-function toldByWay(motion: MotionEstimate, run: Run, holdRateMps: number): boolean {
+type Mean = Readonly<{ mps: number; sdMps: number }>;
+
+/** Mean closing rate over a stretch by the way over it, m/s. */
+function meanByWay(motion: MotionEstimate, fromS: number, toS: number): Mean {
   const at = (column: 'rangeM' | 'rangeSdM', atS: number): number =>
     motionThrough(motion, column, atS);
-  const durationS = run.endS - run.startS;
-  const meanMps = (at('rangeM', run.startS) - at('rangeM', run.endS)) / durationS;
-  const sdM = Math.hypot(at('rangeSdM', run.startS), at('rangeSdM', run.endS));
-  return beyondMps(run, meanMps, holdRateMps) > (NORMAL_95 * sdM) / durationS;
+  return {
+    mps: (at('rangeM', fromS) - at('rangeM', toS)) / (toS - fromS),
+    sdMps: Math.hypot(at('rangeSdM', fromS), at('rangeSdM', toS)) / (toS - fromS),
+  };
+}
+
+/** True where the way over the run tells its mean rate, by 95 %; of a measured rate it always does. */
+export function toldByWay(motion: MotionEstimate, run: Run, holdRateMps: number): boolean {
+  if (!motion.rateIsDerived || run.motion === 'crossing') return true;
+  const { mps, sdMps } = meanByWay(motion, run.startS, run.endS);
+  return beyondMps(run, mps, holdRateMps) > NORMAL_95 * sdMps;
+}
+
+/**
+ * True of a hold between two moves whose mean rate is that of a hold and, by 95 %, another than theirs as long
+ * beside it: then it is no part of them, though noise may not tell that it is under the threshold.
+ */
+function toldBesideMoves(
+  motion: MotionEstimate,
+  run: Run,
+  [before, after]: readonly [Run | undefined, Run | undefined],
+  holdRateMps: number,
+): boolean {
+  if (run.motion !== 'hold' || before === undefined || after === undefined) return false;
+  const own = meanByWay(motion, run.startS, run.endS);
+  if (!(beyondMps(run, own.mps, holdRateMps) > 0)) return false;
+  const lastsS = run.endS - run.startS;
+  const isOther = (fromS: number, toS: number): boolean => {
+    const beside = meanByWay(motion, fromS, toS);
+    const apartMps = Math.abs(beside.mps) - Math.max(holdRateMps, Math.abs(own.mps));
+    return apartMps > NORMAL_95 * Math.hypot(own.sdMps, beside.sdMps);
+  };
+  return (
+    isOther(Math.max(before.startS, run.startS - lastsS), run.startS) &&
+    isOther(run.endS, Math.min(after.endS, run.endS + lastsS))
+  );
 }
 
 /** True where some row's rate tells it, as the largest of all of the run's noisy rates. */
@@ -42,13 +76,23 @@ function toldByRate(motion: MotionEstimate, run: Run, holdRateMps: number): bool
 }
 
 /**
- * Whether noise lets a run be told from its neighbours: by the way over it, or by the rate at some row. A rate
- * that was measured tells each run as it is.
+ * Whether noise lets a run be told from its neighbours: by the way over it, by the rate at some row, or of a hold by
+ * the way over the moves beside it. A rate that was measured tells each run as it is.
  *
  * @param run with another beside it
+ * @param beside the runs before and after it, as far as there are any
  * @param holdRateMps the plan's threshold
  */
-export function isTold(motion: MotionEstimate, run: Run, holdRateMps: number): boolean {
+export function isTold(
+  motion: MotionEstimate,
+  run: Run,
+  beside: readonly [Run | undefined, Run | undefined],
+  holdRateMps: number,
+): boolean {
   if (!motion.rateIsDerived || run.motion === 'crossing') return true;
-  return toldByWay(motion, run, holdRateMps) || toldByRate(motion, run, holdRateMps);
+  return (
+    toldByWay(motion, run, holdRateMps) ||
+    toldByRate(motion, run, holdRateMps) ||
+    toldBesideMoves(motion, run, beside, holdRateMps)
+  );
 }

@@ -2,7 +2,8 @@
 import type { Figure } from '../figure';
 import type { PlacedEdit } from '../phases/edit-runs';
 import { type EditedRuns, endOf, type RunEdge } from '../phases/edited-run';
-import type { MotionRun, RunMotion } from '../phases/motion-runs';
+import type { MotionRun } from '../phases/motion-runs';
+import type { RunMotion } from '../phases/open-runs';
 import { nameFromId } from '../session/name-from-id';
 import type { PhaseEdit, RunEdit } from '../session/phase-edit';
 import type { Plan } from '../session/plan';

@@ -1,6 +1,6 @@
 /** People's corrections of phases as the reconstruction lists them, each with what was computed. */
 import type { Figure } from '../figure';
-import type { RunMotion } from '../phases/motion-runs';
+import type { RunMotion } from '../phases/open-runs';
 import type { EditOutcome, PhaseEdit } from '../session/phase-edit';
 
 /**

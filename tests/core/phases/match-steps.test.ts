@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { matchSteps, type RangedRun } from '@/lib/core/phases/match-steps';
-import type { RunMotion } from '@/lib/core/phases/motion-runs';
+import type { RunMotion } from '@/lib/core/phases/open-runs';
 import { FLOWN_PLAN } from '../../support/flown-session';
 
 function runs(...parts: readonly (readonly [RunMotion, number, number])[]): RangedRun[] {

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { MotionEstimate } from '@/lib/core/motion/motion-estimate';
-import { findMotionRuns, mergeShortRuns, type RunMotion } from '@/lib/core/phases/motion-runs';
+import { findMotionRuns } from '@/lib/core/phases/motion-runs';
+import { mergeShortRuns, type RunMotion } from '@/lib/core/phases/open-runs';
 import { motionAlongAxis, rowsTo } from '../../support/motion-along-axis';
 import { seededRandom } from '../../support/seeded-random';
 
