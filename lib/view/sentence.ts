@@ -22,7 +22,7 @@ export function listParts(items: readonly Sentence[]): Sentence {
 }
 
 /** A part with the marks that close it, empty where none do. */
-export type GluedPart = Readonly<{ part: SentencePart; marks: string }>;
+type GluedPart = Readonly<{ part: SentencePart; marks: string }>;
 
 const marksOf = (text: string): string => /^[.,;:)]+/.exec(text)?.[0] ?? '';
 
