@@ -1,16 +1,11 @@
 /** Faults in the telemetry, and which cells the estimates must not use. */
 import type { MotionEstimate } from '../motion/motion-estimate';
+import { isAtRest } from '../series/at-rest';
 import { isCarried } from '../series/carried-excursion';
-import {
-  channelRhythm,
-  findFrozen,
-  findGaps,
-  findSpikes,
-  markRepeats,
-  type Rhythm,
-  type RowStretch,
-} from '../series/faults';
+import { findFrozen, findGaps, findSpikes, type RowStretch } from '../series/faults';
+import { channelRhythm, markRepeats, type Rhythm } from '../series/rhythm';
 import { findSaturated } from '../series/saturation';
+import { smallestChange } from '../series/written-digits';
 import type { Channel, TelemetrySource } from '../session/session-input';
 import { linePlace } from '../session/stamp-fault';
 import { type StretchCorrection, stretchWords } from '../session/stretch-correction';
@@ -107,18 +102,24 @@ type ChannelRows = Readonly<{
   corrections: readonly StretchCorrection[];
   /** Of a rate: the position beside it, m; `null` for none. */
   position: Float64Array | null;
+  /** Of a position: the rate beside it, m/s; `null` for none. */
+  rate: Float64Array | null;
 }>;
 
-/** The position that a rate is the rate of, sign and axes being the same; `null` for none. */
-function positionBeside(channel: Channel, source: TelemetrySource): Float64Array | null {
-  const of = channel.as === 'range_rate' ? 'range' : channel.as.replace('velocity.', 'position.');
-  if (of === channel.as) return null;
-  return source.channels.find(({ as }) => as === of)?.values ?? null;
+/** The position that a rate is the rate of, and the rate of a position, sign and axes being the same; `null` for none. */
+function columnsBeside(channel: Channel, { channels }: TelemetrySource) {
+  const { as } = channel;
+  const valuesOf = (of: string): Float64Array | null =>
+    of === as ? null : (channels.find((each) => each.as === of)?.values ?? null);
+  return {
+    position: valuesOf(as === 'range_rate' ? 'range' : as.replace('velocity.', 'position.')),
+    rate: valuesOf(as === 'range' ? 'range_rate' : as.replace('position.', 'velocity.')),
+  };
 }
 
 function checkChannel(
   channel: Channel,
-  { tS, stepS, longestStepS, source, corrections, position }: ChannelRows,
+  { tS, stepS, longestStepS, source, corrections, position, rate }: ChannelRows,
 ): { checked: CheckedChannel; faults: DataFault[] } {
   const seen = channelRhythm(tS, channel.values, stepS);
   const rhythm = isCount(channel) ? { ...seen, kind: 'now-and-then' as const } : seen;
@@ -150,6 +151,7 @@ function checkChannel(
   }
   // A controller at its stop and jets that rest are where they should be.
   const column = { tS, values: channel.values };
+  const digit = (): number => smallestChange(channel.values);
   const saturated = isCommand(channel) ? [] : findSaturated(column, rhythm, longestStepS);
   for (const pinned of saturated) {
     const lastedS = at(pinned.to) - at(pinned.from);
@@ -158,6 +160,7 @@ function checkChannel(
   }
   for (const frozen of findFrozen(tS, channel.values, rhythm, longestStepS)) {
     if (saturated.some(({ from, to }) => from === frozen.from && to === frozen.to)) continue;
+    if (isAtRest({ ...column, rate, position, longestStepS }, frozen, digit())) continue;
     const lastedS = at(frozen.to) - at(frozen.from);
     const found = fault('frozen', frozen, `repeats to the digit for ${lastedS.toFixed(1)} s`);
     // The first row of the repeated value was a measurement; the rest repeat it.
@@ -167,8 +170,8 @@ function checkChannel(
     for (const spike of findSpikes(tS, channel.values, stepS)) {
       const frozen = mark.rejected !== null && mark.rejected[spike.from] === 1;
       if (frozen) continue;
-      const rate = channel.values;
-      if (position !== null && isCarried({ tS, position, rate, longestStepS }, spike)) continue;
+      const beside = { tS, rate: channel.values, longestStepS };
+      if (position !== null && isCarried({ ...beside, position }, spike)) continue;
       const rows = spike.to - spike.from + 1;
       const seen =
         rows === 1 ? 'row leaves the signal and returns' : 'rows leave the signal and return';
@@ -236,8 +239,8 @@ export function checkSource(
   }
   const channels = source.channels.map((channel) => {
     const own = corrections.filter((one) => one.channel === channel.name);
-    const position = positionBeside(channel, source);
-    const rows = { tS, stepS, longestStepS, source: source.file, corrections: own, position };
+    const beside = columnsBeside(channel, source);
+    const rows = { tS, stepS, longestStepS, source: source.file, corrections: own, ...beside };
     const result = checkChannel(channel, rows);
     faults.push(...result.faults);
     return result.checked;

@@ -1,5 +1,6 @@
-/** Faults that a column of samples shows by itself: gaps, frozen stretches, held data, spikes. */
+/** Faults that a column of samples shows by itself: gaps, frozen stretches, spikes. */
 import { median, medianInPlace, SD_PER_MAD } from '../math/statistics';
+import type { Rhythm } from './rhythm';
 import { medianStep } from './samples';
 import { roundingSd } from './written-digits';
 
@@ -9,7 +10,7 @@ export type RowStretch = Readonly<{ from: number; to: number }>;
 /** A step longer than this many median steps is a gap. */
 export const GAP_STEPS = 5;
 /** Stamps are written to the millisecond at best: a step this much over the bound is none. */
-const STAMP_SLACK = 1.001;
+export const STAMP_SLACK = 1.001;
 
 export type Gaps = Readonly<{ stepS: number; longestStepS: number; gaps: readonly RowStretch[] }>;
 
@@ -28,98 +29,6 @@ export function findGaps(tS: Float64Array): Gaps {
     if (tS[i]! - tS[i - 1]! > longestStepS) gaps.push({ from: i - 1, to: i });
   }
   return { stepS, longestStepS, gaps };
-}
-
-/** How a channel's values come: changing with each row, held and renewed in step, or now and then. */
-export type Rhythm = Readonly<{
-  kind: 'each-row' | 'held' | 'now-and-then';
-  /** For held data the time between renewals, s; else the median row step. */
-  periodS: number;
-  /** Most rows after one another with the same value, NaN cells passed over. */
-  longestRun: number;
-}>;
-
-const FEWEST_RENEWALS = 20;
-
-/** True where every row brings a value, and another one than the row before: measured numbers, as a rule. */
-function changesAlways(values: Float64Array): boolean {
-  let previous = Number.NaN;
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i]!;
-    if (value === previous || Number.isNaN(value)) return false;
-    previous = value;
-  }
-  return true;
-}
-
-/**
- * How often a channel is renewed. Held: fewer than half of the rows bring a new value, and four
- * fifths of the new values come at one regular period (within a tenth of it and one row).
- *
- * @param tS times of the rows, s
- * @param values the column; NaN cells are passed over
- * @param stepS median step of the rows, s
- */
-export function channelRhythm(
-  tS: Float64Array,
-  values: Float64Array,
-  stepS = medianStep(tS),
-): Rhythm {
-  if (values.length > 1 && changesAlways(values)) {
-    return { kind: 'each-row', periodS: stepS, longestRun: 1 };
-  }
-  let rows = 0;
-  let runs = 0;
-  let longestRun = 0;
-  let previous = Number.NaN;
-  let startedAt = 0;
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i]!;
-    if (value !== previous) {
-      if (Number.isNaN(value)) continue;
-      if (rows - startedAt > longestRun) longestRun = rows - startedAt;
-      startedAt = rows;
-      runs++;
-      previous = value;
-    }
-    rows++;
-  }
-  longestRun = Math.max(longestRun, rows - startedAt);
-  const changes = Math.max(0, runs - 1);
-  const common = { periodS: stepS, longestRun };
-  if (rows > 1 && changes >= 0.5 * (rows - 1)) return { kind: 'each-row', ...common };
-  if (changes < FEWEST_RENEWALS) return { kind: 'now-and-then', ...common };
-  const periods = new Float64Array(changes);
-  let count = 0;
-  let lastS = Number.NaN;
-  previous = Number.NaN;
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i]!;
-    if (Number.isNaN(value)) continue;
-    if (!Number.isNaN(previous) && value !== previous) {
-      if (!Number.isNaN(lastS)) periods[count++] = tS[i]! - lastS;
-      lastS = tS[i]!;
-    }
-    previous = value;
-  }
-  const period = medianInPlace(periods.slice(0, count), count);
-  let regular = 0;
-  for (let k = 0; k < count; k++) {
-    if (Math.abs(periods[k]! - period) <= 0.1 * period + stepS * STAMP_SLACK) regular++;
-  }
-  const held = regular >= 0.8 * count && period > 1.5 * stepS;
-  return held ? { kind: 'held', periodS: period, longestRun } : { kind: 'now-and-then', ...common };
-}
-
-/** Marks repeats of a held value: 1 where the row brings nothing new. */
-export function markRepeats(values: Float64Array, marks: Uint8Array): void {
-  let previous = Number.NaN;
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i]!;
-    if (Number.isNaN(value)) continue;
-    if (value === previous) marks[i] = 1;
-    previous = value;
-  }
 }
 
 /**

@@ -29,6 +29,13 @@ export const SCATTER_BLOCK = 256;
 const FAR_LAG = 5;
 /** Rows of a block come more seldom than usual where its first half is longer than so many usual steps a row. */
 const SELDOM = 2;
+/**
+ * Noise is no less than this share of the largest value: of a simulator's 100 m a micrometre, which its integration and the
+ * arithmetic here hardly reach, and no interval is then empty. Our own choice.
+ */
+const LEAST_SHARE = 1e-8;
+/** Motion under this share of what a line between neighbours leaves: a curve through four of them takes it off. Our own choice. */
+const SMOOTH = 0.5;
 /** Distances looked at in one block; more would not tell the noise much better. */
 const PER_BLOCK = 96;
 /** Of so many samples one is looked at then. */
@@ -47,7 +54,7 @@ export const SCATTER_ERROR = 1 / Math.sqrt(2 * 0.37 * Math.floor(SCATTER_BLOCK /
  *
  * Noise is taken from each sample's distance to the line between its neighbours, as a median
  * absolute deviation over 256 samples (every third of them), so that it follows slow changes of the noise and is not moved
- * by jets or spikes. Neighbours' correlation comes from the same distance five samples apart,
+ * by jets or spikes; smooth motion that noise does not hide is taken off by a curve first. Neighbours' correlation comes from the same distance five samples apart,
  * supposing a first-order process; motion that bends over ten samples counts as correlation too,
  * which widens intervals rather than narrowing them.
  *
@@ -81,18 +88,26 @@ function withNoise(tS: Float64Array, values: Float64Array): Samples {
   const stepS = medianStep(tS);
   const near = blockNoise(tS, values, 1, stepS);
   // Of the whole column: what moves evenly for a while differs by one size there, whatever its digits.
-  const writtenSd = roundingSd(values);
-  for (let b = 0; b < near.sd.length; b++) near.sd[b] = Math.max(near.sd[b]!, writtenSd);
+  const leastSd = Math.max(roundingSd(values), LEAST_SHARE * largestOf(values));
+  for (let b = 0; b < near.sd.length; b++) near.sd[b] = Math.max(near.sd[b]!, leastSd);
   const far = blockNoise(tS, values, FAR_LAG, stepS);
   const ratios = new Float64Array(near.sd.length);
   let known = 0;
   for (let b = 0; b < near.sd.length; b++) {
+    if (near.smooth[b] === 1) continue;
     if (near.sd[b]! > 0 && far.sd[b]! > 0) ratios[known++] = (far.sd[b]! / near.sd[b]!) ** 2;
   }
   const correlation = known < 4 ? 0 : correlationFromRatio(medianInPlace(ratios, known));
   const sd = new Float64Array(values.length);
   spreadBlocks(near.sd, raiseOf(correlation), sd);
   return { tS, values, sd, correlation, slowSd: null, slowS: 1, stepS };
+}
+
+function largestOf(values: Float64Array): number {
+  let size = 0;
+  for (let i = 0; i < values.length; i++)
+    if (Math.abs(values[i]!) > size) size = Math.abs(values[i]!);
+  return size;
 }
 
 /** Noise of single samples over that seen against their neighbours, which share some of it. */
@@ -190,25 +205,33 @@ export function medianStep(tS: Float64Array): number {
   return medianInPlace(work, count);
 }
 
-/** Noise of each block of samples, from distances to the line between neighbours `lag` apart. */
+/** By block the noise, and 1 where the samples move smoothly, so that it was told from curves. */
+type BlockNoise = Readonly<{ sd: Float64Array; smooth: Uint8Array }>;
+
+/**
+ * Noise of each block of samples, from distances to the line between neighbours `lag` apart; of nearest ones to the curve
+ * through four, where that leaves far less: in noise both leave as much.
+ */
 function blockNoise(
   tS: Float64Array,
   values: Float64Array,
   lag: number,
   stepS: number,
-): { sd: Float64Array } {
+): BlockNoise {
   const n = values.length;
   const blocks = Math.max(1, Math.round(n / SCATTER_BLOCK));
   const sd = new Float64Array(blocks);
+  const smooth = new Uint8Array(blocks);
   const work = new Float64Array(PER_BLOCK + 1);
+  const ofCurves = new Float64Array(PER_BLOCK + 1);
   for (let b = 0; b < blocks; b++) {
     const from = Math.floor((b * n) / blocks);
     const to = Math.floor(((b + 1) * n) / blocks);
-    let count = 0;
+    let [count, curves] = [0, 0];
     const stride = Math.max(1, Math.ceil((to - from) / PER_BLOCK));
     // Those of another source may come more seldom.
-    const middle = (from + to) >> 1;
-    const isSeldom = tS[middle]! - tS[from]! > SELDOM * stepS * (middle - from);
+    const half = (from + to) >> 1;
+    const isSeldom = tS[half]! - tS[from]! > SELDOM * stepS * (half - from);
     const longest = 6 * lag * (isSeldom ? medianStep(tS.subarray(from, to)) : stepS);
     for (let i = Math.max(from, lag); i < to && i + lag < n; i += stride) {
       const whole = tS[i + lag]! - tS[i - lag]!;
@@ -217,11 +240,35 @@ function blockNoise(
       const between = values[i - lag]! + weight * (values[i + lag]! - values[i - lag]!);
       const gain = 1 + weight * weight + (1 - weight) * (1 - weight);
       work[count++] = Math.abs(values[i]! - between) / Math.sqrt(gain);
+      if (lag === 1 && isEven(tS, i, whole)) ofCurves[curves++] = offCurve(values, i);
     }
-    sd[b] = count < 8 ? Number.NaN : SD_PER_MAD * medianInPlace(work, count);
+    const middle = (sizes: Float64Array, of: number): number =>
+      of < 8 ? Number.NaN : SD_PER_MAD * medianInPlace(sizes, of);
+    const [ofLines, ofCurve] = [middle(work, count), middle(ofCurves, curves)];
+    const isSmooth = ofCurve < SMOOTH * ofLines;
+    sd[b] = isSmooth ? ofCurve : ofLines;
+    smooth[b] = isSmooth ? 1 : 0;
   }
   fillUnknown(sd);
-  return { sd };
+  return { sd, smooth };
+}
+
+/** True where five samples about one are evenly apart, to a twentieth; `whole` from the one before to the one after, s. */
+function isEven(tS: Float64Array, i: number, whole: number): boolean {
+  const near = 0.05 * whole;
+  const at = (k: number): number => tS[k] ?? Number.NaN;
+  return (
+    Math.abs(at(i) - at(i - 1) - whole / 2) <= near &&
+    Math.abs(at(i) - at(i - 2) - whole) <= near &&
+    Math.abs(at(i + 2) - at(i) - whole) <= near
+  );
+}
+
+/** How far a sample is from the cubic through two neighbours on either side, as the deviation of one of five noisy ones. */
+function offCurve(values: Float64Array, i: number): number {
+  const off =
+    values[i - 2]! - 4 * values[i - 1]! + 6 * values[i]! - 4 * values[i + 1]! + values[i + 2]!;
+  return Math.abs(off) / Math.sqrt(70);
 }
 
 /** Blocks too short to tell take their neighbour's noise; 0 where nothing is known at all. */

@@ -1,5 +1,6 @@
 /** Stretches in which a sensor stood at the end of its range. */
-import type { Rhythm, RowStretch } from './faults';
+import type { RowStretch } from './faults';
+import type { Rhythm } from './rhythm';
 
 /** A value this often in a row at the column's extreme is pinned there. */
 const FEWEST_UPDATES = 5;

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { channelRhythm, findFrozen, findGaps, findSpikes } from '@/lib/core/series/faults';
+import { findFrozen, findGaps, findSpikes } from '@/lib/core/series/faults';
+import { channelRhythm } from '@/lib/core/series/rhythm';
 import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
 

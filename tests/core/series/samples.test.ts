@@ -30,7 +30,24 @@ test('even motion without noise, a start of it and a rate of two values are not 
     tS.map((atS) => (atS < 40 ? 0 : -0.3)),
   ];
   for (const values of columns)
-    expect(Math.max(...takeSamples(tS, values, null).sd)).toBeLessThan(1e-9);
+    expect(Math.max(...takeSamples(tS, values, null).sd)).toBeLessThan(1e-6);
+});
+
+test('rates that jets make are not taken for coarse digits, a slow swing in few is', () => {
+  const moves = tS.map((atS) => (atS % 130 < 60 ? 0 : atS < 200 ? -0.2 : -0.08));
+  expect(Math.max(...takeSamples(tS, moves, null).sd)).toBeLessThan(1e-6);
+  const swing = tS.map((atS) => Number((0.004 * Math.sin(atS / 20)).toFixed(3)));
+  for (const one of takeSamples(tS, swing, null).sd)
+    expect(one).toBeGreaterThan(0.99 * (0.001 / Math.sqrt(12)));
+});
+
+/** By the definition: the fourth difference of a slow sine is its size times (w dt)^4. */
+test('a smooth swing in far rows is no noise', () => {
+  const rows = Float64Array.from({ length: 1000 }, (_, row) => row);
+  const swing = rows.map((atS) => 0.1 * Math.sin(atS / 20));
+  const { sd, correlation } = takeSamples(rows, swing, null);
+  expect(Math.max(...sd)).toBeLessThan(2e-7);
+  expect(correlation).toBe(0);
 });
 
 test('rows that come more seldom for a while have a noise of their own', () => {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { channelRhythm } from '@/lib/core/series/faults';
+import { channelRhythm } from '@/lib/core/series/rhythm';
 import { findSaturated } from '@/lib/core/series/saturation';
 import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
