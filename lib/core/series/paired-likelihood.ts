@@ -3,7 +3,7 @@ import { bendOfSlow } from '../math/noise-shape';
 import { type SlowOffset, slowOffsetMisfit } from '../math/offset-smoother';
 import { medianInPlace, SD_PER_MAD } from '../math/statistics';
 import type { Cell, ScaledColumn } from './bend-cells';
-import type { SlowBound } from './slow-bound';
+import { neighbourBound, type SlowBound } from './slow-bound';
 
 /** Slow parts of both noises, in units of their scales squared, and their time constants, s. */
 export type SlowPair = Readonly<{
@@ -24,15 +24,16 @@ const MOST_ROWS = 1500;
 const STEP = 5;
 const BESIDE = 5;
 /** A white part is at least this share of what neighbours show. */
-const LEAST_WHITE = 0.01;
+export const LEAST_WHITE = 0.01;
 /**
  * Before looking, the logarithm of a time constant is normal, with the mean and the deviation that a level one between
  * 0.7 and 40 s has: one that no data tell apart from a drift does not grow without end.
  */
 const MEAN_LOG_S = (Math.log(0.7) + Math.log(40)) / 2;
 const SD_LOG_S = Math.log(40 / 0.7) / Math.sqrt(12);
-/** None is shorter, s. */
+/** None is shorter or longer, s; the longer bound is where a record of minutes shows a drift. Our own choice. */
 const SHORTEST_S = 0.3;
+const LONGEST_S = 400;
 
 /** An axis's offsets as means of rows, for the filter. */
 type Rows = Readonly<{
@@ -168,11 +169,21 @@ export function likeliestPair(
       (sum, one) => sum + offsetMisfit(one, pair, stepS),
       ownMisfit(own, pair, stepS) + unlikely(pair),
     );
-  const within = (pair: SlowPair): SlowPair => ({
-    ...pair,
-    position: Math.min(pair.position, bound.position),
-    velocity: Math.min(pair.velocity, bound.velocity(pair.velocityS)),
-  });
+  const within = ({ position, velocity, ...times }: SlowPair): SlowPair => {
+    const positionS = Math.min(times.positionS, LONGEST_S);
+    const velocityS = Math.min(times.velocityS, LONGEST_S);
+    const ofPosition = Math.min(bound.position, neighbourBound(positionS, stepS.position));
+    const ofVelocity = Math.min(
+      bound.velocity(velocityS),
+      neighbourBound(velocityS, stepS.velocity),
+    );
+    return {
+      position: Math.min(position, ofPosition),
+      positionS,
+      velocity: Math.min(velocity, ofVelocity),
+      velocityS,
+    };
+  };
   let best = { pair: within(first), misfit: misfitOf(within(first)) };
   let step = FIRST_STEP;
   for (let sweep = 0; sweep < MOST_SWEEPS && step > LAST_STEP; sweep++) {

@@ -1,4 +1,5 @@
-/** How much slow noise an offset leaves room for: no more than it scatters itself. */
+/** How much slow noise there is room for: no more than an offset scatters, or neighbours differ. */
+import { bendOfSlow } from '../math/noise-shape';
 import { medianInPlace } from '../math/statistics';
 import type { ScaledColumn } from './bend-cells';
 
@@ -14,6 +15,20 @@ export type SlowBound = Readonly<{ position: number; velocity: (timeS: number) =
  */
 const ROOM_POSITION = 4;
 const ROOM_VELOCITY = 10;
+
+/** Neighbours show a slow part as it changes from one to the next; how much they differ is told this well. Our own choice. */
+const ROOM_NEIGHBOURS = 1.5;
+
+/**
+ * The largest slow part that goes with what neighbours show, in units of their scale squared. Smooth motion without noise
+ * bends ever more with the distance, as no first-order process does, and would be taken for one of any size.
+ *
+ * @param timeS its time constant, s
+ * @param stepS time between samples, s
+ */
+export function neighbourBound(timeS: number, stepS: number): number {
+  return ROOM_NEIGHBOURS / bendOfSlow(stepS / timeS);
+}
 
 /** Variance of an offset about its mean, and its middle scale squared. */
 function scatterOf({ values, sd, over }: ScaledColumn) {

@@ -3,8 +3,8 @@ import { bendOfSlow, bendOfSlowIntegral } from '../math/noise-shape';
 import { medianInPlace } from '../math/statistics';
 import { bendCells, type Cell, type ScaledColumn } from './bend-cells';
 import { fitVariances, seenRows, type Trial } from './fit-variances';
-import { likeliestPair, whiteBeside } from './paired-likelihood';
-import { slowBound } from './slow-bound';
+import { LEAST_WHITE, likeliestPair, whiteBeside } from './paired-likelihood';
+import { neighbourBound, slowBound } from './slow-bound';
 
 /**
  * Variances of the two parts of a channel's noise, in units of its scale squared (the noise of single
@@ -21,32 +21,58 @@ const LONGEST_BARE_LAG_S = 24;
 const TIMES_S = [0.7, 1.5, 3, 6, 12, 20, 40] as const;
 /** Time constants tried, doubling up to the longest distance looked at, s. */
 const BARE_TIMES_S = [0.75, 1.5, 3, 6, 12, LONGEST_BARE_LAG_S] as const;
+/** Parts that are less than this of what neighbours show do not explain it. */
+const LEAST_BESIDE = 0.5;
+const ALL_WHITE: NoiseParts = { white: 1, slow: 0, timeS: 1 };
 /** How much likelier (in log) a slow part has to make what is seen before it is believed. */
 const LEAST_GAIN = 4;
 
 /**
  * Noise of positions by themselves, from neighbours up to 24 s apart: the motion must be straight over
- * that for most of the time, and where it bends it counts as slow noise. Motion only ever adds, so
- * the axis that shows the least speaks, with those that show no more than chance would let them.
+ * that for most of the time, and where it bends it counts as slow noise, unless it bends far more from one distance to the
+ * next. Motion only ever adds, so the axis that shows the least speaks, with those that show no more than chance would let
+ * them. It is no more than goes with how neighbours differ.
  *
  * @param columns the axes of one source, which share the shape of their noise
  * @param stepS time between samples, s
  */
 export function noiseParts(columns: readonly ScaledColumn[], stepS: number): NoiseParts {
   const [least, ...others] = columns
-    .map((column) => bareNoise(bendCells(column, stepS, LONGEST_BARE_LAG_S)))
+    .map((column) => bareNoise(withoutMotion(bendCells(column, stepS, LONGEST_BARE_LAG_S))))
     .sort((a, b) => a.parts.slow - b.parts.slow);
-  if (least === undefined) return { white: 1, slow: 0, timeS: 1 };
-  return others.reduce((group, one) => {
+  if (least === undefined) return ALL_WHITE;
+  const { parts } = others.reduce((group, one) => {
     const together = bareNoise([...group.cells, ...one.cells]);
     return together.misfit - group.misfit - one.misfit < LEAST_GAIN ? together : group;
-  }, least).parts;
+  }, least);
+  // In coarse digits most bends are none at all: the noise is that of the digits, which the scale holds.
+  if (parts.white + parts.slow * bendOfSlow(stepS / parts.timeS) < LEAST_BESIDE) return ALL_WHITE;
+  const most = neighbourBound(parts.timeS, stepS);
+  if (parts.slow <= most) return parts;
+  return { ...parts, white: Math.max(parts.white, LEAST_WHITE), slow: most };
+}
+
+/**
+ * What is seen of slow noise doubles at most when the distance does: from where it grows by more it is motion. Our own
+ * choice, with room for chance.
+ */
+const MOTION_GROWS = 3;
+
+/** Cells up to the distance from which motion shows; neighbours show the scale itself. */
+function withoutMotion(cells: readonly Cell[]): readonly Cell[] {
+  const typical = typicalCells(cells);
+  const moving = typical.findIndex(
+    ({ seen }, k) => seen > MOTION_GROWS * (k === 0 ? 1 : (typical[k - 1]?.seen ?? seen)),
+  );
+  const untilS = typical[moving]?.lagS ?? Number.POSITIVE_INFINITY;
+  return cells.filter(({ lagS }) => lagS < untilS / Math.SQRT2);
 }
 
 /** Cells with the parts they show, and how badly the likeliest shape explains them. */
 type BareNoise = Readonly<{ cells: readonly Cell[]; parts: NoiseParts; misfit: number }>;
 
 function bareNoise(cells: readonly Cell[]): BareNoise {
+  if (cells.length === 0) return { cells, parts: ALL_WHITE, misfit: 0 };
   const rows = seenRows(cells);
   const white = Float64Array.from(cells, ({ scale2 }) => scale2);
   const slow = (timeS: number): Float64Array =>
