@@ -49,6 +49,8 @@ const MANOEUVRES = [
 const SHARE_WITHOUT = 0.7;
 /** Courses that are so much less likely than the best (logarithm) change nothing. */
 const LEAST_LIKELY = 16;
+/** No value has a smaller variance: beside what is unknown beforehand, doubles hold no smaller one. */
+const LEAST_WHITE = 1e-12;
 /** Two values give a rate and nothing to hold it against. */
 const LEAST_COUNT = 4;
 /** Values go in as means over a share of their age before the last one, or of this, s. */
@@ -79,7 +81,9 @@ function averaged(series: NoisySeries): NoisySeries {
   return {
     tS: means(tS),
     values: means(values),
-    white: means(white).map((each, k) => each / ((ends[k + 1] ?? 0) - (ends[k] ?? 0))),
+    white: means(white).map((each, k) =>
+      Math.max(LEAST_WHITE, each / ((ends[k + 1] ?? 0) - (ends[k] ?? 0))),
+    ),
     slow: means(slow),
     slowS,
   };

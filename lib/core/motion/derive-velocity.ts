@@ -19,40 +19,61 @@ type DerivedVelocity = Smoothed &
   Readonly<{
     levelSdM: Float64Array;
     halfSpanS: Float64Array;
+    /** Longest span of the lines where nothing beside them was fitted, s; else `null`. */
+    linesS: number | null;
     excursions: readonly RateCourses[];
   }>;
 
+/** Lines over so long to either side show a change of rate nearly as it is, s. */
+const SHARP_HALF_SPAN_S = 1;
+/** Of the plan's hold rate: how well a line should tell the rate, and how well where noise is hardly seen. */
+const WANTED_SHARE = 1 / 5;
+const CLEAR_SHARE = 1 / 50;
+
+/** Half the span of the lines at each row, s; `isClear` where short ones tell the rate so well that nothing has to be fitted. */
+type HalfSpans = Readonly<{ halfSpanS: Float64Array; isClear: boolean }>;
+
+/** So that the rate's standard error is a fifth of the hold rate; where noise is hardly seen, a fiftieth in two rows or more. */
+function halfSpans(position: Samples, { tS, holdRateMps }: MeasuredMotion): HalfSpans {
+  const { stepS } = position;
+  const spansFor = (share: number, leastS: number): Float64Array => {
+    const longestS = Math.max(LONGEST_DERIVED_HALF_SPAN_S, leastS);
+    let near = 0;
+    return tS.map((atS) => {
+      while (near + 1 < position.tS.length && (position.tS[near + 1] ?? atS) <= atS) near++;
+      const perRate = meanNoiseSd(position, near) / (share * holdRateMps);
+      return Math.min(longestS, Math.max(leastS, Math.cbrt(1.5 * stepS * perRate * perRate)));
+    });
+  };
+  const sharpS = Math.max(SHARP_HALF_SPAN_S, 2 * stepS);
+  const clear = spansFor(CLEAR_SHARE, stepS);
+  if (clear.every((halfS) => halfS <= sharpS)) return { halfSpanS: clear, isClear: true };
+  return { halfSpanS: spansFor(WANTED_SHARE, sharpS), isClear: false };
+}
+
 /**
  * Rate from position alone: a straight line slid over a span that grows with the noise, so that the
- * rate's standard error is a fifth of the plan's hold rate (between 1 s and 15 s to either side).
- * Excursions that such a span would flatten are found and taken out first, and put back afterwards.
+ * rate's standard error is a fifth of the plan's hold rate (between 1 s and 30 s to either side).
+ * Excursions and ramps that such a span would flatten are found and taken out first, and put back afterwards. Positions
+ * with hardly any noise need neither: lines over a few rows show all of it.
  */
 export function deriveVelocity(position: Samples, motion: MeasuredMotion): DerivedVelocity {
-  const wanted = motion.holdRateMps / 5;
-  const halfSpanS = new Float64Array(motion.tS.length);
-  let near = 0;
-  motion.tS.forEach((atS, row) => {
-    while (near + 1 < position.tS.length && (position.tS[near + 1] ?? atS) <= atS) near++;
-    const sd = meanNoiseSd(position, near);
-    const cube = (1.5 * position.stepS * sd * sd) / (wanted * wanted);
-    const least = Math.max(1, 2 * position.stepS);
-    halfSpanS[row] = Math.min(
-      Math.max(Math.cbrt(cube), least),
-      Math.max(LONGEST_DERIVED_HALF_SPAN_S, least),
-    );
-  });
+  const { halfSpanS, isClear } = halfSpans(position, motion);
   const gapS = gapOf(position, motion);
+  const lines = { halfSpanS, gapS, jumpThreshold: Number.POSITIVE_INFINITY };
+  const rates = (line: Smoothed, excursions: readonly RateCourses[]): DerivedVelocity => {
+    const { slope, slopeSd, sd } = line;
+    const linesS = isClear ? 2 * halfSpanS.reduce((a, b) => Math.max(a, b), 0) : null;
+    return { ...line, value: slope, sd: slopeSd, levelSdM: sd, halfSpanS, linesS, excursions };
+  };
+  if (isClear) return rates(smoothSamples(position, motion.tS, lines), []);
   const spans = stretchesOf(position.tS, gapS);
   const excursions = findRateExcursions(position, spans, motion.holdRateMps);
   const calm = withoutExcursions(position, excursions);
   const found = spans.map((span) => findRateRamps(calm, span));
   const clusters = found.flatMap(rampClusters);
   const ramps = clusters.flatMap((cluster) => cluster.ramps);
-  const line = smoothSamples(withoutRamps(calm, ramps), motion.tS, {
-    halfSpanS,
-    gapS,
-    jumpThreshold: Number.POSITIVE_INFINITY,
-  });
+  const line = smoothSamples(withoutRamps(calm, ramps), motion.tS, lines);
   addRamps(line, ramps, motion.tS);
   widenBesideRamps(line, clusters, spans, { position, tS: motion.tS, halfSpanS });
   widenAtRamps(line, clusters, motion.tS, position);
@@ -61,14 +82,7 @@ export function deriveVelocity(position: Samples, motion: MeasuredMotion): Deriv
     return withCommonError(own, line.slopeSd[row] ?? Number.NaN);
   });
   addExcursions(line, excursions, motion.tS);
-  return {
-    ...line,
-    value: line.slope,
-    sd: line.slopeSd,
-    levelSdM: line.sd,
-    halfSpanS,
-    excursions: courses,
-  };
+  return rates(line, courses);
 }
 
 /** The position as it would have been without the excursions. */

@@ -30,6 +30,8 @@ export type Component = Readonly<{
   /** Half the span of the lines that a derived rate is the slope of, s; `null` of a measured one. */
   halfSpanS: Float64Array | null;
   steps: readonly Omit<MovedStep, 'axis'>[];
+  /** Span of the lines, s, of a rate that they show nearly as it is; `null` of one that noisy positions tell. */
+  linesS: number | null;
   /** Courses where an excursion of a derived rate stood out of the noise; empty of a measured one. */
   excursions: readonly RateCourses[];
 }>;
@@ -206,6 +208,7 @@ export function estimateComponent(
     velocityMps: velocity.value,
     velocitySdMps: velocity.sd,
     halfSpanS: derived?.halfSpanS ?? null,
+    linesS: derived === null ? 2 * VELOCITY_HALF_SPAN_S : derived.linesS,
     steps,
     excursions: derived?.excursions ?? [],
   };

@@ -93,6 +93,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
   const used: string[] = [];
   const steps: MovedStep[] = [];
   let seen: Component['excursions'] = [];
+  let linesS: number | null = null;
   const samples = new Map<string, Samples>();
   const components = (measured: readonly MeasuredAxis[]): readonly Component[] =>
     partNoise(tS, measured).map((axis, index) => {
@@ -104,17 +105,20 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
         used.push(velocity.name);
       }
       const estimated = estimateComponent(motion, stretches, axis);
-      if (index === 0) seen = estimated.excursions;
+      if (index === 0) ({ excursions: seen, linesS } = estimated);
       const along: MovedStep['axis'] = measured.length === 1 ? 'range' : (AXES[index] ?? 'x');
       steps.push(...estimated.steps.map((step) => ({ ...step, axis: along })));
       return estimated;
     });
   const finish = (combined: Combined, basis: MotionBasis): MotionEstimate => {
     const measured = basis === 'measured-velocity' || basis === 'range-and-rate';
-    const together = measured ? measuredTogether(samples.get(used[1] ?? '')) : DERIVED_TOGETHER;
-    const unseen = measured
-      ? null
-      : unseenRates(samples.get(used[0] ?? ''), motion, seen.map(stretchOf));
+    const together = measured
+      ? measuredTogether(samples.get(used[1] ?? ''))
+      : linesS === null
+        ? DERIVED_TOGETHER
+        : { spanS: linesS, partingPerS: 3 / linesS };
+    const unseen =
+      linesS === null ? unseenRates(samples.get(used[0] ?? ''), motion, seen.map(stretchOf)) : null;
     return withStepErrors({
       tS,
       ...combined,
@@ -128,8 +132,8 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       samples,
       steps,
       rateIsDerived: !measured,
-      rateLinesS: measured ? 2 * VELOCITY_HALF_SPAN_S : null,
-      unseenMps2: measured ? null : motion.accelerationMps2,
+      rateLinesS: linesS,
+      unseenMps2: linesS === null ? motion.accelerationMps2 : null,
       unseenMps: unseen?.slopedMps ?? null,
       unseenJumpMps: unseen?.jumpMps ?? null,
       rateCourses: seen.map((courses) => closingCourses(tS, combined, courses)),

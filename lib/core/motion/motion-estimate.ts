@@ -43,7 +43,10 @@ export type MotionEstimate = Readonly<{
   ratePartingPerS: number;
   /** Half the span of the lines whose slope a derived rate is, at each row, s; `null` where the rate is measured. */
   rateHalfSpanS: Float64Array | null;
-  /** Span of the lines that smoothed a measured rate, s; `null` where the rate comes from the position. */
+  /**
+   * Span of the lines that smoothed a rate, s, where they show it nearly as it is: a measured one, or one from positions with
+   * hardly any noise; `null` where noisy positions ask for longer ones.
+   */
   rateLinesS: number | null;
   /**
    * Largest excursion of a derived rate that would not stand out of the noise, at each row, m/s; `null`

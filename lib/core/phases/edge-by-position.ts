@@ -280,7 +280,9 @@ export function openEdge(
   // Where a crossing begins or ends the range tells nothing.
   if (before.motion === 'crossing' || run.motion === 'crossing') return null;
   const [holdBefore, holdAfter] = [before.motion === 'hold', run.motion === 'hold'];
-  if (!motion.rateIsDerived || of.halfS < OPEN_S || holdBefore === holdAfter) return null;
+  // Of positions with hardly any noise the rate itself tells more.
+  if (!motion.rateIsDerived || motion.rateLinesS !== null) return null;
+  if (of.halfS < OPEN_S || holdBefore === holdAfter) return null;
   const { holdRateMps, accelerationMps2 } = of;
   const atS = run.startS;
   const reachS = Math.min(atS - before.startS, run.endS - atS);

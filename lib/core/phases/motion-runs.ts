@@ -1,5 +1,5 @@
 /** Runs of one kind of motion, with edges where the rate crosses the plan's hold rate. */
-import { crossingResolutionS } from '../math/edge-resolution';
+import { crossingResolutionS, flattenedCrossingS, spreadLeapS } from '../math/edge-resolution';
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
@@ -197,7 +197,24 @@ function edgeHalfWidth(
   const sides = [side(right - 1, -1), side(right, 1)] as const;
   const noise = motion.rateIsDerived ? Math.max(...sides) : (sides[0] + sides[1]) / 2;
   const sd = columnSd[right] ?? 0;
-  return Math.max(noise, crossingResolutionS(tS, column, right, edgeS, sd));
+  return Math.max(noise, resolutionS(motion, column, edgeS, sd));
+}
+
+/** What the spacing of rows and the lines of a rate leave unknown of an edge, s. */
+function resolutionS(
+  { tS, stepS, rateLinesS, rateIsDerived }: MotionEstimate,
+  column: Float64Array,
+  edgeS: number,
+  sd: number,
+): number {
+  const rowsS = crossingResolutionS(tS, column, lowerBound(tS, edgeS), edgeS, sd);
+  if (rateLinesS === null) return rowsS;
+  const lines = { spanS: rateLinesS, stepS, sd };
+  // Lines of a measured rate do not run across a leap.
+  const leapS = rateIsDerived ? spreadLeapS(tS, column, edgeS, lines) : rowsS;
+  return leapS > 0
+    ? Math.max(rowsS, leapS)
+    : Math.max(rowsS, flattenedCrossingS(tS, column, edgeS, lines));
 }
 
 /**

@@ -110,6 +110,45 @@ test.each([null, 6, 3])(
   },
 );
 
+/** Positions alone, with rests that repeat to the digit: a row a fifth of a second, and one a second. */
+test.each([
+  { decimals: null, stepS: 1 },
+  { decimals: 4, stepS: STEP_S },
+  { decimals: 4, stepS: 1 },
+])('positions without noise alone have edges to hundredths: $decimals, $stepS', (written) => {
+  const session = sessionOf([positionsOf(clean(written.decimals), written.stepS)], PLAN);
+  const { reconstruction } = reconstruct(session, TEST_ENGINE);
+  expect(reconstruction.dataQuality).toEqual([]);
+  const edges = reconstruction.phases.slice(1).map(({ startS }) => startS);
+  expect(edges.length).toBe(3);
+  edges.forEach((edge, k) => {
+    const edgeS = EDGES_S[k] ?? 0;
+    expect(Math.abs((edge.value ?? 0) - edgeS)).toBeLessThan(0.02);
+    expect(halfWidth95(edge) ?? Number.NaN).toBeLessThan(0.1);
+    // Between rows a second apart a straight line would be off by up to 1.25 mm.
+    const across = Math.hypot(0.1 * Math.sin(edgeS / 50), 0.05 * Math.cos(edgeS / 70));
+    const rangeM = reconstruction.phases[k + 1]?.rangeStartM.value ?? 0;
+    expect(Math.abs(rangeM - Math.hypot(axial(edgeS).xM, across))).toBeLessThan(3e-4);
+  });
+  const { contact } = reconstruction;
+  expect(Math.abs((contact?.timeS.value ?? 0) - CONTACT_S)).toBeLessThan(0.005);
+  expect(contact?.conditions.lateral_rate?.value ?? Number.NaN).toBeLessThan(0.003);
+});
+
+/** The positions of a source, every so many seconds. */
+function positionsOf(source: ReturnType<typeof clean>, stepS: number): ReturnType<typeof clean> {
+  const every = Math.round(stepS / STEP_S);
+  const some = (values: Float64Array): Float64Array =>
+    values.filter((_, row) => row % every === (ROWS - 1) % every);
+  return {
+    ...source,
+    tS: some(source.tS),
+    channels: source.channels
+      .filter(({ as }) => as.startsWith('position.'))
+      .map((each) => ({ ...each, values: some(each.values) })),
+  };
+}
+
 /** Three moves that begin and end at once, between two rows: the way of the velocity's rows is off by up to 2 cm each time. */
 const MOVES_S = [
   [60.07, 300.03],
@@ -123,45 +162,55 @@ function wayM(atS: number): number {
   return RATE_MPS * movedS.reduce((sum, each) => sum + each, 0);
 }
 
-test('a velocity of two values beside positions in millimetres leaves rates where they are', () => {
-  const tS = Float64Array.from({ length: 5_000 }, (_, row) => row * STEP_S);
-  const still = new Float64Array(tS.length);
-  const isMoving = (atS: number): boolean =>
-    MOVES_S.some(([fromS, toS]) => atS >= fromS && atS < toS);
-  const source = telemetrySource(tS, [
-    channel(
-      'x',
-      'position.x',
-      'm',
-      tS.map((atS) => Number((150 - wayM(atS)).toFixed(3))),
-    ),
-    channel(
-      'y',
-      'position.y',
-      'm',
-      still.map(() => 0.01),
-    ),
-    channel(
-      'z',
-      'position.z',
-      'm',
-      still.map(() => 0.02),
-    ),
-    channel(
-      'vx',
-      'velocity.x',
-      'm/s',
-      tS.map((atS) => (isMoving(atS) ? -RATE_MPS : 0)),
-    ),
-    channel('vy', 'velocity.y', 'm/s', still),
-    channel('vz', 'velocity.z', 'm/s', still),
-  ]);
-  const { reconstruction } = reconstruct(sessionOf([source], PLAN), TEST_ENGINE);
-  const rates = reconstruction.phases.map(
-    ({ meanClosingRateMps }) => meanClosingRateMps.value ?? 9,
-  );
-  expect(rates.length).toBe(7);
-  rates.forEach((rate, k) => {
-    expect(Math.abs(rate - (k % 2 === 1 ? RATE_MPS : 0))).toBeLessThan(0.01);
-  });
-});
+test.each([STEP_S, 1])(
+  'a velocity of two values beside positions in millimetres, a row each %s s',
+  (stepS) => {
+    const tS = Float64Array.from({ length: Math.round(1000 / stepS) }, (_, row) => row * stepS);
+    const still = new Float64Array(tS.length);
+    const isMoving = (atS: number): boolean =>
+      MOVES_S.some(([fromS, toS]) => atS >= fromS && atS < toS);
+    const source = telemetrySource(tS, [
+      channel(
+        'x',
+        'position.x',
+        'm',
+        tS.map((atS) => Number((150 - wayM(atS)).toFixed(3))),
+      ),
+      channel(
+        'y',
+        'position.y',
+        'm',
+        still.map(() => 0.01),
+      ),
+      channel(
+        'z',
+        'position.z',
+        'm',
+        still.map(() => 0.02),
+      ),
+      channel(
+        'vx',
+        'velocity.x',
+        'm/s',
+        tS.map((atS) => (isMoving(atS) ? -RATE_MPS : 0)),
+      ),
+      channel('vy', 'velocity.y', 'm/s', still),
+      channel('vz', 'velocity.z', 'm/s', still),
+    ]);
+    const { reconstruction } = reconstruct(sessionOf([source], PLAN), TEST_ENGINE);
+    const rates = reconstruction.phases.map(
+      ({ meanClosingRateMps }) => meanClosingRateMps.value ?? 9,
+    );
+    expect(rates.length).toBe(7);
+    rates.forEach((rate, k) => {
+      expect(Math.abs(rate - (k % 2 === 1 ? RATE_MPS : 0))).toBeLessThan(0.01);
+    });
+    expect(reconstruction.dataQuality).toEqual([]);
+    const edges = reconstruction.phases.slice(1).map(({ startS }) => startS);
+    edges.forEach((edge, k) => {
+      const half = halfWidth95(edge) ?? Number.NaN;
+      expect(Math.abs((edge.value ?? 0) - (MOVES_S.flat()[k] ?? 0))).toBeLessThanOrEqual(half);
+      expect(half).toBeLessThanOrEqual(stepS);
+    });
+  },
+);
