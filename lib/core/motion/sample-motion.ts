@@ -1,6 +1,6 @@
 /** Values of the estimated motion between rows. */
 import { lowerBound } from '../math/search';
-import type { MotionColumn, MotionEstimate } from './motion-estimate';
+import type { MotionColumn, MotionEstimate, RowSpan } from './motion-estimate';
 
 /**
  * Rows around a time within one stretch: `row` and the share of the way to the next one.
@@ -14,11 +14,23 @@ export function rowsAround(
   const after = lowerBound(tS, atS);
   if (tS[after] === atS) return { row: after, share: 0 };
   if (after === 0 || after === tS.length) return null;
-  const span = stretches.find((one) => after > one.from && after < one.to);
-  if (span === undefined) return null;
+  if (!isInside(stretches, after)) return null;
   const beforeS = tS[after - 1] ?? atS;
   const afterS = tS[after] ?? atS;
   return { row: after - 1, share: (atS - beforeS) / (afterS - beforeS) };
+}
+
+/** True where a row and the one before it lie in one stretch; by halving, since each row of another source asks. */
+function isInside(stretches: readonly RowSpan[], row: number): boolean {
+  let low = 0;
+  let high = stretches.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((stretches[middle]?.to ?? row) <= row) low = middle + 1;
+    else high = middle;
+  }
+  const span = stretches[low];
+  return span !== undefined && row > span.from;
 }
 
 /**

@@ -1,4 +1,5 @@
 /** The stretches in which a quantity rule applies, and the room it leaves there. */
+import { lowerBound } from '../math/search';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import { motionAt } from '../motion/sample-motion';
 import type { Within } from '../session/rule';
@@ -172,7 +173,9 @@ export function clipToSpans(line: MarginLine, spans: readonly TimeSpan[]): Margi
       const endS = Math.min(toS, line.tS[piece.to - 1] ?? -Infinity);
       if (!(startS < endS)) continue;
       const from = tS.length;
-      for (let i = piece.from; i + 1 < piece.to; i++) {
+      const rows = line.tS.subarray(piece.from, piece.to);
+      // Many short spans in a long piece: each is looked for, not come to.
+      for (let i = piece.from + Math.max(0, lowerBound(rows, startS) - 1); i + 1 < piece.to; i++) {
         const t0 = line.tS[i] ?? Number.NaN;
         const t1 = line.tS[i + 1] ?? Number.NaN;
         if (t1 <= startS && t1 !== t0) continue;
