@@ -73,6 +73,8 @@ const MEASURED_RATE_METHOD =
   'Minus the measured velocity along the line of sight, each component by straight lines over 2 s that do not run across a jump or a gap.';
 const DERIVED_RATE_METHOD =
   'Minus the slope of straight lines slid over the measured position, over a span that grows with its noise (2 s to 30 s); excursions that the span would flatten are fitted by themselves, each shape that explains them with its weight.';
+const CLEAR_RATE_METHOD =
+  'Minus the slope of straight lines slid over the measured position, whose noise is so small that a few rows tell the rate (over 2 s, or four steps from row to row, at most).';
 
 /**
  * Estimates the motion at each row that has a kinematic value.
@@ -126,7 +128,11 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       basis,
       channels: used,
       positionMethod: POSITION_METHOD,
-      rateMethod: measured ? MEASURED_RATE_METHOD : DERIVED_RATE_METHOD,
+      rateMethod: measured
+        ? MEASURED_RATE_METHOD
+        : linesS === null
+          ? DERIVED_RATE_METHOD
+          : CLEAR_RATE_METHOD,
       stepS: motion.stepS,
       positionSpanS: positionSpanS(samples.get(used[0] ?? '')),
       samples,

@@ -105,6 +105,7 @@ function bendsOften(values: Float64Array, perChange: number): boolean {
     const change = values[i]! - values[i - 1]!;
     if (change !== 0) changes++;
     if (Math.abs(values[i - 2]! - values[i - 1]! + change) > least) bends++;
+    if (perChange === 0 && bends >= FEWEST_BENDS) return true;
   }
   return bends >= Math.max(FEWEST_BENDS, perChange * changes);
 }
@@ -118,6 +119,7 @@ function bendsOften(values: Float64Array, perChange: number): boolean {
 export function roundingSd(values: Float64Array): number {
   const place = lastPlace(values);
   const digit = place > 0 ? place : smallestChange(values);
-  if (digit === 0 || !isOnGrid(values, digit) || !takesDigits(values, digit)) return 0;
+  if (digit === 0 || !takesDigits(values, digit)) return 0;
+  if (place === 0 && !isOnGrid(values, digit)) return 0;
   return bendsOften(values, place > 0 ? 0 : BENDS_PER_CHANGE) ? digit * UNIFORM_SD : 0;
 }
