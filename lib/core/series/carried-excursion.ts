@@ -63,7 +63,8 @@ function hangingTogether(left: Float64Array): number {
     squares += left[i]! ** 2;
     if (i > 0) products += left[i]! * left[i - 1]!;
   }
-  if (!(products > 0)) return 1;
+  // White noise shows as much by chance.
+  if (!(products > (2 * squares) / Math.sqrt(left.length))) return 1;
   const correlation = Math.min(0.9, products / squares);
   return (1 + correlation) / (1 - correlation);
 }
