@@ -53,10 +53,10 @@ export function noiseParts(columns: readonly ScaledColumn[], stepS: number): Noi
 }
 
 /**
- * What is seen of slow noise doubles at most when the distance does: from where it grows by more it is motion. Our own
- * choice, with room for chance.
+ * What is seen of slow noise doubles at most when the distance does, and chance and manoeuvres among it make five times of
+ * that; smooth motion alone makes sixteen. Our own choice.
  */
-const MOTION_GROWS = 3;
+const MOTION_GROWS = 8;
 
 /** Cells up to the distance from which motion shows; neighbours show the scale itself. */
 function withoutMotion(cells: readonly Cell[]): readonly Cell[] {
