@@ -1,7 +1,7 @@
 /** How well the mean square of a rate that comes from positions is known. */
-import { median } from '../math/statistics';
+import { median, NORMAL_95 } from '../math/statistics';
 import type { MotionEstimate } from '../motion/motion-estimate';
-import { coursesEndS } from '../motion/rate-courses';
+import { courseOffMps, coursesEndS, halfOverCourses } from '../motion/rate-courses';
 
 type Rows = Readonly<{ first: number; last: number }>;
 
@@ -29,7 +29,7 @@ export function derivedNoise(
 }
 
 /** Mean over the rows outside excursions that stand out; over all where there are no others. */
-function meanBeside(motion: MotionEstimate, deviation: Float64Array, rows: Rows): number {
+export function meanBeside(motion: MotionEstimate, deviation: Float64Array, rows: Rows): number {
   let [sum, count, all, many] = [0, 0, 0, 0];
   for (let row = rows.first; row <= rows.last; row++) {
     const here = deviation[row] ?? Number.NaN;
@@ -41,11 +41,45 @@ function meanBeside(motion: MotionEstimate, deviation: Float64Array, rows: Rows)
 }
 
 /**
+ * Standard deviation of the integral over time of the square of an excursion that stands out, m2/s: as all its shapes know
+ * it, or as the courses of the kind farthest off let it be, whichever is more. What a course is off by from its start
+ * on is the rate beside, which is known.
+ */
+function seenSquareSd(
+  { tS, rateCourses }: MotionEstimate,
+  deviation: Float64Array,
+  besideMps: number,
+  { first, last }: Rows,
+): number {
+  const squareWith = (addMps: (atS: number) => number): number => {
+    let square = 0;
+    for (let row = first; row <= last; row++) {
+      const atS = tS[row] ?? 0;
+      const off = (deviation[row] ?? Number.NaN) - besideMps + addMps(atS);
+      if (!Number.isNaN(off)) square += (atS - (tS[row - 1] ?? 0)) * off * off;
+    }
+    return square;
+  };
+  const seen = squareWith(() => 0);
+  return rateCourses.reduce((most, courses) => {
+    const { fromS, offsMps, squareShare } = courses;
+    const endS = coursesEndS(courses);
+    if (fromS > (tS[last] ?? 0) || endS < (tS[first] ?? 0)) return most;
+    const each = offsMps.map((off, course) =>
+      squareWith((atS) =>
+        atS < fromS || atS > endS ? 0 : courseOffMps(courses, course, atS) - (off[0] ?? 0),
+      ),
+    );
+    return Math.max(most, seen * squareShare, halfOverCourses(seen, each) / NORMAL_95);
+  }, 0);
+}
+
+/**
  * Variance of the integral of the square of a derived rate over time, (m2/s)2, its mean taken as known.
  *
  * Beside fitted excursions the rate is the slope of lines: their noise adds its own square, and twice its product with
  * what the rate varies by. An excursion that stands out is one fit, and its square as well known as all shapes that explain
- * it leave it (`excursion-square.ts`).
+ * it leave it.
  *
  * @param motion the estimate, its rate derived
  * @param deviation what is squared, at the rows, m/s; NaN where nothing is
@@ -63,14 +97,11 @@ export function derivedSquareVariance(
   const { tS, stretches, closingSdMps, unseenMps, rateHalfSpanS, rateSpanS } = motion;
   const besideMps = meanBeside(motion, deviation, rows);
   let [variance, varied] = [0, 0];
-  let [energy, atS, height] = [0, Number.NaN, 0];
-  const close = (): void => {
-    if (energy === 0) return;
-    const seen = motion.rateCourses.find(
-      (courses) => atS >= courses.fromS && atS <= coursesEndS(courses),
-    );
-    variance += (energy * (seen?.squareShare ?? 0)) ** 2;
-    [energy, atS, height] = [0, Number.NaN, 0];
+  let seenFrom = -1;
+  const close = (to: number): void => {
+    if (seenFrom < 0) return;
+    variance += seenSquareSd(motion, deviation, besideMps, { first: seenFrom, last: to - 1 }) ** 2;
+    seenFrom = -1;
   };
   for (const { from, to } of stretches) {
     for (let row = Math.max(from, rows.first) + 1; row < Math.min(to, rows.last + 1); row++) {
@@ -79,36 +110,17 @@ export function derivedSquareVariance(
       const stepS = (tS[row] ?? 0) - (tS[row - 1] ?? 0);
       const sd = closingSdMps[row] ?? 0;
       if (unseenMps?.[row] === 0) {
-        energy += stepS * off * off;
-        if (Math.abs(off) > height) [height, atS] = [Math.abs(off), tS[row] ?? atS];
+        if (seenFrom < 0) seenFrom = row;
         continue;
       }
-      close();
+      close(row);
       const halfS = rateHalfSpanS?.[row] ?? rateSpanS;
       const weight = stepS * halfS * sd * sd;
       variance += 2 * SQUARES_SHARE * weight * sd * sd;
       // The square seen holds that of the noise: over all rows that goes out of it.
       varied += 4 * MOST_AT_A_FREQUENCY * weight * (off * off - sd * sd);
     }
-    close();
+    close(Math.min(to, rows.last + 1));
   }
   return variance + Math.max(0, varied);
-}
-
-/**
- * Mean square that one excursion which slow noise hides adds over some time: a third of its height's
- * square while it lasts, up and back at the plan's acceleration.
- */
-export function unseenSquare(
-  motion: MotionEstimate,
-  rows: Rows,
-  { accelerationMps2 }: Readonly<{ accelerationMps2: number }>,
-  durationS: number,
-): number {
-  let height = 0;
-  for (let row = rows.first; motion.unseenMps !== null && row <= rows.last; row++) {
-    height = Math.max(height, motion.unseenMps[row] ?? 0);
-  }
-  const lastsS = accelerationMps2 > 0 ? (2 * height) / accelerationMps2 : 0;
-  return (height * height * Math.min(lastsS, durationS)) / (3 * durationS);
 }

@@ -1,14 +1,14 @@
 /** How far a piece of a move strayed from the planned closing rate. */
-import { biased95 } from '../math/extreme-interval';
 import { lowerBound, profileAt } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import { stoppingDistanceM } from '../motion/braking';
 import type { MotionEstimate } from '../motion/motion-estimate';
-import { noiseVarianceError } from '../series/samples';
 import type { MoveStep } from '../session/plan';
-import { derivedNoise, derivedSquareVariance, unseenSquare } from './derived-square';
-import { flattenedSquare, noiseTimes, unlikeness } from './mean-square';
-import { type Measured, peakHalf } from './run-quantities';
+import { meanBeside } from './derived-square';
+import { derivedRms, measuredRms } from './deviation-rms';
+import { hiddenDeviations, hiddenPeakHalf } from './hidden-deviation';
+import { unlikeness } from './mean-square';
+import { type Measured, peakNoiseHalf } from './run-quantities';
 
 /** The ramps at either end and the metres next to the port are left out. */
 export type DeviationSpan = Readonly<{
@@ -138,7 +138,7 @@ function innerPeakHalf(
 ): number {
   const inner = deviation[innerRow] ?? peak;
   if (inner === peak) return 0;
-  return Math.abs(peak - inner) + peakHalf(motion, deviation, innerRow, { from, to });
+  return Math.abs(peak - inner) + peakNoiseHalf(motion, deviation, innerRow, { from, to });
 }
 
 /**
@@ -202,47 +202,34 @@ export function rateDeviation(
     }
   }
   if (sums.s === 0) return null;
+  const meanMps = sums.mean / sums.s;
   // Between two rows a straight line is less noisy than at them.
   const noise = (sums.noise / sums.s) * (1 - unlikeness(motion, 1) / 3);
-  const squaredNoise = motion.rateIsDerived ? derivedNoise(motion, deviation, sums) : noise;
-  const share = Math.min(1, motion.rateSpanS / sums.s);
-  const flattened = flattenedSquare(motion, deviation, sums);
-  // No root mean square is smaller than the mean, whatever the noise.
-  const least = (sums.mean / sums.s) ** 2;
-  const square = Math.max(least, sums.square / sums.s - squaredNoise + flattened);
-  const rms = Math.sqrt(square);
-  const own = noiseTimes(motion) * noise;
-  // The noise that is taken out is itself known by so many rows only.
-  const taken = motion.rateIsDerived ? 0 : own * noiseVarianceError(sums.s / motion.stepS);
-  const meanMps = sums.mean / sums.s;
   const meanSd = motion.rateIsDerived
     ? Math.hypot(motion.rangeSdM[sums.first] ?? 0, motion.rangeSdM[sums.last] ?? 0) / sums.s
-    : Math.sqrt(noise * share);
-  // The mean of a derived rate is known as its ranges are: the rate's own noise moves only what varies about it.
-  const steady = motion.rateIsDerived ? Math.min(square, meanMps * meanMps) : 0;
-  const varied = motion.rateIsDerived
-    ? derivedSquareVariance(motion, deviation, sums) / sums.s ** 2
-    : share * (2 * own * own + 4 * square * noise);
-  const squareSd = Math.hypot(Math.sqrt(varied), 2 * Math.sqrt(steady) * meanSd, taken);
-  const squareHalf = biased95(squareSd, Math.max(0, flattened) / 2);
+    : Math.sqrt(noise * Math.min(1, motion.rateSpanS / sums.s));
+  const found = { ...sums, meanMps, meanSd, square: sums.square / sums.s, noise };
+  const hidden = motion.rateIsDerived ? hiddenDeviations(motion, deviation, sums) : null;
+  const rms =
+    hidden === null
+      ? measuredRms(motion, deviation, found)
+      : derivedRms(motion, deviation, found, hidden);
   const peak = deviation[peakRow] ?? Number.NaN;
+  const noiseHalf = peakNoiseHalf(motion, deviation, peakRow, { from, to });
+  const besideMps = meanBeside(motion, deviation, sums);
   const ends = endEffects(motion, deviation, sums, span);
-  // What is hidden is missing, by no more than that; the noise comes on top of it.
-  const more = biased95(squareSd, unseenSquare(motion, sums, span, sums.s));
   return {
     meanMps: { value: meanMps, half: Math.hypot(NORMAL_95 * meanSd, ends.meanMps) },
     rmsMps: {
-      value: rms,
-      // The interval of the square, carried through the root: down to nothing where it holds 0.
-      half: Math.max(
-        rms - Math.sqrt(Math.max(0, square - squareHalf)),
-        Math.sqrt(square + Math.max(squareHalf, more, ends.squareM2ps2)) - rms,
-      ),
+      value: rms.value,
+      half: Math.max(rms.half, Math.sqrt(rms.value ** 2 + ends.squareM2ps2) - rms.value),
     },
     peakMps: {
       value: peak,
       half: Math.max(
-        peakHalf(motion, deviation, peakRow, { from, to }),
+        hidden === null
+          ? noiseHalf
+          : hiddenPeakHalf(hidden, { value: peak, half: noiseHalf, besideMps }),
         innerPeakHalf(motion, deviation, ends.innerRow, { from, to, peak }),
       ),
     },

@@ -194,21 +194,34 @@ function unseenPeakHalf(
 }
 
 /**
- * Half-width of the value of largest size in a column that follows the closing rate: the largest of many
- * noisy values, and what slow noise may hide.
+ * Half-width of the value of largest size in a column that follows the closing rate, by noise alone: the largest of many
+ * noisy values, or what the courses of an excursion that stands out make it.
  */
+export function peakNoiseHalf(
+  motion: MotionEstimate,
+  column: Float64Array,
+  row: number,
+  rows: Readonly<{ from: number; to: number }>,
+): number {
+  const extreme = column[row] ?? Number.NaN;
+  const coursed = coursedPeakHalf(motion, column, extreme, rows);
+  if (coursed !== null) return coursed;
+  return (
+    extreme95(competingFor(motion, column, extreme, rows)) *
+    (motion.closingSdMps[row] ?? Number.NaN)
+  );
+}
+
+/** As `peakNoiseHalf`, with what noise may hide. */
 export function peakHalf(
   motion: MotionEstimate,
   column: Float64Array,
   row: number,
   rows: Readonly<{ from: number; to: number }>,
 ): number {
-  const { closingSdMps } = motion;
-  const sd = closingSdMps[row] ?? Number.NaN;
   const extreme = column[row] ?? Number.NaN;
-  const compete = competingFor(motion, column, extreme, rows);
-  const noise = coursedPeakHalf(motion, column, extreme, rows);
-  return Math.max(noise ?? extreme95(compete) * sd, unseenPeakHalf(motion, column, extreme, rows));
+  const unseen = unseenPeakHalf(motion, column, extreme, rows);
+  return Math.max(peakNoiseHalf(motion, column, row, rows), unseen);
 }
 
 /**
