@@ -83,7 +83,7 @@ export function flattenedCrossingS(
   const at = besideEdge(tS, values, edgeS, reachS);
   const [before, here, behind] = [at(-reachS), at(0), at(reachS)];
   const change = Math.abs(behind - before);
-  const bend = Math.max(0, Math.abs(before - 2 * here + behind) - NOISE * sd);
+  const bend = Math.sqrt(Math.max(0, (before - 2 * here + behind) ** 2 - (NOISE * sd) ** 2));
   return change > 0 ? Math.min(reachS, ((bend / 4) * 2 * reachS) / change) : 0;
 }
 

@@ -151,6 +151,12 @@ function isFlicker(
   return true;
 }
 
+/** On which side of none a rate is about a row: a short run that was merged leaves an edge at its own threshold. */
+function signAt(column: Float64Array, row: number, moving: RunMotion): number {
+  const there = Math.sign((column[row - 1] ?? Number.NaN) + (column[row] ?? Number.NaN));
+  return Number.isNaN(there) || there === 0 ? (moving === 'closing' ? 1 : -1) : there;
+}
+
 /**
  * Half-width of an edge: how far to either side the rate stays within its own 95 % of a threshold, or
  * where it leaps between two rows (a jet, a gap) the distance to the further one.
@@ -166,14 +172,11 @@ function edgeHalfWidth(
   const across = slow(before) && slow(after);
   const column = across ? motion.crossMps : motion.closingMps;
   const columnSd = across ? motion.crossSdMps : motion.closingSdMps;
-  const moving = slow(before) ? after : before;
-  const level = across
-    ? (options.holdCrossSpeedMps ?? 0)
-    : moving === 'closing'
-      ? options.holdRateMps
-      : -options.holdRateMps;
   const { tS } = motion;
   const right = lowerBound(tS, edgeS);
+  const level = across
+    ? (options.holdCrossSpeedMps ?? 0)
+    : options.holdRateMps * signAt(column, right, slow(before) ? after : before);
   const side = (start: number, direction: 1 | -1): number => {
     let nearS = edgeS;
     let nearOff = 0;
@@ -208,8 +211,8 @@ function resolutionS(
   sd: number,
 ): number {
   const rowsS = crossingResolutionS(tS, column, lowerBound(tS, edgeS), edgeS, sd);
-  if (rateLinesS === null) return rowsS;
-  const lines = { spanS: rateLinesS, stepS, sd };
+  if (rateLinesS === null && rateIsDerived) return rowsS;
+  const lines = { spanS: rateLinesS ?? 0, stepS, sd };
   // Lines of a measured rate do not run across a leap.
   const leapS = rateIsDerived ? spreadLeapS(tS, column, edgeS, lines) : rowsS;
   return leapS > 0

@@ -154,3 +154,35 @@ test.each([
     expect(Math.abs((runs[1]?.startS ?? Number.NaN) - edgeS)).toBeLessThan(0.5);
   },
 );
+
+const OPTIONS = {
+  ...{ holdRateMps: 0.02, holdDwellS: 10, holdCrossSpeedMps: null },
+  ...{ accelerationMps2: 0.01, endHalfS: 0 },
+};
+
+/** A rate by itself; where it leads is of no account to its edges. */
+function runsBy(closingMps: (atS: number) => number, stepS: number, sdMps: number) {
+  const tS = rowsTo(100, stepS);
+  const motion = motionAlongAxis({ tS, axialM: () => 50, closingMps, sdMps });
+  return findMotionRuns(motion, { ...OPTIONS, endS: 100 });
+}
+
+// By the definition of the interval: noise over the slope at the threshold that was crossed.
+test('where a vehicle turns about, the edge is as sharp as its rate crosses the outward threshold', () => {
+  const turning = (atS: number): number => Math.max(-0.1, Math.min(0.1, 0.1 - 0.03 * (atS - 50)));
+  const [, back] = runsBy(turning, 0.2, 0.002);
+  expect(back).toMatchObject({ motion: 'opening' });
+  expect(back?.startS).toBeCloseTo(54, 6);
+  expect(back?.startHalfS).toBeCloseTo((1.96 * 0.002) / 0.03, 2);
+});
+
+test('a bend between rows that are far apart moves an edge by less than its interval', () => {
+  for (const bendS of [20.1, 20.5, 20.9, 21.3]) {
+    const braking = (atS: number): number =>
+      Math.max(-0.015, 0.025 - 0.01 * Math.max(0, atS - bendS));
+    const [, hold] = runsBy(braking, 2, 0.0001);
+    const offS = Math.abs((hold?.startS ?? Number.NaN) - (bendS + 0.5));
+    expect(offS, `${bendS}`).toBeLessThanOrEqual(hold?.startHalfS ?? 0);
+    expect(hold?.startHalfS).toBeLessThan(2);
+  }
+});
