@@ -1,7 +1,7 @@
 /** Faults that a column of samples shows by itself: gaps, frozen stretches, spikes. */
 import { median, medianInPlace, SD_PER_MAD } from '../math/statistics';
 import type { Rhythm } from './rhythm';
-import { medianStep } from './samples';
+import { medianStep, STAMP_SLACK } from './samples';
 import { roundingSd } from './written-digits';
 
 /** Rows `from` to `to`, both of them part of it (of a gap: the last before and the first after). */
@@ -9,8 +9,6 @@ export type RowStretch = Readonly<{ from: number; to: number }>;
 
 /** A step longer than this many median steps is a gap. */
 export const GAP_STEPS = 5;
-/** Stamps are written to the millisecond at best: a step this much over the bound is none. */
-export const STAMP_SLACK = 1.001;
 
 export type Gaps = Readonly<{ stepS: number; longestStepS: number; gaps: readonly RowStretch[] }>;
 

@@ -194,6 +194,9 @@ export function noiseVarianceError(updates: number): number {
   return updates > 0 ? Math.sqrt(4 / (2 * 0.367 * (updates / PER_STRIDE))) : 0;
 }
 
+/** Stamps are written to the millisecond at best: a step this much over a bound is none. */
+export const STAMP_SLACK = 1.001;
+
 /** Median step of a column of times, s; NaN for fewer than two. */
 export function medianStep(tS: Float64Array): number {
   const n = tS.length - 1;
