@@ -6,6 +6,7 @@ import type { MotionEstimate } from '../motion/motion-estimate';
 import { openEdge } from './edge-by-position';
 import { edgeInGap } from './edge-in-gap';
 import { mergeShortRuns, type OpenRun, type RunMotion } from './open-runs';
+import { pulseHalfMps, REACH_S } from './rate-pulses';
 import { mergeUntold } from './untold-runs';
 
 /** One run; `startHalfS` and `endHalfS` are 95 % half-widths of its edges, s. */
@@ -177,7 +178,11 @@ function edgeHalfWidth(
   const level = across
     ? (options.holdCrossSpeedMps ?? 0)
     : options.holdRateMps * signAt(column, right, slow(before) ? after : before);
-  const side = (start: number, direction: 1 | -1): number => {
+  const sd = columnSd[right] ?? 0;
+  // The lines stand on either side of a leap.
+  const isLeap = crossingResolutionS(tS, column, right, edgeS, sd) > 0;
+  const pulseMps = across || isLeap ? 0 : pulseHalfMps(motion, edgeS);
+  const side = (start: number, direction: 1 | -1, besideMps: number): number => {
     let nearS = edgeS;
     let nearOff = 0;
     for (let row = start; row >= 0 && row < tS.length; row += direction) {
@@ -186,7 +191,7 @@ function edgeHalfWidth(
       const atS = tS[row] ?? edgeS;
       if (Number.isNaN(value)) continue;
       const off = Math.abs(value - level);
-      const band = NORMAL_95 * sd;
+      const band = Math.hypot(NORMAL_95 * sd, besideMps);
       if (off > band) {
         const share = off === nearOff ? 1 : (band - nearOff) / (off - nearOff);
         return Math.abs(nearS + Math.min(1, Math.max(0, share)) * (atS - nearS) - edgeS);
@@ -196,10 +201,14 @@ function edgeHalfWidth(
     }
     return Math.abs((direction === 1 ? (tS[tS.length - 1] ?? edgeS) : (tS[0] ?? edgeS)) - edgeS);
   };
+  // Pulses end within the lines that they stand beside, also where a hold as a whole lies in their height.
+  const sideS = (start: number, direction: 1 | -1): number => {
+    const noiseS = side(start, direction, 0);
+    return pulseMps > 0 ? Math.min(side(start, direction, pulseMps), noiseS + REACH_S) : noiseS;
+  };
   // A derived rate hangs together for long: the edge may lie anywhere in the longer of the two sides.
-  const sides = [side(right - 1, -1), side(right, 1)] as const;
+  const sides = [sideS(right - 1, -1), sideS(right, 1)] as const;
   const noise = motion.rateIsDerived ? Math.max(...sides) : (sides[0] + sides[1]) / 2;
-  const sd = columnSd[right] ?? 0;
   return Math.max(noise, resolutionS(motion, column, edgeS, sd));
 }
 
@@ -211,8 +220,8 @@ function resolutionS(
   sd: number,
 ): number {
   const rowsS = crossingResolutionS(tS, column, lowerBound(tS, edgeS), edgeS, sd);
-  if (rateLinesS === null && rateIsDerived) return rowsS;
-  const lines = { spanS: rateLinesS ?? 0, stepS, sd };
+  if (rateLinesS === null) return rowsS;
+  const lines = { spanS: rateLinesS, stepS, sd };
   // Lines of a measured rate do not run across a leap.
   const leapS = rateIsDerived ? spreadLeapS(tS, column, edgeS, lines) : rowsS;
   return leapS > 0

@@ -163,7 +163,8 @@ const OPTIONS = {
 /** A rate by itself; where it leads is of no account to its edges. */
 function runsBy(closingMps: (atS: number) => number, stepS: number, sdMps: number) {
   const tS = rowsTo(100, stepS);
-  const motion = motionAlongAxis({ tS, axialM: () => 50, closingMps, sdMps });
+  const along = motionAlongAxis({ tS, axialM: () => 50, closingMps, sdMps });
+  const motion = { ...along, rateLinesS: 2 };
   return findMotionRuns(motion, { ...OPTIONS, endS: 100 });
 }
 
