@@ -62,10 +62,13 @@ function stoppedAtPlane(motion: MotionEstimate, planeM: number): ContactTime | n
     if (farthestM < planeM + CAME_FROM_M) continue;
     const restM = (motion.axialM[row] ?? Number.NaN) - planeM;
     const rateMps = motion.axialClosingMps[row] ?? Number.NaN;
-    if (!(restM < STOPPED_AT_PLANE_M && restM > 0 && rateMps > 0)) continue;
-    if (passesBy(motion, row)) continue;
-    const nextMps = motion.axialClosingMps[row + 1] ?? Number.NaN;
+    if (!(restM > 0 && rateMps > 0) || passesBy(motion, row)) continue;
     const timeS = (motion.tS[row] ?? Number.NaN) + restM / rateMps;
+    const nextRestM = (motion.axialM[row + 1] ?? Number.NaN) - planeM;
+    const isBetween =
+      Math.abs(nextRestM) < STOPPED_AT_PLANE_M && timeS <= (motion.tS[row + 1] ?? Number.NaN);
+    if (!(restM < STOPPED_AT_PLANE_M || isBetween)) continue;
+    const nextMps = motion.axialClosingMps[row + 1] ?? Number.NaN;
     if (
       nextMps < 0.5 * rateMps &&
       timeS - (motion.tS[row] ?? Number.NaN) <= LONGEST_EXTRAPOLATION_S

@@ -92,3 +92,16 @@ test('a slower rate flown just before the plane is no stop', () => {
   });
   expect(findContactTime(motion, 0, null)?.timeS).toBeCloseTo(204, 6);
 });
+
+// By the motion itself: 0.076 m at 0.112 m/s take 0.68 s.
+test('a stop between two rows a second apart is the contact, not the event that was logged after it', () => {
+  const stopS = 307.677;
+  const motion = motionAlongAxis({
+    tS: rowsTo(320, 1),
+    axialM: (atS) => Math.max(0, 0.1118 * (stopS - atS)) + 1e-9,
+    closingMps: (atS) => (atS < stopS ? 0.1118 : 0),
+  });
+  const contact = findContactTime(motion, 0, 308.137);
+  expect(contact?.basis).toBe('crossing');
+  expect(contact?.timeS).toBeCloseTo(stopS, 3);
+});
