@@ -91,11 +91,12 @@ function measuresRate(source: CheckedSource): boolean {
   return rates.every((name) => names.has(name));
 }
 
-/** The source that shows the motion best; `null` where none shows position or range. */
+/** The source that shows the motion best; `null` where none shows position or range in two rows or more. */
 function bestSource(sources: readonly CheckedSource[]): CheckedSource | null {
   const covers = ({ tS }: CheckedSource): number => (tS[tS.length - 1] ?? 0) - (tS[0] ?? 0);
-  const most = Math.max(...sources.map(rank));
-  const shown = sources.filter((each) => most > 0 && rank(each) === most && each.tS.length > 1);
+  const moving = sources.filter(({ tS }) => tS.length > 1);
+  const most = Math.max(...moving.map(rank));
+  const shown = moving.filter((each) => most > 0 && rank(each) === most);
   const longestS = Math.max(...shown.map(covers));
   const long = shown.filter((each) => covers(each) >= longestS - BESIDE_S);
   const rated = long.filter(measuresRate);
@@ -132,8 +133,9 @@ function widestAccuracy(parts: readonly CheckedSource[], names: readonly string[
 
 /**
  * Estimates the motion from the source that shows it best: three position components before a
- * range alone, then the one that covers most time, to 10 s, one that measures rates before one that does not, then the first named. Sources of the same quantities that go on with it
- * before or after are joined to it (`joinSources`); where they meet, the position may step.
+ * range alone, then the one that covers most time, to 10 s, one that measures rates before one that
+ * does not, then the first named. Sources of the same quantities that go on with it before or after are
+ * joined to it (`joinSources`); where they meet, the position may step.
  *
  * @param sources telemetry sources on session time, checked
  * @param plan its hold rate and acceleration; `null` without one (a hold rate of 0.02 m/s is then supposed)

@@ -69,3 +69,19 @@ for (const measuresVelocity of ['yes', 'no'] as const) {
     expect(codes).not.toContain('motion-of-one-source');
   });
 }
+
+test('three components in a single row leave the motion to the range of another source', () => {
+  const whole = flownTelemetry({ ...FLIGHT, measuresVelocity: 'no', stepS: 1, seed: 11 });
+  const [x, y, z] = ['x', 'y', 'z'].map((axis) =>
+    whole.channels.find(({ as }) => as === `position.${axis}`),
+  );
+  if (x === undefined || y === undefined || z === undefined) throw new Error('no position');
+  const rangeM = x.values.map((m, i) => Math.hypot(m, y.values[i] ?? 0, z.values[i] ?? 0));
+  const ranging: TelemetrySource = {
+    ...whole,
+    file: 'range.csv',
+    channels: [{ ...x, name: 'range', as: 'range', values: rangeM }],
+  };
+  const { phases } = run(part(whole, 'one-row.csv', { fromS: MEET_S, toS: MEET_S }), ranging);
+  expect(phases[0]?.startS.evidence.sources.map(({ file }) => file)).toEqual(['range.csv']);
+});
