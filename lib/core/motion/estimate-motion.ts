@@ -72,7 +72,7 @@ const POSITION_METHOD =
 const MEASURED_RATE_METHOD =
   'Minus the measured velocity along the line of sight, each component by straight lines over 2 s that do not run across a jump or a gap.';
 const DERIVED_RATE_METHOD =
-  'Minus the slope of straight lines slid over the measured position, over a span that grows with its noise (2 s to 30 s); excursions that the span would flatten are fitted by themselves, each shape that explains them with its weight.';
+  'Minus the slope of straight lines slid over the measured position, over a span that grows with its noise (2 s to 60 s); excursions that the span would flatten are fitted by themselves, each shape that explains them with its weight.';
 const CLEAR_RATE_METHOD =
   'Minus the slope of straight lines slid over the measured position, whose noise is so small that a few rows tell the rate (over 2 s, or four steps from row to row, at most).';
 

@@ -50,7 +50,7 @@ export type MotionEstimate = Readonly<{
   rateLinesS: number | null;
   /**
    * Largest excursion of a derived rate that would not stand out of the noise, at each row, m/s; `null`
-   * where the rate is measured, or without a plan.
+   * where the rate is measured, where `rateLinesS` is known, or without a plan.
    */
   unseenMps: Float64Array | null;
   /** Largest jump that would not, taken back along a line (`unseen-rates.ts`); `null` as above, or where an excursion stands out. */
