@@ -2,6 +2,7 @@
 import { lowerBound } from '../math/search';
 import type { StepPlace } from '../navigation/solution-step';
 import type { CheckedChannel, CheckedSource } from './data-quality';
+import type { DataFault } from './reconstruction';
 import { referenceWords } from './source-reference';
 
 /**
@@ -127,4 +128,31 @@ export function joinSources(best: CheckedSource, sources: readonly CheckedSource
     longestStepS: Math.max(...parts.map(({ longestStepS }) => longestStepS)),
   };
   return { source, parts, joins };
+}
+
+/**
+ * Faults in the rows that a motion is estimated from: of whole rows, and of its columns by the name that each of its
+ * sources gives them.
+ *
+ * @param joined `source` is the one after which the columns are named
+ * @param channels names of the motion's columns
+ */
+export function faultsOfMotion(
+  { source, parts, joins }: JoinedSource,
+  channels: readonly string[],
+): readonly DataFault[] {
+  const quantities = [...kinematic(source)].filter(([, { channel }]) =>
+    channels.includes(channel.name),
+  );
+  return parts.flatMap((part, index) => {
+    const columns = kinematic(part);
+    const own = quantities.map(([as]) => columns.get(as)?.channel.name);
+    const names = part === source ? channels : own;
+    const fromS = joins[index - 1]?.atS ?? Number.NEGATIVE_INFINITY;
+    const toS = joins[index]?.beforeS ?? Number.POSITIVE_INFINITY;
+    return part.faults.filter(
+      ({ channel, startS, endS }) =>
+        (channel === null || names.includes(channel)) && startS <= toS && endS >= fromS,
+    );
+  });
 }

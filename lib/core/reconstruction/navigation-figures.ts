@@ -8,6 +8,7 @@ import { statedAccuracy } from './accuracy';
 import type { CheckedChannel, CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf } from './figure-of';
+import { faultsOfMotion } from './joined-source';
 import { FAULT_WORDS } from './kind-words';
 import type {
   NavigationReport,
@@ -76,11 +77,9 @@ const UNUSED: ReadonlySet<string> = new Set([
   'left_out',
 ]);
 
-function unusedOf({ motion, parts }: SessionMotion): readonly UnusedStretch[] {
-  const faults = parts.flatMap((part) => part.faults);
-  return faults.flatMap((fault): UnusedStretch[] => {
-    const isOfMotion = fault.channel === null || motion.channels.includes(fault.channel);
-    if (!isOfMotion || !UNUSED.has(fault.kind)) return [];
+function unusedOf(session: SessionMotion): readonly UnusedStretch[] {
+  return faultsOfMotion(session, session.motion.channels).flatMap((fault): UnusedStretch[] => {
+    if (!UNUSED.has(fault.kind)) return [];
     const what = FAULT_WORDS[fault.kind];
     const { channel, startS, endS, note } = fault;
     return [{ what, channel, fromS: startS, toS: endS, note }];

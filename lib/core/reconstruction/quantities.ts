@@ -6,6 +6,7 @@ import { smoothValues } from '../series/smooth';
 import { statedAccuracy } from './accuracy';
 import { type CheckedChannel, type CheckedSource, stepFaults } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
+import { faultsOfMotion } from './joined-source';
 import { FAULT_WORDS } from './kind-words';
 import type { DataFault, FaultKind } from './reconstruction';
 import { broughtRateSd } from './source-reference';
@@ -46,12 +47,9 @@ const TELLING: readonly FaultKind[] = [
   'rate_disagrees',
 ];
 
-function faultsUnder(
-  faults: readonly DataFault[],
-  channels: readonly string[],
-): readonly QuantityFault[] {
+function tellingFaults(faults: readonly DataFault[]): readonly QuantityFault[] {
   return faults
-    .filter(({ kind, channel }) => TELLING.includes(kind) && feeds(channels, channel))
+    .filter(({ kind }) => TELLING.includes(kind))
     .map(({ kind, channel, startS, endS }) => ({
       what: FAULT_WORDS[kind],
       channel,
@@ -90,10 +88,10 @@ function fromMotion(session: SessionMotion, derived: DerivedQuantity): Estimated
       : {}),
     systematic: session.stated[derived.stated],
     channels: motion.channels,
-    faults: faultsUnder(
-      [...session.parts.flatMap((part) => part.faults), ...stepFaults(session)],
-      motion.channels,
-    ),
+    faults: tellingFaults([
+      ...faultsOfMotion(session, motion.channels),
+      ...stepFaults(session).filter(({ channel }) => feeds(motion.channels, channel)),
+    ]),
     method: derived.unit === 'm/s' ? motion.rateMethod : motion.positionMethod,
   };
 }
@@ -117,7 +115,7 @@ function fromChannel(source: CheckedSource, checked: CheckedChannel): EstimatedQ
     stretches: stretchesOf(source),
     systematic: statedAccuracy(source.source.declared, [channel.as]),
     channels: [channel.name],
-    faults: faultsUnder(source.faults, [channel.name]),
+    faults: tellingFaults(source.faults.filter((fault) => feeds([channel.name], fault.channel))),
   };
   if (rhythm.kind === 'now-and-then') {
     return {

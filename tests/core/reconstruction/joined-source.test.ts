@@ -85,3 +85,15 @@ test('three components in a single row leave the motion to the range of another 
   const { phases } = run(part(whole, 'one-row.csv', { fromS: MEET_S, toS: MEET_S }), ranging);
   expect(phases[0]?.startS.evidence.sources.map(({ file }) => file)).toEqual(['range.csv']);
 });
+
+test('a fault of a joined source is told where that one names its columns otherwise', () => {
+  const { far, near } = flown('yes');
+  const first = part(far, 'far.csv', { toS: MEET_S - 1 });
+  const channels = first.channels.map((each) => {
+    const values = each.values.slice();
+    if (each.as === 'position.x') values.fill(values[119] ?? Number.NaN, 120, 150);
+    return { ...each, name: `far_${each.name}`, values };
+  });
+  const { navigation } = run({ ...first, channels }, part(near, 'near.csv', { fromS: MEET_S }));
+  expect(navigation?.unused).toMatchObject([{ channel: 'far_x', fromS: 119, toS: 149 }]);
+});
