@@ -18,7 +18,8 @@ export type JoinedSource = Readonly<{
 /** A source that reaches no further than this beside another tells of no other time, s. */
 export const BESIDE_S = 10;
 
-const KINEMATIC = /^(range|range_rate|position\.[xyz]|velocity\.[xyz])$/;
+/** Names of the quantities that motion is measured by. */
+export const KINEMATIC = /^(range|range_rate|position\.[xyz]|velocity\.[xyz])$/;
 
 /** The first column of each measured quantity of motion. */
 function kinematic(source: CheckedSource): ReadonlyMap<string, CheckedChannel> {

@@ -8,7 +8,7 @@ import { statedAccuracy } from './accuracy';
 import type { CheckedChannel, CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf } from './figure-of';
-import { faultsOfMotion } from './joined-source';
+import { faultsOfMotion, KINEMATIC } from './joined-source';
 import { FAULT_WORDS } from './kind-words';
 import type {
   NavigationReport,
@@ -88,8 +88,6 @@ function unusedOf(session: SessionMotion): readonly UnusedStretch[] {
 
 /** Standard error of a median over that of a mean, normal scatter: the root of pi/2 (Kenney, Keeping, Mathematics of Statistics, part 2, 1951, from memory). */
 const MEDIAN_ERROR = 1.2533;
-
-const KINEMATIC = /^(range|range_rate|position\.[xyz]|velocity\.[xyz])$/;
 
 function accuracyOf(
   { source, tS }: CheckedSource,
