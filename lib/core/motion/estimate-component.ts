@@ -238,6 +238,7 @@ function findSteps(
       sdM: samples.quickSd.subarray(span.from, span.to),
       walkM2PerS,
       velocityMps: velocity.value.subarray(span.from, span.to),
+      asMeasuredMps: stretch.velocityMps,
     });
     return found.map(({ row, sizeM, sizeSdM }) => ({
       channel: name,

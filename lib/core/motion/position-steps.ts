@@ -15,6 +15,8 @@ export type OffsetStretch = Readonly<{
   sdM: Float64Array;
   /** The velocity whose way was taken off, m/s. */
   velocityMps: Float64Array;
+  /** The same as measured, where that one is smoothed: jets between two rows show in it. */
+  asMeasuredMps?: Float64Array;
   /** What its own quick noise makes the way wander by, variance per second. */
   walkM2PerS: number;
 }>;
@@ -70,8 +72,12 @@ function knownRows({ tS, offsetM, sdM, walkM2PerS }: OffsetStretch): Known {
 }
 
 /** Largest less smallest velocity round a row, m/s. */
-function swingMps(stretch: OffsetStretch, row: number, besideS: number): number {
-  const { tS, velocityMps } = stretch;
+function swingMps(
+  { tS }: OffsetStretch,
+  velocityMps: Float64Array,
+  row: number,
+  besideS: number,
+): number {
   const atS = tS[row] ?? Number.NaN;
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
@@ -254,9 +260,12 @@ export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep
   const known = knownRows(stretch);
   return scanLong(known)
     .map(({ index, ...step }) => ({ ...step, row: known.rows[index] ?? 0 }))
-    .filter(
-      ({ row, sizeM, spanS }) =>
-        Math.abs(sizeM) > Math.max(LEAST_STEP_M, SWING_SPAN_S * swingMps(stretch, row, spanS / 2)),
-    )
+    .filter(({ row, sizeM, spanS }) => {
+      const { tS, velocityMps, asMeasuredMps = velocityMps } = stretch;
+      const betweenS = (tS[row] ?? Number.NaN) - (tS[row - 1] ?? Number.NaN);
+      const lagM = SWING_SPAN_S * swingMps(stretch, velocityMps, row, spanS / 2);
+      const unseenM = betweenS * swingMps(stretch, asMeasuredMps, row, spanS / 2);
+      return Math.abs(sizeM) > Math.max(LEAST_STEP_M, lagM, unseenM);
+    })
     .map(({ row, sizeM, sizeSdM }) => ({ row, sizeM, sizeSdM }));
 }

@@ -33,6 +33,20 @@ test('an offset no larger than a swing of the velocity explains is no step', () 
   expect(findPositionSteps(stretch(0.02, 0.001))).toHaveLength(1);
 });
 
+// Between two rows a rate that jets swing by 8 mm/s carries up to that times their distance: elementary.
+test('an offset that jets between two rows explain is no step', () => {
+  const still = stretch(0, 0);
+  const tS = still.tS.map((atS, row) => (row >= ROWS / 2 ? atS + 0.2 : atS));
+  const exact = { tS, sdM: new Float64Array(ROWS).fill(1e-7) };
+  const asMeasuredMps = tS.map((_, row) => (row % 2 === 0 ? 0.004 : -0.004));
+  const by = (sizeM: number) =>
+    tS.map((_, row) => (row >= ROWS / 2 ? sizeM : 0) + 1e-7 * (row % 2 === 0 ? 1 : -1));
+  const found = (sizeM: number) =>
+    findPositionSteps({ ...still, ...exact, offsetM: by(sizeM), asMeasuredMps });
+  expect(found(0.0015)).toEqual([]);
+  expect(found(0.01)).toHaveLength(1);
+});
+
 test('numbers without noise have no steps of their last digit', () => {
   const bare = (sizeM: number) => {
     const rows = stretch(sizeM, 0);
