@@ -120,6 +120,19 @@ export function overNeighbourNoise(samples: Samples): number {
   return samples.correlation === 0 ? 1 : raiseOf(samples.correlation);
 }
 
+/**
+ * Slow noise so many times as large as the quick is no multiple of it: the quick is then rounding, and where jets make more of
+ * it they make no slow noise. Our own choice.
+ */
+const MOST_OVER_QUICK = 100;
+
+/** Scales that the slow part goes with: each sample's own, or the middle one for all. */
+function slowScales({ sd }: Samples, { slow, white }: NoiseParts): Float64Array {
+  if (slow <= MOST_OVER_QUICK ** 2 * white) return sd;
+  const work = sd.slice();
+  return new Float64Array(sd.length).fill(medianInPlace(work, work.length));
+}
+
 /** The same samples with their noise parted as given; unchanged where there is no slow part. */
 export function withParts(samples: Samples, parts: NoiseParts): Samples {
   if (!(parts.slow > 0)) return samples;
@@ -128,7 +141,7 @@ export function withParts(samples: Samples, parts: NoiseParts): Samples {
     ...samples,
     sd: samples.sd.map((one) => (one / over) * Math.sqrt(parts.white)),
     correlation: 0,
-    slowSd: samples.sd.map((one) => (one / over) * Math.sqrt(parts.slow)),
+    slowSd: slowScales(samples, parts).map((one) => (one / over) * Math.sqrt(parts.slow)),
     slowS: parts.timeS,
   };
 }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { takeSamples } from '@/lib/core/series/samples';
+import { takeSamples, withParts } from '@/lib/core/series/samples';
 import { expectWithin } from '../../support/expect-within';
 import { gaussian } from '../../support/flown-session';
 import { seededRandom } from '../../support/seeded-random';
@@ -60,4 +60,16 @@ test('rows that come more seldom for a while have a noise of their own', () => {
   const { sd } = takeSamples(rows, values, null);
   expectWithin(sd[400], 0.3, 0.09, 'a scatter over 256 rows errs by a tenth (1 sd)');
   expectWithin(sd[3000], 0.01, 0.003, 'likewise');
+});
+
+test('where jets roughen what is else rounding, slow noise does not grow with them', () => {
+  const sd = Float64Array.from({ length: 100 }, (_, k) => (k < 80 ? 1e-8 : 1e-4));
+  const samples = {
+    ...{ tS: sd.map((_, k) => k), values: sd, sd, correlation: 0 },
+    ...{ slowSd: null, slowS: 1, stepS: 1 },
+  };
+  const clean = withParts(samples, { white: 1, slow: 1e6, timeS: 20 });
+  expect(Math.max(...(clean.slowSd ?? []))).toBeCloseTo(1e-5, 12);
+  const noisy = withParts(samples, { white: 1, slow: 25, timeS: 20 });
+  expect(Math.max(...(noisy.slowSd ?? []))).toBeCloseTo(5e-4, 12);
 });
