@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import type { Figure } from '@/lib/core/figure';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { Rule } from '@/lib/core/session/rule';
 import { type ApproachTrack, nearStartS, type PartRange } from '@/lib/view/approach/approach-track';
 import { approachView, readNear } from '@/lib/view/approach/approach-view';
+import { deviationGroups } from '@/lib/view/approach/deviation-rows';
 import { momentOf, partNear, partOf, readingsAt, readMoment } from '@/lib/view/approach/moment';
 import { sentenceText } from '@/lib/view/sentence';
 import { flownSession, plannedArrival, TEST_ENGINE } from '../support/flown-session';
@@ -198,4 +200,21 @@ test('of a departure the last hold is the whole, and the first one a part of it'
     'First 22 m',
     'First 10 m',
   ]);
+});
+
+test('time outside the tolerance is marked where it surely is some, as on Phases', () => {
+  const { approach } = flown.reconstruction;
+  if (approach === null) throw new Error('no approach');
+  const marked = (outsideS: Figure): boolean[] => {
+    const deviations = approach.deviations.map((each) => ({ ...each, outsideS }));
+    const groups = deviationGroups(
+      { ...flown.reconstruction, approach: { ...approach, deviations } },
+      's',
+    );
+    return groups
+      .flatMap(({ rows }) => rows.filter(({ isApart }) => !isApart))
+      .map((row) => row.isOutside);
+  };
+  expect(new Set(marked(sampleFigure(3, 's', 0.5)))).toEqual(new Set([true]));
+  expect(new Set(marked(sampleFigure(0.3, 's', 0.5)))).toEqual(new Set([false]));
 });

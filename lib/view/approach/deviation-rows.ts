@@ -1,5 +1,7 @@
 /** Closing rate against the plan's profile, range by range, and how far behind its clock. */
+
 import type { DeviationPart } from '../../core/approach/plan-deviation';
+import { type Figure, halfWidth95 } from '../../core/figure';
 import type { ApproachDeviation } from '../../core/reconstruction/approach-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { plannedRateBetween, plannedTolerance } from '../../core/reconstruction/stated-figures';
@@ -18,7 +20,7 @@ export type DeviationRow = Readonly<{
   mean: FigureView;
   deviation: FigureView;
   outside: FigureView;
-  /** Whether rows were outside where the profile is meant. */
+  /** Whether rows surely were outside where the profile is meant. */
   isOutside: boolean;
   late: FigureView | null;
 }>;
@@ -70,9 +72,14 @@ function row(
     mean: figureView(each.meanMps, { ...options('closing rate'), form: 'signed' }),
     deviation: figureView(each.deviationMps, { ...options('off the profile'), form: 'signed' }),
     outside: figureView(each.outsideS, options('outside tolerance')),
-    isOutside: each.part === 'profile' && (each.outsideS.value ?? 0) > 0,
+    isOutside: each.part === 'profile' && isSurelySome(each.outsideS),
     late: figureViewOrNull(each.lateS, { ...options('behind plan'), form: 'signed-duration' }),
   };
+}
+
+/** Whether a length is more than its own interval. */
+function isSurelySome(length: Figure): boolean {
+  return (length.value ?? 0) > (halfWidth95(length) ?? 0);
 }
 
 /** One group for each piece of each planned move, in the order flown. */
