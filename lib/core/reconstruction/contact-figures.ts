@@ -24,6 +24,7 @@ import {
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin, withPeople } from './figure-of';
+import { partAt } from './joined-source';
 import type { Contact } from './reconstruction';
 import { broughtRateSd, noConditions, referenceWords } from './source-reference';
 
@@ -68,8 +69,7 @@ function partSamples(
   channel: Channel,
   atS: number,
 ): Samples | undefined {
-  const part = session?.parts.findLast(({ tS }) => (tS[0] ?? 0) <= atS);
-  if (session === null || part !== source) return undefined;
+  if (session === null || partAt(session, atS) !== source) return undefined;
   if (source === session.source) return session.motion.samples.get(channel.name);
   const named = session.source.channels.find((each) => each.channel.as === channel.as);
   return session.motion.samples.get(named?.channel.name ?? '');

@@ -1,5 +1,4 @@
 /** Faults in the telemetry, and which cells the estimates must not use. */
-import type { MotionEstimate } from '../motion/motion-estimate';
 import { isAtRest } from '../series/at-rest';
 import { isCarried } from '../series/carried-excursion';
 import { findFrozen, findGaps, findSpikes, type RowStretch } from '../series/faults';
@@ -9,7 +8,6 @@ import { smallestChange } from '../series/written-digits';
 import type { Channel, TelemetrySource } from '../session/session-input';
 import { linePlace } from '../session/stamp-fault';
 import { type StretchCorrection, stretchWords } from '../session/stretch-correction';
-import { formatSigned } from '../units/number-text';
 import { rateFaults } from './rate-faults';
 import type { DataFault } from './reconstruction';
 import type { SourceReference } from './source-reference';
@@ -248,24 +246,4 @@ export function checkSource(
   faults.push(...rateFaults(source, tS, longestStepS));
   faults.sort((a, b) => a.startS - b.startS || a.endS - b.endS);
   return { source, tS, stepS, longestStepS, gaps, channels, faults };
-}
-
-/** Steps in the position that the velocity does not carry, as faults of the source the motion is from. */
-export function stepFaults(
-  session: Readonly<{
-    motion: MotionEstimate;
-    parts: readonly CheckedSource[];
-  }> | null,
-): readonly DataFault[] {
-  if (session === null) return [];
-  const fileAt = (atS: number): string =>
-    session.parts.findLast(({ tS }) => (tS[0] ?? 0) <= atS)?.source.file ?? '';
-  return session.motion.steps.map((step) => ({
-    kind: 'step',
-    source: fileAt(step.afterS),
-    channel: step.channel,
-    startS: step.beforeS,
-    endS: step.afterS,
-    note: `jumps by ${formatSigned(step.sizeM, 2)} m without the velocity; samples before it are moved onto those after it`,
-  }));
 }

@@ -1,6 +1,8 @@
 /** Telemetry sources that show one motion one after another, as one. */
 import { lowerBound } from '../math/search';
+import type { MotionEstimate } from '../motion/motion-estimate';
 import type { StepPlace } from '../navigation/solution-step';
+import { formatSigned } from '../units/number-text';
 import type { CheckedChannel, CheckedSource } from './data-quality';
 import type { DataFault } from './reconstruction';
 import { referenceWords } from './source-reference';
@@ -14,6 +16,14 @@ export type JoinedSource = Readonly<{
   parts: readonly CheckedSource[];
   joins: readonly StepPlace[];
 }>;
+
+/** The source whose rows are used at an instant; before the first and after the last row the nearest. */
+export function partAt(
+  { parts, joins }: Pick<JoinedSource, 'parts' | 'joins'>,
+  atS: number,
+): CheckedSource | undefined {
+  return parts[joins.filter((join) => join.atS <= atS).length];
+}
 
 /** A source that reaches no further than this beside another tells of no other time, s. */
 export const BESIDE_S = 10;
@@ -156,4 +166,19 @@ export function faultsOfMotion(
         (channel === null || names.includes(channel)) && startS <= toS && endS >= fromS,
     );
   });
+}
+
+/** Steps in the position that the velocity does not carry, as faults of the source the motion is from. */
+export function stepFaults(
+  session: (Pick<JoinedSource, 'parts' | 'joins'> & Readonly<{ motion: MotionEstimate }>) | null,
+): readonly DataFault[] {
+  if (session === null) return [];
+  return session.motion.steps.map((step) => ({
+    kind: 'step',
+    source: partAt(session, step.afterS)?.source.file ?? '',
+    channel: step.channel,
+    startS: step.beforeS,
+    endS: step.afterS,
+    note: `jumps by ${formatSigned(step.sizeM, 2)} m without the velocity; samples before it are moved onto those after it`,
+  }));
 }

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { partAt } from '@/lib/core/reconstruction/joined-source';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { TelemetrySource } from '@/lib/core/session/session-input';
 import { expectWithin } from '../../support/expect-within';
@@ -40,6 +41,8 @@ function flown(measuresVelocity: 'yes' | 'no') {
 
 const run = (...sources: readonly TelemetrySource[]) =>
   reconstruct(sessionOf(sources, FLOWN_PLAN), TEST_ENGINE).reconstruction;
+
+const NOTHING_ELSE = { stepS: 1, longestStepS: 5, gaps: [], channels: [], faults: [] };
 
 const phasesOf = ({ phases }: ReturnType<typeof run>) =>
   phases.map(({ motion, step }) => `${motion} ${step}`);
@@ -96,4 +99,19 @@ test('a fault of a joined source is told where that one names its columns otherw
   });
   const { navigation } = run({ ...first, channels }, part(near, 'near.csv', { fromS: MEET_S }));
   expect(navigation?.unused).toMatchObject([{ channel: 'far_x', fromS: 119, toS: 149 }]);
+});
+
+test('where two sources overlap, an instant is of the one whose rows are used', () => {
+  const { far, near } = flown('yes');
+  const checked = [part(far, 'far.csv', { toS: 300 }), part(near, 'near.csv', { fromS: 200 })];
+  const parts = checked.map((source) => ({ ...NOTHING_ELSE, source, tS: source.tS }));
+  // All rows of the earlier one are used, of the later those after it.
+  const joins = [{ beforeS: 300, atS: 300.5 }];
+  const fileAt = (atS: number) => partAt({ parts, joins }, atS)?.source.file;
+  expect([100, 250, 300.5, 900].map(fileAt)).toEqual([
+    'far.csv',
+    'far.csv',
+    'near.csv',
+    'near.csv',
+  ]);
 });
