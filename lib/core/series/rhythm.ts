@@ -1,7 +1,6 @@
 /** How often a channel is renewed: with each row, held between renewals, or now and then. */
 import { medianInPlace } from '../math/statistics';
 import { medianStep, STAMP_SLACK } from './samples';
-import { smallestChange } from './written-digits';
 
 /** How a channel's values come: changing with each row, held and renewed in step, or now and then. */
 export type Rhythm = Readonly<{
@@ -77,7 +76,7 @@ export function channelRhythm(
   const held =
     periodS > 1.5 * stepS &&
     regular(1, 0.1 * periodS + rowS) &&
-    (!changesByDigits(values) || regular(SEVERAL, 0.1 * SEVERAL * periodS + rowS));
+    (!changesByDigits(values, changes) || regular(SEVERAL, 0.1 * SEVERAL * periodS + rowS));
   return held ? { kind: 'held', periodS, longestRun } : { kind: 'now-and-then', ...common };
 }
 
@@ -110,20 +109,27 @@ function shareNear(renewedS: Float64Array, over: number, wantedS: number, nearS:
   return near / (renewedS.length - over);
 }
 
-/** True where nearly all changes are by one digit, as those of a smooth value that is written in few. */
-function changesByDigits(values: Float64Array): boolean {
-  const digit = smallestChange(values) * (1 + 1e-6);
-  let [changes, single] = [0, 0];
-  let previous = Number.NaN;
-  for (const value of values) {
-    if (Number.isNaN(value) || value === previous) continue;
-    if (!Number.isNaN(previous)) {
-      changes++;
-      if (Math.abs(value - previous) <= digit) single++;
+const SAME_DIGIT = 1 + 1e-6;
+
+/** True where nearly all of so many changes are by one digit, as those of a smooth value that is written in few. */
+function changesByDigits(values: Float64Array, changes: number): boolean {
+  const most = (1 - BY_DIGITS) * changes;
+  let digit = Number.POSITIVE_INFINITY;
+  // Changes over the smallest so far are over the smallest of all: as a rule they soon are too many.
+  const others = (limit: number): number => {
+    let count = 0;
+    let previous = Number.NaN;
+    for (let i = 0; i < values.length && count <= limit; i++) {
+      const value = values[i]!;
+      if (Number.isNaN(value) || value === previous) continue;
+      const apart = Math.abs(value - previous);
+      if (apart < digit) digit = apart;
+      else if (apart > digit * SAME_DIGIT) count++;
+      previous = value;
     }
-    previous = value;
-  }
-  return single >= BY_DIGITS * changes;
+    return count;
+  };
+  return others(most) <= most && others(most) <= most;
 }
 
 /** Marks repeats of a held value: 1 where the row brings nothing new. */

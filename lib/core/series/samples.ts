@@ -36,6 +36,10 @@ const SELDOM = 2;
 const LEAST_SHARE = 1e-8;
 /** Motion under this share of what a line between neighbours leaves: a curve through four of them takes it off. Our own choice. */
 const SMOOTH = 0.5;
+/** One in so many is looked at first, and all only where those leave less than this: noise leaves as much, give or take a fifth. */
+const FEW_CURVES = 4;
+const FEW_SMOOTH = 0.8;
+const MANY_CURVES = 64;
 /** Distances looked at in one block; more would not tell the noise much better. */
 const PER_BLOCK = 96;
 /** Of so many samples one is looked at then. */
@@ -243,7 +247,7 @@ function blockNoise(
   for (let b = 0; b < blocks; b++) {
     const from = Math.floor((b * n) / blocks);
     const to = Math.floor(((b + 1) * n) / blocks);
-    let [count, curves] = [0, 0];
+    let count = 0;
     const stride = Math.max(1, Math.ceil((to - from) / PER_BLOCK));
     // Those of another source may come more seldom.
     const half = (from + to) >> 1;
@@ -256,11 +260,22 @@ function blockNoise(
       const between = values[i - lag]! + weight * (values[i + lag]! - values[i - lag]!);
       const gain = 1 + weight * weight + (1 - weight) * (1 - weight);
       work[count++] = Math.abs(values[i]! - between) / Math.sqrt(gain);
-      if (lag === 1 && isEven(tS, i, whole)) ofCurves[curves++] = offCurve(values, i);
     }
     const middle = (sizes: Float64Array, of: number): number =>
       of < 8 ? Number.NaN : SD_PER_MAD * medianInPlace(sizes, of);
-    const [ofLines, ofCurve] = [middle(work, count), middle(ofCurves, curves)];
+    const ofLines = middle(work, count);
+    const curvesBy = (each: number): number => {
+      let curves = 0;
+      for (let i = Math.max(from, lag); i < to && i + lag < n; i += each) {
+        const whole = tS[i + lag]! - tS[i - lag]!;
+        if (whole <= longest && isEven(tS, i, whole)) ofCurves[curves++] = offCurve(values, i);
+      }
+      return middle(ofCurves, curves);
+    };
+    // A few tell as a rule that it is noise.
+    const few = count > MANY_CURVES ? FEW_CURVES : 1;
+    const mayBeSmooth = lag === 1 && curvesBy(few * stride) < FEW_SMOOTH * ofLines;
+    const ofCurve = mayBeSmooth ? curvesBy(stride) : Number.NaN;
     const isSmooth = ofCurve < SMOOTH * ofLines;
     sd[b] = isSmooth ? ofCurve : ofLines;
     smooth[b] = isSmooth ? 1 : 0;
