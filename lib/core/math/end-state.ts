@@ -187,7 +187,7 @@ export type EndCourses = Readonly<{
  *
  * @param series values with their noise, m
  * @param steadyShare how likely a rate that neither wanders nor sways is before looking, 0 to 1; the rest is half of each
- * @returns `null` with fewer than four values
+ * @returns `null` with fewer than four values, those of a quarter second at the end counted as one
  *
  * Valid: rates under about 10 of the unit per second; a rate that leaps is taken as one that wanders much.
  * Source: an integrated random walk by the Kalman filter, A. C. Harvey, Forecasting, Structural Time Series
@@ -196,8 +196,8 @@ export type EndCourses = Readonly<{
  * Statist. Sci. 14 (1999) 382.
  */
 export function endCourses(series: NoisySeries, steadyShare: number): EndCourses | null {
-  if (series.values.length < LEAST_COUNT) return null;
   const rows = averaged(series);
+  if (rows.values.length < LEAST_COUNT) return null;
   const wanders = wandersIn(rows);
   const rest = (1 - steadyShare) / 2;
   const wandering = wanders.map((perS): Calm => ({ perS, share: rest / wanders.length }));

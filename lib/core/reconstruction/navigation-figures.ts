@@ -1,7 +1,8 @@
 /** Whether the navigation behind the approach can be trusted, as figures. */
 import { NORMAL_95, normalQuantile } from '../math/statistics';
 import { type FeedStretch, feedStretches, handOvers } from '../navigation/source-states';
-import { SCATTER_BLOCK, SCATTER_ERROR, takeSamples } from '../series/samples';
+import { SCATTER_BLOCK } from '../series/block-noise';
+import { SCATTER_ERROR, takeSamples } from '../series/samples';
 import type { NavigationState } from '../session/session-input';
 import { stampingOf } from '../session/stamping';
 import { statedAccuracy } from './accuracy';

@@ -1,7 +1,7 @@
 /** Faults that a column of samples shows by itself: gaps, frozen stretches, spikes. */
 import { median, medianInPlace, SD_PER_MAD } from '../math/statistics';
 import type { Rhythm } from './rhythm';
-import { medianStep, STAMP_SLACK } from './samples';
+import { medianStep, STAMP_SLACK } from './row-steps';
 import { roundingSd } from './written-digits';
 
 /** Rows `from` to `to`, both of them part of it (of a gap: the last before and the first after). */

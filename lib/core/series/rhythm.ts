@@ -1,6 +1,6 @@
 /** How often a channel is renewed: with each row, held between renewals, or now and then. */
 import { medianInPlace } from '../math/statistics';
-import { medianStep, STAMP_SLACK } from './samples';
+import { medianStep, STAMP_SLACK } from './row-steps';
 
 /** How a channel's values come: changing with each row, held and renewed in step, or now and then. */
 export type Rhythm = Readonly<{

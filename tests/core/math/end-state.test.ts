@@ -106,3 +106,12 @@ test('a sway that goes on is told as such, better than as a rate that wanders', 
   expect(found.held).toBeGreaterThanOrEqual(0.92);
   expect(rates(25, swaying, 0.5).held).toBeGreaterThanOrEqual(0.92);
 });
+
+// By the docstring: they are one mean, and one value tells no rate.
+test('values of a quarter second tell no rate, however many', () => {
+  const tS = Float64Array.from([0, 0.05, 0.1, 0.15, 0.2]);
+  const column = (value: number) => tS.map(() => value);
+  const values = column(5);
+  const series = { tS, values, white: column(1e-4), slow: column(0), slowS: 1 };
+  expect(endCourses(series, 0.5)).toBeNull();
+});
