@@ -81,11 +81,13 @@ export function smoothWandering(walk: Wandering, level: Float64Array, sd: Float6
   let [nextM, nextP] = [m, p];
   for (let i = n - 2; i >= 0; i--) {
     const hereP = sd[i]!;
-    const predicted = hereP + Math.max(tS[i + 1]! - tS[i]!, 0) * variancePerS;
+    const stepP = Math.max(tS[i + 1]! - tS[i]!, 0) * variancePerS;
+    const predicted = hereP + stepP;
     const gain = predicted > 0 ? hereP / predicted : 1;
     const hereM = level[i]!;
     nextM = hereM + gain * (nextM - hereM);
-    nextP = hereP + gain * gain * (nextP - predicted);
+    // A sum: before the first sight a difference of two variances of the unknown would leave no digit.
+    nextP = gain * stepP + gain * gain * nextP;
     level[i] = nextM;
     sd[i] = Math.sqrt(Math.max(nextP, 0));
   }
@@ -121,7 +123,7 @@ function smoothBackwards({ step }: RandomWalk, mean: Float64Array, variance: Flo
     const predicted = p + step[i + 1]!;
     const gain = predicted > 0 ? p / predicted : 1;
     mean[i] = m + gain * (mean[i + 1]! - m);
-    variance[i] = p + gain * gain * (variance[i + 1]! - predicted);
+    variance[i] = gain * step[i + 1]! + gain * gain * variance[i + 1]!;
   }
 }
 
