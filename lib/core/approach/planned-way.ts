@@ -1,5 +1,6 @@
 /** A planned move as time over range: the profile with its ramps. */
 import { profileAt } from '../math/search';
+import { leadsInwards } from '../phases/match-steps';
 import type { MoveStep, Plan } from '../session/plan';
 
 /** Time since the move's start at places along it; `wayM` ascends from 0, `elapsedS` with it. */
@@ -16,7 +17,8 @@ const PARTS = 800;
 /**
  * Range at which a step begins by plan, m: where the step before it ends.
  *
- * @returns for a first step that moves, the outermost range of its profile
+ * @returns for a first step that moves, the end of its profile that lies behind it: the outermost range
+ *   inwards, the innermost outwards. Infinity where a profile inwards reaches no farther than the target
  */
 export function plannedStartM(plan: Plan, stepIndex: number): number {
   const before = plan.steps[stepIndex - 1];
@@ -25,7 +27,9 @@ export function plannedStartM(plan: Plan, stepIndex: number): number {
   if (step === undefined) return Number.NaN;
   if (step.kind === 'hold') return step.holdM;
   const ranges = step.closingRateMps.map(([rangeM]) => rangeM);
-  return step.toM <= Math.min(...ranges) ? Math.max(...ranges) : Math.min(...ranges);
+  if (!leadsInwards(step)) return Math.min(...ranges);
+  const outermostM = Math.max(...ranges);
+  return outermostM > step.toM ? outermostM : Number.POSITIVE_INFINITY;
 }
 
 /** True where a move ends at rest: a hold follows it. */
@@ -44,7 +48,8 @@ function beginsAtRest(plan: Plan, stepIndex: number): boolean {
  *
  * @param plan the plan; its acceleration shapes the ramps
  * @param stepIndex a move
- * @returns the way from its planned start to its target; a move to the port ends at first touch
+ * @returns the way from its planned start to its target; a move to the port ends at first touch. Null
+ *   of a hold, and where the plan does not say from where the move comes
  *
  * Valid: the profile has one sign; a rate of 0 on the way is taken as 0.1 mm/s.
  * Source: elementary; over a part of constant acceleration the mean of the rates at its ends is exact.
@@ -56,7 +61,7 @@ export function plannedWay(plan: Plan, stepIndex: number): PlannedWay | null {
   const isLast = stepIndex === plan.steps.length - 1;
   const toM = isLast && step.toM < plan.contactAxialM ? plan.contactAxialM : step.toM;
   const lengthM = Math.abs(fromM - toM);
-  if (!(lengthM > 0)) return null;
+  if (!(lengthM > 0 && lengthM < Number.POSITIVE_INFINITY)) return null;
   const direction = Math.sign(toM - fromM);
   const { accelerationMps2 } = plan;
   const rateAt = (wayM: number): number => {

@@ -1,5 +1,10 @@
 import { expect, test } from 'vitest';
-import { plannedElapsedS, plannedLengthS, plannedWay } from '@/lib/core/approach/planned-way';
+import {
+  plannedElapsedS,
+  plannedLengthS,
+  plannedStartM,
+  plannedWay,
+} from '@/lib/core/approach/planned-way';
 import { planClock, timeToGoByRateS } from '@/lib/core/approach/time-to-go';
 import { exponentialApproachS, moveDurationS } from '@/lib/core/motion/braking';
 import type { MoveStep, Plan } from '@/lib/core/session/plan';
@@ -66,4 +71,21 @@ test('time to go by rate is distance over rate, with the errors of both', () => 
   expect(timeToGoByRateS({ ...way, rateMps: 0.005 }, 0.02)).toBeNull();
   expect(timeToGoByRateS({ ...way, rateMps: -0.1 }, 0.02)).toBeNull();
   expect(timeToGoByRateS({ ...way, leftM: -0.1 }, 0.02)).toBeNull();
+});
+
+/** Source: elementary; a plan's profile may reach farther in than the move, or say one rate for all ranges. */
+test('a first move inwards comes from the outermost range of its profile, wherever that ends', () => {
+  const move = (closingRateMps: MoveStep['closingRateMps']): Plan =>
+    planOf([{ kind: 'move', id: 'in', toM: 30, plannedS: 1, closingRateMps, toleranceMps: 0.01 }]);
+  const reaching = move([
+    [0, 0.2],
+    [250, 0.2],
+  ]);
+  expect(plannedStartM(reaching, 0)).toBe(250);
+  const way = plannedWay(reaching, 0);
+  // From rest at 0.01 m/s2, 220 m at 0.2 m/s: half of the 20 s of ramp is lost.
+  expectWithin(way === null ? null : plannedLengthS(way), 220 / 0.2 + 10, 0.01, 'parts of the way');
+  expect(plannedStartM(move([[0, 0.2]]), 0)).toBe(Number.POSITIVE_INFINITY);
+  expect(plannedWay(move([[0, 0.2]]), 0)).toBeNull();
+  expect(plannedStartM(move([[10, -0.2]]), 0)).toBe(10);
 });
