@@ -1,6 +1,7 @@
 /** By how much a solution jumped at an instant, in position and in velocity. */
+import { student975 } from '../clock/error-scale';
 import { lowerBound } from '../math/search';
-import { medianInPlace, NORMAL_95, SD_PER_MAD } from '../math/statistics';
+import { medianInPlace, SD_PER_MAD } from '../math/statistics';
 import { meanVarianceFactor, type Samples } from '../series/samples';
 
 /** A jump, new minus old, with its 95 % half-width. */
@@ -13,7 +14,17 @@ const FEWEST = 5;
 /** Without a velocity the same lines elsewhere tell what they differ by as a rule, from so many places on. */
 const FEWEST_PLACES = 6;
 
-type Line = Readonly<{ value: number; variance: number }>;
+/** Stamps come rounded: a row this share of the span beyond its end still counts. */
+const STAMP_TOLERANCE = 1e-6;
+
+/** A line's value, its variance by the scatter about it, and the degrees of freedom of that. */
+type Line = Readonly<{ value: number; variance: number; degrees: number }>;
+
+/** A jump with its standard error, and the half-width of 95 % in those. */
+type ToldJump = Readonly<{ value: number; error: number; factor: number }>;
+
+const toJump = (told: ToldJump | null): Jump | null =>
+  told === null ? null : { value: told.value, half: told.factor * told.error };
 
 /**
  * Straight line by least squares through samples, carried to an instant.
@@ -50,23 +61,26 @@ function lineAt(
   }
   const scatter = (square / (n - 2)) * meanVarianceFactor(correlation);
   const away = atS - meanT;
-  return { value: meanY + slope * away, variance: scatter * (1 / n + (away * away) / spread) };
+  return {
+    value: meanY + slope * away,
+    variance: scatter * (1 / n + (away * away) / spread),
+    degrees: n - 2,
+  };
 }
 
 type Window = Readonly<{ tS: readonly number[]; values: readonly number[] }>;
 
-/** Samples in [fromS, toS), with a value taken off each. */
+/** Samples over a span before or after a step, both ends included, with a value taken off each. */
 function windowOf(
   samples: Samples,
-  fromS: number,
-  toS: number,
+  { fromS, toS }: Readonly<{ fromS: number; toS: number }>,
   less: (atS: number) => number,
 ): Window {
   const tS: number[] = [];
   const values: number[] = [];
   for (let i = lowerBound(samples.tS, fromS); i < samples.tS.length; i++) {
     const atS = samples.tS[i] ?? Number.NaN;
-    if (!(atS < toS)) break;
+    if (!(atS <= toS)) break;
     tS.push(atS);
     values.push((samples.values[i] ?? Number.NaN) - less(atS));
   }
@@ -101,11 +115,13 @@ function wayFrom(velocity: Samples, originS: number): (atS: number) => number {
   };
 }
 
-function jumpOf(before: Line | null, after: Line | null): Jump | null {
+/** Few rows tell their scatter poorly: Student's t widens the interval for that. */
+function jumpOf(before: Line | null, after: Line | null): ToldJump | null {
   if (before === null || after === null) return null;
   return {
     value: after.value - before.value,
-    half: NORMAL_95 * Math.sqrt(before.variance + after.variance),
+    error: Math.sqrt(before.variance + after.variance),
+    factor: student975(before.degrees + after.degrees),
   };
 }
 
@@ -128,7 +144,8 @@ export function positionJump(
 ): Jump | null {
   const place = { beforeS, atS };
   if (velocity === null) return raisedJump(position, null, place);
-  return linesJump(position, place, wayFrom(velocity, (beforeS + atS) / 2), POSITION_SPAN_S);
+  const less = wayFrom(velocity, (beforeS + atS) / 2);
+  return toJump(linesJump(position, place, less, POSITION_SPAN_S));
 }
 
 /**
@@ -141,28 +158,30 @@ export function raisedJump(
   place: StepPlace,
   spanS = POSITION_SPAN_S,
 ): Jump | null {
-  const jumpAt = (at: StepPlace): Jump | null => {
+  const jumpAt = (at: StepPlace): ToldJump | null => {
     const less = velocity === null ? () => 0 : wayFrom(velocity, (at.beforeS + at.atS) / 2);
     return linesJump(position, at, less, spanS);
   };
-  const jump = jumpAt(place);
-  if (jump === null) return null;
-  return { ...jump, half: jump.half * raiseElsewhere(position, place, jumpAt, spanS) };
+  const told = jumpAt(place);
+  if (told === null) return null;
+  const raised = told.error * raiseElsewhere(position, place, jumpAt, spanS);
+  return toJump({ ...told, error: raised });
 }
 
 /** Lines on either side of a place, carried to its middle. */
 function linesJump(
-  position: Samples,
+  samples: Samples,
   { beforeS, atS }: StepPlace,
   less: (atS: number) => number,
   spanS: number,
-): Jump | null {
+): ToldJump | null {
   const middleS = (beforeS + atS) / 2;
+  const slackS = STAMP_TOLERANCE * spanS;
   const side = (fromS: number, toS: number): Line | null => {
-    const window = windowOf(position, fromS, toS, less);
-    return lineAt(window.tS, window.values, middleS, position.correlation);
+    const window = windowOf(samples, { fromS: fromS - slackS, toS: toS + slackS }, less);
+    return lineAt(window.tS, window.values, middleS, samples.correlation);
   };
-  return jumpOf(side(beforeS - spanS, atS), side(atS, atS + spanS));
+  return jumpOf(side(beforeS - spanS, beforeS), side(atS, atS + spanS));
 }
 
 /**
@@ -172,16 +191,18 @@ function linesJump(
 function raiseElsewhere(
   position: Samples,
   { beforeS, atS }: StepPlace,
-  jumpAt: (place: StepPlace) => Jump | null,
+  jumpAt: (place: StepPlace) => ToldJump | null,
   spanS: number,
 ): number {
-  const firstS = (position.tS[0] ?? Number.NaN) + spanS;
-  const lastS = (position.tS[position.tS.length - 1] ?? Number.NaN) - spanS;
+  const { tS } = position;
+  const firstS = (tS[0] ?? Number.NaN) + spanS;
+  const lastS = (tS[tS.length - 1] ?? Number.NaN) - spanS;
   const scores: number[] = [];
   for (let whenS = firstS; whenS <= lastS; whenS += 2 * spanS) {
     if (whenS > beforeS - spanS && whenS < atS + spanS) continue;
-    const jump = jumpAt({ beforeS: whenS, atS: whenS });
-    if (jump !== null && jump.half > 0) scores.push((NORMAL_95 * Math.abs(jump.value)) / jump.half);
+    const after = Math.max(1, lowerBound(tS, whenS));
+    const jump = jumpAt({ beforeS: tS[after - 1] ?? whenS, atS: tS[after] ?? whenS });
+    if (jump !== null && jump.error > 0) scores.push(Math.abs(jump.value) / jump.error);
   }
   if (scores.length < FEWEST_PLACES) return 1;
   return Math.max(1, SD_PER_MAD * medianInPlace(Float64Array.from(scores), scores.length));
@@ -193,11 +214,6 @@ function raiseElsewhere(
  *
  * @returns m/s with its 95 % half-width from scatter; null where either side has too few samples
  */
-export function velocityJump(velocity: Samples, { beforeS, atS }: StepPlace): Jump | null {
-  const middleS = (beforeS + atS) / 2;
-  const side = (fromS: number, toS: number): Line | null => {
-    const window = windowOf(velocity, fromS, toS, () => 0);
-    return lineAt(window.tS, window.values, middleS, velocity.correlation);
-  };
-  return jumpOf(side(beforeS - VELOCITY_SPAN_S, atS), side(atS, atS + VELOCITY_SPAN_S));
+export function velocityJump(velocity: Samples, place: StepPlace): Jump | null {
+  return toJump(linesJump(velocity, place, () => 0, VELOCITY_SPAN_S));
 }
