@@ -12,7 +12,7 @@ export type Mobility = Readonly<{
 }>;
 
 /** Without a plan a vehicle is supposed to accelerate by this at most, m/s2. Our own choice. */
-const SUPPOSED_MPS2 = 0.02;
+export const SUPPOSED_MPS2 = 0.02;
 /** Motion is allowed this many times the plan's acceleration. Our own choice. */
 const ALLOWED = 10;
 /** The motion round a step is a parabola over this long on either side, or so many samples, s. */

@@ -3,7 +3,7 @@ import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
 import type { MovedStep } from '../motion/motion-estimate';
 import { stretchesOf } from '../motion/row-spans';
-import { findBareSteps, type Mobility } from '../navigation/bare-steps';
+import { findBareSteps, type Mobility, SUPPOSED_MPS2 } from '../navigation/bare-steps';
 import { POSITION_SPAN_S, raisedJump, type StepPlace } from '../navigation/solution-step';
 import { feedStretches, type HandOver, handOvers } from '../navigation/source-states';
 import { takeSamples } from '../series/samples';
@@ -62,7 +62,11 @@ function silentPlaces(
 }
 
 /** A position with the rate measured beside it; `rate` is undefined where none is. */
-type Levelling = Readonly<{ position: CheckedChannel; rate: CheckedChannel | undefined }>;
+type Levelling = Readonly<{
+  position: CheckedChannel;
+  rate: CheckedChannel | undefined;
+  mobility: Mobility;
+}>;
 
 /** Where a step may be, over how long lines tell it, s, and beyond how many half-widths it is one. */
 type Place = StepPlace & Readonly<{ spanS: number; sure: number }>;
@@ -75,11 +79,19 @@ function joinPlaces({ source, joins }: JoinedSource, leastS: number): readonly P
   return joins.map((place) => ({ ...place, spanS, sure: SURE_AT_JOIN }));
 }
 
+/**
+ * How far off the way through a silence may be that is carried by the rates on either side of it: off to one side
+ * at the plan's acceleration for half of it and back for the other half, m.
+ */
+function unseenWay({ beforeS, atS }: StepPlace, { accelerationMps2 }: Mobility): number {
+  return ((accelerationMps2 ?? SUPPOSED_MPS2) * (atS - beforeS) ** 2) / 4;
+}
+
 /** Moves the samples before each place onto those after it, in place; the steps moved, in time order. */
 function levelAt(
   tS: Float64Array,
   values: Float64Array,
-  { position, rate }: Levelling,
+  { position, rate, mobility }: Levelling,
   places: readonly Place[],
 ): readonly MovedStep[] {
   const moved: MovedStep[] = [];
@@ -97,7 +109,9 @@ function levelAt(
     const samples = round(values, position.rejected);
     const rates = rate === undefined ? null : round(rate.channel.values, rate.rejected);
     const jump = raisedJump(samples, rates, place, place.spanS);
-    if (jump === null || Math.abs(jump.value) <= place.sure * jump.half) continue;
+    if (jump === null) continue;
+    const unseenM = unseenWay(place, mobility);
+    if (Math.abs(jump.value) <= place.sure * jump.half + unseenM) continue;
     const first = lowerBound(tS, place.atS);
     for (let row = 0; row < first; row++) values[row] = (values[row] ?? Number.NaN) + jump.value;
     moved.unshift({
@@ -106,7 +120,7 @@ function levelAt(
       beforeS: place.beforeS,
       afterS: place.atS,
       sizeM: jump.value,
-      sizeSdM: jump.half / NORMAL_95,
+      sizeSdM: (jump.half + unseenM) / NORMAL_95,
     });
   }
   return moved;
@@ -123,7 +137,7 @@ function levelBare(
 ): Column {
   const { tS } = source;
   const values = position.channel.values.slice();
-  const bare = { position, rate: undefined };
+  const bare = { position, rate: undefined, mobility };
   const stated = levelAt(tS, values, bare, overs);
   const isStated = ({ beforeS, atS }: StepPlace): boolean =>
     stated.some((step) => atS >= step.beforeS - SAME_S && beforeS <= step.afterS + SAME_S);
@@ -149,8 +163,8 @@ export type Levelled = Readonly<{
 /**
  * Where only positions are measured, a rate is formed from them, and must not run across a step of
  * the solution. At each stated hand-over, where another source goes on, and wherever the samples show a step that no motion makes, the
- * jump is estimated and the samples before it are moved onto those after it. With a measured velocity
- * this is done where another source goes on; other steps are then found against it.
+ * jump is estimated and the samples before it are moved onto those after it; not through a silence in which the
+ * vehicle may have gone that way. With a measured velocity this is done where another source goes on; other steps are then found against it.
  */
 export function levelSteps(joined: JoinedSource, mobility: Mobility): Levelled {
   const { source, parts, joins } = joined;
@@ -170,7 +184,7 @@ export function levelSteps(joined: JoinedSource, mobility: Mobility): Levelled {
     const levelled =
       rate === undefined
         ? levelBare(source, position, overs, mobility)
-        : levelJoins(joined, { position, rate });
+        : levelJoins(joined, { position, rate, mobility });
     if (levelled.moved.length === 0) continue;
     values.set(as, levelled.values);
     moved.push(...levelled.moved);

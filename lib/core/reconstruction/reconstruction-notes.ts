@@ -91,7 +91,7 @@ function ofParts({ parts, joins }: SessionMotion): readonly Issue[] {
       atS - beforeS > longestStepS ? ` (nothing for ${(atS - beforeS).toFixed(1)} s before)` : '';
     return `from ${sessionTimeText(atS, 1)} on from ${parts[index + 1]?.source.file}${silent}`;
   });
-  const message = `The motion is estimated from ${first.source.file}, and ${later.join(', ')}: the sources measure the same quantities one after another. Where the position steps between them, what lies before is moved onto what comes after.`;
+  const message = `The motion is estimated from ${first.source.file}, and ${later.join(', ')}: the sources measure the same quantities one after another. Where the position steps between them, what lies before is moved onto what comes after, but for what the vehicle may have flown unseen.`;
   return [note('motion-joined', message)];
 }
 

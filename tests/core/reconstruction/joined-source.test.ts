@@ -4,6 +4,7 @@ import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
 import type { TelemetrySource } from '@/lib/core/session/session-input';
 import { expectWithin } from '../../support/expect-within';
 import {
+  axialMotion,
   FLOWN_PLAN,
   type FlownOptions,
   flownTelemetry,
@@ -72,6 +73,26 @@ for (const measuresVelocity of ['yes', 'no'] as const) {
     expect(codes).not.toContain('motion-of-one-source');
   });
 }
+
+test('what was flown between two sources while neither speaks is no step', () => {
+  // 0.1 m/s faster for 30 of 40 s, up and back at the plan's 0.01 m/s2: 2 m more than at the rates on either side.
+  const axial = axialMotion(100, [
+    { forS: 60 },
+    { forS: 20, accelMps2: -0.01 },
+    { forS: 120 },
+    { forS: 10, accelMps2: -0.01 },
+    { forS: 10 },
+    { forS: 10, accelMps2: 0.01 },
+    { forS: 100 },
+  ]);
+  const whole = flownTelemetry({ axial, durationS: 320, stepS: 0.5, seed: 11 });
+  const { dataQuality, phases } = run(
+    part(whole, 'far.csv', { toS: 195 }),
+    part(whole, 'near.csv', { fromS: 235 }),
+  );
+  expect(dataQuality.filter(({ kind }) => kind === 'step')).toEqual([]);
+  expectWithin(phases[0]?.rangeStartM.value, 100, 0.3, 'as measured');
+});
 
 test('three components in a single row leave the motion to the range of another source', () => {
   const whole = flownTelemetry({ ...FLIGHT, measuresVelocity: 'no', stepS: 1, seed: 11 });
