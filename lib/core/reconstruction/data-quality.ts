@@ -1,10 +1,9 @@
 /** Faults in the telemetry, and which cells the estimates must not use. */
-import { isAtRest } from '../series/at-rest';
+import { isAtRest, isFlownSo, type RestDigits, restDigits } from '../series/at-rest';
 import { isCarried } from '../series/carried-excursion';
 import { findFrozen, findGaps, findSpikes, type RowStretch } from '../series/faults';
 import { channelRhythm, markRepeats, type Rhythm } from '../series/rhythm';
 import { findSaturated } from '../series/saturation';
-import { smallestChange } from '../series/written-digits';
 import type { Channel, TelemetrySource } from '../session/session-input';
 import { linePlace } from '../session/stamp-fault';
 import { type StretchCorrection, stretchWords } from '../session/stretch-correction';
@@ -142,15 +141,22 @@ function checkChannel(
   };
   if (rhythm.kind === 'held') {
     mark.rejected = new Uint8Array(tS.length);
-    markRepeats(channel.values, mark.rejected);
+    markRepeats({ tS, values: channel.values }, rhythm.periodS, mark.rejected);
     const all = { from: 0, to: tS.length - 1 };
     const note = `renewed every ${rhythm.periodS.toFixed(2)} s and repeated between; repeats are not used as samples`;
     faults.push(fault('held', all, note));
   }
   // A controller at its stop and jets that rest are where they should be.
   const column = { tS, values: channel.values };
-  const digit = (): number => smallestChange(channel.values);
-  const saturated = isCommand(channel) ? [] : findSaturated(column, rhythm, longestStepS);
+  const heldS = rhythm.kind === 'held' ? rhythm.periodS : 0;
+  const resting = { ...column, rate, position, longestStepS, heldS };
+  let known: RestDigits | null = null;
+  const digits = (): RestDigits => {
+    known ??= restDigits(resting);
+    return known;
+  };
+  const pinnedRows = isCommand(channel) ? [] : findSaturated(column, rhythm, longestStepS);
+  const saturated = pinnedRows.filter((pinned) => !isFlownSo(resting, pinned, digits()));
   for (const pinned of saturated) {
     const lastedS = at(pinned.to) - at(pinned.from);
     const note = `stands at the end of its range for ${lastedS.toFixed(1)} s while it moves before and after`;
@@ -158,7 +164,7 @@ function checkChannel(
   }
   for (const frozen of findFrozen(tS, channel.values, rhythm, longestStepS)) {
     if (saturated.some(({ from, to }) => from === frozen.from && to === frozen.to)) continue;
-    if (isAtRest({ ...column, rate, position, longestStepS }, frozen, digit())) continue;
+    if (isAtRest(resting, frozen, digits())) continue;
     const lastedS = at(frozen.to) - at(frozen.from);
     const found = fault('frozen', frozen, `repeats to the digit for ${lastedS.toFixed(1)} s`);
     // The first row of the repeated value was a measurement; the rest repeat it.

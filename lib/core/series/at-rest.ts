@@ -1,5 +1,6 @@
 /** Whether a column that repeats a value to the digit rests there, as data without noise do. */
 import type { RowStretch } from './faults';
+import { roundingSd, smallestChange } from './written-digits';
 
 /** A column and the one beside it that tells of its rests: of a position its rate, of a rate its position. */
 export type RestingColumn = Readonly<{
@@ -9,6 +10,8 @@ export type RestingColumn = Readonly<{
   position: Float64Array | null;
   /** A longer step is a gap, s. */
   longestStepS: number;
+  /** How long the column holds each value, s; 0 where each row brings one. */
+  heldS: number;
 }>;
 
 /**
@@ -88,17 +91,53 @@ function isBorneOut(column: RestingColumn, { from, to }: RowStretch, awayBy: num
   return Math.abs(meanRate - values[from]!) <= AGREES * awayBy;
 }
 
+/** Digits that a position may be off the way of a rate which is what it says. Our own choice. */
+const OFF_DIGITS = 2;
+/** A digit over the standard deviation of rounding to it. */
+const DIGIT_PER_SD = Math.sqrt(12);
+
+/** In what a column changes at least, and the digits of the position beside it; 0 where these are not told. */
+export type RestDigits = Readonly<{ own: number; position: number }>;
+
+export function restDigits({ values, position }: RestingColumn): RestDigits {
+  const positionSd = position === null ? 0 : roundingSd(position);
+  return { own: smallestChange(values), position: DIGIT_PER_SD * positionSd };
+}
+
+/**
+ * True where a position without noise goes on row by row at the very rate that repeats: half a digit of the rate
+ * adds up over the stretch, and the position is written in digits of its own. Of what is held the last value may be over.
+ */
+export function isFlownSo(
+  { tS, values, position, heldS }: RestingColumn,
+  stretch: RowStretch,
+  digits: RestDigits,
+): boolean {
+  if (position === null || digits.position === 0) return false;
+  const rate = values[stretch.from]!;
+  const toS = tS[stretch.to]! - heldS;
+  for (let row = stretch.from + 1; tS[row]! <= toS; row++) {
+    const awayS = tS[row]! - tS[stretch.from]!;
+    const leftM = position[row]! - position[stretch.from]! - rate * awayS;
+    if (!(Math.abs(leftM) <= OFF_DIGITS * digits.position + 0.5 * digits.own * awayS)) return false;
+  }
+  return true;
+}
+
 /**
  * Tells a rest from a channel that is frozen. Where there is noise a value that repeats is frozen; without noise (the steps
  * beside the stretch lead one way and change steadily) it rests where the column goes on from the value it had, or where the column
- * beside bears it out: a frozen one leaps, for what it shows has moved on meanwhile.
+ * beside bears it out: a frozen one leaps, for what it shows has moved on meanwhile. A rate rests as well where each row of
+ * a position without noise has it so, jets beside the stretch or not.
  *
  * @param column as written; the column beside it as well, `null` for none
  * @param stretch rows of one value
- * @param digit the smallest change of the column
+ * @param digits from `restDigits`
  * @returns false as well where too few rows are beside the stretch to tell
  */
-export function isAtRest(column: RestingColumn, stretch: RowStretch, digit: number): boolean {
+export function isAtRest(column: RestingColumn, stretch: RowStretch, digits: RestDigits): boolean {
+  if (isFlownSo(column, stretch, digits)) return true;
+  const digit = digits.own;
   const before = sideOf(column, stretch.from, -1);
   const after = sideOf(column, stretch.to, 1);
   const sides = [before, after].filter((side) => side !== null);

@@ -21,6 +21,8 @@ const LIKELIER = 3;
  * stray seldom after one another, not so much less likely. Our own choice.
  */
 const FLYABLE_MPS2 = 0.05;
+/** Positions without noise are known to a nanometre. */
+const LEAST_VARIANCE_M2 = 1e-18;
 
 /** Rows with both values on either side of the excursion, up to a gap; `null` where they are too few. */
 function rowsBeside(beside: RateBeside, { from, to }: RowStretch): readonly number[] | null {
@@ -69,6 +71,41 @@ function hangingTogether(left: Float64Array): number {
   return (1 + correlation) / (1 - correlation);
 }
 
+/** The least and the most way of an excursion, m. */
+type Ways = Readonly<{ leastM: number; mostM: number }>;
+
+/**
+ * The way of an excursion that is seen in a few rows: it came at any time since the row before the first of them, and went
+ * at any time until the row after the last.
+ *
+ * @param edges the row before, those inside, the row after
+ * @param off by how much a row is off the ground, m/s
+ */
+function possibleWays(
+  tS: Float64Array,
+  edges: readonly number[],
+  inside: readonly number[],
+  off: (row: number) => number,
+): Ways {
+  const within = wayOver(tS, inside, off);
+  const seenM = within[within.length - 1]!;
+  const beforeM = off(inside[0]!) * (tS[inside[0]!]! - tS[edges[0]!]!);
+  const last = inside[inside.length - 1]!;
+  const afterM = off(last) * (tS[edges[edges.length - 1]!]! - tS[last]!);
+  const ends = [seenM, seenM + beforeM + afterM];
+  return { leastM: Math.min(...ends), mostM: Math.max(...ends) };
+}
+
+/**
+ * Logarithm of how much likelier a step of the position is with an excursion of any possible way than with none, by
+ * the most likely way and the share of all ways that is as likely (Laplace's method).
+ */
+function carriedOverStray(foundM: number, { leastM, mostM }: Ways, varianceM2: number): number {
+  const awayM = Math.max(leastM - foundM, 0, foundM - mostM);
+  const share = Math.sqrt(2 * Math.PI * varianceM2) / (mostM - leastM);
+  return (foundM ** 2 - awayM ** 2) / (2 * varianceM2) + Math.log(Math.min(1, share));
+}
+
 /**
  * Tells a short true excursion of a rate (a jet, seen in a few slow rows) from samples that went astray: a true one
  * has moved the vehicle. The position less the way of the rate without its excursion stands higher behind it
@@ -76,12 +113,12 @@ function hangingTogether(left: Float64Array): number {
  *
  * @param beside position and rate
  * @param excursion rows of the rate that leave the signal and return
- * @returns true where the positions are at least 20 times likelier with the excursion's way than without, or, where
+ * @returns true where the positions are at least 20 times likelier with one of the excursion's ways than without, or, where
  *   jets can make its rise or its return (rows are far apart), likelier at all, or of several rows not 20 times less likely; false
  *   as well where they do not tell
  *
  * Valid: noise of the position that is white or of first order; the rate may be off by a constant, which a slope takes up.
- * Source: elementary; ratio of likelihoods of a step of known size at a known place, normal errors.
+ * Source: elementary; ratio of likelihoods of a step of bounded size at a known place, normal errors.
  */
 export function isCarried(beside: RateBeside, excursion: RowStretch): boolean {
   const { tS, position, rate } = beside;
@@ -103,9 +140,8 @@ export function isCarried(beside: RateBeside, excursion: RowStretch): boolean {
   const inside: number[] = [];
   for (let row = from; row <= to; row++) if (!Number.isNaN(rate[row]!)) inside.push(row);
   const edges = [before[before.length - 1]!, ...inside, rows[before.length]!];
-  const isInside = (row: number): boolean => row >= from && row <= to;
-  const excess = wayOver(tS, edges, (row) => (isInside(row) ? rate[row]! - groundMps(row) : 0));
-  const sizeM = excess[excess.length - 1]!;
+  const off = (row: number): number => rate[row]! - groundMps(row);
+  const ways = possibleWays(tS, edges, inside, off);
   const way = wayOver(tS, rows, (row) => rate[row]!);
   const offset = Float64Array.from(rows, (row, index) => position[row]! - way[index]!);
   const behind = Float64Array.from(rows, (row) => (row > to ? 1 : 0));
@@ -125,5 +161,5 @@ export function isCarried(beside: RateBeside, excursion: RowStretch): boolean {
   );
   const isFlyable = slowestMps2 <= FLYABLE_MPS2;
   const needed = !isFlyable ? LIKELIER : inside.length > 1 ? -LIKELIER : 0;
-  return foundM ** 2 - (foundM - sizeM) ** 2 > 2 * needed * variance;
+  return carriedOverStray(foundM, ways, Math.max(variance, LEAST_VARIANCE_M2)) > needed;
 }

@@ -132,13 +132,34 @@ function changesByDigits(values: Float64Array, changes: number): boolean {
   return others(most) <= most && others(most) <= most;
 }
 
-/** Marks repeats of a held value: 1 where the row brings nothing new. */
-export function markRepeats(values: Float64Array, marks: Uint8Array): void {
-  let previous = Number.NaN;
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i]!;
-    if (Number.isNaN(value)) continue;
-    if (value === previous) marks[i] = 1;
-    previous = value;
+/** A value that stays for more renewals than so many was renewed to the same one, as in data without noise. Our own choice. */
+const LONG_PERIODS = 2.5;
+
+/**
+ * Marks repeats of a held value: 1 where the row brings nothing new. A value that outlasts its renewals is one sample
+ * at each of them.
+ *
+ * @param periodS time between renewals, s
+ */
+export function markRepeats(
+  { tS, values }: Readonly<{ tS: Float64Array; values: Float64Array }>,
+  periodS: number,
+  marks: Uint8Array,
+): void {
+  const slackS = 0.25 * periodS;
+  for (let from = 0; from < values.length; ) {
+    const value = values[from]!;
+    let to = from + 1;
+    if (!Number.isNaN(value)) {
+      while (to < values.length && (values[to] === value || Number.isNaN(values[to]!))) to++;
+      const lastsS = tS[to - 1]! - tS[from]!;
+      let renewedS = lastsS > LONG_PERIODS * periodS ? tS[from]! : Number.POSITIVE_INFINITY;
+      for (let row = from + 1; row < to; row++) {
+        if (Number.isNaN(values[row]!)) continue;
+        if (tS[row]! - renewedS >= periodS - slackS) renewedS = tS[row]!;
+        else marks[row] = 1;
+      }
+    }
+    from = to;
   }
 }

@@ -11,6 +11,7 @@ import {
   TEST_ENGINE,
   telemetrySource,
 } from '../../support/flown-session';
+import { RATE_RULE } from '../../support/rate-rule';
 
 const STEP_S = 0.2;
 const ROWS = 5_420; // to 1083.8 s: a second before the port
@@ -33,7 +34,7 @@ const PLAN: Plan = {
 };
 
 /** Telemetry of a simulator: the arrival as it is by its closed form, no noise, written in so many decimals. */
-function clean(decimals: number | null) {
+function clean(decimals: number | null, flown = axial) {
   const written = (value: number): number =>
     decimals === null ? value : Number(value.toFixed(decimals));
   const column = (at: (timeS: number) => number): Float64Array =>
@@ -45,7 +46,7 @@ function clean(decimals: number | null) {
         'x',
         'position.x',
         'm',
-        column((s) => axial(s).xM),
+        column((s) => flown(s).xM),
       ),
       channel(
         'y',
@@ -63,7 +64,7 @@ function clean(decimals: number | null) {
         'vx',
         'velocity.x',
         'm/s',
-        column((s) => axial(s).vMps),
+        column((s) => flown(s).vMps),
       ),
       channel(
         'vy',
@@ -214,3 +215,22 @@ test.each([STEP_S, 1])(
     });
   },
 );
+
+test('a steady excess that is the highest rate of clean data is motion, no sensor at the end of its range', () => {
+  // Slower all the way by 1e-4 m/s2, but for six rows at 0.3 m/s; the rule allows 0.25 m/s.
+  const flown = axialMotion(150, [
+    { forS: 300, jumpMps: -0.2, accelMps2: 1e-4 },
+    { forS: 1.2, jumpMps: -0.13 },
+    { forS: 800, jumpMps: 0.13, accelMps2: 1e-4 },
+  ]);
+  const source = clean(5, flown);
+  const { exceedances, dataQuality, rules } = reconstruct(
+    sessionOf([source], PLAN, [
+      { ...RATE_RULE, limit: { kind: 'constant', value: 0.25 }, persistsS: 0 },
+    ]),
+    TEST_ENGINE,
+  ).reconstruction;
+  expect(dataQuality).toEqual([]);
+  expect(exceedances.length).toBe(1);
+  expect(rules[0]?.verdict).toBe('broken');
+});

@@ -60,3 +60,23 @@ test('positions that do not tell leave it a spike where no jet makes such a rate
   const beside = approach('yes', 0.01, 1);
   expect(isCarried({ ...beside, longestStepS: 1 }, { from: 100, to: 103 })).toBe(false);
 });
+
+test('one row of an excursion much shorter than the rows are apart is motion where the position went on', () => {
+  // Half a second of 0.58 m/s more between rows every two seconds: 0.29 m, a quarter of the way between its neighbours.
+  const flown = (shortM: number) => {
+    const tS = Float64Array.from({ length: 200 }, (_, row) => 2 * row);
+    const position = tS.map(
+      (atS) => 150 - 0.2 * atS - (atS > 200 ? shortM : atS < 200 ? 0 : shortM / 2),
+    );
+    const rate = tS.map((atS) => (atS === 200 ? -0.78 : -0.2));
+    const random = seededRandom(7);
+    return {
+      tS,
+      position: position.map((m) => m + 0.005 * gaussian(random)),
+      rate,
+      longestStepS: 10,
+    };
+  };
+  expect(isCarried(flown(0.29), { from: 100, to: 100 })).toBe(true);
+  expect(isCarried(flown(0), { from: 100, to: 100 })).toBe(false);
+});
