@@ -3,10 +3,10 @@ import { figureText } from '../core/debrief/figure-text';
 import type { Place } from '../core/reconstruction/changed-figures';
 import { FAULT_WORDS } from '../core/reconstruction/kind-words';
 import type { Exceedance, Reconstruction } from '../core/reconstruction/reconstruction';
+import { nameOfRun } from '../core/reconstruction/run-name';
 import { nameFromId } from '../core/session/name-from-id';
 import { plural } from './format-number';
 import { formatStretch } from './format-time';
-import { phaseName } from './labels';
 
 /** One phase, exceedance, callout, fault or log entry. */
 export type PlaceRow = Readonly<{ key: string; what: string; detail: string; when: string }>;
@@ -38,7 +38,7 @@ function wordsOf({ kind, index }: Place, of: Reconstruction): Words | null {
       const phase = of.phases[index];
       if (phase === undefined) return null;
       const [fromS, toS] = [phase.startS.value ?? Number.NaN, phase.endS.value ?? Number.NaN];
-      return { what: `Phase ${phaseName(phase)}`, detail: '', fromS, toS };
+      return { what: `Phase ${nameOfRun(of, index)}`, detail: '', fromS, toS };
     }
     case 'exceedances': {
       const exceedance = of.exceedances[index];

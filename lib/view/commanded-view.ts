@@ -1,8 +1,8 @@
 /** Commanded phases beside the motion, as a table. */
 import type { CommandedPhase, Reconstruction } from '../core/reconstruction/reconstruction';
+import { nameOfRun } from '../core/reconstruction/run-name';
 import { nameFromId } from '../core/session/name-from-id';
 import { type FigureView, figureView, figureViewOrNull } from './figure-view';
-import { phaseName } from './labels';
 
 export type CommandedRow = Readonly<{
   key: string;
@@ -21,18 +21,17 @@ export type CommandedRow = Readonly<{
 function rowOf(
   each: CommandedPhase,
   index: number,
-  { phases, steps }: Reconstruction,
+  reconstruction: Reconstruction,
   sessionId: string,
 ): CommandedRow {
-  const run = each.run === null ? undefined : phases[each.run];
-  const pieces = steps.find(({ id }) => id === run?.step)?.pieces ?? 1;
+  const run = each.run === null ? undefined : reconstruction.phases[each.run];
   const options = (what: string) => ({ sessionId, label: `${each.name}, ${what}` });
   return {
     key: `commanded-${index}`,
     mode: nameFromId(each.name),
     motion: each.motion,
     commanded: figureView(each.startS, { ...options('commanded'), form: 'time' }),
-    run: run === undefined ? null : phaseName(run, pieces),
+    run: each.run === null ? null : nameOfRun(reconstruction, each.run),
     begun: figureViewOrNull(run?.startS ?? null, { ...options('motion begins'), form: 'time' }),
     delay: figureViewOrNull(each.delayS, { ...options('delay of the motion'), form: 'signed' }),
     why: each.why ?? '',

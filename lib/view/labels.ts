@@ -1,24 +1,11 @@
 /** Words for what the core names by key: one place, so that every screen says the same. */
 import { MOTION_WORDS } from '../core/reconstruction/kind-words';
-import type {
-  Contact,
-  Motion,
-  Phase,
-  ReasonCode,
-  Verdict,
-} from '../core/reconstruction/reconstruction';
+import type { Contact, Motion, ReasonCode, Verdict } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';
 
 /** The kind of motion as the first word of a cell. */
 export function motionName(motion: Motion): string {
   return nameFromId(MOTION_WORDS[motion]);
-}
-
-/** What a run is called: its step and piece, or that nobody planned it. */
-export function phaseName(phase: Pick<Phase, 'step' | 'piece' | 'motion'>, pieces = 1): string {
-  if (phase.step === null) return `Unplanned ${MOTION_WORDS[phase.motion]}`;
-  const name = nameFromId(phase.step);
-  return pieces > 1 && phase.piece !== null ? `${name}, piece ${phase.piece} of ${pieces}` : name;
 }
 
 const REASONS: Readonly<Record<ReasonCode, string>> = {

@@ -4,13 +4,13 @@ import { editSubject } from '../core/reconstruction/edit-words';
 import { MOTION_WORDS } from '../core/reconstruction/kind-words';
 import type { PhaseEditResult } from '../core/reconstruction/phase-edits';
 import type { Phase, Reconstruction } from '../core/reconstruction/reconstruction';
+import { nameOfRun } from '../core/reconstruction/run-name';
 import { nameFromId } from '../core/session/name-from-id';
 import type { EditedMotion, PhaseEdit } from '../core/session/phase-edit';
 import { wordsKey } from '../core/session/words-key';
 import { type CorrectionRow, type KeptWord, keptRow } from './clock/correction-list';
 import { formatFigure } from './format-figure';
 import { formatSessionTime } from './format-time';
-import { phaseName } from './labels';
 import { fieldTime } from './timeline-readout';
 
 /** What a correction is about, as the command takes it; what is typed is added to it. */
@@ -52,17 +52,17 @@ function moveOffer(
 }
 
 /** What may be corrected of each phase, in their order. */
-export function runOffers({ phases, steps }: Reconstruction): readonly RunOffers[] {
-  const pieces = new Map(steps.map((step) => [step.id, step.pieces]));
-  const nameOf = (phase: Phase) => phaseName(phase, pieces.get(phase.step ?? '') ?? 1);
+export function runOffers(reconstruction: Reconstruction): readonly RunOffers[] {
+  const { phases } = reconstruction;
+  const nameOf = (index: number) => nameOfRun(reconstruction, index);
   return phases.map((phase, index): RunOffers => {
     const before = phases[index - 1];
-    const name = nameOf(phase);
+    const name = nameOf(index);
     const { motion } = phase;
     const [fromS, toS] = [phase.startS.value ?? 0, phase.endS.value ?? 0];
     const lasts = `It lasts from ${time(phase.startS)} to ${time(phase.endS)}`;
     return {
-      move: before === undefined ? null : moveOffer(before, phase, [nameOf(before), name]),
+      move: before === undefined ? null : moveOffer(before, phase, [nameOf(index - 1), name]),
       split: {
         target: { kind: 'split-run', motion },
         title: `Split ${name}`,
@@ -72,7 +72,7 @@ export function runOffers({ phases, steps }: Reconstruction): readonly RunOffers
       name: {
         target: { kind: 'name-run', motion, fromS, toS },
         title: `Name ${name}`,
-        now: `${lasts} and is a ${MOTION_WORDS[motion]}.`,
+        now: `${lasts} and its motion is ${MOTION_WORDS[motion]}.`,
         value: phase.step ?? '',
       },
     };

@@ -1,13 +1,18 @@
 /** The phases in short: how the time was spent, and which moves left the tolerance of their rate. */
 import { type Figure, halfWidth95 } from '../core/figure';
 import type { Phase, Reconstruction } from '../core/reconstruction/reconstruction';
+import { nameOfRun } from '../core/reconstruction/run-name';
 import { plannedTolerance } from '../core/reconstruction/stated-figures';
 import { figureView } from './figure-view';
-import { phaseName } from './labels';
 import { breakOffSentences, noContact, stepsNotFlown, timeSentences } from './overview/course-view';
 import { listParts, type Sentence } from './sentence';
 
-/** Whether a run surely left the tolerance of its planned rate: for some time, or by its peak. */
+const isKnown = (figure: Figure): boolean => halfWidth95(figure) !== null;
+
+/**
+ * Whether a run left the tolerance of its planned rate: surely, for some time or by its peak. A figure whose
+ * interval is not known counts by its value, which the sentence says.
+ */
 export function isOutside(reconstruction: Reconstruction, { rateDeviation, step }: Phase): boolean {
   if (rateDeviation === null) return false;
   const least = (figure: Figure): number =>
@@ -20,19 +25,19 @@ export function isOutside(reconstruction: Reconstruction, { rateDeviation, step 
 }
 
 function rateSentence(reconstruction: Reconstruction, sessionId: string): Sentence {
-  const { phases, steps } = reconstruction;
+  const { phases } = reconstruction;
   const held = phases.filter(({ rateDeviation }) => rateDeviation !== null);
   if (held.length === 0) return [];
-  const outside = held.flatMap((phase): Sentence[] => {
-    const { rateDeviation, step } = phase;
+  const outside = phases.flatMap((phase, index): Sentence[] => {
+    const { rateDeviation } = phase;
     if (rateDeviation === null || !isOutside(reconstruction, phase)) return [];
-    const name = phaseName(phase, steps.find(({ id }) => id === step)?.pieces ?? 1);
+    const name = nameOfRun(reconstruction, index);
     const view = (what: string) => ({ sessionId, label: `${name}, ${what}` });
     return [
       [
         `${name} for `,
         figureView(rateDeviation.outsideToleranceS, view('outside tolerance')),
-        ', ',
+        isKnown(rateDeviation.outsideToleranceS) ? ', ' : ' (its interval is not known), ',
         figureView(rateDeviation.peakMps, { ...view('peak off the planned rate'), form: 'signed' }),
         ' off at its worst',
       ],

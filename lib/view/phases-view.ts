@@ -1,18 +1,13 @@
 /** Steps planned and flown with their pieces, unplanned runs between them, rates against plan. */
 
 import { leadsAway } from '../core/phases/match-steps';
-import {
-  flownAgain,
-  runKind,
-  type Unflown,
-  unflownWhy,
-} from '../core/reconstruction/flight-course';
-import { completionOf, motionWord, RUN_WORDS } from '../core/reconstruction/kind-words';
+import { type Unflown, unflownWhy } from '../core/reconstruction/flight-course';
+import { completionOf, motionWord } from '../core/reconstruction/kind-words';
 import type { Phase, Reconstruction, StepResult } from '../core/reconstruction/reconstruction';
+import { nameOfRun } from '../core/reconstruction/run-name';
 import { plannedLength } from '../core/reconstruction/stated-figures';
 import { nameFromId } from '../core/session/name-from-id';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
-import { phaseName } from './labels';
 import { type RunOffers, runOffers, startNote, stepNote } from './phase-edit-view';
 import { isOutside } from './phases-answer';
 
@@ -91,6 +86,7 @@ export type PhasesView = Readonly<{
 
 type NotFlown =
   | 'not flown'
+  | 'not flown: broken off'
   | 'not known: the data begin after it'
   | 'not known: the data end before it'
   | 'not known: the data end before contact';
@@ -98,6 +94,7 @@ type NotFlown =
 function notFlownState(reconstruction: Reconstruction, index: number): NotFlown {
   const words: Readonly<Record<Unflown, NotFlown>> = {
     'not flown': 'not flown',
+    'broken off': 'not flown: broken off',
     'before the data': 'not known: the data begin after it',
     'after the data': leadsAway(reconstruction.plan)
       ? 'not known: the data end before it'
@@ -106,24 +103,11 @@ function notFlownState(reconstruction: Reconstruction, index: number): NotFlown 
   return words[unflownWhy(reconstruction, index)];
 }
 
-/** A run by its step; one without is called by its kind, and by the step that it repeats. */
-function runName(reconstruction: Reconstruction, index: number, pieces: number): string {
-  const phase = reconstruction.phases[index];
-  if (phase === undefined || phase.step !== null) {
-    return phase === undefined ? '' : phaseName(phase, pieces);
-  }
-  const again = flownAgain(reconstruction, index);
-  if (again !== null) return `${nameFromId(again)}, again`;
-  const kind = runKind(reconstruction, index);
-  return kind === 'break-off' ? 'Break-off' : `Unplanned ${RUN_WORDS[kind]}`;
-}
-
 /** Rows in the order flown; a step that was not flown stands after the one planned before it. */
 export function phasesView(reconstruction: Reconstruction, sessionId: string): PhasesView {
-  const names = new Map(reconstruction.steps.map((step) => [step.id, step.pieces]));
   const offers = runOffers(reconstruction);
   const runs = reconstruction.phases.map((phase, index) => ({
-    ...runRow(phase, index, names.get(phase.step ?? '') ?? 1, reconstruction, sessionId),
+    ...runRow(phase, index, reconstruction, sessionId),
     offers: offers[index] ?? null,
   }));
   const rows: (StepRow | UnplannedRow)[] = [];
@@ -162,11 +146,10 @@ function isMove({ plan }: Reconstruction, { motion, step }: Phase): boolean {
 function runRow(
   phase: Phase,
   index: number,
-  pieces: number,
   reconstruction: Reconstruction,
   sessionId: string,
 ): Omit<RunRow, 'offers'> {
-  const name = runName(reconstruction, index, pieces);
+  const name = nameOfRun(reconstruction, index);
   const label = (what: string) => `${name}, ${what}`;
   return {
     key: `phase-${index}`,

@@ -7,12 +7,13 @@ import type {
   RuleResult,
   Verdict,
 } from '../core/reconstruction/reconstruction';
+import { nameOfRun } from '../core/reconstruction/run-name';
 import { nameFromId } from '../core/session/name-from-id';
 import type { Rule } from '../core/session/rule';
 import { type DispositionView, dispositionsOf } from './dispositions-view';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { formatSessionTime } from './format-time';
-import { phaseName, reasonText, type Tone, verdictTone } from './labels';
+import { reasonText, type Tone, verdictTone } from './labels';
 import { describeRule } from './rule-description';
 
 /** A margin bar from the middle: fractions of half the width, negative = beyond the limit. */
@@ -102,7 +103,29 @@ export function verdictChoices(
   return [...each, all];
 }
 
+type Placed = Readonly<{ verdict: Verdict; bar: MarginBar | null }>;
+
 /** Worst first: broken, undecided, not evaluated, met, not applicable; smallest margin first. */
+function byRoom(a: Placed, b: Placed): number {
+  return (
+    VERDICT_ORDER.indexOf(a.verdict) - VERDICT_ORDER.indexOf(b.verdict) ||
+    (a.bar?.at ?? 2) - (b.bar?.at ?? 2)
+  );
+}
+
+/** The rules of a session in the order of its Rules screen: worst first. */
+export function rulesByRoom({ rules, ruleSet }: Reconstruction): readonly Rule[] {
+  const scales = marginScales(rules);
+  const placed = rules.map((result) => ({
+    id: result.id,
+    verdict: result.verdict,
+    bar: marginBar(result, scales),
+  }));
+  const byId = new Map(ruleSet.map((rule) => [rule.id, rule]));
+  return placed.sort(byRoom).flatMap(({ id }) => byId.get(id) ?? []);
+}
+
+/** Rules in that order, with what was beyond a limit and how many there are of each verdict. */
 export function rulesView(reconstruction: Reconstruction, sessionId: string): RulesView {
   const scales = marginScales(reconstruction.rules);
   const byId = new Map(reconstruction.ruleSet.map((rule) => [rule.id, rule]));
@@ -111,11 +134,7 @@ export function rulesView(reconstruction: Reconstruction, sessionId: string): Ru
       ...ruleRow(result, byId.get(result.id), scales, sessionId),
       dispositions: dispositionsOf(reconstruction, result.id),
     }))
-    .sort(
-      (a, b) =>
-        VERDICT_ORDER.indexOf(a.verdict) - VERDICT_ORDER.indexOf(b.verdict) ||
-        (a.bar?.at ?? 2) - (b.bar?.at ?? 2),
-    );
+    .sort(byRoom);
   return {
     rules,
     exceedances: reconstruction.exceedances.map((exceedance, index) =>
@@ -192,8 +211,6 @@ function exceedanceRow(
 ): ExceedanceRow {
   const name = nameFromId(exceedance.rule);
   const options = { sessionId, unit: exceedance.unit };
-  const phase = exceedance.phase === null ? undefined : reconstruction.phases[exceedance.phase];
-  const pieces = reconstruction.steps.find((step) => step.id === phase?.step)?.pieces ?? 1;
   return {
     key: `${exceedance.rule}-${index}`,
     rule: name,
@@ -211,7 +228,10 @@ function exceedanceRow(
       label: `${name}, when it was worst`,
       form: 'time',
     }),
-    phase: phase === undefined ? 'outside every phase' : phaseName(phase, pieces),
+    phase:
+      exceedance.phase === null
+        ? 'outside every phase'
+        : nameOfRun(reconstruction, exceedance.phase),
     href: timelineHref(sessionId, exceedance.startS.value ?? 0, exceedance.endS.value ?? 0),
   };
 }

@@ -2,9 +2,10 @@
 
 import { derivedColumnWords } from '../core/debrief/column-label';
 import { COLOUR_DASH, type DashName, type SeriesColour } from '../core/debrief/plot';
-import { limitsOfRule, ruleOfLimit } from '../core/session/limit-columns';
+import { limitsOfRule } from '../core/session/limit-columns';
 import type { Rule } from '../core/session/rule';
 import { readerUnit } from '../core/units/reader-unit';
+import { limitNote, limitSeries } from './strip-limits';
 import { GROUP_LABELS, quantityLabel, quantityWords } from './strip-words';
 import type { PlanLine, PlanTolerance, PlanTraces } from './timeline-plan';
 import type { RunBand } from './timeline-run-bands';
@@ -43,6 +44,8 @@ export type Strip = Readonly<{
   series: readonly StripSeries[];
   /** Simulator runs behind it, where the session was held against any. */
   runs?: RunBand;
+  /** That some of its limits are not drawn, for more lines than a few cannot be told apart. */
+  limitNote?: string;
 }>;
 
 export type StripCatalogue = Readonly<{
@@ -56,7 +59,11 @@ const USUAL = ['range', 'closing_rate', 'lateral_offset', 'attitude_error'] as c
 const AXIS_COLOURS: readonly SeriesColour[] = [1, 3, 4, 5, 2];
 const DERIVED_GROUP = 'derived';
 
-/** Everything that can be put on the timeline, the usual strips first. */
+/**
+ * Everything that can be put on the timeline, the usual strips first.
+ *
+ * @param rules those with the least room first: a strip draws the limits of the first few
+ */
 export function stripCatalogue(
   channels: readonly ChannelInfo[],
   rules: readonly Rule[],
@@ -118,6 +125,7 @@ function quantityStrip(
       ),
       ...limitSeries(limitsOf(channel.name)),
     ],
+    ...limitNote(limitsOf(channel.name)),
   };
 }
 
@@ -167,6 +175,7 @@ function channelStrip(channel: ChannelInfo, limits: readonly ChannelInfo[]): Str
       { key: channel.key, label: channel.name, role: 'measured', colour: 1, dash: 'solid' },
       ...limitSeries(limits),
     ],
+    ...limitNote(limits),
   };
 }
 
@@ -188,6 +197,7 @@ function groupStrips(
     const first = group[0];
     if (first === undefined || group.length < 2) return [];
     const quantity = first.as.slice(0, first.as.lastIndexOf('.'));
+    const limits = group.flatMap((channel) => limitsOf(channel.as));
     return {
       id,
       label: GROUP_LABELS.get(quantity) ?? quantityLabel(quantity),
@@ -204,30 +214,11 @@ function groupStrips(
             dash: COLOUR_DASH[colour],
           };
         }),
-        ...limitSeries(group.flatMap((channel) => limitsOf(channel.as))),
+        ...limitSeries(limits),
       ],
+      ...limitNote(limits),
     };
   });
-}
-
-/** `limit` where it is the only one, `lower limit` of one rule's two, else with the rule's own name. */
-function limitLabel(name: string, limits: readonly ChannelInfo[]): string {
-  if (limits.length === 1) return 'limit';
-  const rule = ruleOfLimit(name) ?? name;
-  const ofRule = limits.filter((each) => ruleOfLimit(each.name) === rule).length;
-  const side = name === `limit.${rule}` ? 'upper' : 'lower';
-  if (ofRule === limits.length) return `${side} limit`;
-  return ofRule === 1 ? rule : `${rule}, ${side}`;
-}
-
-function limitSeries(limits: readonly ChannelInfo[]): readonly StripSeries[] {
-  return limits.map((each) => ({
-    key: each.key,
-    label: limitLabel(each.name, limits),
-    role: 'limit',
-    colour: 2,
-    dash: 'dash',
-  }));
 }
 
 function unitOf(

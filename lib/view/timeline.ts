@@ -1,7 +1,7 @@
 /** What the timeline draws beside the traces: bars, marks and brackets on session time. */
 
 import type { Annotation, Finding } from '../core/findings/finding';
-import { runKind } from '../core/reconstruction/flight-course';
+import { flownAgain, runKind } from '../core/reconstruction/flight-course';
 import { FAULT_WORDS, RUN_WORDS } from '../core/reconstruction/kind-words';
 import type {
   DataFault,
@@ -10,12 +10,12 @@ import type {
   Reconstruction,
   SessionEvent,
 } from '../core/reconstruction/reconstruction';
+import { nameOfRun } from '../core/reconstruction/run-name';
 import { nameFromId } from '../core/session/name-from-id';
 import type { Recording } from '../core/session/recording';
 import type { TimeWindow } from './charts/time-window';
 import { formatFigure } from './format-figure';
 import { spokenDuration } from './format-time';
-import { phaseName } from './labels';
 import type { LogMark } from './log-mark';
 import { type FeedBar, feedBars } from './navigation/feed-bars';
 import {
@@ -23,6 +23,7 @@ import {
   playedRecordings,
   silentRecordings,
 } from './recordings/played-recordings';
+import { rulesByRoom } from './rules-view';
 import { type StateLane, stateLanes } from './state-bars';
 import { planTraces } from './timeline-plan';
 import { runBands } from './timeline-run-bands';
@@ -134,7 +135,7 @@ export function timelineView(input: TimelineInput): TimelineView {
     arrangements: input.arrangements ?? [],
     recordings: playedRecordings(input.recordings ?? [], input.sessionId),
     silent: silentRecordings(input.recordings ?? []),
-    catalogue: stripCatalogue(input.channels, reconstruction.ruleSet, {
+    catalogue: stripCatalogue(input.channels, rulesByRoom(reconstruction), {
       runs: runBands(reconstruction.comparison),
       plan: planTraces(reconstruction),
     }),
@@ -151,11 +152,7 @@ export function sessionWindow(reconstruction: Reconstruction): TimeWindow {
 }
 
 function phaseBars(reconstruction: Reconstruction): readonly PhaseBar[] {
-  const { phases, steps } = reconstruction;
-  const pieces = new Map(steps.map((step) => [step.id, step.pieces]));
-  return phases.flatMap((phase, index) =>
-    phaseBar(reconstruction, phase, index, pieces.get(phase.step ?? '') ?? 1),
-  );
+  return reconstruction.phases.flatMap((phase, index) => phaseBar(reconstruction, phase, index));
 }
 
 /** A lane has little room: a run that nobody planned is called by its motion, and drawn as such. */
@@ -163,12 +160,12 @@ function phaseBar(
   reconstruction: Reconstruction,
   phase: Phase,
   index: number,
-  pieces: number,
 ): readonly PhaseBar[] {
   const fromS = phase.startS.value;
   const toS = phase.endS.value;
   if (fromS === null || toS === null) return [];
-  const name = phaseName(phase, pieces);
+  const name = nameOfRun(reconstruction, index);
+  const isNamed = phase.step !== null || flownAgain(reconstruction, index) !== null;
   const planned = phase.step !== null;
   const ranges = `${formatFigure(phase.rangeStartM).text} to ${formatFigure(phase.rangeEndM).text}`;
   return [
@@ -176,7 +173,7 @@ function phaseBar(
       id: `phase-${index}`,
       fromS,
       toS,
-      label: planned ? name : RUN_WORDS[runKind(reconstruction, index)],
+      label: isNamed ? name : RUN_WORDS[runKind(reconstruction, index)],
       motion: phase.motion,
       planned,
       detail: `${name}: ${toldStretch(fromS, toS)}, ${spokenDuration(toS - fromS)}, ${ranges}`,

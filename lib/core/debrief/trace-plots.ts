@@ -1,7 +1,7 @@
 /** The strips of an approach: which derived columns stand together, and what is marked on them. */
 import { MOTION_WORDS } from '../reconstruction/kind-words';
 import type { DerivedColumns, Reconstruction } from '../reconstruction/reconstruction';
-import { limitsOfRule, ruleOfLimit } from '../session/limit-columns';
+import { limitsOfRule, type RuleLimits, ruleOfLimit } from '../session/limit-columns';
 import { nameFromId } from '../session/name-from-id';
 import { decimateMinMax, joinedStepS } from './decimate';
 import {
@@ -116,26 +116,59 @@ function colourOf(name: string, place: number): SeriesColour {
   return SERIES_COLOURS[place % SERIES_COLOURS.length] ?? 1;
 }
 
-/** Range, closing rate and lateral offset, with the plan and the limits that were held against them. */
+const USUAL = ['range', 'closing_rate', 'planned_closing_rate', 'lateral_offset'] as const;
+
+/** Lines of limits that can be told apart in one figure; our own choice. */
+const MOST_LIMITS = 8;
+
+const WORST_FIRST: readonly string[] = ['broken', 'undecided', 'met'];
+
+/** Limits held against the usual quantities, those that left the least room first. */
+function usualLimits(reconstruction: Reconstruction): readonly RuleLimits[] {
+  const results = new Map(reconstruction.rules.map((result) => [result.id, result]));
+  const place = ({ rule }: RuleLimits) => WORST_FIRST.indexOf(results.get(rule.id)?.verdict ?? '');
+  const room = ({ rule }: RuleLimits) => results.get(rule.id)?.margin?.value ?? Infinity;
+  return reconstruction.ruleSet
+    .flatMap((rule) => limitsOfRule(rule) ?? [])
+    .filter((each) => USUAL.some((name) => name === each.quantity) && place(each) >= 0)
+    .sort((one, other) => place(one) - place(other) || room(one) - room(other));
+}
+
+/** As many limits as can be told apart, each quantity its share of them, and how many there are in all. */
+function drawnLimits(
+  limits: readonly RuleLimits[],
+): Readonly<{ drawn: readonly string[]; count: number }> {
+  const columns = limits.flatMap(({ quantity, lines }) =>
+    lines.map(({ column }) => ({ quantity, column })),
+  );
+  const quantities = new Set(columns.map(({ quantity }) => quantity));
+  const share = Math.floor(MOST_LIMITS / Math.max(1, quantities.size));
+  const count = columns.length;
+  if (count <= MOST_LIMITS) return { drawn: columns.map(({ column }) => column), count };
+  const drawn = [...quantities].flatMap((quantity) =>
+    columns.filter((each) => each.quantity === quantity).slice(0, share),
+  );
+  return { drawn: drawn.map(({ column }) => column), count };
+}
+
+/**
+ * Range, closing rate and lateral offset, with the plan and the limits that were held against them.
+ *
+ * @returns names of columns; `limits` says how many of the limits are among them, null where all are
+ */
 export function usualChannels(
   reconstruction: Reconstruction,
   derived: DerivedColumns,
-): readonly string[] {
-  const usual = ['range', 'closing_rate', 'planned_closing_rate', 'lateral_offset'];
-  const evaluated = new Set(
-    reconstruction.rules
-      .filter((rule) => rule.verdict !== 'not applicable' && rule.verdict !== 'not evaluated')
-      .map((rule) => rule.id),
-  );
-  const limits = reconstruction.ruleSet.flatMap((rule) => {
-    const held = limitsOfRule(rule);
-    return held !== null && usual.includes(held.quantity) && evaluated.has(rule.id)
-      ? held.lines.map(({ column }) => column)
-      : [];
-  });
-  return [...usual, ...limits].filter((name) =>
+): Readonly<{ channels: readonly string[]; limits: string | null }> {
+  const { drawn, count } = drawnLimits(usualLimits(reconstruction));
+  const channels = [...USUAL, ...drawn].filter((name) =>
     derived.columns.some((column) => column.name === name),
   );
+  const limits =
+    drawn.length === count
+      ? null
+      : `${drawn.length} of ${count} limits are drawn, those with the least room`;
+  return { channels, limits };
 }
 
 /**

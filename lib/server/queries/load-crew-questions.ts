@@ -4,6 +4,7 @@ import type { CrewQuestion } from '@/lib/core/findings/crew-question';
 import { wordsMeanwhile } from '@/lib/core/findings/words-meanwhile';
 import type { Reconstruction } from '@/lib/core/reconstruction/reconstruction';
 import { type AskedQuestion, besideStretch, questionStrips } from '@/lib/view/crew-questions-view';
+import { rulesByRoom } from '@/lib/view/rules-view';
 import { type StripCatalogue, stripCatalogue } from '@/lib/view/timeline-strips';
 import { localActor } from '../actor';
 import { CREW_QUESTION_COLUMNS, crewQuestionFromRow } from '../crew-question-row';
@@ -46,7 +47,10 @@ export async function loadQuestionSheet(sessionId: string): Promise<readonly Ask
     loadChannels(sessionId),
     loadReconstruction(sessionId),
   ]);
-  const catalogue = stripCatalogue(channels, reconstruction?.ruleSet ?? []);
+  const catalogue = stripCatalogue(
+    channels,
+    reconstruction === null ? [] : rulesByRoom(reconstruction),
+  );
   const known = { catalogue, reconstruction };
   const sheet: AskedQuestion[] = [];
   for (const question of questions) sheet.push(await withTraces(question, known));

@@ -2,11 +2,11 @@
 import { halfWidth95 } from '../../core/figure';
 import type { ApproachStation } from '../../core/reconstruction/approach-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { nameOfRun } from '../../core/reconstruction/run-name';
 import { corridorThere, plannedRateThere } from '../../core/reconstruction/stated-figures';
 import { nameFromId } from '../../core/session/name-from-id';
 import { formatNumber } from '../../core/units/number-text';
 import { type FigureView, figureView, figureViewOrNull } from '../figure-view';
-import { phaseName } from '../labels';
 import type { Sentence } from '../sentence';
 
 export type StationRow = Readonly<{
@@ -15,6 +15,8 @@ export type StationRow = Readonly<{
   isLeast: boolean;
   /** Of the corridor, where one bounds it; inside where none does. */
   standing: 'inside' | 'outside' | 'unsure';
+  /** False where the interval of the clearance is not known: the standing is that of its value alone. */
+  isSure: boolean;
   time: FigureView;
   /** The moment as an address asks for it, s. */
   atS: number;
@@ -31,25 +33,27 @@ export type StationRow = Readonly<{
   toGoByRate: FigureView | null;
 }>;
 
-function stationName(station: ApproachStation, { phases, steps }: Reconstruction): string {
+function stationName(station: ApproachStation, reconstruction: Reconstruction): string {
   if (station.kind === 'contact') return 'Contact';
   if (station.kind === 'least-clearance') return 'Least clearance';
   if (station.kind === 'range') return `Passes ${formatNumber(station.of ?? 0, 0)} m`;
-  const phase = phases[station.of ?? -1];
-  if (phase === undefined) return 'Start of a run';
-  const pieces = steps.find(({ id }) => id === phase.step)?.pieces ?? 1;
-  return `${phaseName(phase, pieces)} begins`;
+  const name = nameOfRun(reconstruction, station.of ?? -1);
+  return name === '' ? 'Start of a run' : `${name} begins`;
 }
 
 /** Where the corridor was nearest, or passed by most; empty without a corridor. */
 export function clearanceSentence(rows: readonly StationRow[]): Sentence {
   const least = rows.find(({ isLeast }) => isLeast);
   if (least?.clearance == null) return [];
-  const lead = { inside: '', outside: 'The corridor was left. ', unsure: 'Too close to call. ' };
+  const lead = {
+    inside: '',
+    outside: least.isSure ? 'The corridor was left. ' : 'The corridor was left, as it seems. ',
+    unsure: 'Too close to call. ',
+  };
   return [
     `${lead[least.standing]}Least clearance to the corridor `,
     least.clearance,
-    ', ',
+    least.isSure ? ', ' : ' (its interval is not known), ',
     least.range,
     ' from the port.',
   ];
@@ -83,6 +87,7 @@ export function stationRows(
       name,
       isLeast: station.kind === 'least-clearance',
       standing: standingOf(station),
+      isSure: station.clearanceM === null || halfWidth95(station.clearanceM) !== null,
       time: figureView(station.timeS, { ...options('time'), form: 'time' }),
       atS: station.timeS.value ?? 0,
       range: figureView(station.rangeM, options('range')),

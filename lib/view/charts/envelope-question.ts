@@ -2,6 +2,9 @@
 import type { EnvelopeAnswer } from './envelope-wire';
 import type { TimeWindow } from './time-window';
 
+/** Columns that one question may name. */
+export const MOST_KEYS = 64;
+
 export type EnvelopeQuestion = Readonly<{
   window: TimeWindow;
   keys: readonly string[];
@@ -37,7 +40,7 @@ export function isSameWindow(a: TimeWindow, b: TimeWindow): boolean {
   return a.fromS === b.fromS && a.toS === b.toS;
 }
 
-/** What is still to be asked: nothing that is held or on its way. */
+/** What is still to be asked, in questions the server takes: nothing that is held or on its way. */
 export function openQuestions(
   { session, window, keys, pixels }: EnvelopeWish,
   held: readonly EnvelopeAnswer[],
@@ -59,7 +62,12 @@ export function openQuestions(
           ),
       ),
     }))
-    .filter((question) => question.keys.length > 0);
+    .flatMap((question) =>
+      Array.from({ length: Math.ceil(question.keys.length / MOST_KEYS) }, (_, part) => ({
+        ...question,
+        keys: question.keys.slice(part * MOST_KEYS, (part + 1) * MOST_KEYS),
+      })),
+    );
 }
 
 function answers(

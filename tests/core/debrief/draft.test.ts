@@ -71,6 +71,40 @@ describe('a draft', () => {
     expect(JSON.stringify(document)).not.toContain('[no figure');
   });
 
+  test('fits its schema with fifty limits on one quantity, draws the tightest and says so', () => {
+    const held = sampleReconstruction.rules.find(({ id }) => id === 'closing-rate');
+    const rule = sampleReconstruction.ruleSet.find(({ id }) => id === 'closing-rate');
+    if (held?.margin == null || rule === undefined) throw new Error('the sample has the rule');
+    const { margin } = held;
+    const ids = Array.from({ length: 50 }, (_, index) => `rate-${index}`);
+    const limit = sampleDerived.columns.find(({ name }) => name === 'limit.closing-rate');
+    if (limit === undefined) throw new Error('the sample has its limit');
+    const material = makeMaterial({
+      ...sampleMaterial,
+      reconstruction: {
+        ...sampleReconstruction,
+        ruleSet: ids.map((id) => ({ ...rule, id })),
+        rules: ids.map((id, index) => {
+          return { ...held, id, margin: { ...margin, value: -index / 1000 } };
+        }),
+        exceedances: [],
+      },
+      derived: {
+        ...sampleDerived,
+        columns: [
+          ...sampleDerived.columns.filter(({ name }) => !name.startsWith('limit.')),
+          ...ids.map((id) => ({ ...limit, name: `limit.${id}` })),
+        ],
+      },
+    });
+    const body = JSON.parse(JSON.stringify(draft(material)));
+    expect(loadDocument({ schema: 1, body }, schema).issues).toEqual([]);
+    const traces = (body.content as DocNode[]).find(({ type }) => type === 'traceFigure')?.attrs;
+    expect(traces?.caption).toContain('8 of 50 limits are drawn');
+    expect(traces?.channels).toContain('limit.rate-49');
+    expect(traces?.channels).not.toContain('limit.rate-0');
+  });
+
   test('says in the summary what the figures say', () => {
     const text = section(resolved(sampleMaterial), 'Summary');
     expect(text).toContain('Contact was at 00:13:16.3 ± 0.4 s');

@@ -6,7 +6,7 @@ import { sampleReconstruction } from '../../support/sample-reconstruction';
 
 const plots = tracePlots(sampleReconstruction, sampleDerived, {
   idPrefix: 'fig1',
-  channels: usualChannels(sampleReconstruction, sampleDerived),
+  channels: usualChannels(sampleReconstruction, sampleDerived).channels,
   fromS: 0,
   toS: 930,
 });

@@ -1,7 +1,8 @@
 /** What the timeline's route handlers read from an address, checked. */
+import { MOST_KEYS } from '@/lib/view/charts/envelope-question';
+
 export type StretchRequest = Readonly<{ fromS: number; toS: number; keys: readonly string[] }>;
 
-const MOST_KEYS = 64;
 /** Three hundred years: beyond it a window is a slip, and its pixels are no numbers any more. */
 const FARTHEST_S = 1e10;
 

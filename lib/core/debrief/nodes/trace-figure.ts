@@ -59,9 +59,12 @@ function around(fromS: number, toS: number, whole: Readonly<{ fromS: number; toS
 
 function overview(material: DebriefMaterial): BlockAttributes | null {
   const whole = wholeStretch(material);
-  const channels = usualChannels(material.reconstruction, material.derived);
+  const { channels, limits } = usualChannels(material.reconstruction, material.derived);
   if (whole === null || channels.length === 0) return null;
-  return { channels, ...whole, caption: 'The approach over session time', alt: '' };
+  const caption = ['The approach over session time', ...(limits === null ? [] : [limits])].join(
+    '; ',
+  );
+  return { channels, ...whole, caption, alt: '' };
 }
 
 function exceedanceFigures(material: DebriefMaterial): readonly BlockAttributes[] {

@@ -61,7 +61,7 @@ export const TraceRow = memo(function TraceRow(props: TraceRowProps) {
   const isClose = windowSpanS(window) <= NOTE_SPAN_S;
   const near = isClose ? nearContactNote(strip.id, window, contactS) : null;
   const runs = drawn.area === null ? null : `Grey: ${drawn.area.label}, 5 to 95 %`;
-  const notes = [near, runs].filter((note) => note !== null);
+  const notes = [near, runs, strip.limitNote ?? null].filter((note) => note !== null);
   const unit = strip.unit === '' ? '' : `, ${strip.unit}`;
   return (
     <div className={styles.row}>
