@@ -81,8 +81,32 @@ describe('the answer in sentences', () => {
     const answer = answerOf({ ...sampleReconstruction, contact: null });
     expect(answer).toContain('The data cover 13 min 16.3 s ± 0.4 s of the approach');
     expect(answer).toContain('the plan gives its steps 10 min 50 s');
-    expect(answer).toContain('Hold 30 was not seen in the data.');
+    // The approach that follows it in the plan was flown: the hold was left out.
+    expect(answer).toContain('Hold 30 was not flown.');
     expect(answer).not.toContain('than planned');
+  });
+
+  test('a step after the last that was flown is not seen where the data break off', () => {
+    const [hold100, hold30, approach] = sampleReconstruction.steps;
+    const phases = sampleReconstruction.phases.filter(({ step }) => step !== approach?.id);
+    const bare = { pieces: 0, startS: null, endS: null, durationS: null, durationDeviationS: null };
+    if (hold100 === undefined || hold30 === undefined || approach === undefined)
+      throw new Error('the sample has three steps');
+    const steps = [hold100, hold30, { ...approach, ...bare, completed: false }];
+    expect(answerOf({ ...sampleReconstruction, contact: null, phases, steps })).toContain(
+      'Hold 30 and Approach were not seen in the data.',
+    );
+  });
+
+  test('conditions that were not measured are counted', () => {
+    const { contact } = sampleReconstruction;
+    if (contact === null) throw new Error('the sample has a contact');
+    const rate = contact.conditions.closing_rate;
+    if (rate === undefined) throw new Error('the sample has a closing rate at contact');
+    const conditions = { closing_rate: rate };
+    expect(answerOf({ ...sampleReconstruction, contact: { ...contact, conditions } })).toContain(
+      'One condition of the docking table was inside its limits. Six of the seven were not measured.',
+    );
   });
 
   test('a difference under a second is the plan, not a number', () => {

@@ -14,8 +14,9 @@ type RangeSpan = Readonly<{ fromM: number; toM: number }>;
 /** A planned move over the part of its way that was flown. */
 export type PlannedSpan = RangeSpan & Readonly<{ step: MoveStep }>;
 
-/** One bound of a rule on the closing rate. */
-export type RateRule = RangeSpan & Readonly<{ rule: string; limit: Limit }>;
+/** One bound of a rule on the closing rate; `side` is the one from which it bounds. */
+export type RateRule = RangeSpan &
+  Readonly<{ rule: string; side: 'upper' | 'lower'; limit: Limit }>;
 
 const RATES: readonly string[] = ['closing_rate', 'axial_closing_rate'];
 
@@ -52,11 +53,10 @@ export function rateRules(
     const span = when?.rangeM ?? when?.axialM ?? stepSpan(plan, when?.step ?? null);
     const [nearM, outM] = span ?? [0, farM];
     if (nearM >= farM) return [];
-    return [high, low].flatMap((limit) =>
-      limit === null || limit.kind === 'cone'
-        ? []
-        : [{ rule: each.id, limit, fromM: Math.min(outM, farM), toM: nearM }],
-    );
+    const along = { rule: each.id, fromM: Math.min(outM, farM), toM: nearM };
+    const bound = (side: RateRule['side'], limit: Limit | null): readonly RateRule[] =>
+      limit === null || limit.kind === 'cone' ? [] : [{ ...along, side, limit }];
+    return [...bound('upper', high), ...bound('lower', low)];
   });
 }
 

@@ -118,7 +118,7 @@ function corridorSeries({ ruleSet }: Reconstruction, farM: number): readonly Plo
         return [atM, sign * (corridorRadiusM(limit, atM) ?? Number.NaN)] as const;
       });
     const points = joined([side(1), side(-1)]);
-    const label = `limit ${nameFromId(rule).toLowerCase()}`;
+    const label = `Limit: ${nameFromId(rule)}`;
     return [{ id: `limit.${rule}`, label, colour: 2, dash: COLOUR_DASH[2], ...points }];
   });
 }
@@ -144,15 +144,18 @@ function rateSeries(reconstruction: Reconstruction, farM: number, flown: readonl
     spans.length === 0
       ? []
       : [
-          { id: 'planned', label: 'plan', colour: 3, dash: COLOUR_DASH[3], ...joined(profile(0)) },
           {
-            ...{ id: 'planned.tolerance', label: 'plan, tolerance', colour: 3, dash: 'dot' },
+            ...{ id: 'planned', label: 'Planned closing rate', colour: 3, dash: COLOUR_DASH[3] },
+            ...joined(profile(0)),
+          },
+          {
+            ...{ id: 'planned.tolerance', label: 'Planned, tolerance', colour: 3, dash: 'dot' },
             ...joined([...profile(1), ...profile(-1)]),
           },
         ];
   const limits = rules
     .map((each, index): PlotSeries => {
-      const label = `limit ${nameFromId(each.rule).toLowerCase()}`;
+      const label = `${each.side === 'upper' ? 'Limit' : 'Lower limit'}: ${nameFromId(each.rule)}`;
       const line = rangesBetween(each).map((m) => [m, rateLimitAt(each.limit, m)] as const);
       const id = `limit.${each.rule}.${index}`;
       return { id, label, colour: 2, dash: COLOUR_DASH[2], ...joined([line]) };

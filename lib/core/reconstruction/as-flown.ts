@@ -7,7 +7,7 @@ import { nameFromId } from '../session/name-from-id';
 import type { Plan } from '../session/plan';
 import type { CheckedSource } from './data-quality';
 import { figureOf, type Origin } from './figure-of';
-import { cutStep, flownAgain, runKind } from './flight-course';
+import { cutStep, endedBrokenOff, flownAgain, runKind } from './flight-course';
 import { RUN_WORDS } from './kind-words';
 import { stateItems } from './mode-items';
 import type { CaptureReport, Contact, Phase, SequenceItem, StepResult } from './reconstruction';
@@ -73,12 +73,14 @@ function edgeKind({ evidence }: Figure): 'declared' | 'motion' {
 const DATA_END = 'the data end before contact';
 const DATA_END_AWAY = 'the data end before it';
 const DATA_BEGIN = 'the data begin after it';
+const BROKEN_OFF = 'the approach was broken off';
 
 /** Why a step without a run may have been flown; null where the data cover its place. */
-function unknownStep({ steps, phases, plan, ends }: AsFlownInputs, index: number): string | null {
+function unknownStep(inputs: AsFlownInputs, index: number): string | null {
+  const { steps, phases, plan, ends } = inputs;
   if (steps[index]?.startS !== null) return null;
   const lastFlown = steps.findLastIndex(({ startS }) => startS !== null);
-  if (ends === 'before contact' && index > lastFlown)
+  if (ends === 'before contact' && index > lastFlown && !endedBrokenOff(inputs))
     return leadsAway(plan) ? DATA_END_AWAY : DATA_END;
   return index < steps.findIndex(({ id }) => id === phases[0]?.step) ? DATA_BEGIN : null;
 }
@@ -87,7 +89,9 @@ function stepItems(inputs: AsFlownInputs, table: Timetable): readonly SequenceIt
   const cut = cutStep(inputs);
   return inputs.steps.map((step, index) => {
     const unknown = unknownStep(inputs, index);
-    const unseen = step.startS === null && unknown === null ? 'not seen in the motion' : null;
+    const isAfter = inputs.steps.findLastIndex(({ startS }) => startS !== null) < index;
+    const why = isAfter && endedBrokenOff(inputs) ? BROKEN_OFF : 'not seen in the motion';
+    const unseen = step.startS === null && unknown === null ? why : null;
     return itemOf({
       key: `step-${step.id}`,
       kind: 'step',
@@ -170,6 +174,8 @@ function contactItems(inputs: AsFlownInputs, table: Timetable): readonly Sequenc
             line: null,
           },
         ];
+  const isBrokenOff = contact === null && endedBrokenOff(inputs);
+  const isUnknown = contact === null && inputs.ends === 'before contact' && !isBrokenOff;
   return [
     itemOf({
       key: 'contact',
@@ -177,7 +183,8 @@ function contactItems(inputs: AsFlownInputs, table: Timetable): readonly Sequenc
       what: 'Contact',
       plannedS: planned,
       seen: [...touch, ...(capture?.reports ?? [])],
-      unknown: contact === null && inputs.ends === 'before contact' ? DATA_END : null,
+      note: isBrokenOff ? BROKEN_OFF : null,
+      unknown: isUnknown ? DATA_END : null,
     }),
   ];
 }

@@ -84,6 +84,11 @@ export function breakOffs(flown: Flown): readonly BreakOff[] {
   });
 }
 
+/** Whether the approach was broken off and not begun again in the data. */
+export function endedBrokenOff(flown: Flown): boolean {
+  return breakOffs(flown).at(-1)?.again === null;
+}
+
 /**
  * The step that was under way when the data begin: a move whose first row lies inside its way.
  *
@@ -101,8 +106,8 @@ export function cutStep({ plan, phases }: Flown): number | null {
   return (leadsInwards(step) ? -offM : offM) > toleranceM(plan, at - 1) ? at : null;
 }
 
-/** Why a step has no run: left out, or it may lie before or after what was recorded. */
-export type Unflown = 'not flown' | 'before the data' | 'after the data';
+/** Why a step has no run: left out, not come to, or it may lie before or after what was recorded. */
+export type Unflown = 'not flown' | 'broken off' | 'before the data' | 'after the data';
 
 type Course = Flown & Pick<Reconstruction, 'contact' | 'evaluated'>;
 
@@ -111,5 +116,7 @@ export function unflownWhy(course: Course, index: number): Unflown {
   const { plan, phases } = course;
   const begun = plan === null ? -1 : stepIndexOf(plan, phases[0]?.step ?? null);
   if (index < begun) return 'before the data';
-  return motionReachesContact(course) ? 'not flown' : 'after the data';
+  const isPassed = plan !== null && phases.some(({ step }) => stepIndexOf(plan, step) > index);
+  if (isPassed || motionReachesContact(course)) return 'not flown';
+  return endedBrokenOff(course) ? 'broken off' : 'after the data';
 }

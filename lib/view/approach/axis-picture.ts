@@ -4,7 +4,14 @@ import type { Reconstruction } from '../../core/reconstruction/reconstruction';
 import { formatNumber } from '../../core/units/number-text';
 import { niceTicks } from '../overview/nice-ticks';
 import { type ApproachTrack, middleAt } from './approach-track';
-import { type Picture, type PictureLine, type PictureText, pathOf, placeIn } from './picture';
+import {
+  CHARACTER_PX,
+  type Picture,
+  type PictureLine,
+  type PictureText,
+  pathOf,
+  placeIn,
+} from './picture';
 
 const WIDTH = 660;
 const HEIGHT = 460;
@@ -16,6 +23,8 @@ const HALF_PX = (PLOT.right - PLOT.left) / 2;
 /** Distances at which the corridor is drawn, m: the largest that fit, three at most. */
 const ROUND_M = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000] as const;
 const MOST_CIRCLES = 3;
+/** Height of a line of text. */
+const LINE_PX = 15;
 /** A corridor so many times as wide as the flight is still drawn round it. */
 const WIDEST_SHARE = 10;
 
@@ -110,21 +119,29 @@ export function axisPicture(
     yName: 'z, m',
     areas: [],
     lines,
-    texts: [...circles.map((circle) => circleText(circle, perMetre)), ...least.texts],
+    texts: [...circles.map((circle) => circleText(circle, perMetre, least.texts)), ...least.texts],
     marks: least.marks,
     places,
     spanM: 2 * topM,
   };
 }
 
-function circleText({ radiusM, text }: Circle, perMetre: number): PictureText {
-  return {
-    x: MIDDLE_X,
-    y: MIDDLE_Y - radiusM * perMetre - 4,
-    text,
-    tone: 'limit',
-    anchor: 'middle',
-  };
+/** Over its circle; under it where another text stands there. */
+function circleText(
+  { radiusM, text }: Circle,
+  perMetre: number,
+  others: readonly PictureText[],
+): PictureText {
+  const over = MIDDLE_Y - radiusM * perMetre - 4;
+  const halfPx = (text.length * CHARACTER_PX) / 2;
+  const isTaken = others.some((other) => {
+    const widthPx = other.text.length * CHARACTER_PX;
+    const left = other.anchor === 'end' ? other.x - widthPx : other.x;
+    const isBeside = left > MIDDLE_X + halfPx || left + widthPx < MIDDLE_X - halfPx;
+    return !isBeside && Math.abs(other.y - over) < LINE_PX;
+  });
+  const y = isTaken ? MIDDLE_Y + radiusM * perMetre + 14 : over;
+  return { x: MIDDLE_X, y, text, tone: 'limit', anchor: 'middle' };
 }
 
 function leastPlace(

@@ -64,8 +64,7 @@ export function ratePicture(reconstruction: Reconstruction, track: ApproachTrack
     id: 'rate',
     title: 'Closing rate over range',
     label: `Closing rate in m/s over range from the port. ${spans.length === 0 ? 'No plan.' : `Planned profiles: ${spans.map(({ step }) => nameFromId(step.id)).join(', ')}.`} ${rules.length === 0 ? 'No rule limits it.' : `Limits: ${rules.map(({ rule }) => nameFromId(rule)).join(', ')}.`}`,
-    caption:
-      'Port at the right; closing is above zero, backing off below it. The shaded band is the plan’s profile with its tolerance, ramps not taken off; an upper or lower bound far outside what was flown is not drawn.',
+    caption: captionOf(spans, rules),
     width: WIDTH,
     height: HEIGHT,
     plot: PLOT,
@@ -100,6 +99,19 @@ export function ratePicture(reconstruction: Reconstruction, track: ApproachTrack
     marks: [],
     places,
   };
+}
+
+/** What is drawn, and what of it has to be known. */
+function captionOf(spans: readonly PlannedSpan[], rules: readonly RateRule[]): string {
+  const band =
+    spans.length === 0
+      ? 'No plan gives a profile'
+      : 'The shaded band is the plan’s profile with its tolerance, ramps not taken off';
+  const bounds =
+    rules.length === 0
+      ? 'no rule bounds the closing rate'
+      : 'an upper or lower bound far outside what was flown is not drawn';
+  return `Port at the right; closing is above zero, backing off below it. ${band}; ${bounds}.`;
 }
 
 function bandPath({ step, fromM, toM }: PlannedSpan, scale: Scale): string {
@@ -141,7 +153,7 @@ function labelsOf(
   };
   for (const each of rules)
     add(
-      `limit ${nameFromId(each.rule).toLowerCase()}`,
+      `${each.side === 'upper' ? '' : 'lower '}limit ${nameFromId(each.rule).toLowerCase()}`,
       'limit',
       (m) => rateLimitAt(each.limit, m),
       each,

@@ -21,8 +21,8 @@ export function answerView(
       ? noContact(reconstruction, sessionId)
       : contactSentence(contact, utcOfContact(reconstruction)),
     ...(contact === null ? [] : tableSentences(contact)),
-    elsewhereSentence(reconstruction),
     ...breakOffSentences(reconstruction, sessionId),
+    elsewhereSentence(reconstruction),
     ...timeSentences(reconstruction, sessionId),
     ...stepsNotFlown(reconstruction),
     ...ruleSentences(reconstruction, sessionId),
@@ -69,11 +69,12 @@ function tableSentences({ rows, notEvaluated }: ContactView): readonly Sentence[
     );
     sentences.push(['Outside the docking table: ', ...listParts(items), '.']);
   } else {
-    const all = measured.length === rows.length ? 'All' : 'The measured';
-    const count = measured.length - close.length;
-    const subject = close.length === 0 ? `${all} ${countWord(measured.length)}` : countWord(count);
-    const text = `${subject} conditions of the docking table were inside their limits`;
-    sentences.push([`${text.charAt(0).toUpperCase()}${text.slice(1)}${tightest(measured)}.`]);
+    const inside = countWord(measured.length - close.length);
+    const all = measured.length === rows.length && close.length === 0 ? 'all ' : '';
+    const were = measured.length - close.length === 1 ? 'condition' : 'conditions';
+    const verb = were === 'condition' ? 'was inside its limits' : 'were inside their limits';
+    const text = `${all}${inside} ${were} of the docking table ${verb}`;
+    sentences.push([`${nameFromId(text)}${tightest(measured)}.`]);
   }
   if (close.length > 0) {
     const names = close.map((row): Sentence => [row.label]);
@@ -81,6 +82,11 @@ function tableSentences({ rows, notEvaluated }: ContactView): readonly Sentence[
       close.length === 1 ? 'lies too close to its limit' : 'lie too close to their limits';
     sentences.push([...listParts(names), ` ${verb} to call.`]);
   }
+  const missing = rows.length - measured.length;
+  if (missing > 0)
+    sentences.push([
+      `${nameFromId(countWord(missing))} of the ${countWord(rows.length)} ${missing === 1 ? 'was' : 'were'} not measured.`,
+    ]);
   return sentences;
 }
 

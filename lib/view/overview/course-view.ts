@@ -1,7 +1,12 @@
 /** How the flight went in sentences: without contact, broken off, how long, which steps were left out. */
 import { type Figure, halfWidth95 } from '../../core/figure';
 import { leadsAway } from '../../core/phases/match-steps';
-import { breakOffs, cutStep, unflownWhy } from '../../core/reconstruction/flight-course';
+import {
+  breakOffs,
+  cutStep,
+  endedBrokenOff,
+  unflownWhy,
+} from '../../core/reconstruction/flight-course';
 import { motionReachesContact } from '../../core/reconstruction/reaches-contact';
 import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruction';
 import { nameFromId } from '../../core/session/name-from-id';
@@ -12,6 +17,7 @@ import { pointsView } from '../points-view';
 import { listParts, type Sentence } from '../sentence';
 import { unplannedParts, unplannedRuns, whereTheTimeWent } from './time-spent-view';
 
+/** Empty where the approach was broken off, which is the answer then. */
 export function noContact(reconstruction: Reconstruction, sessionId: string): Sentence {
   const { phases, evaluated } = reconstruction;
   const last = phases.at(-1);
@@ -20,6 +26,7 @@ export function noContact(reconstruction: Reconstruction, sessionId: string): Se
       ? ['No range was measured, so the approach could not be reconstructed.']
       : ['No contact was found, and without a plan no phase is told apart.'];
   }
+  if (endedBrokenOff(reconstruction)) return [];
   if (pointsView(reconstruction) !== null)
     return ['Contact is not known: the motion is not of the ports, and no log names it.'];
   const away = 'The plan leads away from the port, so no contact was looked for: ';
@@ -54,6 +61,7 @@ export function breakOffSentences(
         range(run.rangeStartM, 'Range at the break-off'),
         ' from the port',
         ...more,
+        ...(next === undefined && reconstruction.contact === null ? ['; no contact'] : []),
         '.',
       ],
     ];
@@ -94,7 +102,7 @@ export function timeSentences(
         ` of the ${leadsAway(plan) ? 'departure' : 'approach'}; the plan gives its steps ${spokenDuration(plannedS)}`,
         ...(unplanned.length === 0
           ? []
-          : ['. Not planned: ', ...unplannedParts(reconstruction, sessionId)]),
+          : ['. Not planned: ', ...unplannedParts(reconstruction, sessionId, 'told apart')]),
         '.',
       ],
     ];
@@ -134,6 +142,7 @@ export function stepsNotFlown(reconstruction: Reconstruction): readonly Sentence
   const words = [
     ['before the data', 'not flown in the data, which begin later'],
     ['not flown', 'not flown'],
+    ['broken off', 'not flown: the approach was broken off'],
     ['after the data', 'not seen in the data'],
   ] as const;
   return words.map(([why, what]) => {

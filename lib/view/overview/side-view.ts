@@ -1,8 +1,9 @@
 /** The approach from the side, as geometry in a drawing of fixed size: no numbers are left to a component. */
 import { corridorsOf } from '../../core/approach/stations';
-import { type RunKind, runKind } from '../../core/reconstruction/flight-course';
+import { flownAgain, type RunKind, runKind } from '../../core/reconstruction/flight-course';
 import { RUN_WORDS } from '../../core/reconstruction/kind-words';
 import type { Phase, Reconstruction } from '../../core/reconstruction/reconstruction';
+import { nameOfRun } from '../../core/reconstruction/run-name';
 import { nameFromId } from '../../core/session/name-from-id';
 import { formatNumber } from '../../core/units/number-text';
 import { fitText } from '../charts/label-layout';
@@ -195,7 +196,11 @@ function holdMarks(
     const rangeM = phase.rangeEndM.value;
     if (rangeM === null || phase.motion === 'closing') return [];
     const isPlanned = phase.step !== null;
-    const text = markText(phase, runKind(reconstruction, index), rangeM);
+    const again = flownAgain(reconstruction, index);
+    const text =
+      again === null
+        ? markText(phase, runKind(reconstruction, index), rangeM)
+        : fitText(nameOfRun(reconstruction, index), LABEL_MOST_PX, LABEL_FONT_PX);
     return [{ x: x(rangeM), text, isPlanned }];
   });
 }

@@ -88,8 +88,16 @@ export function unplannedRuns({ phases }: Pick<Reconstruction, 'phases'>): reado
   return phases.flatMap((phase, index) => (phase.step === null ? [{ phase, index }] : []));
 }
 
-/** Runs that no step asked for, named with range and length. */
-export function unplannedParts(reconstruction: Reconstruction, sessionId: string): Sentence {
+/**
+ * Runs that no step asked for, named with range and length.
+ *
+ * @param words `told apart`: the sentence says already that nobody planned them
+ */
+export function unplannedParts(
+  reconstruction: Reconstruction,
+  sessionId: string,
+  words: 'told apart' | 'among others' = 'among others',
+): Sentence {
   const unplanned = unplannedRuns(reconstruction);
   if (unplanned.length > MOST_LISTED) {
     return [`${countWord(unplanned.length)} runs that no step asked for`];
@@ -100,7 +108,8 @@ export function unplannedParts(reconstruction: Reconstruction, sessionId: string
       const again = flownAgain(reconstruction, index);
       const name = again === null ? RUN_WORDS[kind] : `${nameFromId(again)} again`;
       const isOff = kind === 'back-off' || kind === 'break-off';
-      const article = isOff ? 'a ' : again === null ? 'an unplanned ' : '';
+      const plain = words === 'told apart' ? (kind === 'opening' ? 'an ' : 'a ') : 'an unplanned ';
+      const article = isOff ? 'a ' : again === null ? plain : '';
       const where = phase.motion === 'opening' || phase.motion === 'closing' ? 'to' : 'at';
       const range = figureView(phase.rangeEndM, { sessionId, label: `Range, end of the ${name}` });
       const length = figureView(phase.durationS, {

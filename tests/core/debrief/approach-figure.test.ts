@@ -96,9 +96,9 @@ test('a draft has the pictures where they can be drawn, in every format, told in
   const figures = sealed.record.blocks.flatMap((block) => (block.kind === 'figure' ? [block] : []));
   expect(figures.map(({ alt }) => alt)).toEqual([
     expect.stringMatching(
-      /^Offset z from .* m to the port at the right\. Beside it: limit corridor/,
+      /^Offset z from .* m to the port at the right\. Beside it: Limit: Corridor/,
     ),
-    expect.stringMatching(/^Closing rate from .* m\/s, .*plan.*limit/),
+    expect.stringMatching(/^Closing rate from .* m\/s, .*Planned closing rate.*Limit: /),
   ]);
   const html = renderHtml(sealed, []);
   expect(html.match(/<svg /g)).toHaveLength(2);

@@ -6,9 +6,16 @@
 import { expect, test } from 'vitest';
 import { halfWidth95 } from '@/lib/core/figure';
 import { finalMove } from '@/lib/core/reconstruction/final-step';
-import { breakOffs, cutStep, flownAgain, runKind } from '@/lib/core/reconstruction/flight-course';
+import {
+  breakOffs,
+  cutStep,
+  flownAgain,
+  runKind,
+  unflownWhy,
+} from '@/lib/core/reconstruction/flight-course';
 import { completionOf } from '@/lib/core/reconstruction/kind-words';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import { nameOfRun } from '@/lib/core/reconstruction/run-name';
 import type { Plan } from '@/lib/core/session/plan';
 import { phasesView } from '@/lib/view/phases-view';
 import { expectWithin } from '../../support/expect-within';
@@ -78,6 +85,21 @@ test('an opening beyond the start of the move before it is a break-off, and what
     'To 30',
     'Hold 30',
   ]);
+});
+
+test('after a break-off that is the end of it, steps to come were not flown and there is no contact', () => {
+  const off = flown(100, [...TO_30, ...moveParts(0.08, 15, 60), ...awayParts(0.3, 100, 0)]);
+  expect(off.phases.map((_, index) => nameOfRun(off, index)).at(3)).toBe('Final');
+  expect(off.phases.map((_, index) => nameOfRun(off, index)).at(4)).toBe('Break-off');
+  const early = flown(100, [...moveParts(0.2, 50, 60), ...awayParts(0.3, 70, 0)]);
+  expect(breakOffs(early)).toEqual([{ at: 2, again: null }]);
+  expect(early.steps.map((_, index) => unflownWhy(early, index)).slice(2)).toEqual([
+    'broken off',
+    'broken off',
+  ]);
+  const contact = early.sequence.find(({ kind }) => kind === 'contact');
+  expect(contact?.note).toBe('the approach was broken off');
+  expect(contact?.notKnown).toBeUndefined();
 });
 
 test('an opening that stays inside the move before it is a back-off', () => {

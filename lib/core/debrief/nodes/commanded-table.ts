@@ -1,20 +1,11 @@
 /** Phases as they were commanded, beside the motion that carried them out. */
-import { MOTION_WORDS, RUN_WORDS } from '../../reconstruction/kind-words';
-import type { CommandedPhase, Reconstruction } from '../../reconstruction/reconstruction';
+import { RUN_WORDS } from '../../reconstruction/kind-words';
+import type { CommandedPhase } from '../../reconstruction/reconstruction';
+import { nameOfRun } from '../../reconstruction/run-name';
 import { nameFromId } from '../../session/name-from-id';
 import { cell, keyRun, type ResolveContext, rowHeader } from '../resolve-context';
 import type { TableCell } from '../resolved';
 import { captionedTable } from './captioned-table';
-
-/** What the run is called, by its step where one asked for it. */
-function runName({ phases, steps }: Reconstruction, index: number): string {
-  const run = phases[index];
-  if (run === undefined) return '\u2013';
-  if (run.step === null) return `${MOTION_WORDS[run.motion]}, not planned`;
-  const pieces = steps.find(({ id }) => id === run.step)?.pieces ?? 1;
-  const piece = pieces > 1 && run.piece !== null ? `, piece ${run.piece} of ${pieces}` : '';
-  return `${nameFromId(run.step)}${piece}`;
-}
 
 function commandedRow(
   context: ResolveContext,
@@ -23,7 +14,7 @@ function commandedRow(
 ): readonly TableCell[] {
   const at = `commanded[${index}]`;
   const { reconstruction } = context.material;
-  const run = each.run === null ? null : runName(reconstruction, each.run);
+  const run = each.run === null ? null : nameOfRun(reconstruction, each.run);
   const said = [run, each.why].filter((part) => part !== null).join('; ');
   const begun = each.run === null ? null : keyRun(context, `phases[${each.run}].start_s`, TIME);
   const asked = each.motion !== null;
