@@ -2,7 +2,7 @@
 import { NORMAL_95, normalQuantile } from '../math/statistics';
 import { type FeedStretch, feedStretches, handOvers } from '../navigation/source-states';
 import { SCATTER_BLOCK } from '../series/block-noise';
-import { SCATTER_ERROR, takeSamples } from '../series/samples';
+import { END_ERROR, SCATTER_ERROR, takeSamples } from '../series/samples';
 import type { NavigationState } from '../session/session-input';
 import { stampingOf } from '../session/stamping';
 import { statedAccuracy } from './accuracy';
@@ -110,7 +110,7 @@ function accuracyOf(
   const most = NORMAL_95 * (sd[sd.length - 1] ?? Number.NaN);
   // A middle of many is sure to itself over their root; the largest of many errs as the luckiest of them.
   const middleError = (NORMAL_95 * SCATTER_ERROR * MEDIAN_ERROR) / Math.sqrt(blocks);
-  const mostError = normalQuantile(1 - 0.025 / blocks) * SCATTER_ERROR;
+  const mostError = normalQuantile(1 - 0.025 / blocks) * SCATTER_ERROR * END_ERROR;
   const by =
     '1.96 times the standard deviation of each sample about the line between its neighbours, over some 256 samples at a time';
   return {

@@ -1,5 +1,5 @@
 /** How far samples stand off the middle of two neighbours, by the distance of those. */
-import { medianInPlace, SD_PER_MAD } from '../math/statistics';
+import { cutVariance } from '../math/cut-variance';
 
 /** A column of samples with the local scale of their noise: `sd` over one factor. */
 export type ScaledColumn = Readonly<{
@@ -25,8 +25,6 @@ const FEWEST_IN_CELL = 12;
 const GROUPS = 8;
 /** Distances beyond this many robust deviations are motion, not noise. */
 const CUT = 2.5;
-/** Variance of a normal variable cut at `CUT` deviations, over its own. */
-const CUT_SHARE = 0.91126;
 
 /** The cells of a column at doubling distances. */
 export function bendCells(column: ScaledColumn, stepS: number, longestS: number): readonly Cell[] {
@@ -72,21 +70,8 @@ function bendCell(
   if (count < FEWEST_IN_CELL) return null;
   return {
     lagS: lagSum / count,
-    seen: cutVariance(work, count) / 1.5,
+    seen: cutVariance(work, count, CUT) / 1.5,
     scale2: scale2 / count,
     count: Math.min(count, (to - from) / (1.5 * rows)),
   };
-}
-
-/** Mean square of what lies within `CUT` robust deviations, with what a normal variable loses so. */
-function cutVariance(sizes: Float64Array, count: number): number {
-  const cut = CUT * SD_PER_MAD * medianInPlace(sizes, count);
-  let sum = 0;
-  let kept = 0;
-  for (let i = 0; i < count; i++) {
-    if (sizes[i]! > cut) continue;
-    sum += sizes[i]! * sizes[i]!;
-    kept++;
-  }
-  return sum / (kept * CUT_SHARE);
 }

@@ -1,7 +1,9 @@
 /** Noise of samples, block by block. */
-import { medianInPlace, SD_PER_MAD } from '../math/statistics';
+import { cutVariance } from '../math/cut-variance';
 import { medianStep } from './row-steps';
 
+/** Distances beyond so many robust deviations are spikes, or motion, and no noise. */
+export const NOISE_CUT = 3;
 /** Samples over which one scatter is told. */
 export const SCATTER_BLOCK = 256;
 /** Rows of a block come more seldom than usual where its first half is longer than so many usual steps a row. */
@@ -18,18 +20,13 @@ const PER_BLOCK = 96;
 export const PER_STRIDE = Math.ceil(SCATTER_BLOCK / PER_BLOCK);
 
 /** By block the noise, and 1 where the samples move smoothly, so that it was told from curves. */
-type BlockNoise = Readonly<{ sd: Float64Array; smooth: Uint8Array }>;
+export type BlockNoise = Readonly<{ sd: Float64Array; smooth: Uint8Array }>;
 
 /**
- * Noise of each block of samples, from distances to the line between neighbours `lag` apart; of nearest ones to the curve
- * through four, where that leaves far less: in noise both leave as much.
+ * Noise of each block of samples, from distances to the line between neighbours; or to the curve through four, where that
+ * leaves far less: in noise both leave as much.
  */
-export function blockNoise(
-  tS: Float64Array,
-  values: Float64Array,
-  lag: number,
-  stepS: number,
-): BlockNoise {
+export function blockNoise(tS: Float64Array, values: Float64Array, stepS: number): BlockNoise {
   const n = values.length;
   const blocks = Math.max(1, Math.round(n / SCATTER_BLOCK));
   const sd = new Float64Array(blocks);
@@ -44,29 +41,29 @@ export function blockNoise(
     // Those of another source may come more seldom.
     const half = (from + to) >> 1;
     const isSeldom = tS[half]! - tS[from]! > SELDOM * stepS * (half - from);
-    const longest = 6 * lag * (isSeldom ? medianStep(tS.subarray(from, to)) : stepS);
-    for (let i = Math.max(from, lag); i < to && i + lag < n; i += stride) {
-      const whole = tS[i + lag]! - tS[i - lag]!;
+    const longest = 6 * (isSeldom ? medianStep(tS.subarray(from, to)) : stepS);
+    for (let i = Math.max(from, 1); i < to && i + 1 < n; i += stride) {
+      const whole = tS[i + 1]! - tS[i - 1]!;
       if (!(whole <= longest)) continue;
-      const weight = (tS[i]! - tS[i - lag]!) / whole;
-      const between = values[i - lag]! + weight * (values[i + lag]! - values[i - lag]!);
+      const weight = (tS[i]! - tS[i - 1]!) / whole;
+      const between = values[i - 1]! + weight * (values[i + 1]! - values[i - 1]!);
       const gain = 1 + weight * weight + (1 - weight) * (1 - weight);
       work[count++] = Math.abs(values[i]! - between) / Math.sqrt(gain);
     }
     const middle = (sizes: Float64Array, of: number): number =>
-      of < 8 ? Number.NaN : SD_PER_MAD * medianInPlace(sizes, of);
+      of < 8 ? Number.NaN : Math.sqrt(cutVariance(sizes, of, NOISE_CUT));
     const ofLines = middle(work, count);
     const curvesBy = (each: number): number => {
       let curves = 0;
-      for (let i = Math.max(from, lag); i < to && i + lag < n; i += each) {
-        const whole = tS[i + lag]! - tS[i - lag]!;
+      for (let i = Math.max(from, 1); i < to && i + 1 < n; i += each) {
+        const whole = tS[i + 1]! - tS[i - 1]!;
         if (whole <= longest && isEven(tS, i, whole)) ofCurves[curves++] = offCurve(values, i);
       }
       return middle(ofCurves, curves);
     };
     // A few tell as a rule that it is noise.
     const few = count > MANY_CURVES ? FEW_CURVES : 1;
-    const mayBeSmooth = lag === 1 && curvesBy(few * stride) < FEW_SMOOTH * ofLines;
+    const mayBeSmooth = curvesBy(few * stride) < FEW_SMOOTH * ofLines;
     const ofCurve = mayBeSmooth ? curvesBy(stride) : Number.NaN;
     const isSmooth = ofCurve < SMOOTH * ofLines;
     sd[b] = isSmooth ? ofCurve : ofLines;

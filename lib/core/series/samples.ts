@@ -2,6 +2,7 @@
 import { meanVarianceShare, slopeVarianceShare } from '../math/noise-shape';
 import { medianInPlace } from '../math/statistics';
 import { blockNoise, PER_STRIDE, SCATTER_BLOCK } from './block-noise';
+import { neighbourCorrelation } from './neighbour-correlation';
 import { medianStep } from './row-steps';
 import type { NoiseParts } from './slow-noise';
 import { roundingSd } from './written-digits';
@@ -26,29 +27,26 @@ export type Samples = Readonly<{
   stepS: number;
 }>;
 
-const FAR_LAG = 5;
 /**
  * Noise is no less than this share of the largest value: of a simulator's 100 m a micrometre, which its integration and the
  * arithmetic here hardly reach, and no interval is then empty. Our own choice.
  */
 const LEAST_SHARE = 1e-8;
+/** Of the mean square of normal values cut at 3 deviations (`cutVariance`). */
+const EFFICIENCY = 0.83;
 /**
- * Standard error of one such scatter as a share of it: of a median absolute deviation of normal values, whose
- * efficiency is 37 %, over every third of the block.
- *
- * Source: P. J. Rousseeuw, C. Croux, "Alternatives to the Median Absolute Deviation", J. Am. Stat. Assoc. 88
- * (1993) 1273, section 1.
+ * Standard error of one such scatter as a share of it, by the efficiency of `cutVariance`, over every third of the block; and
+ * by how much more it errs at either end, where the trend of four goes on.
  */
-export const SCATTER_ERROR = 1 / Math.sqrt(2 * 0.37 * Math.floor(SCATTER_BLOCK / PER_STRIDE));
+export const SCATTER_ERROR = 1 / Math.sqrt(2 * EFFICIENCY * Math.floor(SCATTER_BLOCK / PER_STRIDE));
+export const END_ERROR = Math.hypot(7 / 6, 1 / 6);
 
 /**
  * Picks the updates out of a column and estimates their noise.
  *
- * Noise is taken from each sample's distance to the line between its neighbours, as a median
- * absolute deviation over 256 samples (every third of them), so that it follows slow changes of the noise and is not moved
- * by jets or spikes; smooth motion that noise does not hide is taken off by a curve first. Neighbours' correlation comes from the same distance five samples apart,
- * supposing a first-order process; motion that bends over ten samples counts as correlation too,
- * which widens intervals rather than narrowing them.
+ * Noise is taken from each sample's distance to the line between its neighbours, as a cut mean
+ * square over 256 samples (every third of them), so that it follows slow changes of the noise and is not moved
+ * by jets or spikes; smooth motion that noise does not hide is taken off by a curve first.
  *
  * @param tS times of the rows, ascending, s
  * @param values the column; NaN = no value
@@ -78,18 +76,11 @@ export function takeSamples(
 
 function withNoise(tS: Float64Array, values: Float64Array): Samples {
   const stepS = medianStep(tS);
-  const near = blockNoise(tS, values, 1, stepS);
+  const near = blockNoise(tS, values, stepS);
   // Of the whole column: what moves evenly for a while differs by one size there, whatever its digits.
   const leastSd = Math.max(roundingSd(values), LEAST_SHARE * largestOf(values));
   for (let b = 0; b < near.sd.length; b++) near.sd[b] = Math.max(near.sd[b]!, leastSd);
-  const far = blockNoise(tS, values, FAR_LAG, stepS);
-  const ratios = new Float64Array(near.sd.length);
-  let known = 0;
-  for (let b = 0; b < near.sd.length; b++) {
-    if (near.smooth[b] === 1) continue;
-    if (near.sd[b]! > 0 && far.sd[b]! > 0) ratios[known++] = (far.sd[b]! / near.sd[b]!) ** 2;
-  }
-  const correlation = known < 4 ? 0 : correlationFromRatio(medianInPlace(ratios, known));
+  const correlation = neighbourCorrelation({ tS, values }, near, { stepS, leastSd });
   const sd = new Float64Array(values.length);
   spreadBlocks(near.sd, raiseOf(correlation), sd);
   return { tS, values, sd, correlation, slowSd: null, slowS: 1, stepS };
@@ -189,45 +180,55 @@ export function meanNoiseSd(samples: Samples, index: number): number {
 }
 
 /**
- * Relative standard deviation of the variance of the noise, as told by so many updates: a median absolute
- * deviation over every third one's distance to its neighbours, which are then independent.
+ * Relative standard deviation of the variance of the noise, as told by so many updates: a cut mean square
+ * of every third one's distance to its neighbours, which are then independent.
  *
- * Source: P. J. Rousseeuw, C. Croux, "Alternatives to the Median Absolute Deviation", JASA 88 (1993): its
- * efficiency in normal noise is 36.7 %, so its relative variance 1 / (2 x 0.367 n); that of a square four times that.
+ * Source: elementary; of n normal values a mean square's relative variance is 2 / n, here over the efficiency of the cut.
  */
 export function noiseVarianceError(updates: number): number {
-  return updates > 0 ? Math.sqrt(4 / (2 * 0.367 * (updates / PER_STRIDE))) : 0;
+  return updates > 0 ? Math.sqrt(2 / (EFFICIENCY * (updates / PER_STRIDE))) : 0;
 }
 
-/** Linear between the middles of blocks, held outside them. */
+/** Noise at either end goes on as over so many blocks there, and to no more than this share off the last one's. */
+const TREND_BLOCKS = 4;
+const FEWEST_CHANGES = 2;
+const MOST_TREND = 0.5;
+/** A block that is so many times as noisy as the next is of another sensor. Our own choice; chance makes a fifth more or less. */
+const OTHER_SENSOR = 3;
+
+/**
+ * By how much noise changes from a block to one beyond the end, as it has done over the blocks there; 0 where that is no trend.
+ *
+ * @param blocks noise of blocks from an end inwards
+ */
+function trendAtEnd(blocks: readonly number[]): number {
+  const isAlike = (a: number, b: number): boolean => a < OTHER_SENSOR * b && b < OTHER_SENSOR * a;
+  const at = (k: number): number => blocks[k] ?? Number.NaN;
+  let changes = 0;
+  while (changes + 1 < TREND_BLOCKS && isAlike(at(changes), at(changes + 1))) changes++;
+  return changes < FEWEST_CHANGES ? 0 : (at(0) - at(changes)) / changes;
+}
+
+/**
+ * Linear between the middles of blocks, and beyond the first and last as they go on there: noise that grows with the distance
+ * is least where an approach ends, at 2 Hz by a third less than in the middle of the last block, 64 s before.
+ */
 function spreadBlocks(blocks: Float64Array, factor: number, out: Float64Array): void {
   const n = out.length;
   const width = n / blocks.length;
+  const last = blocks.length - 1;
+  const early = -trendAtEnd([...blocks.subarray(0, TREND_BLOCKS)]);
+  const late = trendAtEnd([...blocks.subarray(Math.max(0, last + 1 - TREND_BLOCKS))].reverse());
   for (let i = 0; i < n; i++) {
-    const place = Math.min(blocks.length - 1, Math.max(0, (i + 0.5) / width - 0.5));
-    const b = Math.floor(place);
+    const place = (i + 0.5) / width - 0.5;
+    const b = Math.min(last, Math.max(0, Math.floor(place)));
     const here = blocks[b]!;
-    const next = blocks[Math.min(blocks.length - 1, b + 1)]!;
-    out[i] = factor * (here + (place - b) * (next - here));
+    const isOutside = place < 0 || place > last;
+    const change = place < 0 ? early : place > last ? late : blocks[Math.min(last, b + 1)]! - here;
+    const by = (place - b) * change;
+    const most = MOST_TREND * here;
+    out[i] = factor * (here + (isOutside ? Math.min(most, Math.max(-most, by)) : by));
   }
-}
-
-/** Inverts ratio(rho) = var(lag 5) / var(lag 1) of a first-order process by bisection. */
-function correlationFromRatio(ratio: number): number {
-  const at = (rho: number): number => {
-    const far = rho ** FAR_LAG;
-    return (1.5 - 2 * far + 0.5 * far * far) / (1.5 - 2 * rho + 0.5 * rho * rho);
-  };
-  let low = 0;
-  let high = 0.9;
-  if (!(ratio > 1)) return 0;
-  if (ratio >= at(high)) return high;
-  for (let step = 0; step < 50; step++) {
-    const middle = (low + high) / 2;
-    if (at(middle) < ratio) low = middle;
-    else high = middle;
-  }
-  return low;
 }
 
 /** By how much neighbours' correlation raises the variance of a mean of many samples. */

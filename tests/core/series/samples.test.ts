@@ -73,3 +73,33 @@ test('where jets roughen what is else rounding, slow noise does not grow with th
   const noisy = withParts(samples, { white: 1, slow: 25, timeS: 20 });
   expect(Math.max(...(noisy.slowSd ?? []))).toBeCloseTo(5e-4, 12);
 });
+
+/** Mean of the noise told at a row over what it is there, over columns of 3000 rows. */
+function toldAt(row: number, sdAt: (row: number) => number): number {
+  let sum = 0;
+  for (let seed = 1; seed <= 60; seed++) {
+    const random = seededRandom(seed);
+    const rows = Float64Array.from({ length: 3000 }, (_, k) => 0.2 * k);
+    const { sd } = takeSamples(
+      rows,
+      rows.map((_, k) => sdAt(k) * gaussian(random)),
+      null,
+    );
+    sum += (sd[row] ?? Number.NaN) / sdAt(row) / 60;
+  }
+  return sum;
+}
+
+// By construction; one column tells it to a fifth, sixty to 2.5 % (1 sd).
+test('noise that grows with the distance is told at the end of an approach, and at the start of a departure', () => {
+  const approach = (row: number): number => 0.01 + 0.05 * (1 - row / 2999);
+  expect(Math.abs(toldAt(2999, approach) - 1)).toBeLessThan(0.08);
+  expect(Math.abs(toldAt(0, approach) - 1)).toBeLessThan(0.08);
+  const departure = (row: number): number => approach(2999 - row);
+  expect(Math.abs(toldAt(0, departure) - 1)).toBeLessThan(0.08);
+});
+
+test('a quieter sensor that takes over makes the noise after it no smaller than it is', () => {
+  for (const from of [2200, 2500, 2750])
+    expect(toldAt(2999, (row) => (row < from ? 0.3 : 0.01))).toBeGreaterThan(0.95);
+});
