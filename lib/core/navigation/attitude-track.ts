@@ -1,4 +1,5 @@
 /** The attitude of a body over time, from quaternions or from angles. */
+import { median } from '../math/statistics';
 import { resampleLinear } from '../series/resample';
 
 /** Updates of an attitude as unit quaternions of one sign throughout: columns w, x, y, z. */
@@ -11,6 +12,9 @@ export type AttitudeTrack = Readonly<{
 
 /** The nine elements of a rotation, row by row, each a column over time. */
 export type RotationColumns = readonly Float64Array[];
+
+type Columns = [Float64Array, Float64Array, Float64Array, Float64Array];
+type Nine = [...Columns, ...Columns, Float64Array];
 
 type Quaternion = readonly [w: number, x: number, y: number, z: number];
 
@@ -37,21 +41,23 @@ export function quaternionOfAngles(roll: number, pitch: number, yaw: number): Qu
  * its negative are one attitude, and nothing is interpolated between the two.
  *
  * @param tS times of the updates, strictly ascending, s
- * @param at the quaternion of an update; of any length but 0
+ * @param at the quaternion of an update, of any length; one of length 0 is no attitude and passed over
  */
 export function attitudeTrack(tS: Float64Array, at: (index: number) => Quaternion): AttitudeTrack {
-  const q = [0, 1, 2, 3].map(() => new Float64Array(tS.length));
+  const n = tS.length;
+  const [w, x, y, z] = [0, 1, 2, 3].map(() => new Float64Array(n)) as Columns;
   let before: Quaternion = [1, 0, 0, 0];
-  for (let i = 0; i < tS.length; i++) {
-    const raw = at(i);
-    const length = Math.hypot(...raw);
-    const product = raw.reduce((sum, part, k) => sum + part * (before[k] ?? 0), 0);
-    const scale = (product < 0 ? -1 : 1) / length;
-    before = [raw[0] * scale, raw[1] * scale, raw[2] * scale, raw[3] * scale];
-    for (let k = 0; k < 4; k++) q[k]?.fill(before[k] ?? Number.NaN, i, i + 1);
+  for (let i = 0; i < n; i++) {
+    const [a, b, c, d] = at(i);
+    const product = a * before[0] + b * before[1] + c * before[2] + d * before[3];
+    const scale = (product < 0 ? -1 : 1) / Math.sqrt(a * a + b * b + c * c + d * d);
+    const unit: Quaternion = [a * scale, b * scale, c * scale, d * scale];
+    [w[i], x[i], y[i], z[i]] = unit;
+    // One of no length is no attitude: the sign goes on from the last that is.
+    if (scale * scale < Number.POSITIVE_INFINITY) before = unit;
   }
-  const steps = Array.from(tS.subarray(1), (atS, i) => atS - (tS[i] ?? atS)).sort((a, b) => a - b);
-  return { tS, q, stepS: steps[steps.length >> 1] ?? Number.NaN };
+  const stepsS = tS.subarray(1).map((atS, i) => atS - (tS[i] ?? atS));
+  return { tS, q: [w, x, y, z], stepS: median(stepsS) };
 }
 
 /**
@@ -69,26 +75,28 @@ export function rotationsAt(
   longestStepS: number,
 ): RotationColumns {
   const gapS = Math.max(longestStepS, 5 * track.stepS);
-  const [w, x, y, z] = track.q.map((column) => resampleLinear(track.tS, column, atS, gapS));
-  const out = Array.from({ length: 9 }, () => new Float64Array(atS.length));
-  for (let row = 0; row < atS.length; row++) {
-    const raw = [w, x, y, z].map((column) => column?.[row] ?? Number.NaN);
-    const length = Math.hypot(...raw);
-    const [a = 0, b = 0, c = 0, d = 0] = raw.map((part) => part / length);
-    const elements = [
-      1 - 2 * (c * c + d * d),
-      2 * (b * c - a * d),
-      2 * (b * d + a * c),
-      2 * (b * c + a * d),
-      1 - 2 * (b * b + d * d),
-      2 * (c * d - a * b),
-      2 * (b * d - a * c),
-      2 * (c * d + a * b),
-      1 - 2 * (b * b + c * c),
-    ];
-    elements.forEach((element, index) => {
-      out[index]?.fill(element, row, row + 1);
-    });
+  const [w, x, y, z] = track.q.map((column) =>
+    resampleLinear(track.tS, column, atS, gapS),
+  ) as Columns;
+  const n = atS.length;
+  const out = Array.from({ length: 9 }, () => new Float64Array(n));
+  const [xx, xy, xz, yx, yy, yz, zx, zy, zz] = out as Nine;
+  for (let row = 0; row < n; row++) {
+    const p = w[row] ?? Number.NaN;
+    const q = x[row] ?? Number.NaN;
+    const r = y[row] ?? Number.NaN;
+    const s = z[row] ?? Number.NaN;
+    // Twice over the square of the length: products of a unit's parts, doubled.
+    const two = 2 / (p * p + q * q + r * r + s * s);
+    xx[row] = 1 - two * (r * r + s * s);
+    xy[row] = two * (q * r - p * s);
+    xz[row] = two * (q * s + p * r);
+    yx[row] = two * (q * r + p * s);
+    yy[row] = 1 - two * (q * q + s * s);
+    yz[row] = two * (r * s - p * q);
+    zx[row] = two * (q * s - p * r);
+    zy[row] = two * (r * s + p * q);
+    zz[row] = 1 - two * (q * q + r * r);
   }
   return out;
 }
@@ -105,12 +113,11 @@ export function turnedBoth(first: RotationColumns, second: RotationColumns): Rot
     const row = 3 * Math.floor(index / 3);
     const column = index % 3;
     const out = new Float64Array(n);
-    for (let i = 0; i < n; i++) {
-      let sum = 0;
-      for (let k = 0; k < 3; k++) {
-        sum += (first[row + k]?.[i] ?? Number.NaN) * (second[3 * k + column]?.[i] ?? Number.NaN);
+    for (let k = 0; k < 3; k++) {
+      const [left, right] = [first[row + k], second[3 * k + column]];
+      for (let i = 0; i < n; i++) {
+        out[i] = (out[i] ?? 0) + (left?.[i] ?? Number.NaN) * (right?.[i] ?? Number.NaN);
       }
-      out[i] = sum;
     }
     return out;
   });
@@ -121,14 +128,13 @@ export function turnedVector(
   rotation: RotationColumns,
   vector: readonly number[],
 ): readonly Float64Array[] {
+  const n = rotation[0]?.length ?? 0;
   return [0, 3, 6].map((row) => {
-    const [a, b, c] = [rotation[row], rotation[row + 1], rotation[row + 2]];
-    return Float64Array.from(
-      a ?? [],
-      (one, i) =>
-        one * (vector[0] ?? 0) +
-        (b?.[i] ?? Number.NaN) * (vector[1] ?? 0) +
-        (c?.[i] ?? Number.NaN) * (vector[2] ?? 0),
-    );
+    const out = new Float64Array(n);
+    for (let k = 0; k < 3; k++) {
+      const [column, part] = [rotation[row + k], vector[k] ?? 0];
+      for (let i = 0; i < n; i++) out[i] = (out[i] ?? 0) + part * (column?.[i] ?? Number.NaN);
+    }
+    return out;
   });
 }

@@ -66,6 +66,8 @@ function ratesOf(values: Float64Array, tS: Float64Array, over: RateSpan): Rates 
     )
       to++;
     slidingLine({ tS, values, from, to }, over.halfSpanS, FEWEST, { atS: tS, from, to, ...out });
+    // A row by itself tells no rate.
+    if (to === from + 1) out.slope[from] = Number.NaN;
     from = to;
   }
   const { sd, stepS } = takeSamples(tS, values, null);

@@ -40,6 +40,37 @@ test('omega x r of 250 m is taken off an inertial velocity, with its sense', () 
   expectWithin(other[2]?.[0], 0.565, 1e-12, 'twice n r the other way');
 });
 
+/** By hand: q and -q are one attitude, half a turn about x here, and an update of zeros is none. */
+test('an update of no length between two of one attitude leaves it as it is', () => {
+  const updates = [
+    [0, 1, 0, 0],
+    [0, 0, 0, 0],
+    [0, -1, 0, 0],
+  ] as const;
+  const turned = attitudeTrack(Float64Array.of(0, 1, 2), (i) => updates[i] ?? [1, 0, 0, 0]);
+  const rotation = rotationsAt(turned, Float64Array.of(0.5, 1, 1.5), 5);
+  const [x, y, z] = turnedVector(rotation, [1, 2, 3]);
+  expect([...(x ?? []), ...(y ?? []), ...(z ?? [])]).toEqual([1, 1, 1, -2, -2, -2, -3, -3, -3]);
+});
+
+/** By hand: one attitude between two gaps says where the port is, and nothing of how it turns. */
+test('an attitude by itself gives a place and no velocity', () => {
+  const alone = track((t) => [0, 0, 0.01 * t]);
+  const known = rotationsAt(alone, tS, 1).map((element) =>
+    element.map((value, row) => (row === 300 ? value : Number.NaN)),
+  );
+  const zero = [column(() => 0), column(() => 0), column(() => 0)];
+  const ports = toPorts(
+    { tS, positionM: zero, velocityMps: zero, longestStepS: 1 },
+    {
+      ...{ targetFrom: null, vehicleInTarget: known, vehicleArmM: [-5, 0, 0] },
+      ...{ targetArmM: [0, 0, 0], attitudeStepS: 0.1 },
+    },
+  );
+  expectWithin(ports.positionM[1]?.[300], -5 * Math.sin(0.3), 1e-12, 'sine of 0.3 rad');
+  expect(ports.velocityMps?.[1]?.[300]).toBeNaN();
+});
+
 describe('an arm of 5 m', () => {
   const still = (yaw: (t: number) => number) =>
     toPorts(
