@@ -68,7 +68,7 @@ function gapHalfS(motion: MotionEstimate, atS: number): number {
 function passOf(stay: Beyond, room: RoomOverTime, { motion, origin }: SessionMotion): ZonePass {
   const { startS, endS } = stay;
   const { tS } = room.line;
-  const halves = exceedanceHalves(room, stay);
+  const halves = exceedanceHalves(room)(stay);
   const startHalfS = Math.max(halves.startHalfS, gapHalfS(motion, startS));
   const endHalfS = Math.max(halves.endHalfS, gapHalfS(motion, endS));
   const seconds = (value: number, random: number, method: string): Figure =>

@@ -14,38 +14,69 @@ import { coursedMarginHalf } from './course-margin';
 import { type Beyond, type Extreme, type MarginLine, persistentMargin } from './margins';
 import { columnAt, type RoomOverTime, valueBefore } from './room-over-time';
 
+/** Rows `[from, to)` of a line whose room is known to lie within 1.96 of its standard deviations. */
+type Calm = { from: number; to: number };
+
+type EdgeNoise = Readonly<{ sd: number; half: number }>;
+
+/**
+ * From an edge to where the room leaves its half-width there, s; to the end of the piece where it never does. Calm rows
+ * are passed over at once: many edges may lie in one stretch of them.
+ */
+function leavesNoiseS(
+  { line, quantity, roomSd }: RoomOverTime,
+  calm: Calm,
+  { edgeS, sd, half }: EdgeNoise & Readonly<{ edgeS: number }>,
+  walk: Readonly<{ start: number; direction: 1 | -1; from: number; to: number }>,
+): number {
+  const { start, direction, from, to } = walk;
+  const wide = sd > 0 ? half / sd : NORMAL_95;
+  let nearS = edgeS;
+  let nearOver = -half;
+  let isCalm = start >= calm.from - 1 && start <= calm.to;
+  for (let i = start; i >= from && i < to; i += direction) {
+    if (isCalm && i >= calm.from && i < calm.to) {
+      i = direction > 0 ? Math.min(calm.to, to) - 1 : Math.max(calm.from, from);
+    }
+    const atS = line.tS[i] ?? edgeS;
+    const size = Math.abs(line.room[i] ?? 0);
+    const sdHere = columnAt(quantity.tS, roomSd, atS);
+    const over = size - wide * sdHere;
+    if (over > 0) {
+      const share = over === nearOver ? 1 : Math.min(1, Math.max(0, nearOver / (nearOver - over)));
+      return Math.abs(nearS + share * (atS - nearS) - edgeS);
+    }
+    isCalm &&= size <= NORMAL_95 * sdHere;
+    if (isCalm) {
+      calm.from = Math.min(calm.from, i);
+      calm.to = Math.max(calm.to, i + 1);
+    }
+    nearS = atS;
+    nearOver = over;
+  }
+  return Math.abs(nearS - edgeS);
+}
+
 /** How far from an edge the room stays within its half-width there, s: the edge's half-width. */
 function edgeHalfS(
-  { line, quantity, roomSd, stepS }: RoomOverTime,
+  room: RoomOverTime,
+  calm: Calm,
   piece: number,
-  edgeS: number,
-  { sd, half }: Readonly<{ sd: number; half: number }>,
+  edge: EdgeNoise & Readonly<{ edgeS: number }>,
 ): number {
+  const { line, stepS } = room;
+  const { edgeS, sd } = edge;
   const span = line.pieces[piece];
   if (span === undefined) return 0;
   const firstS = line.tS[span.from] ?? edgeS;
   const lastS = line.tS[span.to - 1] ?? edgeS;
-  const atEnd = edgeS <= firstS || edgeS >= lastS;
-  const wide = sd > 0 ? half / sd : NORMAL_95;
+  if (edgeS <= firstS || edgeS >= lastS) return 0.475 * stepS;
   const after = Math.max(span.from, lowerBound(line.tS.subarray(0, span.to), edgeS));
-  const walk = (start: number, direction: 1 | -1): number => {
-    let nearS = edgeS;
-    let nearOver = -half;
-    for (let i = start; i >= span.from && i < span.to; i += direction) {
-      const atS = line.tS[i] ?? edgeS;
-      const over = Math.abs(line.room[i] ?? 0) - wide * columnAt(quantity.tS, roomSd, atS);
-      if (over > 0) {
-        const share =
-          over === nearOver ? 1 : Math.min(1, Math.max(0, nearOver / (nearOver - over)));
-        return Math.abs(nearS + share * (atS - nearS) - edgeS);
-      }
-      nearS = atS;
-      nearOver = over;
-    }
-    return Math.abs(nearS - edgeS);
-  };
-  if (atEnd) return 0.475 * stepS;
-  const noise = (walk(after - 1, -1) + walk(after, 1)) / 2;
+  if (after < calm.from || after > calm.to) [calm.from, calm.to] = [after, after];
+  const noise =
+    (leavesNoiseS(room, calm, edge, { ...span, start: after - 1, direction: -1 }) +
+      leavesNoiseS(room, calm, edge, { ...span, start: after, direction: 1 })) /
+    2;
   return Math.max(noise, crossingResolutionS(line.tS, line.room, after, edgeS, sd));
 }
 
@@ -69,7 +100,9 @@ function competingFor(
   extreme: Readonly<{ value: number }>,
 ): Competing {
   let count = 0;
-  let row = 0;
+  const firstS = line.tS[line.pieces[0]?.from ?? 0] ?? Number.NaN;
+  // The last row at or before the point; the pieces may be a short part of all.
+  let row = Math.max(0, lowerBound(quantity.tS, firstS) - 1);
   for (const piece of line.pieces) {
     for (let i = piece.from; i < piece.to; i++) {
       const atS = line.tS[i] ?? Number.NaN;
@@ -126,7 +159,7 @@ function edgeNoise(
   leastHeight: number,
   edgeS: number,
   outward: 1 | -1,
-): Readonly<{ sd: number; half: number }> {
+): EdgeNoise {
   const sd = columnAt(quantity.tS, roomSd, edgeS);
   if (quantity.linesS === undefined) return { sd, half: NORMAL_95 * sd };
   const halfS = quantity.linesS / 2;
@@ -219,26 +252,29 @@ export function marginHalf(room: RoomOverTime, extreme: Extreme, persistsS: numb
 }
 
 /** Half-widths of a stretch beyond the limit: of its edges, of its worst moment, and of the worst value. */
-export function exceedanceHalves(
-  room: RoomOverTime,
-  beyond: Beyond,
-): Readonly<
+export type ExceedanceHalves = Readonly<
   Record<'startHalfS' | 'endHalfS' | 'worstHalfS', number> & { worstHalf: number | null }
-> {
+>;
+
+/** The half-widths of stretches beyond the limit, one after the other. */
+export function exceedanceHalves(room: RoomOverTime): (beyond: Beyond) => ExceedanceHalves {
+  const calm: Calm = { from: 0, to: 0 };
   const { quantity, line, roomSd, stepS } = room;
   const { tS, sd } = quantity;
-  // Without the limit's own part: the worst is a value.
-  const own = { ...room, roomSd: sd, line: around(line, beyond.startS, beyond.endS) };
-  const compete = competingFor(own, { value: beyond.worstRoom });
-  const worstHalf = extreme95(compete) * columnAt(tS, sd, beyond.worstS);
-  // The height is the largest of noisy values: how near to the edge it stops rising is told by the least it may be.
-  const leastHeight = Math.max(0, -beyond.worstRoom - worstHalf);
-  const before = edgeNoise(room, leastHeight, beyond.startS, -1);
-  const after = edgeNoise(room, leastHeight, beyond.endS, 1);
-  return {
-    startHalfS: edgeHalfS(room, beyond.piece, beyond.startS, before),
-    endHalfS: edgeHalfS(room, beyond.piece, beyond.endS, after),
-    worstHalfS: worstHalfS(line, beyond, columnAt(tS, roomSd, beyond.worstS), stepS),
-    worstHalf: quantity.noise === 'unknown' ? null : worstHalf,
+  return (beyond) => {
+    // Without the limit's own part: the worst is a value.
+    const own = { ...room, roomSd: sd, line: around(line, beyond.startS, beyond.endS) };
+    const compete = competingFor(own, { value: beyond.worstRoom });
+    const worstHalf = extreme95(compete) * columnAt(tS, sd, beyond.worstS);
+    // The height is the largest of noisy values: how near to the edge it stops rising is told by the least it may be.
+    const leastHeight = Math.max(0, -beyond.worstRoom - worstHalf);
+    const before = edgeNoise(room, leastHeight, beyond.startS, -1);
+    const after = edgeNoise(room, leastHeight, beyond.endS, 1);
+    return {
+      startHalfS: edgeHalfS(room, calm, beyond.piece, { edgeS: beyond.startS, ...before }),
+      endHalfS: edgeHalfS(room, calm, beyond.piece, { edgeS: beyond.endS, ...after }),
+      worstHalfS: worstHalfS(line, beyond, columnAt(tS, roomSd, beyond.worstS), stepS),
+      worstHalf: quantity.noise === 'unknown' ? null : worstHalf,
+    };
   };
 }

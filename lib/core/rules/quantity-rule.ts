@@ -8,7 +8,7 @@ import type { BandRule, Limit } from '../session/rule';
 import { coursedExceedance } from './course-margin';
 import { quantityOf } from './derived-quantity';
 import { faultWords } from './faults-under-rule';
-import { exceedanceHalves, marginHalf } from './margin-interval';
+import { type ExceedanceHalves, exceedanceHalves, marginHalf } from './margin-interval';
 import {
   type Beyond,
   type Extreme,
@@ -150,14 +150,18 @@ function limitSdBetween({ quantity, band }: Evaluation, atS: number): number {
   return columnAt(tS, Float64Array.from(rows, band.limitSdAt), atS);
 }
 
-function exceedanceOf(evaluation: Evaluation, beyond: Beyond): ExceedanceNumbers {
+function exceedanceOf(
+  evaluation: Evaluation,
+  beyond: Beyond,
+  halves: ExceedanceHalves,
+): ExceedanceNumbers {
   const { quantity, band, rule } = evaluation;
   const limitAt = columnAt(quantity.tS, band.limit, beyond.worstS);
   return {
     startS: beyond.startS,
     endS: beyond.endS,
     worstS: beyond.worstS,
-    ...exceedanceHalves(evaluation, beyond),
+    ...halves,
     ...coursedExceedance(evaluation, beyond, rule.persistsS),
     worst: limitAt - sideAt(evaluation, beyond.worstS) * beyond.worstRoom,
     systematic: quantity.systematic,
@@ -253,8 +257,9 @@ export function evaluateBandRule(rule: BandRule, context: RuleContext): RuleOutc
   const { roomSd, side } = band;
   const stepS = stepOf(quantity, context);
   const evaluation: Evaluation = { rule, quantity, band, line, roomSd, side, stepS };
+  const halvesOf = exceedanceHalves(evaluation);
   const exceedances = stretchesBeyond(line, rule.persistsS).map((beyond) =>
-    exceedanceOf(evaluation, beyond),
+    exceedanceOf(evaluation, beyond, halvesOf(beyond)),
   );
   const figure = marginOf(evaluation, margin, rule.persistsS);
   const half = Math.hypot(figure.half ?? 0, figure.systematic ?? 0);
