@@ -3,7 +3,7 @@
 import { DAY_S } from './calendar';
 import type { DayTurn } from './carry-days';
 import { type Instant, NS_PER_S, secondsBetween } from './instant';
-import { taiMinusUtcS, utcFromTaiSeconds } from './leap-seconds';
+import { leapAtEndOf, taiMinusUtcS, utcFromTaiSeconds } from './leap-seconds';
 import { leapTable } from './leap-table';
 
 /**
@@ -22,8 +22,8 @@ export function leapSecondsAfter(from: Instant): (days: number) => number {
 
 /** Starts of the leap seconds of the table, s from zero. */
 function leapStartsS(zero: Instant): readonly number[] {
-  const { entries } = leapTable();
-  return entries.slice(1).map(({ day }) => {
+  const added = leapTable().entries.filter(({ day }) => leapAtEndOf(day - 1) === 1);
+  return added.map(({ day }) => {
     const wholeS = day * DAY_S + taiMinusUtcS(day - 1);
     return secondsBetween(zero, { taiNs: BigInt(wholeS) * BigInt(NS_PER_S) });
   });

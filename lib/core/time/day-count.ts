@@ -1,7 +1,7 @@
 /** Instants written as days with a fraction: Julian dates, and the serial days of spreadsheets. */
 import { DAY_S } from './calendar';
 import { NS_PER_S } from './instant';
-import { leapTable } from './leap-table';
+import { leapAtEndOf } from './leap-seconds';
 import { type TaiParts, taiFromDay } from './scale';
 import type { DayCode, TimeScale } from './time-code';
 
@@ -10,7 +10,7 @@ type DayCount = Readonly<{
   halfDaysAt1970: number;
   /** Smallest whole count that is read. */
   least: number;
-  /** Whether a day with a leap second has 86,401 s, so that its second 60 has a fraction of its own. */
+  /** Whether a day with a leap second has 86,401 s, so that its second 60 has a fraction of its own, or 86,399 s without. */
   leapDay: 'longer' | 'as others';
 }>;
 
@@ -48,18 +48,12 @@ export function readDays(text: string, code: DayCode, scale: TimeScale): TaiPart
   // A Julian day begins at noon: half a day is put on before the day is cut off.
   const total = digits + (halfDaysAt1970 % 2 === 0 ? 0n : one / 2n);
   const day = Number(total / one) - Math.ceil(halfDaysAt1970 / 2);
-  const isLong =
-    leapDay === 'longer' &&
-    scale === 'UTC' &&
-    leapTable()
-      .entries.slice(1)
-      .some((entry) => entry.day === day + 1);
-  const dayNs = BigInt(DAY_S + (isLong ? 1 : 0)) * BigInt(NS_PER_S);
+  const dayS = DAY_S + (leapDay === 'longer' && scale === 'UTC' ? leapAtEndOf(day) : 0);
+  const dayNs = BigInt(dayS) * BigInt(NS_PER_S);
   const ns = ((total % one) * dayNs + one / 2n) / one;
   const second = Number(ns / BigInt(NS_PER_S));
   const restNs = Number(ns % BigInt(NS_PER_S));
-  const longest = isLong ? DAY_S : DAY_S - 1;
-  return second > longest
+  return second >= dayS
     ? taiFromDay(scale, day + 1, 0, restNs)
     : taiFromDay(scale, day, second, restNs);
 }

@@ -24,18 +24,25 @@ export function taiMinusUtcS(day: number): number {
 }
 
 /**
+ * By how many seconds a UTC day is longer than 86,400 s, by the table: 1 where it ends in a leap second, -1 where
+ * one is left out.
+ *
+ * Source: ITU-R TF.460-6: a negative leap second takes 23:59:58 to 00:00:00 (from memory); there was none so far.
+ */
+export function leapAtEndOf(day: number): number {
+  return taiMinusUtcS(day + 1) - taiMinusUtcS(day);
+}
+
+/**
  * Whether 23:59:60 exists on a UTC day.
  *
  * Inside the table only where the table has it. Beyond its end nobody knows yet: the last day of a
  * month is allowed there, and is then the same instant as the midnight after it.
  */
 export function mayHoldLeapSecond(day: number): boolean {
-  const { entries, expiresDay } = leapTable();
-  if (day >= expiresDay) {
-    const { year, month, dayOfMonth } = dateFromDay(day);
-    return dayOfMonth === daysInMonth(year, month);
-  }
-  return day + 1 > FIRST_DAY && entries.some((entry) => entry.day === day + 1);
+  if (day < leapTable().expiresDay) return leapAtEndOf(day) === 1;
+  const { year, month, dayOfMonth } = dateFromDay(day);
+  return dayOfMonth === daysInMonth(year, month);
 }
 
 /** A UTC reading of an instant: `secondOfDay` runs to 86 400 in a leap second. */
@@ -53,7 +60,8 @@ export function utcFromTaiSeconds(taiS: number): UtcReading {
     if (entry === undefined) continue;
     const startTaiS = entry.day * DAY_S + entry.taiMinusUtcS;
     if (taiS >= startTaiS) return splitDay(taiS - entry.taiMinusUtcS);
-    if (index > 0 && taiS === startTaiS - 1) return { day: entry.day - 1, secondOfDay: DAY_S };
+    const isLeap = taiS === startTaiS - 1 && leapAtEndOf(entry.day - 1) === 1;
+    if (isLeap) return { day: entry.day - 1, secondOfDay: DAY_S };
   }
   return splitDay(taiS - FIRST_OFFSET_S);
 }
