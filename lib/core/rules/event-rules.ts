@@ -4,6 +4,7 @@ import type { EventsAsk, EventsRule, OrderTarget, When } from '../session/rule';
 import { sessionTimeText } from '../time/session-time-text';
 import { absenceCaution } from './absence';
 import { insideWhen, isBetween, type RuleContext, type RuleEvent } from './rule-context';
+import { hiddenByGap } from './rule-domain';
 import { type BrokenStretch, bareOutcome, type Margin, type RuleOutcome } from './rule-outcome';
 
 type OrderAsk = Extract<EventsAsk, { form: 'order' }>;
@@ -172,7 +173,7 @@ function evaluateCount(rule: EventsRule, ask: CountAsk, context: RuleContext): R
     const words = `No source has a channel for ${when.mode.channel}.`;
     return bareOutcome('not evaluated', 'no-such-channel', words);
   }
-  if (placed && !occurred(when, context)) {
+  if (placed && !occurred(ask.event, when, context)) {
     return bareOutcome('not applicable', null, 'Its condition never held.');
   }
   if (context.logEntryCount === 0) {
@@ -193,7 +194,7 @@ function countOutcome(ask: CountAsk, when: When | null, context: RuleContext): R
   const isBroken = (count: number): boolean =>
     (atMost !== null && count > atMost) || (atLeast !== null && count < atLeast);
   const least = isBroken(seen.length);
-  if (hidden.length > 0 && least !== isBroken(seen.length + hidden.length)) {
+  if (hidden.some((_, index) => isBroken(seen.length + index + 1) !== least)) {
     const explanation = `${event} was logged at ${sessionTimeText(hidden[0]?.timeS ?? 0, 1)}, inside a gap of the telemetry.`;
     const outcome = bareOutcome('not evaluated', 'data-missing', explanation);
     return { ...outcome, atS: hidden[0]?.timeS ?? null };
@@ -251,8 +252,12 @@ function countWords(
   return `${event} was logged ${seen.length} ${seen.length === 1 ? 'time' : 'times'}${asked}.`;
 }
 
-/** True when `when` held at some row. */
-function occurred(when: When, context: RuleContext): boolean {
+/** True when `when` held at some row, at an entry of the event between rows, or in a gap that it passes through. */
+function occurred(event: string, when: When, context: RuleContext): boolean {
+  const isNear = context.events.some(
+    (entry) => entry.event === event && insideWhen(when, entry.timeS, context) !== 'outside',
+  );
+  if (isNear || hiddenByGap(when, context)) return true;
   const { motion } = context;
   if (motion === null) return false;
   for (let row = 0; row < motion.tS.length; row++) {

@@ -19,7 +19,14 @@ import {
 } from './margins';
 import { columnAt, type RoomOverTime } from './room-over-time';
 import type { EstimatedQuantity, RuleContext } from './rule-context';
-import { clipToSpans, type Places, placesBeside, ruleLine, stateSpans } from './rule-domain';
+import {
+  clipToSpans,
+  hiddenByGap,
+  type Places,
+  placesBeside,
+  ruleLine,
+  stateSpans,
+} from './rule-domain';
 import { bareOutcome, type ExceedanceNumbers, type Margin, type RuleOutcome } from './rule-outcome';
 
 /**
@@ -185,7 +192,7 @@ function neverApplied(
     const words = `${quantityWords(rule.quantity)} has no values.`;
     return bareOutcome('not evaluated', 'data-missing', words);
   }
-  if (hiddenByGap(rule, context)) {
+  if (hiddenByGap(when, context)) {
     return bareOutcome(
       'not evaluated',
       'data-missing',
@@ -193,23 +200,6 @@ function neverApplied(
     );
   }
   return bareOutcome('not applicable', null, 'Its condition never held for long enough.');
-}
-
-/** True where range or axial distance passes through the rule's bounds inside a gap. */
-function hiddenByGap({ when }: BandRule, { motion }: RuleContext): boolean {
-  if (motion === null || when === null) return false;
-  const passes = (values: Float64Array, bounds: readonly [number, number] | null, row: number) => {
-    if (bounds === null) return false;
-    const a = values[row - 1] ?? Number.NaN;
-    const b = values[row] ?? Number.NaN;
-    return Math.min(a, b) <= bounds[1] && Math.max(a, b) >= bounds[0];
-  };
-  return motion.stretches.some(
-    (span) =>
-      span.from > 0 &&
-      (passes(motion.rangeM, when.rangeM, span.from) ||
-        passes(motion.axialM, when.axialM, span.from)),
-  );
 }
 
 /** The room where the rule applies; words where the states it depends on are not recorded. */

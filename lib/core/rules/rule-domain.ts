@@ -125,6 +125,23 @@ export function ruleLine(
   return { tS: outS.subarray(0, count), room: outRoom.subarray(0, count), pieces };
 }
 
+/** True where range or axial distance passes through the rule's bounds inside a gap. */
+export function hiddenByGap(when: Within | null, { motion }: RuleContext): boolean {
+  if (motion === null || when === null) return false;
+  const passes = (values: Float64Array, bounds: readonly [number, number] | null, row: number) => {
+    if (bounds === null) return false;
+    const a = values[row - 1] ?? Number.NaN;
+    const b = values[row] ?? Number.NaN;
+    return Math.min(a, b) <= bounds[1] && Math.max(a, b) >= bounds[0];
+  };
+  return motion.stretches.some(
+    (span) =>
+      span.from > 0 &&
+      (passes(motion.rangeM, when.rangeM, span.from) ||
+        passes(motion.axialM, when.axialM, span.from)),
+  );
+}
+
 /** A stretch of time, s. */
 export type TimeSpan = Readonly<{ fromS: number; toS: number }>;
 

@@ -1,8 +1,9 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { evaluateRule } from '@/lib/core/rules/rule-kinds';
 import { generalRule } from '@/lib/core/session/general-rule';
 import { readRulesFile } from '@/lib/core/session/read-rules-file';
 import type { Rule } from '@/lib/core/session/rule';
+import { motionAlongAxis } from '../../support/motion-along-axis';
 import { contextOf } from '../../support/rule-signal';
 
 /** Reads one rule written as YAML keys behind its id and statement. */
@@ -110,6 +111,48 @@ test('a state narrows where an event counts: at its last row, not between two st
   const none = contextOf({ ...context, states: () => null });
   const rule = read('events: { never: { event: command } }, when: { mode: { is: [5] } }');
   expect(evaluateRule(rule, none)).toMatchObject({ reason: 'no-such-channel' });
+});
+
+/** By hand: from 100 m at 1 m/s, a row a second but for a gap from 40 s to 60 s, in which 50 m are passed. */
+describe('an event where the range is not known', () => {
+  const rows = [...Array.from({ length: 41 }, (_, i) => i), 60, 61, 62];
+  const motion = {
+    ...motionAlongAxis({ tS: rows, axialM: (atS) => 100 - atS, closingMps: () => 1 }),
+    stretches: [
+      { from: 0, to: 41 },
+      { from: 41, to: 44 },
+    ],
+  };
+  const withEvents = (...timesS: readonly number[]) =>
+    contextOf({
+      motion,
+      events: timesS.map((timeS) => ({ timeS, event: 'abort', source: 'e.csv' })),
+      logEntryCount: 5,
+    });
+  const never = (rangeM: string) =>
+    read(`events: { never: { event: abort } }, when: { range_m: ${rangeM} }`);
+
+  test('is not known where the condition holds in the gap alone', () => {
+    expect(evaluateRule(never('[48, 52]'), withEvents(50))).toMatchObject({
+      verdict: 'not evaluated',
+      reason: 'data-missing',
+    });
+    // The range passed it all the same: without an entry it was kept.
+    expect(evaluateRule(never('[48, 52]'), withEvents(10)).verdict).toBe('met');
+    expect(evaluateRule(never('[20, 30]'), withEvents(50)).verdict).toBe('not applicable');
+  });
+
+  test('counts where the condition holds between two rows alone', () => {
+    expect(evaluateRule(never('[90.2, 90.8]'), withEvents(9.5)).verdict).toBe('broken');
+  });
+
+  test('leaves a count open that some of its entries would keep, though none and all break it', () => {
+    const rule = read(
+      'events: { count: { event: abort }, at_least: 2, at_most: 3 }, when: { range_m: [48, 52] }',
+    );
+    expect(evaluateRule(rule, withEvents(48, 49, 50, 51)).verdict).toBe('not evaluated');
+    expect(evaluateRule(rule, withEvents(50)).verdict).toBe('broken');
+  });
 });
 
 test('a band is read in its units: of a rate per second, of a sum in those of its parts', () => {
