@@ -45,6 +45,7 @@ export function motionAlongAxis(of: AlongAxis): MotionEstimate {
     rateSpanS: 2,
     ratePartingPerS: 0.5,
     rateHalfSpanS: null,
+    between: null,
     rateLinesS: null,
     unseenMps: null,
     unseenMps2: null,

@@ -18,6 +18,7 @@ export type Combined = Omit<
   | 'unseenMps2'
   | 'unseenJumpMps'
   | 'rateCourses'
+  | 'between'
   | 'positionSpanS'
   | 'steps'
   | 'samples'

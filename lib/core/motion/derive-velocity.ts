@@ -10,6 +10,7 @@ import { type RateCourses, withCommonError } from './rate-courses';
 import { excursionSdMps, findRateExcursions, type RateExcursion } from './rate-excursions';
 import { findRateRamps, type RateRamp, rampAddedM, rampRateMps } from './rate-ramps';
 import { gapOf, stretchesOf } from './row-spans';
+import type { BetweenRamps } from './steady-rates';
 
 /** Ramps and excursions are out of it: what is left is nearly straight over this long to either side, s. */
 export const LONGEST_DERIVED_HALF_SPAN_S = 30;
@@ -22,6 +23,8 @@ type DerivedVelocity = Smoothed &
     /** Longest span of the lines where nothing beside them was fitted, s; else `null`. */
     linesS: number | null;
     excursions: readonly RateCourses[];
+    /** What ramps and excursions leave of the position; `null` where nothing was fitted. */
+    between: BetweenRamps | null;
   }>;
 
 /** Lines over so long to either side show a change of rate nearly as it is, s. */
@@ -61,19 +64,39 @@ export function deriveVelocity(position: Samples, motion: MeasuredMotion): Deriv
   const { halfSpanS, isClear } = halfSpans(position, motion);
   const gapS = gapOf(position, motion);
   const lines = { halfSpanS, gapS, jumpThreshold: Number.POSITIVE_INFINITY };
-  const rates = (line: Smoothed, excursions: readonly RateCourses[]): DerivedVelocity => {
+  const rates = (
+    line: Smoothed,
+    excursions: readonly RateCourses[],
+    between: BetweenRamps | null,
+  ): DerivedVelocity => {
     const { slope, slopeSd, sd } = line;
     const linesS = isClear ? 2 * halfSpanS.reduce((a, b) => Math.max(a, b), 0) : null;
-    return { ...line, value: slope, sd: slopeSd, levelSdM: sd, halfSpanS, linesS, excursions };
+    return {
+      ...line,
+      value: slope,
+      sd: slopeSd,
+      levelSdM: sd,
+      halfSpanS,
+      linesS,
+      excursions,
+      between,
+    };
   };
-  if (isClear) return rates(smoothSamples(position, motion.tS, lines), []);
+  if (isClear) return rates(smoothSamples(position, motion.tS, lines), [], null);
   const spans = stretchesOf(position.tS, gapS);
   const excursions = findRateExcursions(position, spans, motion.holdRateMps);
   const calm = withoutExcursions(position, excursions);
   const found = spans.map((span) => findRateRamps(calm, span));
   const clusters = found.flatMap(rampClusters);
   const ramps = clusters.flatMap((cluster) => cluster.ramps);
-  const line = smoothSamples(withoutRamps(calm, ramps), motion.tS, lines);
+  const straight = withoutRamps(calm, ramps);
+  const line = smoothSamples(straight, motion.tS, lines);
+  const between = {
+    position: straight,
+    spans,
+    clusters,
+    slopeMps: line.slope.slice(),
+  };
   addRamps(line, ramps, motion.tS);
   widenBesideRamps(line, clusters, spans, { position, tS: motion.tS, halfSpanS });
   widenAtRamps(line, clusters, motion.tS, position);
@@ -82,7 +105,7 @@ export function deriveVelocity(position: Samples, motion: MeasuredMotion): Deriv
     return withCommonError(own, line.slopeSd[row] ?? Number.NaN);
   });
   addExcursions(line, excursions, motion.tS);
-  return rates(line, courses);
+  return rates(line, courses, between);
 }
 
 /** The position as it would have been without the excursions. */

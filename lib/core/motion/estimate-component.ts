@@ -16,6 +16,7 @@ import type { AxisSamples } from './part-noise';
 import { findPositionSteps } from './position-steps';
 import type { RateCourses } from './rate-courses';
 import { gapOf, knownSpans } from './row-spans';
+import type { BetweenRamps } from './steady-rates';
 
 /** Half the span of the velocity fit, s: the contract's "about 2 s". */
 export const VELOCITY_HALF_SPAN_S = 1;
@@ -34,6 +35,8 @@ export type Component = Readonly<{
   linesS: number | null;
   /** Courses where an excursion of a derived rate stood out of the noise; empty of a measured one. */
   excursions: readonly RateCourses[];
+  /** What ramps and excursions leave of the position; `null` where the rate is measured, or clean positions tell it. */
+  between: BetweenRamps | null;
 }>;
 
 /** A velocity at each row with its standard deviation. */
@@ -211,6 +214,7 @@ export function estimateComponent(
     linesS: derived === null ? 2 * VELOCITY_HALF_SPAN_S : derived.linesS,
     steps,
     excursions: derived?.excursions ?? [],
+    between: derived?.between ?? null,
   };
 }
 

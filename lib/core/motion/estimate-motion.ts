@@ -96,6 +96,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
   const steps: MovedStep[] = [];
   let seen: Component['excursions'] = [];
   let linesS: number | null = null;
+  let between: Component['between'] = null;
   const samples = new Map<string, Samples>();
   const components = (measured: readonly MeasuredAxis[]): readonly Component[] =>
     partNoise(tS, measured).map((axis, index) => {
@@ -107,7 +108,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
         used.push(velocity.name);
       }
       const estimated = estimateComponent(motion, stretches, axis);
-      if (index === 0) ({ excursions: seen, linesS } = estimated);
+      if (index === 0) ({ excursions: seen, linesS, between } = estimated);
       const along: MovedStep['axis'] = measured.length === 1 ? 'range' : (AXES[index] ?? 'x');
       steps.push(...estimated.steps.map((step) => ({ ...step, axis: along })));
       return estimated;
@@ -144,6 +145,7 @@ export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
       unseenJumpMps: unseen?.jumpMps ?? null,
       rateCourses: seen.map((courses) => closingCourses(tS, combined, courses)),
       rateSpanS: together.spanS,
+      between,
       ratePartingPerS: together.partingPerS,
     });
   };

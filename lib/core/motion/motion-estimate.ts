@@ -1,6 +1,7 @@
 /** The estimated motion of the chaser's port relative to the target's, at each row. */
 import type { Samples } from '../series/samples';
 import type { RateCourses } from './rate-courses';
+import type { BetweenRamps } from './steady-rates';
 
 /**
  * Columns over the rows used. Position and velocity in the target port's axes: x along the docking
@@ -57,6 +58,8 @@ export type MotionEstimate = Readonly<{
   unseenJumpMps: Float64Array | null;
   /** The acceleration at which such an excursion rises and falls, m/s2; `null` as above. */
   unseenMps2: number | null;
+  /** What manoeuvres leave of the first component (`steadyRates`); `null` where its rate is measured, or clean positions tell it. */
+  between: BetweenRamps | null;
   /** Courses that a derived closing rate may have taken where an excursion stands out, ascending; empty of a measured one. */
   rateCourses: readonly RateCourses[];
   /** Time over which errors of positions hang together, s. */

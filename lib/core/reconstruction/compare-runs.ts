@@ -176,7 +176,8 @@ export function compareSession(
     durationHalfS: Math.hypot(span.startHalfS, span.endHalfS),
     spans,
     contactS,
-    quantity: comparedQuantity(session, checked),
+    quantity: comparedQuantity(session, checked, span),
+    linesQuantity: comparedQuantity(session, checked, null),
   };
   const completed = steps.find(({ id }) => id === move?.id)?.completed ?? false;
   return compareRuns({ step, plan, origin, completed, people }, simulations);

@@ -28,7 +28,7 @@ type Session = Readonly<{
 
 function quantityOf(name: string, { session, sources }: Session): EstimatedQuantity | null {
   if (session === null) return quantityByName(name, null, sources);
-  return comparedQuantity(session, sources)(name);
+  return comparedQuantity(session, sources, null)(name);
 }
 
 type Measures = Pick<

@@ -39,7 +39,7 @@ function numbersOfRun(task: HandlingTask, flown: Spans, run: FinalStep): TaskNum
   const fromS = instantOfRun(task.fromS, flown, run.spans, 'start');
   const toS = instantOfRun(task.toS, flown, run.spans, 'end');
   if (!(toS > fromS)) return null;
-  const quantity = run.quantity(task.quantity);
+  const quantity = run.linesQuantity(task.quantity);
   return quantity === null ? null : (measureTask(quantity, task, { fromS, toS })?.numbers ?? null);
 }
 
