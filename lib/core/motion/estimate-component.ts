@@ -1,7 +1,7 @@
 /** One component of position and velocity at each row. */
 import { lowerBound } from '../math/search';
 import { meanNoiseSd, meanVarianceFactor, type Samples } from '../series/samples';
-import { type Smoothed, smoothValues } from '../series/smooth';
+import { type Smoothed, smoothBends } from '../series/smooth';
 import { deriveVelocity } from './derive-velocity';
 import {
   addWay,
@@ -43,7 +43,7 @@ export type Component = Readonly<{
 type VelocityRows = Pick<Smoothed, 'value' | 'sd'>;
 
 function smoothMeasured(velocity: Samples, motion: MeasuredMotion): VelocityRows {
-  return smoothValues(velocity, motion.tS, {
+  return smoothBends(velocity, motion.tS, {
     halfSpanS: VELOCITY_HALF_SPAN_S,
     gapS: gapOf(velocity, motion),
     jumpThreshold: JUMP_THRESHOLD,

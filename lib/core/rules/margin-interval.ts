@@ -12,6 +12,7 @@ import { NORMAL_95 } from '../math/statistics';
 import { jumpHeld } from '../motion/unseen-rates';
 import { coursedMarginHalf } from './course-margin';
 import { type Beyond, type Extreme, type MarginLine, persistentMargin } from './margins';
+import { underWorstRow } from './peak-between-rows';
 import { columnAt, type RoomOverTime, valueBefore } from './room-over-time';
 
 /** Rows `[from, to)` of a line whose room is known to lie within 1.96 of its standard deviations. */
@@ -231,7 +232,7 @@ function unseenHalf({ line, quantity }: RoomOverTime, extreme: Extreme, persists
 }
 
 /**
- * Half-width of a margin: the smallest of many noisy values, bends that lines flatten, the spacing of
+ * Half-width of a margin: the smallest of many noisy values, bends that lines flatten, a peak between two rows, the spacing of
  * rows, and excursions that slow noise hides; of a rate with an excursion that stands out, what its courses give.
  *
  * @returns `null` where the scatter does not tell the noise
@@ -243,7 +244,10 @@ export function marginHalf(room: RoomOverTime, extreme: Extreme, persistsS: numb
   const sd = columnAt(quantity.tS, roomSd, bindingS(line, extreme.atS, persistsS));
   const wide = extreme95(competingFor(room, extreme));
   const coursed = coursedMarginHalf(room, extreme, persistsS, wide);
-  const bias = flattenedMargin(room, extreme, persistsS);
+  const bias =
+    persistsS > 0
+      ? flattenedMargin(room, extreme, persistsS)
+      : underWorstRow(line, extreme.atS, columnAt(quantity.tS, roomSd, extreme.atS));
   const noise = coursed ?? biased95(sd, bias) + (wide - NORMAL_95) * sd;
   return Math.max(
     Math.hypot(noise, rowHalf(room, extreme, persistsS)),
@@ -265,7 +269,10 @@ export function exceedanceHalves(room: RoomOverTime): (beyond: Beyond) => Exceed
     // Without the limit's own part: the worst is a value.
     const own = { ...room, roomSd: sd, line: around(line, beyond.startS, beyond.endS) };
     const compete = competingFor(own, { value: beyond.worstRoom });
-    const worstHalf = extreme95(compete) * columnAt(tS, sd, beyond.worstS);
+    const worstSd = columnAt(tS, sd, beyond.worstS);
+    const worstHalf =
+      biased95(worstSd, underWorstRow(line, beyond.worstS, worstSd)) +
+      (extreme95(compete) - NORMAL_95) * worstSd;
     // The height is the largest of noisy values: how near to the edge it stops rising is told by the least it may be.
     const leastHeight = Math.max(0, -beyond.worstRoom - worstHalf);
     const before = edgeNoise(room, leastHeight, beyond.startS, -1);

@@ -89,10 +89,43 @@ function jumpScore(
  * @param samples one channel's updates
  * @param from first sample of the stretch searched (a stretch has no gap)
  * @param to one past its last
- * @param search span and threshold; jumps closer together than the span count as one, the largest
+ * @param search span and threshold; of jumps closer together than the span the surest is found first, then those that stand
+ *   beside it with three samples between
  * @returns ascending indices at which a new piece begins (never `from`)
  */
 export function findJumps(
+  samples: Samples,
+  from: number,
+  to: number,
+  search: JumpSearch,
+): readonly number[] {
+  const found = jumpsWithin(samples, from, to, search);
+  const starts = new Set(found);
+  for (let k = 0; k < found.length; k++) {
+    const start = found[k]!;
+    const before = Math.max(from, found[k - 1] ?? from);
+    for (const near of jumpsBeside(samples, { before, start, after: found[k + 1] ?? to }, search))
+      starts.add(near);
+  }
+  return starts.size === found.length ? found : [...starts].sort((a, b) => a - b);
+}
+
+/** Further jumps in the spans on either side of one: with the samples cut there, lines do not run across it. */
+function jumpsBeside(
+  samples: Samples,
+  { before, start, after }: Readonly<{ before: number; start: number; after: number }>,
+  search: JumpSearch,
+): readonly number[] {
+  const reachS = 2 * search.spanS * (1 + 1e-5);
+  let from = start;
+  while (from > before && samples.tS[start]! - samples.tS[from - 1]! <= reachS) from--;
+  let to = start + 1;
+  while (to < after && samples.tS[to]! - samples.tS[start]! <= reachS) to++;
+  return [...jumpsWithin(samples, from, start, search), ...jumpsWithin(samples, start, to, search)];
+}
+
+/** The surest jump of those closer together than the span. */
+function jumpsWithin(
   samples: Samples,
   from: number,
   to: number,

@@ -1,5 +1,6 @@
 /** A noisy channel estimated at asked times, without smearing jumps or running over gaps. */
 import { slidingLine } from '../math/sliding-line';
+import { bentRows, SHORTER, singleSamples, takeLongest } from './bends';
 import { findJumps } from './jumps';
 import { lineVariance, meanVarianceFactor, type Samples, slopeVariance } from './samples';
 
@@ -27,11 +28,11 @@ export type SmoothingOptions = Readonly<{
 
 const FEWEST_IN_FIT = 3;
 
+/** First samples of pieces, the length at the end; `afterGap` is 1 where one begins behind a gap. */
+type Pieces = Readonly<{ starts: readonly number[]; afterGap: Uint8Array }>;
+
 /** First samples of the pieces between gaps, and between jumps inside them; ends with the length. */
-function pieceStarts(
-  samples: Samples,
-  options: SmoothingOptions,
-): { starts: number[]; afterGap: Uint8Array } {
+function pieceStarts(samples: Samples, options: SmoothingOptions): Pieces {
   const n = samples.tS.length;
   const starts: number[] = [0];
   const gapStarts: number[] = [0];
@@ -99,8 +100,13 @@ function partedDeviations(
   }
 }
 
-/** Fills the lines' columns; returns the times of the jumps. */
-function fillLines(samples: Samples, lines: Lines, options: SmoothingOptions): number[] {
+/** Fills the lines' columns; returns the times of the jumps. `pieces` are those of `pieceStarts`. */
+function fillLines(
+  samples: Samples,
+  lines: Lines,
+  options: SmoothingOptions,
+  pieces: Pieces | null,
+): number[] {
   const { atS, value, sd, slope, slopeSd } = lines;
   const n = atS.length;
   const leaveOut = (from: number, to: number): void => {
@@ -109,7 +115,7 @@ function fillLines(samples: Samples, lines: Lines, options: SmoothingOptions): n
   const jumps: number[] = [];
   let row = 0;
   if (samples.tS.length > 0) {
-    const { starts, afterGap } = pieceStarts(samples, options);
+    const { starts, afterGap } = pieces ?? { starts: [], afterGap: new Uint8Array(0) };
     const reachS = Math.min(options.gapS / 2, 1);
     for (let p = 0; p + 1 < starts.length; p++) {
       const from = starts[p]!;
@@ -162,7 +168,8 @@ export function smoothSamples(
 ): Smoothed {
   const column = (): Float64Array => new Float64Array(atS.length);
   const lines = { value: column(), slope: column(), sd: column(), slopeSd: column() };
-  const jumps = fillLines(samples, { atS, ...lines }, options);
+  const pieces = pieceStarts(samples, options);
+  const jumps = fillLines(samples, { atS, ...lines }, options, pieces);
   return { ...lines, jumpsS: Float64Array.from(jumps) };
 }
 
@@ -173,6 +180,39 @@ export function smoothValues(
   options: SmoothingOptions,
 ): Pick<Smoothed, 'value' | 'sd'> {
   const lines = { value: new Float64Array(atS.length), sd: new Float64Array(atS.length) };
-  fillLines(samples, { atS, ...lines, slope: null, slopeSd: null }, options);
+  fillLines(samples, valuesOf(atS, lines), options, pieceStarts(samples, options));
+  return lines;
+}
+
+const valuesOf = (atS: Float64Array, lines: Pick<Smoothed, 'value' | 'sd'>): Lines => ({
+  atS,
+  ...lines,
+  slope: null,
+  slopeSd: null,
+});
+
+/**
+ * `smoothValues` with shorter lines where the signal bends within them by more than its quick noise: half and a quarter of
+ * the span, in the end single samples, the longest that agrees with all shorter ones (`series/bends.ts`).
+ */
+export function smoothBends(
+  samples: Samples,
+  atS: Float64Array,
+  options: SmoothingOptions & Readonly<{ halfSpanS: number }>,
+): Pick<Smoothed, 'value' | 'sd'> {
+  const pieces = pieceStarts(samples, options);
+  const lines = { value: new Float64Array(atS.length), sd: new Float64Array(atS.length) };
+  fillLines(samples, valuesOf(atS, lines), options, pieces);
+  const rows = bentRows(samples, atS, lines.value, options.halfSpanS);
+  if (rows.length === 0) return lines;
+  const bentS = Float64Array.from(rows, (row) => atS[row]!);
+  const shorter = SHORTER.map((share) => {
+    const halfSpanS = share * options.halfSpanS;
+    const out = { value: new Float64Array(rows.length), sd: new Float64Array(rows.length) };
+    fillLines(samples, valuesOf(bentS, out), { ...options, halfSpanS }, pieces);
+    return { ...out, halfSpanS };
+  });
+  const single = singleSamples(samples, bentS, new Set(pieces.starts));
+  takeLongest(samples, { rows, bentS }, lines, [single, ...shorter]);
   return lines;
 }
