@@ -106,7 +106,7 @@ export function coverageLines({ rules }: Reconstruction): readonly CoverageLine[
     const words = isJudged
       ? 'held against the flight'
       : reason === null
-        ? 'nothing: its conditions never occurred'
+        ? 'nothing: its conditions did not hold'
         : REMEDIES[reason];
     const without = reason === null ? 'does not apply' : reasonText(reason);
     const key = isJudged ? JUDGED : `${verdict}-${reason ?? ''}`;

@@ -6,9 +6,16 @@ import { nameFromId } from '../core/session/name-from-id';
 import type { BandRule, EventsRule, Limit, OrderTarget, Rule } from '../core/session/rule';
 import { decimalsFor, formatNumber } from '../core/units/number-text';
 
-/** One line under a rule's statement; the statement itself is the author's and is not interpreted. */
-export function describeRule(rule: Rule): string {
-  const parts = [whatIsAsked(rule), ...whereItApplies(rule), ...persistence(rule)];
+/** The name that a session gives to a state of a channel; null where it has none. */
+export type StateName = (channel: string, value: number) => string | null;
+
+/**
+ * One line under a rule's statement; the statement itself is the author's and is not interpreted.
+ *
+ * @param stateName names of states; without it they are told by number, as rules are written
+ */
+export function describeRule(rule: Rule, stateName: StateName = () => null): string {
+  const parts = [whatIsAsked(rule), ...whereItApplies(rule, stateName), ...persistence(rule)];
   // A number stays on one line with its unit.
   return parts.join(', ').replace(/(\d) (?=(s|m|deg|Pa)\b)/g, '$1\u00a0');
 }
@@ -89,7 +96,7 @@ function limitText(limit: Limit, unit: string): string {
   }
 }
 
-function whereItApplies(rule: Rule): readonly string[] {
+function whereItApplies(rule: Rule, stateName: StateName): readonly string[] {
   const where = 'when' in rule ? rule.when : rule.within;
   if (where === null) return [];
   const { rangeM, axialM, step } = where;
@@ -98,7 +105,9 @@ function whereItApplies(rule: Rule): readonly string[] {
     rangeM === null ? '' : `between ${trim(rangeM[0])} and ${trim(rangeM[1])} m range`,
     axialM === null ? '' : `between ${trim(axialM[0])} and ${trim(axialM[1])} m along the axis`,
     step === null ? '' : `during ${nameFromId(step)}`,
-    mode === null ? '' : `while ${mode.channel} is ${mode.is.join(' or ')}`,
+    mode === null
+      ? ''
+      : `while ${mode.channel} is ${mode.is.map((value) => stateName(mode.channel, value) ?? `${value}`).join(' or ')}`,
   ].filter((part) => part !== '');
 }
 

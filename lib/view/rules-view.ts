@@ -14,7 +14,7 @@ import { type DispositionView, dispositionsOf } from './dispositions-view';
 import { type FigureView, figureView, figureViewOrNull, timelineHref } from './figure-view';
 import { formatSessionTime } from './format-time';
 import { reasonText, type Tone, verdictTone } from './labels';
-import { describeRule } from './rule-description';
+import { describeRule, type StateName } from './rule-description';
 
 /** A margin bar from the middle: fractions of half the width, negative = beyond the limit. */
 export type MarginBar = Readonly<{ at: number; from: number; to: number }>;
@@ -128,10 +128,11 @@ export function rulesByRoom({ rules, ruleSet }: Reconstruction): readonly Rule[]
 /** Rules in that order, with what was beyond a limit and how many there are of each verdict. */
 export function rulesView(reconstruction: Reconstruction, sessionId: string): RulesView {
   const scales = marginScales(reconstruction.rules);
+  const stateName = stateNames(reconstruction);
   const byId = new Map(reconstruction.ruleSet.map((rule) => [rule.id, rule]));
   const rules = reconstruction.rules
     .map((result) => ({
-      ...ruleRow(result, byId.get(result.id), scales, sessionId),
+      ...ruleRow(result, byId.get(result.id), { scales, stateName, sessionId }),
       dispositions: dispositionsOf(reconstruction, result.id),
     }))
     .sort(byRoom);
@@ -147,11 +148,28 @@ export function rulesView(reconstruction: Reconstruction, sessionId: string): Ru
   };
 }
 
+/** Names of states, from the changes between them that were seen. */
+function stateNames({ sequence }: Reconstruction): StateName {
+  const names = new Map<string, string>();
+  for (const { change } of sequence) {
+    if (change === undefined) continue;
+    const { channel, from, to, fromName, toName } = change;
+    if (fromName !== undefined) names.set(`${channel} ${from}`, fromName);
+    if (toName !== undefined) names.set(`${channel} ${to}`, toName);
+  }
+  return (channel, value) => names.get(`${channel} ${value}`) ?? null;
+}
+
+type RowContext = Readonly<{
+  scales: ReadonlyMap<string, number>;
+  stateName: StateName;
+  sessionId: string;
+}>;
+
 function ruleRow(
   result: RuleResult,
   rule: Rule | undefined,
-  scales: ReadonlyMap<string, number>,
-  sessionId: string,
+  { scales, stateName, sessionId }: RowContext,
 ): Omit<RuleRow, 'dispositions'> {
   const name = nameFromId(result.id);
   const options = { sessionId, form: 'signed', unit: result.unit } as const;
@@ -159,7 +177,7 @@ function ruleRow(
     id: result.id,
     name,
     statement: rule?.statement ?? '',
-    description: rule === undefined ? '' : describeRule(rule),
+    description: rule === undefined ? '' : describeRule(rule, stateName),
     verdict: result.verdict,
     tone: verdictTone(result.verdict),
     explanation: result.explanation,
@@ -174,7 +192,10 @@ function ruleRow(
       result.atS === null
         ? null
         : {
-            text: formatSessionTime(result.atS),
+            // A sentence that tells the instant itself is not followed by it again.
+            text: result.explanation.includes(formatSessionTime(result.atS))
+              ? 'timeline'
+              : formatSessionTime(result.atS),
             href: timelineHref(sessionId, result.atS, result.atS),
           },
   };

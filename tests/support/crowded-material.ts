@@ -82,6 +82,7 @@ const crowded: Reconstruction = {
     selector: null,
     feeds: [],
     unused: times(30).map((index) => ({
+      kind: 'gap' as const,
       what: LONG,
       channel: LONG,
       fromS: index,

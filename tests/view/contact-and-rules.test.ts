@@ -201,6 +201,17 @@ describe('rules', () => {
     expect(texts[4]).toBe('Hold 30 lasts at most 600 s');
   });
 
+  test('a state is told by its name where the session has one', () => {
+    const rule: Rule = {
+      ...{ kind: 'band', id: 'a', statement: '', unit: 'm/s', persistsS: 0 },
+      ...{ quantity: { kind: 'named', name: 'closing_rate' }, high: null },
+      low: { kind: 'constant', value: 0.05 },
+      when: { rangeM: null, axialM: null, step: null, mode: { channel: 'mode', is: [5, 6] } },
+    };
+    const name = (_: string, value: number) => (value === 5 ? 'final approach' : null);
+    expect(describeRule(rule, name)).toContain('while mode is final approach or 6');
+  });
+
   test('a limit is written in the unit its author chose', () => {
     const base = sampleReconstruction.ruleSet[5];
     if (base?.kind !== 'quantity') throw new Error('the sixth rule is a quantity rule');

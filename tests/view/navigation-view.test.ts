@@ -19,8 +19,8 @@ const report: NavigationReport = {
     { name: 'no update', kind: 'propagated', fromS: 400, toS: 405, settlesS: 5 },
   ],
   unused: [
-    { what: 'gap', channel: null, fromS: 300, toS: 310, note: 'no row for 10.0 s' },
-    { what: 'spike', channel: 'x', fromS: 320, toS: 320.1, note: '1 row' },
+    { kind: 'gap', what: 'gap', channel: null, fromS: 300, toS: 310, note: 'no row for 10.0 s' },
+    { kind: 'spike', what: 'spike', channel: 'x', fromS: 320, toS: 320.1, note: '1 row' },
   ],
   steps: [
     {
@@ -101,13 +101,15 @@ const view = navigationView(reconstruction, SAMPLE_SESSION_ID);
 
 test('the answer names the feeds, the jump that is seen, and the other range', () => {
   const words = view?.answer.map(sentenceText).join(' ');
-  expect(words).toContain('fed by GNSS, camera, no update, with 1 hand-over');
+  expect(words).toContain('fed by GNSS and camera, with 1 hand-over');
   const alone = { ...sampleReconstruction, navigation: { ...report, selector: null } };
   expect(sentenceText(navigationView(alone, SAMPLE_SESSION_ID)?.answer[0] ?? [])).toContain(
     'which sensor fed it is not recorded',
   );
   expect(words).toContain('for 5.0 s it was not fed by an accepted measurement');
-  expect(words).toMatch(/At 00:03:20\.00 ± 0\.05 s it jumped by −0\.40 ± 0\.06 m along x\./);
+  expect(words).toMatch(
+    /At 00:03:20\.00 ± 0\.05 s, at the hand-over to camera, it jumped by −0\.40 ± 0\.06 m along x\./,
+  );
   expect(words).toContain('laser.csv reads +0.12');
   expect(words).toContain('an inertial velocity beside a position in axes that turn about -y');
   expect(words).toContain('n times r of an orbit of 93 min');

@@ -110,7 +110,8 @@ export function valueAxis(
     if (value > high) high = value;
   }
   if (low > high) [low, high] = [0, 1];
-  if (low === high) {
+  // What binary fractions leave of one value is no stretch to be divided.
+  if (high - low <= 1e-9 * Math.max(Math.abs(low), Math.abs(high))) {
     const half = low === 0 ? 1 : Math.abs(low) / 2;
     low -= half;
     high += half;

@@ -2,7 +2,6 @@
 import type { Figure } from '../figure';
 import type { FeedStretch } from '../navigation/source-states';
 import { figureOf, type Origin } from './figure-of';
-import { FAULT_WORDS } from './kind-words';
 import type { NavigationReport, UnusedStretch } from './navigation-report';
 import type { Reconstruction } from './reconstruction';
 
@@ -97,7 +96,7 @@ export function unfedFigure(reconstruction: Reconstruction): Figure | null {
 /** Start and length of a stretch that was missing or not used, as the checks of the data tell it. */
 export function unusedFigures(
   reconstruction: Reconstruction,
-  { what, channel, fromS, toS, note }: UnusedStretch,
+  { kind, what, channel, fromS, toS, note }: UnusedStretch,
 ): StretchFigures | null {
   const { navigation } = reconstruction;
   if (navigation === null) return null;
@@ -105,7 +104,7 @@ export function unusedFigures(
   const channels = channel === null ? navigation.solution.channels : [channel];
   const told = `as the checks of the data found it (${what}): ${note}.`;
   const [first, last] =
-    what === FAULT_WORDS.gap
+    kind === 'gap'
       ? ['The last row before it', 'The first row after it']
       : ['Its first row', 'Its last row'];
   return stretchFigures(

@@ -83,7 +83,7 @@ function unusedOf(session: SessionMotion): readonly UnusedStretch[] {
     if (!UNUSED.has(fault.kind)) return [];
     const what = FAULT_WORDS[fault.kind];
     const { channel, startS, endS, note } = fault;
-    return [{ what, channel, fromS: startS, toS: endS, note }];
+    return [{ kind: fault.kind, what, channel, fromS: startS, toS: endS, note }];
   });
 }
 

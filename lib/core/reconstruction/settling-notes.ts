@@ -40,21 +40,23 @@ export function noteSettling(
     const worst = near.filter(({ isWorst }) => isWorst);
     const over = near.filter(({ beyond }) => beyond.length > 0);
     const count = new Set(over.flatMap(({ beyond }) => beyond)).size;
-    const notes = [
-      ...(worst.length === 0
-        ? []
-        : [`In the settling time after ${listed(worst)} lies its worst moment.`]),
-      ...(over.length === 0
-        ? []
-        : [
-            `In the settling time after ${listed(over)} ${count === 1 ? 'lies an exceedance' : `lie ${count} exceedances`}.`,
-          ]),
-    ];
+    const beyond = count === 1 ? 'an exceedance' : `${count} exceedances`;
+    const isSame = worst.length > 0 && listed(worst) === listed(over);
+    const notes = isSame
+      ? [`${AFTER} ${listed(worst)} lie its worst moment and ${beyond}.`]
+      : [
+          ...(worst.length === 0 ? [] : [`${AFTER} ${listed(worst)} lies its worst moment.`]),
+          ...(over.length === 0
+            ? []
+            : [`${AFTER} ${listed(over)} ${count === 1 ? 'lies' : 'lie'} ${beyond}.`]),
+        ];
     return notes.length === 0
       ? result
       : { ...result, explanation: `${result.explanation} ${notes.join(' ')}` };
   });
 }
+
+const AFTER = 'In the settling time after';
 
 /** So many hand-overs are named; how many more there are is said. */
 const MOST_NAMED = 2;

@@ -174,7 +174,7 @@ function evaluateCount(rule: EventsRule, ask: CountAsk, context: RuleContext): R
     return bareOutcome('not evaluated', 'no-such-channel', words);
   }
   if (placed && !occurred(ask.event, when, context)) {
-    return bareOutcome('not applicable', null, 'Its condition never held.');
+    return bareOutcome('not applicable', null, 'Never in force: its conditions did not hold.');
   }
   if (context.logEntryCount === 0) {
     return bareOutcome('not evaluated', 'no-event-log', 'No log has any entry.');

@@ -199,7 +199,11 @@ function neverApplied(
       'The stretch to which it applies lies in a gap of the data.',
     );
   }
-  return bareOutcome('not applicable', null, 'Its condition never held for long enough.');
+  return bareOutcome(
+    'not applicable',
+    null,
+    'Never in force: its conditions did not hold, or not for long enough.',
+  );
 }
 
 /** The room where the rule applies; words where the states it depends on are not recorded. */

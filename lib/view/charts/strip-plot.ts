@@ -250,12 +250,19 @@ function middle(trace: Trace): Readonly<{ x: readonly number[]; y: readonly (num
   return { x: trace.x, y };
 }
 
+/**
+ * A sample stands in the middle of its pixel, so that one at the window's edge lies half a pixel outside:
+ * this part of the window on both sides counts as inside.
+ */
+const EDGE_SHARE = 1 / 200;
+
 /** Ends of the value axis: measured and planned values, and limits that lie near them. */
 function valueRange(
   traces: readonly Readonly<{ series: StripSeries; trace: Trace | null }>[],
   window: TimeWindow,
   area: NamedArea | null,
 ): readonly number[] {
+  const edgeS = windowSpanS(window) * EDGE_SHARE;
   const ends = (roles: readonly StripSeries['role'][]): readonly [number, number] => {
     let low = Number.POSITIVE_INFINITY;
     let high = Number.NEGATIVE_INFINITY;
@@ -264,7 +271,8 @@ function valueRange(
       trace.x.forEach((time, index) => {
         const least = trace.low[index] ?? null;
         const most = trace.high[index] ?? null;
-        if (least === null || most === null || time < window.fromS || time > window.toS) return;
+        if (least === null || most === null) return;
+        if (time < window.fromS - edgeS || time > window.toS + edgeS) return;
         low = Math.min(low, least);
         high = Math.max(high, most);
       });

@@ -128,13 +128,20 @@ function accuracyRows(report: NavigationReport, sessionId: string): readonly Acc
   });
 }
 
+/** `a`, `a and b`, `a, b and c`. */
+function listed(names: readonly string[]): string {
+  const last = names.at(-1) ?? '';
+  return names.length < 2 ? last : `${names.slice(0, -1).join(', ')} and ${last}`;
+}
+
 /** The answer in sentences: what fed it, what jumped, what the other ranges say. */
 function answerOf(
   report: NavigationReport,
   reconstruction: Reconstruction,
   sessionId: string,
 ): readonly Sentence[] {
-  const fed = [...new Set(report.feeds.map(({ name }) => name))];
+  const measured = report.feeds.filter(({ kind }) => kind === 'measured');
+  const fed = [...new Set(measured.map(({ name }) => name))];
   const overs = report.steps.filter(({ handOver }) => handOver !== null).length;
   const unfed = unfedFigure(reconstruction);
   const jumps = report.steps.filter(({ axes }) =>
@@ -146,7 +153,7 @@ function answerOf(
   const fedWords =
     report.selector === null
       ? '; which sensor fed it is not recorded'
-      : `, fed by ${fed.join(', ')}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}`;
+      : `${fed.length === 0 ? '' : `, fed by ${listed(fed)}`}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}`;
   const sentences: Sentence[] = [
     [
       `The motion is estimated from ${report.solution.file}${fedWords}`,
@@ -164,7 +171,7 @@ function answerOf(
       '.',
     ],
   ];
-  for (const { axes, atS } of jumps) {
+  for (const { axes, atS, handOver } of jumps) {
     const largest = axes
       .flatMap(({ axis, positionM }) => (positionM === null ? [] : [{ axis, positionM }]))
       .sort((a, b) => Math.abs(b.positionM.value ?? 0) - Math.abs(a.positionM.value ?? 0))[0];
@@ -172,7 +179,7 @@ function answerOf(
     sentences.push([
       'At ',
       figureView(atS, { sessionId, label: 'Time of the jump', form: 'time' }),
-      ' it jumped by ',
+      `${handOver === null ? '' : `, at the hand-over to ${handOver.to},`} it jumped by `,
       figureView(largest.positionM, {
         sessionId,
         label: `Jump in position along ${largest.axis}`,

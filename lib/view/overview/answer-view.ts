@@ -17,16 +17,23 @@ export function answerView(
   sessionId: string,
 ): readonly Sentence[] {
   return [
-    contact === null
-      ? noContact(reconstruction, sessionId)
-      : contactSentence(contact, utcOfContact(reconstruction)),
-    ...(contact === null ? [] : tableSentences(contact)),
+    ...(contact === null
+      ? [noContact(reconstruction, sessionId)]
+      : contactSentences(reconstruction, contact)),
     ...breakOffSentences(reconstruction, sessionId),
     elsewhereSentence(reconstruction),
     ...timeSentences(reconstruction, sessionId),
     ...stepsNotFlown(reconstruction),
     ...ruleSentences(reconstruction, sessionId),
   ].filter((sentence) => sentence.length > 0);
+}
+
+/** When contact was and how fast, and how it stood against the table of limits. */
+export function contactSentences(
+  reconstruction: Reconstruction,
+  contact: ContactView,
+): readonly Sentence[] {
+  return [contactSentence(contact, utcOfContact(reconstruction)), ...tableSentences(contact)];
 }
 
 function contactSentence(contact: ContactView, utc: string): Sentence {

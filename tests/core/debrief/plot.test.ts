@@ -50,9 +50,11 @@ describe('axes', () => {
   });
 
   test('an axis of one value, or of none, still has a length', () => {
-    for (const values of [[5], [0], [], [null]]) {
+    // The last: what binary fractions leave of one value.
+    for (const values of [[5], [0], [], [null], [0.1, 0.1 + 1e-15]]) {
       const axis = valueAxis(values, { label: '', unit: '' });
       expect(axis.to).toBeGreaterThan(axis.from);
+      expect(axis.ticks.length).toBeGreaterThan(1);
     }
     expect(timeAxis(5, 5).to).toBeGreaterThan(5);
   });

@@ -279,4 +279,12 @@ test('hand-overs near one exceedance are told in one sentence, two by name', () 
       ' In the settling time after the hand-over to one at 00:01:40.0, the hand-over to two at 00:02:30.0' +
       ' and 2 more lies an exceedance.',
   );
+  const beside = noteSettling(
+    [{ ...result, id: 'rate', unit: 'm/s', margin: sampleFigure(-0.1, 'm/s'), atS: 160 }],
+    [{ ...exceedance, rule: 'rate', startS: sampleFigure(155, 's'), endS: sampleFigure(165, 's') }],
+    { ...navigation, steps },
+  );
+  expect(beside[0]?.explanation.slice(result.explanation.length)).toBe(
+    ' In the settling time after the hand-over to two at 00:02:30.0 lie its worst moment and an exceedance.',
+  );
 });

@@ -119,12 +119,12 @@ test('a planned rate read on a slope is as unsure as its range; its mean there s
 test('a gap is told by the rows on both sides of it, a faulty stretch by its own', () => {
   const told = fedBy(NAVIGATION.feeds);
   const stretch = { channel: null, fromS: 200, toS: 230, note: 'no row for 30.0 s' };
-  const gap = unusedFigures(told, { ...stretch, what: 'gap' });
+  const gap = unusedFigures(told, { ...stretch, kind: 'gap', what: 'no rows' });
   expect(gap?.startS.method).toMatch(/^The last row before it/);
   expect(gap?.lengthS.method).toMatch(/End: the first row after it/);
-  expect(unusedFigures(told, { ...stretch, what: 'frozen' })?.startS.method).toMatch(
-    /^Its first row/,
-  );
+  expect(
+    unusedFigures(told, { ...stretch, kind: 'frozen', what: 'stands still' })?.startS.method,
+  ).toMatch(/^Its first row/);
 });
 
 test('the radius of a cone is as uncertain as the distance at which it is read', () => {

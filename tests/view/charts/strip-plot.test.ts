@@ -95,6 +95,17 @@ describe('a strip from an envelope', () => {
     expect(plot.series[0]?.y).toEqual(new Array(10).fill(1));
   });
 
+  test('rows at the very ends of the window are inside the axis', () => {
+    // A bin stands by its middle: the rows at 0 and 3 s lie half a pixel outside.
+    const bins: Bin[] = [0, 1, 2, 3].map((tS) => [
+      tS === 0 ? -0.001 : tS + 0.001,
+      20 - tS,
+      20 - tS,
+    ]);
+    const { plot } = plotOf([answer(bins, 19, { toS: 3, pixels: 1280 })], { fromS: 0, toS: 3 });
+    expect([plot.y.from, plot.y.to]).toEqual([17, 20]);
+  });
+
   test('a limit near the trace stretches the axis, a far one does not', () => {
     expect(plotOf([answer(flat, 1.5)]).plot.y.to).toBeGreaterThanOrEqual(1.5);
     expect(plotOf([answer(flat, 500)]).plot.y.to).toBeLessThan(10);

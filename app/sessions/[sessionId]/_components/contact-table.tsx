@@ -25,7 +25,7 @@ export function ContactTable({ view, absent }: ContactTableProps) {
                 <th scope="col" className={styles.gauge}>
                   allowed, and measured
                 </th>
-                <th scope="col">is</th>
+                <th scope="col">standing</th>
               </tr>
             </thead>
             <tbody>

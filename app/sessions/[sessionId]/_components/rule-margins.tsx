@@ -7,8 +7,13 @@ import styles from './summary-tables.module.css';
 
 type RuleMarginsProps = Readonly<{ rules: readonly RuleRow[]; href: string }>;
 
+/** So many rules stand on the overview; of a longer rule set the worst. */
+const MOST_ROWS = 12;
+
 /** Rules, worst first, each with the room it left. */
 export function RuleMargins({ rules, href }: RuleMarginsProps) {
+  const shown = rules.length > MOST_ROWS + 2 ? rules.slice(0, MOST_ROWS) : rules;
+  const more = rules.length - shown.length;
   return (
     <section className="panel">
       <h2>Rules by margin</h2>
@@ -36,7 +41,7 @@ export function RuleMargins({ rules, href }: RuleMarginsProps) {
             </tr>
           </thead>
           <tbody>
-            {rules.map((rule) => (
+            {shown.map((rule) => (
               <tr key={rule.id}>
                 <th scope="row">
                   <Link className={styles.quiet} href={`${href}#rule-${rule.id}`}>
@@ -65,6 +70,7 @@ export function RuleMargins({ rules, href }: RuleMarginsProps) {
       <p className="panel-note">
         {rules.length > 0 &&
           'Margins in one unit share a scale; the thin line is the 95 % interval. '}
+        {more > 0 && `The worst ${shown.length} of ${rules.length} rules. `}
         <span className="no-print">
           <Link href={href}>Rules</Link>, with what each asks for
         </span>

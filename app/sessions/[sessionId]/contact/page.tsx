@@ -2,9 +2,11 @@ import type { Metadata } from 'next';
 import { loadPhaseEdits } from '@/lib/server/queries/load-corrections';
 import { loadReconstruction } from '@/lib/server/queries/load-reconstruction';
 import { captureView } from '@/lib/view/capture-view';
+import { contactAnswer } from '@/lib/view/contact-answer';
 import { contactView, noContactText } from '@/lib/view/contact-view';
 import { contactOffer, editsVersion, phaseEditRows } from '@/lib/view/phase-edit-view';
 import { pointsView } from '@/lib/view/points-view';
+import { InShort } from '../_components/in-short';
 import { NotReconstructed } from '../_components/not-reconstructed';
 import { CorrectionList } from '../sources/_components/correction-list';
 import { CaptureTable } from './_components/capture-table';
@@ -31,6 +33,7 @@ export default async function ContactPage({ params }: ContactPageProps) {
         <h1>Contact and capture</h1>
         <p>First touch as the motion shows it, the report of it, and what followed.</p>
       </div>
+      <InShort sentences={contactAnswer(reconstruction, contact, capture)} />
       <FirstTouch
         contact={contact}
         capture={capture}

@@ -64,11 +64,15 @@ export default async function RulesPage({ params, searchParams }: RulesPageProps
         only={chosen}
         allHref={choices.find((choice) => choice.verdict === null)?.href ?? '?'}
       />
-      <ExceedanceTable rows={view.exceedances} />
-      <div className="columns">
-        <NearMissTable rows={nearMissRows(reconstruction, sessionId)} />
-        <CoverageTable lines={coverageLines(reconstruction)} />
-      </div>
+      {view.rules.length > 0 && (
+        <>
+          <ExceedanceTable rows={view.exceedances} />
+          <div className="columns">
+            <NearMissTable rows={nearMissRows(reconstruction, sessionId)} />
+            <CoverageTable lines={coverageLines(reconstruction)} />
+          </div>
+        </>
+      )}
       <PollBoard
         sessionId={sessionId}
         asked={asked}

@@ -87,7 +87,9 @@ export function DescribeForm({ view }: DescribeFormProps) {
         );
       })}
       <section className="panel stack" aria-label="Before the import">
-        <h2>{isOpen ? 'Still open' : issues.length > 0 ? 'Worth a look' : 'Nothing is open'}</h2>
+        <h2>
+          {isOpen ? 'Still open' : issues.length > 0 ? 'Worth a look' : 'Nothing is left open'}
+        </h2>
         <div aria-live="polite">
           {issues.length > 0 ? (
             <IssueTable rows={issues} />

@@ -74,13 +74,13 @@ function PairTable({ card }: QuantityPanelProps) {
               lag
             </th>
             <th scope="col" className="right">
-              inside
+              within tolerance
             </th>
             <th scope="col" className="right">
               Theil’s U
             </th>
             <th scope="col" className="right">
-              from mean, deviation, shape
+              part from mean, deviation, shape
             </th>
           </tr>
         </thead>

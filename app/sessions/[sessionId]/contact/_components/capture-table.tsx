@@ -33,7 +33,7 @@ export function CaptureTable({ view, sequenceHref }: CaptureTableProps) {
                   <th scope="col" className="right">
                     difference
                   </th>
-                  <th scope="col">is</th>
+                  <th scope="col">standing</th>
                   <th scope="col" className={styles.evidence}>
                     shown by
                   </th>

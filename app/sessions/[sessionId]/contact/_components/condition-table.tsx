@@ -28,7 +28,7 @@ export function ConditionTable({ view }: ConditionTableProps) {
               <th scope="col" className={styles.gauge}>
                 allowed, and measured
               </th>
-              <th scope="col">is</th>
+              <th scope="col">standing</th>
               <th scope="col" className="right">
                 of the limit
               </th>

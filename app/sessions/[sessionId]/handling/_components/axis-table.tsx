@@ -33,7 +33,7 @@ export function AxisTable({ axes, vehicle }: AxisTableProps) {
             <th scope="col" className="right">
               ratio
             </th>
-            <th scope="col">is</th>
+            <th scope="col">standing</th>
           </tr>
         </thead>
         <tbody>

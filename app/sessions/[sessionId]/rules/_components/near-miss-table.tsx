@@ -48,7 +48,7 @@ function Rows({ rows }: NearMissTableProps) {
           <th scope="col" className="right">
             in its own half-widths
           </th>
-          <th scope="col">is</th>
+          <th scope="col">how near</th>
         </tr>
       </thead>
       <tbody>

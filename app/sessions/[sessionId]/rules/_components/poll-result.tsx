@@ -127,6 +127,11 @@ function PollUnknown({ view }: Readonly<{ view: PollView }>) {
         ))}
       </ul>
       <p>
+        Open: not decided by then, for what it waits for had not come. Not in force: its conditions
+        did not hold at that instant. Not known: nothing received by then tells of it. So far: the
+        verdict up to that instant.
+      </p>
+      <p>
         What people said about stretches of data afterwards is left out. For review only: this board
         is made from recordings and shows nothing live.
       </p>
