@@ -60,6 +60,15 @@ type Piece = Readonly<{ part: CheckedSource; from: number; to: number }>;
 const firstS = ({ part, from }: Piece): number => part.tS[from] ?? Number.NaN;
 const lastS = ({ part, to }: Piece): number => part.tS[to - 1] ?? Number.NaN;
 
+/** True where some row of a piece may be used of each quantity of motion. */
+function showsMotion({ part, from, to }: Piece): boolean {
+  return [...kinematic(part).values()].every(({ channel, rejected }) =>
+    channel.values
+      .subarray(from, to)
+      .some((value, row) => !Number.isNaN(value) && (rejected?.[from + row] ?? 0) === 0),
+  );
+}
+
 /** The rows of other sources before and after those of the first, each continuing what is there by more than `BESIDE_S`. */
 function piecesAround(best: CheckedSource, others: readonly CheckedSource[]): readonly Piece[] {
   const whole = (part: CheckedSource): Piece => ({ part, from: 0, to: part.tS.length });
@@ -68,13 +77,15 @@ function piecesAround(best: CheckedSource, others: readonly CheckedSource[]): re
   for (const piece of byStart) {
     const endS = lastS(pieces.at(-1) ?? piece);
     if (!(lastS(piece) > endS + BESIDE_S)) continue;
-    pieces.push({ ...piece, from: lowerBound(piece.part.tS, endS + 1e-9) });
+    const after = { ...piece, from: lowerBound(piece.part.tS, endS + 1e-9) };
+    if (showsMotion(after)) pieces.push(after);
   }
   const byEnd = others.map(whole).sort((a, b) => lastS(b) - lastS(a));
   for (const piece of byEnd) {
     const startS = firstS(pieces[0] ?? piece);
     if (!(firstS(piece) < startS - BESIDE_S)) continue;
-    pieces.unshift({ ...piece, to: lowerBound(piece.part.tS, startS) });
+    const before = { ...piece, to: lowerBound(piece.part.tS, startS) };
+    if (showsMotion(before)) pieces.unshift(before);
   }
   return pieces;
 }

@@ -21,6 +21,15 @@ function oversOf({ source, tS, channels, longestStepS }: CheckedSource): readonl
   return handOvers(feedStretches(tS, selector.channel.values, navigation.states, longestStepS));
 }
 
+/** Stated hand-overs between rows that are used: those of a source beside another are none of the motion's. */
+function statedOvers({ parts, joins }: JoinedSource): readonly HandOver[] {
+  return parts.flatMap((part, index) => {
+    const fromS = joins[index - 1]?.atS ?? Number.NEGATIVE_INFINITY;
+    const toS = joins[index]?.beforeS ?? Number.POSITIVE_INFINITY;
+    return oversOf(part).filter(({ beforeS, atS }) => beforeS >= fromS && atS <= toS);
+  });
+}
+
 const POSITIONS: ReadonlyMap<string, string> = new Map([
   ['range', 'range_rate'],
   ...['x', 'y', 'z'].map((axis): [string, string] => [`position.${axis}`, `velocity.${axis}`]),
@@ -167,8 +176,8 @@ export type Levelled = Readonly<{
  * vehicle may have gone that way. With a measured velocity this is done where another source goes on; other steps are then found against it.
  */
 export function levelSteps(joined: JoinedSource, mobility: Mobility): Levelled {
-  const { source, parts, joins } = joined;
-  const stated = parts.flatMap(oversOf).map(usual);
+  const { source, joins } = joined;
+  const stated = statedOvers(joined).map(usual);
   const overs = [...stated, ...joinPlaces(joined, POSITION_SPAN_S)].sort((a, b) => a.atS - b.atS);
   const values = new Map<string, Float64Array>();
   const moved: MovedStep[] = [];
