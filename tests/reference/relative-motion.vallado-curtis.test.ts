@@ -96,6 +96,11 @@ test('the transition matrix has the published entries', () => {
   const across = coastRelative(state({ z: 1 }), n, 28_800);
   expectWithin(across.z, -0.326228470795567, 1e-12, 'half the last digits');
   expectWithin(across.vz, -0.00109361740491711, 1e-14, 'half the last digits');
+  const outward = coastRelative(state({ vx: 1 }), n, 28_800);
+  expectWithin(outward.x, 817.081897951423, 1e-9, 'half the last digits');
+  expectWithin(outward.y, -2292.70633171889, 1e-8, 'half the last digits');
+  expectWithin(outward.vx, -0.326228470795567, 1e-12, 'half the last digits');
+  expectWithin(outward.vy, -1.89058190496195, 1e-11, 'half the last digits');
   const along = coastRelative(state({ vy: 1 }), n, 28_800);
   expectWithin(along.x, 2292.70633171889, 1e-8, 'half the last digits');
   expectWithin(along.y, -83131.6724081943, 1e-6, 'half the last digits');
@@ -127,6 +132,23 @@ describe('invariants of the equations', () => {
     expectWithin(driftPerOrbitM(start, n), 3000 * Math.PI, 1e-8, 'exact');
   });
 
+  test('a radial push leads 4 dv / n along after half an orbit, and back after a whole one', () => {
+    const start = state({ vx: 0.1 });
+    const half = coastRelative(start, n, periodS / 2);
+    expectWithin(Math.abs(half.y), 0.4 / n, 1e-9, 'exact');
+    const whole = coastRelative(start, n, periodS);
+    expectWithin(Math.hypot(whole.x, whole.y), 0, 1e-9, 'exact');
+  });
+
+  test('a steady 0.1 m/s along the orbit asks for 2.26273e-4 m/s2, standing 100 m above for 3 n2 x', () => {
+    // What is gained in a moment of coasting, thrust would have to hold.
+    const aMomentS = 1e-3;
+    const along = coastRelative(state({ vy: 0.1 }), n, aMomentS);
+    expectWithin(along.vx / aMomentS, 2.26273e-4, 5e-10, 'half the last digit');
+    const above = coastRelative(state({ x: 100 }), n, aMomentS);
+    expectWithin(above.vx / aMomentS, 3 * n * n * 100, 1e-9, 'a moment');
+  });
+
   test('coasting there and back, and in two parts, gives the same state', () => {
     const start = state({ x: 12, y: -250, z: 3, vx: 0.01, vy: 0.2, vz: -0.02 });
     const there = coastRelative(start, n, 700);
@@ -137,5 +159,37 @@ describe('invariants of the equations', () => {
       expectWithin(parts[key], there[key], 1e-9, 'rounding');
     }
     expect(there.frame).toBe('RTN');
+  });
+});
+
+/**
+ * Source: recomputed from the equations for n = 0.00113 rad/s: the nearest approach where thrust stops on the way in
+ * along the orbit, and what the way from 250 m to 30 m costs radially.
+ */
+describe('an approach along the orbit', () => {
+  const n = 0.00113;
+
+  test.each([
+    [30, 0.07, 12.41, 333],
+    [100, 0.25, 39.3, 319],
+    [250, 0.25, 165.8, 480],
+  ])('without thrust from %d m at %d m/s comes to %d m after %d s', (fromM, mps, nearM, afterS) => {
+    const start = state({ y: -fromM, vy: mps });
+    let nearest = { m: Number.POSITIVE_INFINITY, atS: 0 };
+    for (let atS = 0; atS <= 1500; atS += 0.5) {
+      const { x, y } = coastRelative(start, n, atS);
+      const m = Math.hypot(x, y);
+      if (m < nearest.m) nearest = { m, atS };
+    }
+    expectWithin(nearest.m, nearM, nearM > 20 ? 0.05 : 0.005, 'half the last digit');
+    expectWithin(nearest.atS, afterS, 0.75, 'whole seconds, looked at twice a second');
+  });
+
+  test('from 250 m to 30 m takes 0.497 m/s radially, however fast', () => {
+    for (const mps of [0.05, 0.25]) {
+      const aMomentS = 1e-3;
+      const outMps2 = coastRelative(state({ y: -250, vy: mps }), n, aMomentS).vx / aMomentS;
+      expectWithin((outMps2 * 220) / mps, 0.497, 5e-4, 'half the last digit');
+    }
   });
 });
