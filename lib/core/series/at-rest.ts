@@ -25,6 +25,10 @@ const MOST_TURNS = 2;
 const GOES_ON = 1.5;
 /** A column that ends at rest has come to it: its last step is at most this share of the one before. */
 const COMES_TO_REST = 0.5;
+/** Or one that was stopped between two rows, as at contact: the last step is at most this share of what the two before it lead to. */
+const STOPPED_SHORT = 0.9;
+/** Digits that a step may be off the ones before it, and a position off the way of a rate which is what it says. Our own choice. */
+const OFF_DIGITS = 2;
 /** What stands beside tells a rest where it is off by no more than this share of the step away. Our own choice. */
 const AGREES = 0.1;
 
@@ -70,10 +74,11 @@ function goesOn({ first, paces }: Side, digit: number): boolean {
   return Math.abs(first) <= digit || own <= GOES_ON * Math.max(...others);
 }
 
-/** True where the step into the end is small beside the one before it. */
-function comesToRest({ first, paces }: Side, digit: number): boolean {
-  const [own = 0, before = 0] = paces.map(Math.abs);
-  return Math.abs(first) <= digit || own <= COMES_TO_REST * before;
+/** True where the step into the end is small beside the one before it, or short of it by more than digits. */
+function comesToRest({ first, paces, leastS }: Side, digit: number): boolean {
+  const [own = 0, before = 0, earlier = 0] = paces.map(Math.abs);
+  const due = Math.min(before, 2 * before - earlier) - OFF_DIGITS * (digit / leastS);
+  return Math.abs(first) <= digit || own <= COMES_TO_REST * before || own <= STOPPED_SHORT * due;
 }
 
 /** True where the column beside has it that the value stayed what it is, within a share of the step away. */
@@ -91,8 +96,6 @@ function isBorneOut(column: RestingColumn, { from, to }: RowStretch, awayBy: num
   return Math.abs(meanRate - values[from]!) <= AGREES * awayBy;
 }
 
-/** Digits that a position may be off the way of a rate which is what it says. Our own choice. */
-const OFF_DIGITS = 2;
 /** A digit over the standard deviation of rounding to it. */
 const DIGIT_PER_SD = Math.sqrt(12);
 

@@ -54,6 +54,11 @@ describe('a value that repeats to the digit', () => {
     expect(isRest(braked, { from: 300, to })).toBe(true);
     const stopped = tS.map((atS) => 100 - 0.2 * Math.min(atS, 60));
     expect(isRest(stopped, { from: 300, to })).toBe(false);
+    // At contact, between two rows: the last step is 0.75 of those before it; a frozen channel makes whole ones.
+    const touched = tS.map((atS) => 100 - 0.2 * Math.min(atS, 59.95));
+    expect(isRest(touched, { from: 300, to })).toBe(true);
+    const slowing = tS.map((atS) => 100 - 0.2 * Math.min(atS, 60) + 0.001 * Math.min(atS, 60) ** 2);
+    expect(isRest(slowing, { from: 300, to })).toBe(false);
     const beside = { ...columnOf(stopped), rate: tS.map((atS) => (atS < 60 ? -0.2 : 0)) };
     expect(isAtRest(beside, { from: 300, to }, DIGITS)).toBe(true);
   });
