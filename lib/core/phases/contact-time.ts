@@ -79,6 +79,23 @@ function stoppedAtPlane(motion: MotionEstimate, planeM: number): ContactTime | n
   return null;
 }
 
+/**
+ * Where noise leaves open whether data end so long before contact or a little longer, they may seem to end this long
+ * before it, s.
+ */
+const LONGEST_SEEMING_S = 2 * LONGEST_EXTRAPOLATION_S;
+
+/** Without measured velocity, where the last 300 s of data carry it on to in the time allowed, as far as they tell. */
+function carriedOpen(motion: MotionEstimate, planeM: number): ContactTime | null {
+  const axial = axialAlone(motion);
+  const carried = axial === undefined ? null : carriedPastEnd(axial, planeM);
+  const row = motion.tS.length - 1;
+  if (carried === null || passesBy(motion, row)) return null;
+  const aheadS = carried.timeS - (motion.tS[row] ?? Number.NaN);
+  const isOpen = aheadS - carried.halfS <= LONGEST_EXTRAPOLATION_S && aheadS <= LONGEST_SEEMING_S;
+  return isOpen ? { ...carried, basis: 'extrapolated' } : null;
+}
+
 function extrapolated(motion: MotionEstimate, planeM: number): ContactTime | null {
   let row = motion.tS.length - 1;
   while (row >= 0 && Number.isNaN(motion.axialM[row])) row--;
@@ -180,7 +197,7 @@ function pastEnd(motion: MotionEstimate, planeM: number, ahead: ContactTime): Co
 
 /**
  * When the axial distance reaches the plane of first touch: by crossing, or carried on by the axial
- * rate where data end up to 2 s before, else the logged event. Where the plane is passed more than 5 m beside
+ * rate where data end up to 2 s before else the logged event; without one up to 4 s before, where noise leaves open whether it is 2. Where the plane is passed more than 5 m beside
  * the axis (a fly-around, a drift past the target after a break-off) nothing is touched.
  *
  * @param motion the estimated motion; `null` where nothing was estimated
@@ -203,6 +220,8 @@ export function findContactTime(
       return stoppedBefore(motion, planeM, across) ?? beforeStop(motion, planeM, across);
     const measured = extrapolated(motion, planeM);
     if (measured !== null) return pastEnd(motion, planeM, measured);
+    const open = loggedS === null ? carriedOpen(motion, planeM) : null;
+    if (open !== null) return open;
   }
   return loggedS === null ? null : { timeS: loggedS, halfS: null, basis: 'event' };
 }

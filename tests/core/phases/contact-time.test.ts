@@ -1,6 +1,9 @@
 import { expect, test } from 'vitest';
+import { estimateMotion } from '@/lib/core/motion/estimate-motion';
 import { findContactTime } from '@/lib/core/phases/contact-time';
+import { gaussian } from '../../support/flown-session';
 import { motionAlongAxis, rowsTo } from '../../support/motion-along-axis';
+import { seededRandom } from '../../support/seeded-random';
 
 /** Straight line from 60 m at 0.25 m/s along the axis; the plane is reached after 240 s. */
 function passing(toS: number, besideM: (atS: number) => number) {
@@ -104,4 +107,35 @@ test('a stop between two rows a second apart is the contact, not the event that 
   const contact = findContactTime(motion, 0, 308.137);
   expect(contact?.basis).toBe('crossing');
   expect(contact?.timeS).toBeCloseTo(stopS, 3);
+});
+
+/** Along the axis at 0.05 m/s, a row a second in 2 cm of noise, which is 0.4 s of the way; the plane is reached at 240 s. */
+function endingEarly(seed: number, toS: number) {
+  const random = seededRandom(seed);
+  const tS = Float64Array.from(rowsTo(toS, 1));
+  const column = (name: string, at: (atS: number) => number) =>
+    [
+      `position.${name}`,
+      { name, values: tS.map((atS) => at(atS) + 0.02 * gaussian(random)), rejected: null },
+    ] as const;
+  return estimateMotion({
+    ...{ tS, longestStepS: 5, stepS: 1, holdRateMps: 0.02, accelerationMps2: 0.01 },
+    columns: new Map([
+      column('x', (atS) => 0.05 * (240 - atS)),
+      column('y', () => 0),
+      column('z', () => 0),
+    ]),
+  });
+}
+
+/** Closed form: the distance left over the rate. */
+test('where noise leaves open whether data end 2 s before contact, they carry it on unless a log says when', () => {
+  const found = [1, 2, 3, 4, 5, 6].map((seed) => findContactTime(endingEarly(seed, 238), 0, null));
+  expect(found.filter((contact) => contact?.basis === 'extrapolated')).toHaveLength(6);
+  for (const contact of found) {
+    expect(Math.abs((contact?.timeS ?? 0) - 240)).toBeLessThan(1.5 * (contact?.halfS ?? 0));
+  }
+  expect(findContactTime(endingEarly(1, 230), 0, null)).toBeNull();
+  const logged = [1, 2, 3, 4, 5, 6].map((seed) => findContactTime(endingEarly(seed, 238), 0, 241));
+  expect(logged.filter((contact) => contact?.basis === 'event').length).toBeGreaterThan(0);
 });
