@@ -1,10 +1,7 @@
 /** Capture, stage by stage, against the plan. */
 import { halfWidth95 } from '../core/figure';
-import type {
-  CaptureReport,
-  CaptureStageResult,
-  Reconstruction,
-} from '../core/reconstruction/reconstruction';
+import type { CaptureReport, CaptureStageResult } from '../core/reconstruction/contact-report';
+import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import { plannedStage } from '../core/reconstruction/stated-figures';
 import { nameFromId } from '../core/session/name-from-id';
 import { formatNumber } from '../core/units/number-text';

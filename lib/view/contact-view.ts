@@ -1,7 +1,8 @@
 /** Conditions at contact against the docking table. */
 import { halfWidth95 } from '../core/figure';
 import { leadsAway } from '../core/phases/match-steps';
-import type { Contact, Reconstruction } from '../core/reconstruction/reconstruction';
+import type { Contact } from '../core/reconstruction/contact-report';
+import type { Reconstruction } from '../core/reconstruction/reconstruction';
 import { contactLimitsOf, contactStanding, limitUsed } from '../core/rules/contact-limits';
 import type { ContactLimit } from '../core/session/contact-limit-table';
 import { formatNumber } from '../core/units/number-text';

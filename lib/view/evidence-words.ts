@@ -1,5 +1,5 @@
 /** Words for kinds of evidence, and evidence as it is shown. */
-import type { SeenThing } from '../core/reconstruction/reconstruction';
+import type { SeenThing } from '../core/reconstruction/contact-report';
 import type { EvidenceKind } from '../core/sequence/sighting';
 import { type FigureView, figureView } from './figure-view';
 

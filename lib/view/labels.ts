@@ -1,6 +1,8 @@
 /** Words for what the core names by key: one place, so that every screen says the same. */
+
+import type { Contact } from '../core/reconstruction/contact-report';
 import { MOTION_WORDS } from '../core/reconstruction/kind-words';
-import type { Contact, Motion, ReasonCode, Verdict } from '../core/reconstruction/reconstruction';
+import type { Motion, ReasonCode, Verdict } from '../core/reconstruction/reconstruction';
 import { nameFromId } from '../core/session/name-from-id';
 
 /** The kind of motion as the first word of a cell. */

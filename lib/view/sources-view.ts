@@ -1,10 +1,7 @@
 /** What came in: each file with its hash, rows, clock, coverage, channels and faults. */
 import { FAULT_WORDS } from '../core/reconstruction/kind-words';
-import type {
-  DataFault,
-  Reconstruction,
-  SourceReport,
-} from '../core/reconstruction/reconstruction';
+import type { DataFault, Reconstruction } from '../core/reconstruction/reconstruction';
+import type { SourceReport } from '../core/reconstruction/source-report';
 import type { Issue } from '../core/result';
 import type { Stamping } from '../core/session/stamping';
 import { formatCount, formatNumber } from '../core/units/number-text';

@@ -1,8 +1,8 @@
 /** The sample session with more of everything than a quick look has room for, in the longest words. */
 import { type DebriefMaterial, makeMaterial } from '@/lib/core/debrief/debrief-material';
 import type { Figure } from '@/lib/core/figure';
+import type { CaptureStageResult } from '@/lib/core/reconstruction/contact-report';
 import type {
-  CaptureStageResult,
   Reconstruction,
   SequenceItem,
   SessionEvent,

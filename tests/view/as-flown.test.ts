@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import type { CaptureReport, SequenceItem } from '@/lib/core/reconstruction/reconstruction';
+import type { CaptureReport } from '@/lib/core/reconstruction/contact-report';
+import type { SequenceItem } from '@/lib/core/reconstruction/reconstruction';
 import { sequenceCsv, sequenceView } from '@/lib/view/as-flown-view';
 import { captureView } from '@/lib/view/capture-view';
 import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';

@@ -1,6 +1,6 @@
 /** Conditions at contact against the limits of the docking standard, with their uncertainty. */
 import { type Figure, halfWidth95 } from '../figure';
-import type { Contact } from '../reconstruction/reconstruction';
+import type { Contact } from '../reconstruction/contact-report';
 import { contactLimitsOf, contactStanding } from '../rules/contact-limits';
 import type { ContactLimit } from '../session/contact-limit-table';
 import type { Plan } from '../session/plan';

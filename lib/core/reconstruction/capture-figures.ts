@@ -9,10 +9,10 @@ import { bestFirst, type LoggedEntry, type Sighting } from '../sequence/sighting
 import { findOutOfOrder } from '../sequence/stage-order';
 import { type CapturePlan, type CaptureStage, DEFAULT_CAPTURE } from '../session/capture-plan';
 import { nameFromId } from '../session/name-from-id';
+import type { CaptureReport, CaptureStageResult } from './contact-report';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, withPeople } from './figure-of';
-import type { CaptureReport, CaptureStageResult } from './reconstruction';
 import { discreteColumns, type SeenOrigins, seenThings } from './seen-things';
 
 /** What capture is read from. */

@@ -21,11 +21,11 @@ import {
   single,
   turned,
 } from './contact-condition';
+import type { Contact } from './contact-report';
 import type { CheckedSource } from './data-quality';
 import type { SessionMotion } from './estimated-motion';
 import { figureOf, type Origin, withPeople } from './figure-of';
 import { partAt } from './joined-source';
-import type { Contact } from './reconstruction';
 import { broughtRateSd, noConditions, referenceWords } from './source-reference';
 
 const TIME_METHODS: Readonly<Record<ContactTime['basis'], string>> = {

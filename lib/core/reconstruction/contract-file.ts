@@ -3,19 +3,19 @@ import { type Figure, halfWidth95 } from '../figure';
 import { phaseEditData } from '../session/phase-edit-file';
 import { dispositionData } from '../session/rule-disposition';
 import { comparisonEntry } from './comparison-file';
+import type { Contact } from './contact-report';
 import { valueInUnit } from './display-unit';
 import type { PhaseEditResult } from './phase-edits';
 import type {
-  Contact,
   DispositionResult,
   Exceedance,
   Phase,
   RateDeviation,
   Reconstruction,
   RuleResult,
-  SourceReport,
   StepResult,
 } from './reconstruction';
+import type { SourceReport } from './source-report';
 
 /** The contract's key of each contact condition: stem, and the unit that ends it. */
 export const CONTACT_KEYS: readonly (readonly [

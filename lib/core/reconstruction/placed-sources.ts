@@ -17,8 +17,9 @@ import { resolveClock } from '../clock/resolve-clock';
 import type { HandTie } from '../session/clock-correction';
 import { DEFAULT_ALIGNMENT } from '../session/read-time-spec';
 import type { EventSource, SessionSource, TelemetrySource } from '../session/session-input';
-import type { ClockFit, SessionEvent, SourceReport } from './reconstruction';
+import type { SessionEvent } from './reconstruction';
 import { clockFit, evidenceBeside } from './source-clock';
+import type { ClockFit, SourceReport } from './source-report';
 import { type SpokenContradiction, spokenContradiction } from './spoken-contradiction';
 
 /** A source with the way from its own time to session time. */

@@ -5,66 +5,23 @@
  * Times are session time, elapsed SI seconds from zero. Units are SI and radians.
  */
 import type { Review } from '../callouts/review-callouts';
-import type { HumanLag } from '../clock/clock-solution';
-import type { ClockTie } from '../clock/clock-tie';
 import type { EvidenceSource, Figure } from '../figure';
 import type { Issue } from '../result';
 import type { BrokenStretch } from '../rules/rule-outcome';
-import type { EvidenceKind } from '../sequence/sighting';
-import type { CaptureStage } from '../session/capture-plan';
 import type { Plan } from '../session/plan';
 import type { Rule } from '../session/rule';
 import type { RuleDisposition } from '../session/rule-disposition';
 import type { ApproachFigures } from './approach-report';
 import type { Comparison } from './comparison';
+import type { CaptureReport, Contact, SeenThing } from './contact-report';
 import type { HandlingReport } from './handling';
 import type { NavigationReport } from './navigation-report';
 import type { PhaseEdits, SetEdge } from './phase-edits';
+import type { SourceReport } from './source-report';
 import type { ZoneReport } from './zone-report';
 
 /** `crossing` is a hold with a larger speed across, where the plan gives `hold_cross_speed_mps`. */
 export type Motion = 'hold' | 'closing' | 'opening' | 'crossing';
-
-export type ClockFit = Readonly<{
-  offsetS: Figure;
-  driftPpm: Figure;
-  residualRmsS: number | null;
-  tiePointsUsed: number;
-  tiePointsRejected: number;
-  reason: string | null;
-  /** What the clock rests on; null where it was stated and nothing can be held against it. */
-  evidence: ClockFitEvidence | null;
-}>;
-
-/**
- * What a source's clock rests on, for a screen that shows log and telemetry side by side.
- *
- * `basis` is how the clock came about: `given` (then `ties` only stand beside it, none used),
- * `tie-points`, or `callouts`. `rangeBiasM` is said minus measured range, fitted with the clock;
- * null where no range was used. `residualRmsBeforeS` is over the tie points used (all of them
- * beside a given clock) with the source's own time read as session time; `residualRmsAfterS` with
- * the clock. `ties` are in the order of the source's time.
- */
-export type ClockFitEvidence = Readonly<{
-  basis: 'given' | 'tie-points' | 'callouts';
-  lag: HumanLag | null;
-  rangeBiasM: Figure | null;
-  residualRmsBeforeS: number | null;
-  residualRmsAfterS: number | null;
-  outlierRule: string;
-  ties: readonly ClockTie[];
-}>;
-
-export type SourceReport = Readonly<{
-  file: string;
-  sha256: string;
-  type: 'telemetry' | 'events' | 'ephemeris';
-  rowsRead: number;
-  rowsRejected: number;
-  clock: ClockFit;
-  /** First and last row or entry on session time; null for an empty source. */
-  coverage: readonly [fromS: number, toS: number] | null;
-}>;
 
 export type RateDeviation = Readonly<{
   meanMps: Figure;
@@ -171,66 +128,6 @@ export type Exceedance = Readonly<{
   unit: string;
   /** Index into `phases` of the run in which it starts. */
   phase: number | null;
-}>;
-
-/**
- * Conditions at contact. Keys of `conditions` are the contract's without unit: `closing_rate`,
- * `lateral_offset`, `lateral_rate`, `attitude_error_pitch_yaw`, `attitude_error_roll`,
- * `body_rate_pitch_yaw`, `body_rate_roll`; absent where a channel is.
- */
-export type Contact = Readonly<{
-  timeS: Figure;
-  /** `declared`: a person's word. */
-  basis: 'crossing' | 'extrapolated' | 'event' | 'declared';
-  /** Who declared it, and what was computed; absent where it was found in the data. */
-  set?: Readonly<{ by: string | null; basis: string; computedS: Figure | null }>;
-  conditions: Readonly<Record<string, Figure>>;
-  /** Why no condition is evaluated; absent where they are. */
-  notEvaluated?: string;
-  /** How long before contact the last sample under each condition was taken; absent in older ones. */
-  ages?: Readonly<Record<string, Figure>>;
-}>;
-
-/** One piece of evidence of something that happened. `source` and `line` are null for the motion. */
-export type SeenThing = Readonly<{
-  kind: EvidenceKind;
-  timeS: Figure;
-  words: string;
-  source: string | null;
-  line: number | null;
-}>;
-
-/** A stage of capture. `seen` is best evidence first: motion, discrete, written, voice. */
-export type CaptureStageResult = Readonly<{
-  stage: CaptureStage;
-  event: string;
-  seen: readonly SeenThing[];
-  /** From first touch to it; null without contact, or where it was not seen. */
-  afterContactS: Figure | null;
-  plannedS: number | null;
-  toleranceS: number | null;
-  differenceS: Figure | null;
-  /** What is wrong with its place in the order; null where nothing is. */
-  outOfOrder: string | null;
-  /** Why nothing could have shown it, so that it may have happened; absent where it could be seen. */
-  notKnown?: string;
-}>;
-
-/** From first touch to hard capture. `reason` says why a figure is null. */
-export type CaptureReport = Readonly<{
-  /** Who told of contact, apart from the motion. */
-  reports: readonly SeenThing[];
-  /** The best report minus first touch; null where the motion does not show first touch. */
-  reportDelayS: Figure | null;
-  stages: readonly CaptureStageResult[];
-  settling: Readonly<{
-    limitMps: number;
-    forS: number;
-    peakMps: Figure | null;
-    reason: string | null;
-  }>;
-  retraction: Readonly<{ endS: Figure; durationS: Figure; drawnInM: Figure }> | null;
-  latches: Readonly<{ planned: number; closed: Figure | null; reason: string | null }>;
 }>;
 
 /** One thing of the as-flown sequence; `seen` empty where it was planned and not seen. */

@@ -2,9 +2,9 @@
 import type { EvidenceSource } from '../figure';
 import type { DiscreteColumn } from '../sequence/discretes';
 import { bestFirst, type Sighting } from '../sequence/sighting';
+import type { SeenThing } from './contact-report';
 import type { CheckedSource } from './data-quality';
 import { figureOf, type Origin } from './figure-of';
-import type { SeenThing } from './reconstruction';
 
 /** Where evidence may come from: the motion's own origin, and all files by name. */
 export type SeenOrigins = Readonly<{

@@ -8,7 +8,7 @@ import type { ClockTie } from '../clock/clock-tie';
 import { DEFAULT_ALIGNMENT } from '../session/read-time-spec';
 import type { SessionSource } from '../session/session-input';
 import { figureOf, type Origin } from './figure-of';
-import type { ClockFit, ClockFitEvidence } from './reconstruction';
+import type { ClockFit, ClockFitEvidence } from './source-report';
 
 const CLOCK_METHODS: Readonly<Record<ClockSpec['kind'], string>> = {
   given: 'As stated in the session file.',

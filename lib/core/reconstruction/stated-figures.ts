@@ -5,8 +5,9 @@ import { profileAt } from '../math/search';
 import { nameFromId } from '../session/name-from-id';
 import type { MoveStep } from '../session/plan';
 import type { ApproachDeviation, ApproachStation } from './approach-report';
+import type { CaptureStageResult } from './contact-report';
 import { figureOf } from './figure-of';
-import type { CaptureStageResult, Reconstruction, StepResult } from './reconstruction';
+import type { Reconstruction, StepResult } from './reconstruction';
 
 type RateProfile = MoveStep['closingRateMps'];
 type Stated = Readonly<{ value: number; unit: string; method: string }>;

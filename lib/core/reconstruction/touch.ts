@@ -2,10 +2,10 @@
 import type { ContactTime } from '../phases/contact-time';
 import { type ContactResult, contactWith } from '../phases/declared-contact';
 import type { DeclaredContact, PhaseEdit } from '../session/phase-edit';
+import type { Contact } from './contact-report';
 import type { CheckedSource } from './data-quality';
 import { about, contactMethod } from './edit-words';
 import { figureOf, type Origin } from './figure-of';
-import type { Contact } from './reconstruction';
 
 /** Contact as it stands and as it was computed; `people` is empty where nobody declared one. */
 export type Touch = Readonly<{

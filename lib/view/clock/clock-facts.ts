@@ -4,7 +4,7 @@ import type {
   ClockFit,
   ClockFitEvidence,
   SourceReport,
-} from '../../core/reconstruction/reconstruction';
+} from '../../core/reconstruction/source-report';
 import { formatNumber } from '../../core/units/number-text';
 import { type FigureView, figureView, figureViewOrNull } from '../figure-view';
 import { plural } from '../format-number';

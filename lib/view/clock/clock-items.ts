@@ -1,12 +1,8 @@
 /** What a source's clock rests on, one item a spoken value or tie point, in numbers. */
 import { toSessionSeconds } from '../../core/clock/clock-terms';
 import type { ClockTie } from '../../core/clock/clock-tie';
-import type {
-  Callout,
-  ClockFitEvidence,
-  Reconstruction,
-  SourceReport,
-} from '../../core/reconstruction/reconstruction';
+import type { Callout, Reconstruction } from '../../core/reconstruction/reconstruction';
+import type { ClockFitEvidence, SourceReport } from '../../core/reconstruction/source-report';
 
 /** What became of a value: `left out` ones are certain and yet tell this clock nothing. */
 export type ItemState = 'used' | 'rejected' | 'doubtful' | 'left out';

@@ -1,9 +1,6 @@
 /** The clock of one source: how it came about, log and telemetry side by side, what people said of it. */
-import type {
-  Reconstruction,
-  SessionEvent,
-  SourceReport,
-} from '../../core/reconstruction/reconstruction';
+import type { Reconstruction, SessionEvent } from '../../core/reconstruction/reconstruction';
+import type { SourceReport } from '../../core/reconstruction/source-report';
 import { fieldTime } from '../timeline-readout';
 import { type ClockDrawing, clockDrawing, type RangeEnvelope } from './clock-drawing';
 import { type ClockFacts, clockFacts } from './clock-facts';

@@ -1,5 +1,5 @@
 /** Which source's clock is shown, and the way to the others. */
-import type { SourceReport } from '../../core/reconstruction/reconstruction';
+import type { SourceReport } from '../../core/reconstruction/source-report';
 
 export type SourceLink = Readonly<{ file: string; href: string; isChosen: boolean; note: string }>;
 

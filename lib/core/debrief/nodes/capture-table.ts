@@ -1,6 +1,7 @@
 /** Capture, stage by stage, against the plan. */
 import { halfWidth95 } from '../../figure';
-import type { CaptureStageResult, Reconstruction } from '../../reconstruction/reconstruction';
+import type { CaptureStageResult } from '../../reconstruction/contact-report';
+import type { Reconstruction } from '../../reconstruction/reconstruction';
 import { nameFromId } from '../../session/name-from-id';
 import { minutesText } from '../../time/session-time-text';
 import { cell, keyRun, type ResolveContext, rowHeader } from '../resolve-context';
