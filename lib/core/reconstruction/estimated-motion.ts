@@ -84,7 +84,7 @@ function withWords(motion: MotionEstimate, words: string | null): MotionEstimate
 }
 
 /** True where the rates of what is measured are measured too. */
-function measuresRate(source: CheckedSource): boolean {
+export function measuresRate(source: CheckedSource): boolean {
   const names = new Set(source.channels.map(({ channel }) => channel.as));
   const rates =
     rank(source) === 2 ? ['x', 'y', 'z'].map((axis) => `velocity.${axis}`) : ['range_rate'];

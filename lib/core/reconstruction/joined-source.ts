@@ -46,9 +46,18 @@ function isAsMeasured({ reference }: CheckedSource): boolean {
   return (reference?.rateSdMps ?? 0) === 0 && (reference?.turnSdMps ?? null) === null;
 }
 
-/** True where two sources measure the same quantities between the same points in the same axes. */
-function isAlike(a: CheckedSource, b: CheckedSource): boolean {
-  const [ofA, ofB] = [kinematic(a), kinematic(b)];
+const RATE = /^(range_rate|velocity\.[xyz])$/;
+
+/** The columns of a motion without its rates. */
+function withoutRates(source: CheckedSource): ReadonlyMap<string, CheckedChannel> {
+  return new Map([...kinematic(source)].filter(([as]) => !RATE.test(as)));
+}
+
+type ColumnsOf = (source: CheckedSource) => ReadonlyMap<string, CheckedChannel>;
+
+/** True where two sources measure the same of these quantities between the same points in the same axes. */
+function isAlike(a: CheckedSource, b: CheckedSource, columnsOf: ColumnsOf): boolean {
+  const [ofA, ofB] = [columnsOf(a), columnsOf(b)];
   if (ofA.size !== ofB.size || [...ofA.keys()].some((as) => !ofB.has(as))) return false;
   if (!isAsMeasured(a) || !isAsMeasured(b)) return false;
   return referenceWords(a.reference) === referenceWords(b.reference);
@@ -109,9 +118,37 @@ function joinColumns(
   return { ...first, channel: { ...first.channel, values }, rejected };
 }
 
+/** Measured rates are given up for positions that tell of at least this share of the time besides. Our own choice. */
+const WORTH_RATES = 0.1;
+
+const coveredS = (pieces: readonly Piece[]): number => {
+  const [first, last] = [pieces[0], pieces.at(-1)];
+  return first === undefined || last === undefined ? 0 : lastS(last) - firstS(first);
+};
+
+/** The pieces of those that measure the same, or of those that do but for rates where these tell of much more time. */
+function chosenPieces(
+  best: CheckedSource,
+  sources: readonly CheckedSource[],
+): Readonly<{ pieces: readonly Piece[]; columnsOf: ColumnsOf }> {
+  const piecesBy = (columnsOf: ColumnsOf): readonly Piece[] => {
+    const others = sources.filter(
+      (each) => each !== best && each.tS.length > 1 && isAlike(best, each, columnsOf),
+    );
+    return piecesAround(best, others);
+  };
+  const same = { pieces: piecesBy(kinematic), columnsOf: kinematic };
+  const places = { pieces: piecesBy(withoutRates), columnsOf: withoutRates };
+  const moreS = coveredS(places.pieces) - coveredS(same.pieces);
+  const hasRates = kinematic(best).size > withoutRates(best).size;
+  const worthS = Math.max(BESIDE_S, hasRates ? WORTH_RATES * coveredS(places.pieces) : 0);
+  return moreS > worthS ? places : same;
+}
+
 /**
  * Joins to a source those that go on with its motion before its first row or after its last: the same measured
- * quantities, between the same points, in the same axes. Rows of others beside its own are not used.
+ * quantities, between the same points, in the same axes. Rows of others beside its own are not used. Where only some measure
+ * rates and the others tell of a tenth of the time or more besides, all are joined by their positions.
  *
  * @param best the source whose rows are all used
  * @param sources all telemetry on session time, brought to the ports
@@ -119,10 +156,7 @@ function joinColumns(
  *   gap; `best` itself where nothing goes on with it
  */
 export function joinSources(best: CheckedSource, sources: readonly CheckedSource[]): JoinedSource {
-  const others = sources.filter(
-    (each) => each !== best && each.tS.length > 1 && isAlike(best, each),
-  );
-  const pieces = piecesAround(best, others);
+  const { pieces, columnsOf } = chosenPieces(best, sources);
   if (pieces.length === 1) return { source: best, parts: [best], joins: [] };
   const tS = new Float64Array(pieces.reduce((sum, { from, to }) => sum + to - from, 0));
   const joins: StepPlace[] = [];
@@ -133,8 +167,8 @@ export function joinSources(best: CheckedSource, sources: readonly CheckedSource
     tS.set(rows, at);
     at += rows.length;
   }
-  const columns = pieces.map(({ part }) => kinematic(part));
-  const channels = [...kinematic(best)].map(([as, first]) =>
+  const columns = pieces.map(({ part }) => columnsOf(part));
+  const channels = [...columnsOf(best)].map(([as, first]) =>
     joinColumns(
       first,
       columns.flatMap((of) => of.get(as) ?? []),

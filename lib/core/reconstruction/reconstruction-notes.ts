@@ -5,7 +5,7 @@ import type { Issue } from '../result';
 import type { SessionInput, TelemetrySource } from '../session/session-input';
 import { sessionTimeText } from '../time/session-time-text';
 import type { CheckedSource } from './data-quality';
-import type { SessionMotion } from './estimated-motion';
+import { measuresRate, type SessionMotion } from './estimated-motion';
 import { BESIDE_S } from './joined-source';
 import { logEndNotes } from './log-end-notes';
 import type { TurningAxes } from './navigation-report';
@@ -82,7 +82,7 @@ function ofOther(other: CheckedSource, { parts }: SessionMotion): readonly Issue
 }
 
 /** Which source the motion is estimated from when; nothing where it is one. */
-function ofParts({ parts, joins }: SessionMotion): readonly Issue[] {
+function ofParts({ motion, parts, joins }: SessionMotion): readonly Issue[] {
   const [first] = parts;
   if (first === undefined || joins.length === 0) return [];
   const longestStepS = Math.max(...parts.map((part) => part.longestStepS));
@@ -91,7 +91,11 @@ function ofParts({ parts, joins }: SessionMotion): readonly Issue[] {
       atS - beforeS > longestStepS ? ` (nothing for ${(atS - beforeS).toFixed(1)} s before)` : '';
     return `from ${sessionTimeText(atS, 1)} on from ${parts[index + 1]?.source.file}${silent}`;
   });
-  const message = `The motion is estimated from ${first.source.file}, and ${later.join(', ')}: the sources measure the same quantities one after another. Where the position steps between them, what lies before is moved onto what comes after, but for what the vehicle may have flown unseen.`;
+  const givesUpRates = motion.rateIsDerived && parts.some(measuresRate);
+  const alike = givesUpRates
+    ? 'the same places one after another, not all of them rates, so these are derived from position'
+    : 'the same quantities one after another';
+  const message = `The motion is estimated from ${first.source.file}, and ${later.join(', ')}: the sources measure ${alike}. Where the position steps between them, what lies before is moved onto what comes after, but for what the vehicle may have flown unseen.`;
   return [note('motion-joined', message)];
 }
 
