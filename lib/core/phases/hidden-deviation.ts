@@ -22,10 +22,15 @@ const LEAST_WEIGHT = 1e-6;
 const INSIDE = 0.95;
 /**
  * A jump that is taken back along a line has this many times the height of a flat one with its area and second moment
- * (lengths as the square root of 18 to that of 12), and is twice as likely before looking (as `excursion-posterior.ts`).
+ * (lengths as the square root of 18 to that of 12).
  */
 const FALLS_FROM = 2 * Math.sqrt(12 / 18);
-const FALLS = 2 / 3;
+
+/** Whether an excursion that is fitted by itself lies among rows. */
+export function standsOut({ tS, rateCourses }: MotionEstimate, { first, last }: Rows): boolean {
+  const [fromS, toS] = [tS[first] ?? Number.NaN, tS[last] ?? Number.NaN];
+  return rateCourses.some((one) => one.fromS <= toS && coursesEndS(one) >= fromS);
+}
 
 /** Stretches of rows with a deviation, no gap and no excursion that stands out. */
 function calmRows(motion: MotionEstimate, deviation: Float64Array, rows: Rows): readonly Rows[] {
@@ -98,21 +103,24 @@ export function hiddenDeviations(
 
 /**
  * Half-width of 95 % of the largest deviation, where the positions may hide a larger one: it then is what that adds to the mean.
+ * Hidden ones do not tell their kind, and one vehicle makes one kind: all fall or all are flat, whichever reaches farther.
  *
- * @param peak the largest seen, its half-width by noise alone and the mean beside what stands out, m/s
+ * @param peak the largest seen, its half-width by noise alone, the mean beside what stands out, and what the largest is without a
+ *   hidden one, m/s: of noise alone the mean, so that what is hidden to the other side is the peak where it passes that
  */
 export function hiddenPeakHalf(
   { some }: HiddenExcursions,
-  { value, half, besideMps }: Measured & Readonly<{ besideMps: number }>,
+  { value, half, besideMps, elseMps }: Measured & Readonly<{ besideMps: number; elseMps: number }>,
 ): number {
-  const larger = some.flatMap(({ weight, heightMps }) =>
-    [
-      { weight: weight * (1 - FALLS), apart: besideMps + heightMps - value, sd: 0 },
-      { weight: weight * FALLS, apart: besideMps + FALLS_FROM * heightMps - value, sd: 0 },
-    ].filter(({ apart }) => Math.abs(value + apart) > Math.abs(value)),
-  );
-  const rest = larger.reduce((sum, { weight }) => sum - weight, 1);
-  return mixtureHalfWidth([{ weight: rest, apart: 0, sd: half / NORMAL_95 }, ...larger]);
+  const halfOfKind = (timesHeight: number): number => {
+    const larger = some
+      .map(({ weight, heightMps }) => ({ weight, peakMps: besideMps + timesHeight * heightMps }))
+      .filter(({ peakMps }) => Math.abs(peakMps) > Math.abs(elseMps))
+      .map(({ weight, peakMps }) => ({ weight, apart: peakMps - value, sd: 0 }));
+    const rest = larger.reduce((sum, { weight }) => sum - weight, 1);
+    return mixtureHalfWidth([{ weight: rest, apart: 0, sd: half / NORMAL_95 }, ...larger]);
+  };
+  return Math.max(halfOfKind(1), halfOfKind(FALLS_FROM));
 }
 
 /** Mean square about the mean, m2/s2, that an excursion adds over so many seconds. */

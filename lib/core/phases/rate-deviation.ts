@@ -6,7 +6,7 @@ import type { MotionEstimate } from '../motion/motion-estimate';
 import type { MoveStep } from '../session/plan';
 import { meanBeside } from './derived-square';
 import { derivedRms, measuredRms } from './deviation-rms';
-import { hiddenDeviations, hiddenPeakHalf } from './hidden-deviation';
+import { hiddenDeviations, hiddenPeakHalf, standsOut } from './hidden-deviation';
 import { unlikeness } from './mean-square';
 import { type Measured, peakNoiseHalf } from './run-quantities';
 
@@ -229,7 +229,10 @@ export function rateDeviation(
       half: Math.max(
         hidden === null
           ? noiseHalf
-          : hiddenPeakHalf(hidden, { value: peak, half: noiseHalf, besideMps }),
+          : hiddenPeakHalf(hidden, {
+              ...{ value: peak, half: noiseHalf, besideMps },
+              elseMps: standsOut(motion, sums) ? peak : besideMps,
+            }),
         innerPeakHalf(motion, deviation, ends.innerRow, { from, to, peak }),
       ),
     },

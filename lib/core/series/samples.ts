@@ -217,17 +217,24 @@ function spreadBlocks(blocks: Float64Array, factor: number, out: Float64Array): 
   const n = out.length;
   const width = n / blocks.length;
   const last = blocks.length - 1;
-  const early = -trendAtEnd([...blocks.subarray(0, TREND_BLOCKS)]);
+  const placeOf = (i: number): number => (i + 0.5) / width - 0.5;
+  const beyond = (end: number, change: number, by: number): number => {
+    const here = blocks[end]!;
+    return factor * (here + Math.max(-MOST_TREND * here, Math.min(MOST_TREND * here, by * change)));
+  };
+  const early = trendAtEnd([...blocks.subarray(0, TREND_BLOCKS)]);
   const late = trendAtEnd([...blocks.subarray(Math.max(0, last + 1 - TREND_BLOCKS))].reverse());
-  for (let i = 0; i < n; i++) {
+  let first = 0;
+  for (; first < n && placeOf(first) < 0; first++) out[first] = beyond(0, early, -placeOf(first));
+  let end = n;
+  for (; end > first && placeOf(end - 1) > last; end--)
+    out[end - 1] = beyond(last, late, placeOf(end - 1) - last);
+  for (let i = first; i < end; i++) {
     const place = (i + 0.5) / width - 0.5;
-    const b = Math.min(last, Math.max(0, Math.floor(place)));
+    const b = Math.floor(place);
     const here = blocks[b]!;
-    const isOutside = place < 0 || place > last;
-    const change = place < 0 ? early : place > last ? late : blocks[Math.min(last, b + 1)]! - here;
-    const by = (place - b) * change;
-    const most = MOST_TREND * here;
-    out[i] = factor * (here + (isOutside ? Math.min(most, Math.max(-most, by)) : by));
+    const next = blocks[Math.min(last, b + 1)]!;
+    out[i] = factor * (here + (place - b) * (next - here));
   }
 }
 
