@@ -1,11 +1,11 @@
 /** Edges between a hold and a move by the positions beside them, where the rate's noise hides the hold. */
 import { mixtureHalfWidth, mixtureMedian, type NormalPart } from '../math/normal-mixture';
 import { lowerBound } from '../math/search';
-import { rampWayFromMiddleM } from '../motion/excursion-shape';
 import type { MotionEstimate } from '../motion/motion-estimate';
 import type { Samples } from '../series/samples';
 import { type WanderingWindow, wanderingWindow } from '../series/wandering-window';
 import { dot, type PositionBins, positionBins } from '../series/whitened-window';
+import { DECAY, type EdgeKind, RAMP } from './edge-kinds';
 
 /** An edge of a hold that the rate leaves open for so long is looked for in the positions, s. Our own choice. */
 const OPEN_S = 0.5;
@@ -14,8 +14,6 @@ const LONGEST_REACH_S = 90;
 const LEAST_REACH_S = 15;
 const BIN_S = 1;
 const FEWEST = 10;
-/** How far the acceleration may be from the plan's: the standard deviation of its logarithm. Our own choice. */
-const LOG_ACCELERATION_SD = 0.5;
 /**
  * A hold's rate wanders about none by one of these shares of the hold rate (1 sd), each as likely as another, and hangs
  * together for so long, s. Our own choice; a third or three times the time gives the same edges.
@@ -107,27 +105,28 @@ type Tried = Readonly<{
 /** A window with how much the hold's rate may wander in it. */
 type Wandered = Readonly<{ window: WanderingWindow; wanderMps: number }>;
 
-/** A ramp with its middle `middleS` after that of the window, of the size that explains most. */
+/** A change with its instant `middleS` after the middle of the window, of the size that explains most. */
 function tried(
   of: Wandered,
   [middleS, lastsS]: readonly [number, number],
-  edge: EdgeBeside,
+  { edge, kind, logCell }: Looked,
 ): Tried | null {
   const { window } = of;
   const sign = edge.hold === 'before' ? 1 : -1;
-  const ramp = window.columnOf((atS) => rampWayFromMiddleM(lastsS, sign * (atS - middleS)));
+  const ramp = window.columnOf((atS) => kind.wayM(lastsS, sign * (atS - middleS)));
   const own = dot(ramp, ramp);
   if (!(own > 0)) return null;
   const sizeMps = dot(ramp, window.data) / own;
-  const accelerationMps2 = Math.abs(sizeMps) / lastsS;
-  const off = Math.log(accelerationMps2 / edge.accelerationMps2) / LOG_ACCELERATION_SD;
-  const afterS = edge.holdRateMps / accelerationMps2;
+  const size = Math.abs(sizeMps);
+  const { afterS, perShareS } = kind.passes(lastsS, edge.holdRateMps / size);
+  const logPrior = logCell + kind.logPrior(lastsS, size, edge.accelerationMps2);
   return {
     ...{ of, ramp, middleS, lastsS, gain: own * sizeMps * sizeMps - window.left },
-    logPrior: (window.logWeight - off * off - Math.log(own)) / 2,
-    ...{ sizeMps, sizeVariance: 1 / own, accelerationMps2 },
-    atS: middleS + sign * (afterS - lastsS / 2),
-    perSize: (-sign * afterS) / sizeMps,
+    logPrior: logPrior + (window.logWeight - Math.log(own)) / 2,
+    ...{ sizeMps, sizeVariance: 1 / own },
+    accelerationMps2: kind.accelerationMps2(lastsS, size, edge.holdRateMps),
+    atS: middleS + sign * afterS,
+    perSize: (-sign * perShareS) / sizeMps,
   };
 }
 
@@ -154,16 +153,21 @@ function edgesOf(one: Tried): readonly Readonly<{ atS: number; variance: number 
   ];
 }
 
-/** All ramps of a grid in all windows. */
-function triedAll(windows: readonly Wandered[], grid: Grid, edge: EdgeBeside): Tried[] {
+/** Changes of one kind at an edge, on a grid of such a cell. */
+type Looked = Readonly<{ edge: EdgeBeside; kind: EdgeKind; logCell: number }>;
+
+/** All changes of a grid in all windows. */
+function triedAll(windows: readonly Wandered[], grid: Grid, of: Omit<Looked, 'logCell'>): Tried[] {
   const { fromS, toS, shortS, longS } = grid;
+  const cell = ((toS - fromS) / MIDDLES) * (Math.log(longS / shortS) / LENGTHS);
+  const looked = { ...of, logCell: Math.log(cell) };
   const all: Tried[] = [];
   for (const window of windows) {
     for (let i = 0; i < MIDDLES; i++) {
       const middleS = fromS + ((i + 0.5) * (toS - fromS)) / MIDDLES;
       for (let k = 0; k < LENGTHS; k++) {
         const lastsS = shortS * (longS / shortS) ** ((k + 0.5) / LENGTHS);
-        const one = tried(window, [middleS, lastsS], edge);
+        const one = tried(window, [middleS, lastsS], looked);
         if (one !== null) all.push(one);
       }
     }
@@ -206,18 +210,27 @@ function closer(all: readonly Tried[], weights: readonly number[], grid: Grid): 
   };
 }
 
-/** The edge over all ramps, in the middle of what is likely, after the middle of the windows. */
-function weighed(windows: readonly Wandered[], edge: EdgeBeside): EdgePlace {
+/** All changes of one kind where nearly all their weight lies. */
+function likeliest(windows: readonly Wandered[], edge: EdgeBeside, kind: EdgeKind): Tried[] {
   const { reachS } = edge;
   const bins = windows[0]?.window.data.length ?? 0;
-  let grid: Grid = { fromS: -0.9 * reachS, toS: 0.9 * reachS, shortS: 1, longS: 4 * reachS };
+  const [shortS, longS] = kind.lengthsS(reachS);
+  let grid: Grid = { fromS: -0.9 * reachS, toS: 0.9 * reachS, shortS, longS };
   let all: Tried[] = [];
-  let weights: readonly number[] = [];
   for (let round = 0; round < ROUNDS; round++) {
-    if (round > 0) grid = closer(all, weights, grid);
-    all = triedAll(windows, grid, edge);
-    weights = weightsOf(all, bins);
+    if (round > 0) grid = closer(all, weightsOf(all, bins), grid);
+    all = triedAll(windows, grid, { edge, kind });
   }
+  return all;
+}
+
+/** The edge over all changes, in the middle of what is likely, after the middle of the windows. */
+function weighed(windows: readonly Wandered[], edge: EdgeBeside): EdgePlace {
+  const bins = windows[0]?.window.data.length ?? 0;
+  // A vehicle sinks into a hold, and leaves it by its jets.
+  const kinds = edge.hold === 'after' ? [RAMP, DECAY] : [RAMP];
+  const all = kinds.flatMap((kind) => likeliest(windows, edge, kind));
+  const weights = weightsOf(all, bins);
   // The one as likely as the other.
   const parts = all.flatMap((one, k): NormalPart[] => {
     const weight = (weights[k] ?? 0) / 2;

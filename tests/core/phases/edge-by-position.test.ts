@@ -158,3 +158,27 @@ test('the edge of a crossing is that of the speed across: the range says nothing
     expectWithin(crossing?.startS, 100 + 20 / 6, 0.01, 'straight lines between rows');
   }
 });
+
+/** Closed form: 0.25 m/s decays over 30 s from 100 s on, so that 0.02 m/s is passed at 100 + 30 ln 12.5 s. */
+test('a rate that decays into a hold passes the hold rate where it does, over 5 seeds', () => {
+  const passesS = 100 + 30 * Math.log(0.25 / HOLD_RATE_MPS);
+  for (let seed = 1; seed <= 5; seed++) {
+    const random = seededRandom(seed);
+    const motion = motionAlongAxis({
+      tS: rowsTo(300, 1),
+      axialM: (atS) =>
+        40 + (atS < 100 ? 7.5 + 0.25 * (100 - atS) : 7.5 * Math.exp((100 - atS) / 30)),
+      closingMps: (atS) => 0.25 * Math.min(1, Math.exp((100 - atS) / 30)),
+      sdMps: 0.05,
+    });
+    const values = motion.rangeM.map((trueM) => trueM + 0.05 * gaussian(random));
+    const samples = new Map([['range', takeSamples(motion.tS, values, null)]]);
+    const found = edgeByPosition(
+      { ...motion, samples, channels: ['range'], basis: 'range-only', rateIsDerived: true },
+      { ...{ atS: passesS - 12, reachS: 90, hold: 'after' }, ...PLAN },
+    );
+    if (found === null) throw new Error('nothing found');
+    expectWithin(found.atS, passesS, 1.5 * found.halfS, 'three standard errors');
+    expect(found.halfS).toBeLessThan(7);
+  }
+});
