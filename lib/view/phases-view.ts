@@ -86,6 +86,7 @@ export type PhasesView = Readonly<{
 
 type NotFlown =
   | 'not flown'
+  | 'no run of its own'
   | 'not flown: broken off'
   | 'not known: the data begin after it'
   | 'not known: the data end before it'
@@ -94,6 +95,7 @@ type NotFlown =
 function notFlownState(reconstruction: Reconstruction, index: number): NotFlown {
   const words: Readonly<Record<Unflown, NotFlown>> = {
     'not flown': 'not flown',
+    'passed over': 'no run of its own',
     'broken off': 'not flown: broken off',
     'before the data': 'not known: the data begin after it',
     'after the data': leadsAway(reconstruction.plan)

@@ -68,7 +68,7 @@ const MET = {
     text: 'adequate bounds kept at least 95 % of the time, desired not',
     tone: 'unsure',
   },
-  neither: { text: 'neither bounds kept 95 % of the time', tone: 'beyond' },
+  neither: { text: 'neither desired nor adequate bounds kept 95 % of the time', tone: 'beyond' },
 } as const;
 
 function boundsText(task: TaskResult): string {

@@ -111,6 +111,7 @@ export function passedSentences({
 const UNFLOWN_WORDS: readonly (readonly [kind: Unflown, words: string])[] = [
   ['before the data', 'Before the data begin: '],
   ['not flown', 'Not flown: '],
+  ['passed over', 'Without a run of their own, for the move before went on over their place: '],
   ['broken off', 'Not flown, for the approach was broken off: '],
   ['after the data', 'Not seen in the data: '],
 ];

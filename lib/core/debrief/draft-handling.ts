@@ -11,7 +11,7 @@ import { joinSentences, known, lowered, type Sentence } from './draft-sentences'
 const MET = {
   desired: 'the desired bounds were kept',
   'adequate only': 'only the adequate bounds were kept',
-  neither: 'neither bounds were kept',
+  neither: 'neither desired nor adequate bounds were kept',
 } as const;
 
 function askedSentence({ name, pilot, quantity, target, unit }: TaskResult): Sentence {

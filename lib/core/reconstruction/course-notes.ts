@@ -4,18 +4,10 @@ import type { MotionEstimate } from '../motion/motion-estimate';
 import { leadsInwards } from '../phases/match-steps';
 import type { Issue } from '../result';
 import { nameFromId } from '../session/name-from-id';
-import type { MoveStep, Plan } from '../session/plan';
+import type { Plan } from '../session/plan';
 import { sessionTimeText } from '../time/session-time-text';
-import { flownAgain } from './flight-course';
+import { beyondTargetM, flownAgain } from './flight-course';
 import type { Phase } from './reconstruction';
-
-/** How far beyond its target a run ended, with the tolerance of the hold that follows taken off, m. */
-function beyondM(plan: Plan, at: number, step: MoveStep, run: Phase): number {
-  const next = plan.steps[at + 1];
-  const toM = run.rangeEndM.value ?? step.toM;
-  const pastM = leadsInwards(step) ? step.toM - toM : toM - step.toM;
-  return pastM - (next?.kind === 'hold' ? next.toleranceM : 0);
-}
 
 /** A move that went on over the place of later steps without a hold between. */
 function passedNotes(
@@ -27,7 +19,7 @@ function passedNotes(
   return phases.flatMap((run): Issue[] => {
     const at = plan.steps.findIndex(({ id }) => id === run.step);
     const step = plan.steps[at];
-    if (step?.kind !== 'move' || !(beyondM(plan, at, step, run) > 0)) return [];
+    if (step?.kind !== 'move' || !(beyondTargetM(plan, at, run) > 0)) return [];
     const later = plan.steps.slice(at + 1);
     const flownNext = later.findIndex(({ id }) => isFlown(id));
     const missed = flownNext < 0 ? later : later.slice(0, flownNext);

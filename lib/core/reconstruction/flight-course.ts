@@ -106,8 +106,35 @@ export function cutStep({ plan, phases }: Flown): number | null {
   return (leadsInwards(step) ? -offM : offM) > toleranceM(plan, at - 1) ? at : null;
 }
 
-/** Why a step has no run: left out, not come to, or it may lie before or after what was recorded. */
-export type Unflown = 'not flown' | 'broken off' | 'before the data' | 'after the data';
+/**
+ * How far beyond its target the run of a move ended, with the tolerance of a hold that follows taken off, m.
+ *
+ * @param at index of the move in the plan; 0 for a hold
+ */
+export function beyondTargetM(plan: Plan, at: number, run: Phase): number {
+  const step = plan.steps[at];
+  if (step?.kind !== 'move') return 0;
+  const toM = run.rangeEndM.value ?? step.toM;
+  const pastM = leadsInwards(step) ? step.toM - toM : toM - step.toM;
+  return pastM - toleranceM(plan, at + 1);
+}
+
+/** Whether the move flown last before a step went on past its target: its run holds the step's way too. */
+function isPassedOver(plan: Plan, phases: readonly Phase[], index: number): boolean {
+  for (let at = index - 1; at >= 0; at--) {
+    const run = phases.findLast(({ step }) => step === plan.steps[at]?.id);
+    if (run !== undefined) return beyondTargetM(plan, at, run) > 0;
+  }
+  return false;
+}
+
+/** Why a step has no run: left out, in the run before it, not come to, or before or after the data. */
+export type Unflown =
+  | 'not flown'
+  | 'passed over'
+  | 'broken off'
+  | 'before the data'
+  | 'after the data';
 
 type Course = Flown & Pick<Reconstruction, 'contact' | 'evaluated'>;
 
@@ -116,6 +143,7 @@ export function unflownWhy(course: Course, index: number): Unflown {
   const { plan, phases } = course;
   const begun = plan === null ? -1 : stepIndexOf(plan, phases[0]?.step ?? null);
   if (index < begun) return 'before the data';
+  if (plan !== null && isPassedOver(plan, phases, index)) return 'passed over';
   const isPassed = plan !== null && phases.some(({ step }) => stepIndexOf(plan, step) > index);
   if (isPassed || motionReachesContact(course)) return 'not flown';
   return endedBrokenOff(course) ? 'broken off' : 'after the data';

@@ -117,7 +117,7 @@ function measure(task: HandlingTask, data: Session): Measures {
 const CLAIMS: Readonly<Record<'desired' | 'adequate only' | 'neither', string>> = {
   desired: 'the desired bounds were kept',
   'adequate only': 'only the adequate bounds were kept',
-  neither: 'neither bounds were kept',
+  neither: 'neither desired nor adequate bounds were kept',
 };
 
 /** How a rating differs from what was measured; null where it does not, or nothing was measured. */

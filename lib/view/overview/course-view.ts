@@ -142,6 +142,7 @@ export function stepsNotFlown(reconstruction: Reconstruction): readonly Sentence
   const words = [
     ['before the data', 'not flown in the data, which begin later'],
     ['not flown', 'not flown'],
+    ['passed over', ''],
     ['broken off', 'not flown: the approach was broken off'],
     ['after the data', 'not seen in the data'],
   ] as const;
@@ -150,7 +151,15 @@ export function stepsNotFlown(reconstruction: Reconstruction): readonly Sentence
       pieces === 0 && unflownWhy(reconstruction, index) === why ? [[nameFromId(id)]] : [],
     );
     if (names.length === 0) return [];
-    return [...listParts(names), ` ${names.length === 1 ? 'was' : 'were'} ${what}.`];
+    const isOne = names.length === 1;
+    if (why === 'passed over') {
+      const own = isOne ? 'has no run of its own' : 'have no runs of their own';
+      return [
+        ...listParts(names),
+        ` ${own}: the move before went on over ${isOne ? 'its' : 'their'} place.`,
+      ];
+    }
+    return [...listParts(names), ` ${isOne ? 'was' : 'were'} ${what}.`];
   });
 }
 

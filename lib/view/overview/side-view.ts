@@ -175,11 +175,14 @@ function corridorPaths(
   };
   const spotM = spots.find((axialM) => isClear(axialM, 4));
   const atM = spotM ?? (kneeM + endM) / 2;
+  const y = scale.y(edge(atM)) + (spotM === undefined ? 12 : 0);
+  // Under the edge of the drawing, and so much farther from the line, which falls towards the port.
+  const dropPx = Math.max(0, scale.y(frame.topM) + 13 - y);
   return {
     paths: frame.isSigned ? [line(1), line(-1)] : [line(1)],
     text,
-    x: scale.x(atM) + (spotM === undefined ? -10 : 10),
-    y: scale.y(edge(atM)) + (spotM === undefined ? 12 : 0),
+    x: scale.x(atM) + (spotM === undefined ? -10 : 10 + 2 * dropPx),
+    y: y + dropPx,
     anchor: spotM === undefined ? 'end' : 'start',
   };
 }

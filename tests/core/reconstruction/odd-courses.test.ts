@@ -143,6 +143,10 @@ test('a move past its target without a hold says which steps are counted with it
   // 2 m by the ramp, then 68 m at 0.2 m/s: 30 m is passed 420 s after the start.
   expect(note?.message).toContain('To 30 went on past its target of 30 m at 00:07:0');
   expect(note?.message).toContain('no motion is left for Hold 30 and Final');
+  expect(passed.steps.map((_, index) => unflownWhy(passed, index)).slice(2)).toEqual([
+    'passed over',
+    'passed over',
+  ]);
 });
 
 const DEPARTURE: Plan = {

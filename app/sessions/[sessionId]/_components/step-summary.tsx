@@ -81,7 +81,11 @@ function StepLine({ row }: Readonly<{ row: Row }>) {
         <FigureValue figure={row.planned} />
       </td>
       <td className="right">
-        {row.flown === null ? row.state : <FigureValue figure={row.flown} />}
+        {row.flown === null ? (
+          <span className={styles.note}>{row.state}</span>
+        ) : (
+          <FigureValue figure={row.flown} />
+        )}
         {row.flown !== null && row.state !== 'completed' && (
           <span className={styles.note}>{row.state}</span>
         )}

@@ -10,6 +10,7 @@ import { captionedTable } from './captioned-table';
 
 const ABSENT: Readonly<Record<Unflown, string>> = {
   'not flown': 'not flown',
+  'passed over': 'no run of its own',
   'broken off': 'not flown: broken off',
   'before the data': 'before the data',
   'after the data': 'not seen',

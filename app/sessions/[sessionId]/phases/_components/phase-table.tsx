@@ -102,7 +102,11 @@ function StepLines({ row, place }: StepLinesProps) {
         <StartCell row={row} />
         <Cell figure={row.planned} />
         <td className="right">
-          {row.flown === null ? row.state : <FigureValue figure={row.flown} />}
+          {row.flown === null ? (
+            <span className={styles.absent}>{row.state}</span>
+          ) : (
+            <FigureValue figure={row.flown} />
+          )}
           {row.flown !== null && row.state !== 'completed' && (
             <span className={styles.state}>{row.state}</span>
           )}

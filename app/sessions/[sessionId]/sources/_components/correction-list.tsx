@@ -45,9 +45,11 @@ export function CorrectionList({
                   </td>
                   <td className="words">{row.undone === null ? row.why : <s>{row.why}</s>}</td>
                   <td className="words">{row.who}</td>
-                  <td className={styles.when}>{row.when}</td>
-                  <td>
-                    {row.undone !== null && <span className="soft">{row.undone}</span>}
+                  <td className={styles.when}>
+                    {row.when}
+                    {row.undone !== null && <span className={styles.undone}>{row.undone}</span>}
+                  </td>
+                  <td className="right">
                     <UndoButton sessionId={sessionId} row={row} />
                   </td>
                 </tr>
