@@ -10,8 +10,16 @@ const config = {
   reactStrictMode: true,
   // `npm run check` looks at the types, of the tests too; who only starts the program need not wait for it.
   typescript: { ignoreBuildErrors: true },
-  // The first page need not wait until all the others are loaded.
-  experimental: { preloadEntriesOnStart: false },
+  experimental: {
+    // The first page need not wait until all the others are loaded.
+    preloadEntriesOnStart: false,
+    // What the server runs keeps its names, so a trace in its log is read without a map: the short form and
+    // its map took a third of the build.
+    serverMinification: false,
+    turbopackSourceMaps: false,
+    // 170 MB, as long in the writing as it saves the next time.
+    turbopackFileSystemCacheForBuild: false,
+  },
   serverExternalPackages: [
     '@duckdb/node-api',
     '@duckdb/node-bindings',

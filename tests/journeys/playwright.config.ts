@@ -6,7 +6,8 @@ export default defineConfig({
   globalSetup: './demo-template.ts',
   testMatch: '*.journey.ts',
   outputDir: '../../test-results',
-  workers: 2,
+  // On two processors: a journey waits for answers as often as it keeps one busy.
+  workers: 3,
   fullyParallel: true,
   timeout: 900_000,
   expect: { timeout: 120_000 },
