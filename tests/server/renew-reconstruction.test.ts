@@ -5,7 +5,7 @@ import path from 'node:path';
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { startImport } from '@/lib/server/commands/start-import';
 import { samplesRoot } from '@/lib/server/data-folders';
-import { db } from '@/lib/server/db';
+import { closeDatabase, db } from '@/lib/server/db';
 import { currentEngine } from '@/lib/server/jobs/built';
 import { startQueue, stopQueue } from '@/lib/server/jobs/queue';
 import { queueStaleReconstructions } from '@/lib/server/jobs/recover';
@@ -20,12 +20,13 @@ import { renewalView } from '@/lib/view/renewal-view';
 import { freshDataDir } from '../support/data-dir';
 import { folderOnDisk, smallSession } from '../support/small-session';
 
-freshDataDir();
+const { dataDir } = freshDataDir();
 
 const EARLIER = 'an-earlier-engine';
-const shared = { folder: '' };
+const shared = { folder: '', imported: '', sessionId: '' };
 beforeAll(() => {
   shared.folder = folderOnDisk(smallSession());
+  shared.imported = path.join(path.dirname(shared.folder), 'imported');
 });
 afterAll(() => rmSync(path.dirname(shared.folder), { recursive: true, force: true }));
 afterEach(() => stopQueue());
@@ -39,8 +40,7 @@ async function workOff(): Promise<void> {
   await stopQueue();
 }
 
-/** Imports the small session, then lets its reconstruction be one of an earlier engine. */
-async function sessionComputedBefore(): Promise<string> {
+async function imported(): Promise<string> {
   const uploadId = newId();
   const files = path.join(uploadFolder(uploadId), 'files');
   await mkdir(files, { recursive: true });
@@ -48,11 +48,23 @@ async function sessionComputedBefore(): Promise<string> {
   const asked = await runCommand(startImport, { uploadId });
   if (!asked.ok) throw new Error(asked.message);
   await workOff();
-  const job = await readJob(asked.data.jobId);
+  return (await readJob(asked.data.jobId))?.sessionId ?? '';
+}
+
+/** The small session, whose reconstruction is one of an earlier engine; imported once, then copied. */
+async function sessionComputedBefore(): Promise<string> {
+  if (shared.sessionId === '') {
+    shared.sessionId = await imported();
+    await closeDatabase();
+    cpSync(dataDir(), shared.imported, { recursive: true });
+  } else {
+    await closeDatabase();
+    cpSync(shared.imported, dataDir(), { recursive: true });
+  }
   const row = await db().reconstruction.findFirstOrThrow({ select: { body: true } });
   const body = row.body.replace('"title":"Small arrival"', '"title":"As computed before"');
   await db().reconstruction.updateMany({ data: { engine: EARLIER, body } });
-  return job?.sessionId ?? '';
+  return shared.sessionId;
 }
 
 const titleShown = async (sessionId: string) =>
