@@ -243,6 +243,7 @@ function findSteps(
       walkM2PerS,
       velocityMps: velocity.value.subarray(span.from, span.to),
       asMeasuredMps: stretch.velocityMps,
+      updateS: measured.tS === tS ? 0 : measured.stepS,
     });
     return found.map(({ row, sizeM, sizeSdM }) => ({
       channel: name,

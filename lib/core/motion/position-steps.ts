@@ -17,6 +17,8 @@ export type OffsetStretch = Readonly<{
   velocityMps: Float64Array;
   /** The same as measured, where that one is smoothed: jets between two rows show in it. */
   asMeasuredMps?: Float64Array;
+  /** Time between two measured velocities, s, where rows repeat each; absent where every row has one. */
+  updateS?: number;
   /** What its own quick noise makes the way wander by, variance per second. */
   walkM2PerS: number;
 }>;
@@ -261,8 +263,8 @@ export function findPositionSteps(stretch: OffsetStretch): readonly PositionStep
   return scanLong(known)
     .map(({ index, ...step }) => ({ ...step, row: known.rows[index] ?? 0 }))
     .filter(({ row, sizeM, spanS }) => {
-      const { tS, velocityMps, asMeasuredMps = velocityMps } = stretch;
-      const betweenS = (tS[row] ?? Number.NaN) - (tS[row - 1] ?? Number.NaN);
+      const { tS, velocityMps, asMeasuredMps = velocityMps, updateS = 0 } = stretch;
+      const betweenS = Math.max(updateS, (tS[row] ?? Number.NaN) - (tS[row - 1] ?? Number.NaN));
       const lagM = SWING_SPAN_S * swingMps(stretch, velocityMps, row, spanS / 2);
       const unseenM = betweenS * swingMps(stretch, asMeasuredMps, row, spanS / 2);
       return Math.abs(sizeM) > Math.max(LEAST_STEP_M, lagM, unseenM);

@@ -212,14 +212,31 @@ function edgeHalfWidth(
   return Math.max(noise, resolutionS(motion, column, edgeS, sd));
 }
 
+/** The column at the rows that bring a rate, and the first of these behind an edge: a held rate leaps between them. */
+function rateUpdates(
+  { tS, samples, channels, rateIsDerived }: MotionEstimate,
+  column: Float64Array,
+  edgeS: number,
+) {
+  const measured = rateIsDerived ? undefined : samples.get(channels[1] ?? '');
+  if (measured === undefined || measured.tS.length === tS.length)
+    return { tS, values: column, row: lowerBound(tS, edgeS) };
+  const next = lowerBound(measured.tS, edgeS);
+  const near = measured.tS.slice(Math.max(0, next - 2), next + 2);
+  const values = near.map((atS) => column[lowerBound(tS, atS)] ?? Number.NaN);
+  return { tS: near, values, row: lowerBound(near, edgeS) };
+}
+
 /** What the spacing of rows and the lines of a rate leave unknown of an edge, s. */
 function resolutionS(
-  { tS, stepS, rateLinesS, rateIsDerived }: MotionEstimate,
+  motion: MotionEstimate,
   column: Float64Array,
   edgeS: number,
   sd: number,
 ): number {
-  const rowsS = crossingResolutionS(tS, column, lowerBound(tS, edgeS), edgeS, sd);
+  const { tS, stepS, rateLinesS, rateIsDerived } = motion;
+  const updates = rateUpdates(motion, column, edgeS);
+  const rowsS = crossingResolutionS(updates.tS, updates.values, updates.row, edgeS, sd);
   if (rateLinesS === null) return rowsS;
   const lines = { spanS: rateLinesS, stepS, sd };
   // Lines of a measured rate do not run across a leap.

@@ -226,9 +226,14 @@ function missing(name: string): RuleOutcome {
   return bareOutcome('not evaluated', 'no-such-channel', `No source has a channel for ${name}.`);
 }
 
-/** Time between the rows of a quantity, s. */
-function stepOf(quantity: EstimatedQuantity, context: RuleContext): number {
-  if (context.motion?.tS === quantity.tS) return context.motion.stepS;
+/** Time between the rows of a quantity, or the updates of a rate, s. */
+function stepOf(quantity: EstimatedQuantity, { motion }: RuleContext): number {
+  if (motion !== null && motion.tS === quantity.tS) {
+    const { samples, channels, rateIsDerived, stepS } = motion;
+    const rates =
+      rateIsDerived || quantity.linesS === undefined ? null : samples.get(channels[1] ?? '');
+    return Math.max(stepS, rates?.stepS || 0);
+  }
   const steps = quantity.tS.length - 1;
   return ((quantity.tS[steps] ?? 0) - (quantity.tS[0] ?? 0)) / Math.max(1, steps);
 }

@@ -41,10 +41,12 @@ test('an offset that jets between two rows explain is no step', () => {
   const asMeasuredMps = tS.map((_, row) => (row % 2 === 0 ? 0.004 : -0.004));
   const by = (sizeM: number) =>
     tS.map((_, row) => (row >= ROWS / 2 ? sizeM : 0) + 1e-7 * (row % 2 === 0 ? 1 : -1));
-  const found = (sizeM: number) =>
-    findPositionSteps({ ...still, ...exact, offsetM: by(sizeM), asMeasuredMps });
+  const found = (sizeM: number, updateS = 0) =>
+    findPositionSteps({ ...still, ...exact, offsetM: by(sizeM), asMeasuredMps, updateS });
   expect(found(0.0015)).toEqual([]);
   expect(found(0.01)).toHaveLength(1);
+  // Where rows repeat a velocity for 2 s, as far as 0.016 m.
+  expect(found(0.01, 2)).toEqual([]);
 });
 
 test('numbers without noise have no steps of their last digit', () => {
