@@ -56,6 +56,14 @@ type Kept = Readonly<{
 /** Steps that differ by less, relative to themselves, are one: stamps are rounded. */
 const SAME_STEP = 1e-9;
 
+/** What is known before the first sight: its row, what was seen there, and the variance of the unknown. */
+function beforeAll({ seen, white, slow }: SlowOffset) {
+  let first = 0;
+  while (first < seen.length && Number.isNaN(seen[first]!)) first++;
+  const variance = UNKNOWN * Math.max(1e-18, (white[first] ?? 1) + (slow[first] ?? 1));
+  return { first, level: seen[first] ?? 0, variance };
+}
+
 /**
  * The filter forwards. The slow noise is kept in units of its own deviation at each time, so that it may
  * change with the range.
@@ -66,17 +74,10 @@ const SAME_STEP = 1e-9;
 function forwards(walk: SlowOffset, wanderPerS: number, kept: Kept | null): number {
   const { tS, seen, white, slow, slowS, drift } = walk;
   const n = tS.length;
-  let first = 0;
-  while (first < n && Number.isNaN(seen[first]!)) first++;
-  let o = first < n ? seen[first]! : 0;
-  let u = 0;
-  let s = 0;
-  let p00 = UNKNOWN * Math.max(1e-18, (white[first] ?? 1) + (slow[first] ?? 1));
-  let p01 = 0;
-  let p02 = 0;
-  let p11 = drift.variance;
-  let p12 = 0;
-  let p22 = 1;
+  const { first, level, variance } = beforeAll(walk);
+  let [o, u, s] = [level, 0, 0];
+  let [p00, p01, p02] = [variance, 0, 0];
+  let [p11, p12, p22] = [drift.variance, 0, 1];
   let misfit = 0;
   let stepS = 0;
   let noise = driftNoise(drift, 0);

@@ -138,29 +138,20 @@ function innerPeakHalf(
 ): number {
   const inner = deviation[innerRow] ?? peak;
   if (inner === peak) return 0;
-  return Math.abs(peak - inner) + peakNoiseHalf(motion, deviation, innerRow, { from, to });
+  const rows = { column: deviation, from, to };
+  return Math.abs(peak - inner) + peakNoiseHalf(motion, rows, innerRow);
 }
 
-/**
- * Closing rate minus the planned rate at that range, over a piece of a move without its first and last
- * v2/(2a) metres (v the planned rate at that end) and without the 3 m next to the port. Of a move outwards
- * both rates are negative, so a deviation below zero is opening faster than planned. Means are over time,
- * steps across gaps left out; the rate's own noise is taken out of the root mean square, and what smoothing
- * took off it put back.
- *
- * @param motion the estimated motion
- * @param step the move with its planned profile
- * @param span the piece's edges and ranges, and the plan's acceleration
- * @returns the numbers, m/s, s and m; `null` when nothing is left between the ramps
- */
-export function rateDeviation(
+type Rows = Readonly<{ from: number; to: number }>;
+
+/** The deviation at the rows of a span where it is held against the profile, NaN elsewhere; `peakRow` is -1 for none. */
+function deviationAt(
   motion: MotionEstimate,
   step: MoveStep,
   span: DeviationSpan,
-): DeviationNumbers | null {
+  { from, to }: Rows,
+): Readonly<{ deviation: Float64Array; peakRow: number }> {
   const { nearM, farM } = profiledRangesM(step, span, span.accelerationMps2);
-  const from = lowerBound(motion.tS, span.fromS);
-  const to = lowerBound(motion.tS, span.toS + 1e-9);
   const deviation = new Float64Array(motion.tS.length).fill(Number.NaN);
   let peakRow = -1;
   for (let row = from; row < to; row++) {
@@ -170,7 +161,16 @@ export function rateDeviation(
     deviation[row] = off;
     if (peakRow < 0 || Math.abs(off) > Math.abs(deviation[peakRow] ?? 0)) peakRow = row;
   }
-  if (peakRow < 0) return null;
+  return { deviation, peakRow };
+}
+
+/** Sums over time of a deviation between rows, straight from one to the next; steps across gaps are left out. */
+function sumDeviation(
+  motion: MotionEstimate,
+  deviation: Float64Array,
+  toleranceMps: number,
+  { from, to }: Rows,
+) {
   const sums = {
     first: -1,
     last: -1,
@@ -196,11 +196,36 @@ export function rateDeviation(
       sums.mean += (stepS * (a + b)) / 2;
       sums.square += (stepS * (a * a + a * b + b * b)) / 3;
       sums.noise += stepS * sd * sd;
-      sums.outside += secondsAbove(a, b, step.toleranceMps, stepS);
-      sums.wider += secondsAbove(a, b, step.toleranceMps + band, stepS);
-      sums.narrower += secondsAbove(a, b, Math.max(0, step.toleranceMps - band), stepS);
+      sums.outside += secondsAbove(a, b, toleranceMps, stepS);
+      sums.wider += secondsAbove(a, b, toleranceMps + band, stepS);
+      sums.narrower += secondsAbove(a, b, Math.max(0, toleranceMps - band), stepS);
     }
   }
+  return sums;
+}
+
+/**
+ * Closing rate minus the planned rate at that range, over a piece of a move without its first and last
+ * v2/(2a) metres (v the planned rate at that end) and without the 3 m next to the port. Of a move outwards
+ * both rates are negative, so a deviation below zero is opening faster than planned. Means are over time,
+ * steps across gaps left out; the rate's own noise is taken out of the root mean square, and what smoothing
+ * took off it put back.
+ *
+ * @param motion the estimated motion
+ * @param step the move with its planned profile
+ * @param span the piece's edges and ranges, and the plan's acceleration
+ * @returns the numbers, m/s, s and m; `null` when nothing is left between the ramps
+ */
+export function rateDeviation(
+  motion: MotionEstimate,
+  step: MoveStep,
+  span: DeviationSpan,
+): DeviationNumbers | null {
+  const from = lowerBound(motion.tS, span.fromS);
+  const to = lowerBound(motion.tS, span.toS + 1e-9);
+  const { deviation, peakRow } = deviationAt(motion, step, span, { from, to });
+  if (peakRow < 0) return null;
+  const sums = sumDeviation(motion, deviation, step.toleranceMps, { from, to });
   if (sums.s === 0) return null;
   const meanMps = sums.mean / sums.s;
   // Between two rows a straight line is less noisy than at them.
@@ -215,7 +240,7 @@ export function rateDeviation(
       ? measuredRms(motion, deviation, found)
       : derivedRms(motion, deviation, found, hidden);
   const peak = deviation[peakRow] ?? Number.NaN;
-  const noiseHalf = peakNoiseHalf(motion, deviation, peakRow, { from, to });
+  const noiseHalf = peakNoiseHalf(motion, { column: deviation, from, to }, peakRow);
   const besideMps = meanBeside(motion, deviation, sums);
   const ends = endEffects(motion, deviation, sums, span);
   return {

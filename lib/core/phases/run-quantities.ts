@@ -193,15 +193,19 @@ function unseenPeakHalf(
   return half;
 }
 
+/** Rows `[from, to)` of a column that follows the closing rate. */
+type FollowingRows = Readonly<{ column: Float64Array; from: number; to: number }>;
+
 /**
  * Half-width of the value of largest size in a column that follows the closing rate, by noise alone: the largest of many
  * noisy values, or what the courses of an excursion that stands out make it.
+ *
+ * @param row where it is
  */
 export function peakNoiseHalf(
   motion: MotionEstimate,
-  column: Float64Array,
+  { column, ...rows }: FollowingRows,
   row: number,
-  rows: Readonly<{ from: number; to: number }>,
 ): number {
   const extreme = column[row] ?? Number.NaN;
   const coursed = coursedPeakHalf(motion, column, extreme, rows);
@@ -213,15 +217,10 @@ export function peakNoiseHalf(
 }
 
 /** As `peakNoiseHalf`, with what noise may hide. */
-export function peakHalf(
-  motion: MotionEstimate,
-  column: Float64Array,
-  row: number,
-  rows: Readonly<{ from: number; to: number }>,
-): number {
-  const extreme = column[row] ?? Number.NaN;
-  const unseen = unseenPeakHalf(motion, column, extreme, rows);
-  return Math.max(peakNoiseHalf(motion, column, row, rows), unseen);
+export function peakHalf(motion: MotionEstimate, rows: FollowingRows, row: number): number {
+  const extreme = rows.column[row] ?? Number.NaN;
+  const unseen = unseenPeakHalf(motion, rows.column, extreme, rows);
+  return Math.max(peakNoiseHalf(motion, rows, row), unseen);
 }
 
 /**
@@ -272,7 +271,7 @@ export function runQuantities(motion: MotionEstimate, run: MotionRun): RunQuanti
     meanClosingMps: { value: mean, half: meanHalf },
     peakClosingMps: {
       value: peak,
-      half: peakHalf(motion, motion.closingMps, peakRow, { from, to }),
+      half: peakHalf(motion, { column: motion.closingMps, from, to }, peakRow),
     },
     peakS: motion.tS[peakRow] ?? Number.NaN,
   };

@@ -98,48 +98,33 @@ type Written = Readonly<{ biasM: Figure; scatterM: Figure }>;
 /** The figures of a pair, and the differences they are formed from. */
 type ComparedRanges = Readonly<{ pair: RangePair; differences: PairDifferences }>;
 
-function pairOf(
-  session: SessionMotion,
-  second: MeasuredRange,
-  span: Readonly<{ fromS: number; toS: number }>,
-): ComparedRanges | null {
-  const differences = differencesOf(session, second, span);
-  const whole = agreementOf(differences.differenceM);
-  if (whole === null) return null;
-  const { source } = second;
-  const { file, sha256 } = source.source;
-  const other = session.origin.sources.filter((each) => each.file !== file);
-  const origin: Origin = {
-    sources: [...other, { file, sha256 }],
-    channels: [...new Set([...session.origin.channels, ...second.channels])],
-  };
-  const parts = [
-    session.stated.rangeM,
-    statedAccuracy(source.source.declared, ['range', 'position.x']),
-  ];
-  const known = parts.filter((part): part is number => part !== null);
-  const systematic = known.length === 0 ? null : Math.hypot(...known);
+/** What the figures of a pair rest on. */
+type PairBasis = Readonly<{
+  session: SessionMotion;
+  differences: Differences;
+  origin: Origin;
+  systematic: number | null;
+}>;
+
+/** The agreement over a band of range as figures. */
+function written(
+  { session, differences, origin, systematic }: PairBasis,
+  { biasM, scatterM }: Agreement,
+  [toM, fromM]: readonly [number, number],
+): Written {
+  const inBand = [...differences.tS].filter((_, i) => {
+    const rangeM = differences.rangeM[i] ?? Number.NaN;
+    return rangeM > toM && rangeM <= fromM;
+  });
   const over = {
     fromS: differences.tS[0] ?? null,
     toS: differences.tS[differences.tS.length - 1] ?? null,
   };
-  const write = (
-    { biasM, scatterM }: Agreement,
-    [toM, fromM]: readonly [number, number],
-  ): Written => ({
+  return {
     biasM: figureOf(origin, {
       value: biasM.value,
       unit: 'm',
-      random: Math.hypot(
-        biasM.half,
-        stepHalfM(
-          session,
-          [...differences.tS].filter((_, i) => {
-            const rangeM = differences.rangeM[i] ?? Number.NaN;
-            return rangeM > toM && rangeM <= fromM;
-          }),
-        ),
-      ),
+      random: Math.hypot(biasM.half, stepHalfM(session, inBand)),
       systematic,
       method: BIAS_METHOD,
       ...over,
@@ -151,22 +136,55 @@ function pairOf(
       method: SCATTER_METHOD,
       ...over,
     }),
-  });
-  const own = session.source.source;
+  };
+}
+
+/** Sources, channels and stated accuracies behind the differences of two ranges. */
+function basisOf(
+  session: SessionMotion,
+  { source, channels }: MeasuredRange,
+  differences: Differences,
+): PairBasis {
+  const { file, sha256 } = source.source;
+  const other = session.origin.sources.filter((each) => each.file !== file);
+  const origin: Origin = {
+    sources: [...other, { file, sha256 }],
+    channels: [...new Set([...session.origin.channels, ...channels])],
+  };
+  const parts = [
+    session.stated.rangeM,
+    statedAccuracy(source.source.declared, ['range', 'position.x']),
+  ];
+  const known = parts.filter((part): part is number => part !== null);
+  const systematic = known.length === 0 ? null : Math.hypot(...known);
+  return { session, differences, origin, systematic };
+}
+
+function pairOf(
+  session: SessionMotion,
+  second: MeasuredRange,
+  span: Readonly<{ fromS: number; toS: number }>,
+): ComparedRanges | null {
+  const differences = differencesOf(session, second, span);
+  const whole = agreementOf(differences.differenceM);
+  if (whole === null) return null;
+  const basis = basisOf(session, second, differences);
+  const [own, other] = [session.source.source, second.source.source];
+  const isOne = own.file === other.file;
   const names = {
-    first: own.file === file ? `${own.file}, position` : own.file,
-    second: own.file === file ? `${file}, ${second.channels.join(', ')}` : file,
+    first: isOne ? `${own.file}, position` : own.file,
+    second: isOne ? `${own.file}, ${second.channels.join(', ')}` : other.file,
   };
   const pair: RangePair = {
     ...names,
-    points: { first: own.declared.points, second: source.source.declared.points },
+    points: { first: own.declared.points, second: other.declared.points },
     count: whole.count,
     independent: whole.independent,
-    ...write(whole, [-1, Number.POSITIVE_INFINITY]),
+    ...written(basis, whole, [-1, Number.POSITIVE_INFINITY]),
     bands: agreementByRange(differences).map(({ fromM, toM, agreement }) => ({
       fromM: Number.isFinite(fromM) ? fromM : null,
       toM,
-      ...write(agreement, [toM, fromM]),
+      ...written(basis, agreement, [toM, fromM]),
     })),
   };
   return { pair, differences: { ...names, ...differences } };

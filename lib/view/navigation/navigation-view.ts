@@ -1,6 +1,5 @@
 /** The screen of the navigation: what fed the solution, and whether it can be trusted. */
-import { type Figure, halfWidth95 } from '../../core/figure';
-import { unfedFigure } from '../../core/reconstruction/feed-figures';
+import type { Figure } from '../../core/figure';
 import type {
   AxisJump,
   NavigationReport,
@@ -8,13 +7,12 @@ import type {
   SolutionStep,
 } from '../../core/reconstruction/navigation-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
-import { turningWords } from '../../core/reconstruction/turning-words';
 import { formatNumber } from '../../core/units/number-text';
 import { type FigureView, figureView, timelineHref } from '../figure-view';
-import { plural } from '../format-number';
 import type { Sentence } from '../sentence';
 import { type FeedBar, feedBars, unusedBars } from './feed-bars';
 import { type FeedRow, feedRows, type UnusedRow, unusedRow } from './feed-rows';
+import { isSeen, navigationAnswer } from './navigation-answer';
 import { type PairView, pairViews } from './pair-view';
 import { type PointsRow, pointsRows } from './points-rows';
 
@@ -57,11 +55,6 @@ export type NavigationView = Readonly<{
   accuracies: readonly AccuracyRow[];
   points: readonly PointsRow[];
 }>;
-
-/** A jump counts as seen where it is larger than its own 95 % half-width. */
-function isSeen(figure: Figure): boolean {
-  return Math.abs(figure.value ?? 0) > (halfWidth95(figure) ?? Infinity);
-}
 
 /** Along which axes a jump is larger than its own half-width. */
 function seenWords(positions: readonly JumpCell[], velocities: readonly JumpCell[]): string {
@@ -128,95 +121,6 @@ function accuracyRows(report: NavigationReport, sessionId: string): readonly Acc
   });
 }
 
-/** `a`, `a and b`, `a, b and c`. */
-function listed(names: readonly string[]): string {
-  const last = names.at(-1) ?? '';
-  return names.length < 2 ? last : `${names.slice(0, -1).join(', ')} and ${last}`;
-}
-
-/** The answer in sentences: what fed it, what jumped, what the other ranges say. */
-function answerOf(
-  report: NavigationReport,
-  reconstruction: Reconstruction,
-  sessionId: string,
-): readonly Sentence[] {
-  const measured = report.feeds.filter(({ kind }) => kind === 'measured');
-  const fed = [...new Set(measured.map(({ name }) => name))];
-  const overs = report.steps.filter(({ handOver }) => handOver !== null).length;
-  const unfed = unfedFigure(reconstruction);
-  const jumps = report.steps.filter(({ axes }) =>
-    axes.some(({ positionM }) => positionM !== null && isSeen(positionM)),
-  );
-  const noted = reconstruction.rules.filter(({ explanation }) =>
-    explanation.includes('settling time'),
-  ).length;
-  const fedWords =
-    report.selector === null
-      ? '; which sensor fed it is not recorded'
-      : `${fed.length === 0 ? '' : `, fed by ${listed(fed)}`}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}`;
-  const sentences: Sentence[] = [
-    [
-      `The motion is estimated from ${report.solution.file}${fedWords}`,
-      ...(unfed === null
-        ? []
-        : [
-            '; for ',
-            figureView(unfed, {
-              sessionId,
-              label: 'Not fed by an accepted measurement',
-              form: 'spoken',
-            }),
-            ' it was not fed by an accepted measurement',
-          ]),
-      '.',
-    ],
-  ];
-  for (const { axes, atS, handOver } of jumps) {
-    const largest = axes
-      .flatMap(({ axis, positionM }) => (positionM === null ? [] : [{ axis, positionM }]))
-      .sort((a, b) => Math.abs(b.positionM.value ?? 0) - Math.abs(a.positionM.value ?? 0))[0];
-    if (largest === undefined) continue;
-    sentences.push([
-      'At ',
-      figureView(atS, { sessionId, label: 'Time of the jump', form: 'time' }),
-      `${handOver === null ? '' : `, at the hand-over to ${handOver.to},`} it jumped by `,
-      figureView(largest.positionM, {
-        sessionId,
-        label: `Jump in position along ${largest.axis}`,
-        form: 'signed',
-      }),
-      ` along ${largest.axis}.`,
-    ]);
-  }
-  for (const pair of report.pairs)
-    sentences.push([
-      `${pair.second} reads `,
-      figureView(pair.biasM, { sessionId, label: `${pair.second}, bias`, form: 'signed' }),
-      ' against it, and scatters about that by ',
-      figureView(pair.scatterM, { sessionId, label: `${pair.second}, scatter` }),
-      '.',
-    ]);
-  for (const turning of report.turning ?? [])
-    sentences.push([
-      `Along ${turning.axis} the rate of the position and the velocity differ by `,
-      figureView(turning.differenceMps, {
-        sessionId,
-        label: `Rate of the position less velocity along ${turning.axis}`,
-        form: 'signed',
-      }),
-      ` at ${formatNumber(turning.distanceM, 0)} m, in proportion to the distance: ${turningWords(turning) ?? 'the axes of one turn against those of the other'}.`,
-    ]);
-  if (report.pairs.length === 0)
-    sentences.push(['No second range was recorded: a bias of the solution would not be seen.']);
-  if (noted > 0)
-    sentences.push([
-      `${plural(noted, 'rule')} ${noted === 1 ? 'is' : 'are'} judged while the solution was settling; `,
-      { text: 'the rules say which', href: `/sessions/${encodeURIComponent(sessionId)}/rules` },
-      '.',
-    ]);
-  return sentences;
-}
-
 /**
  * @param differences what the pairs' figures are formed from; none where they are not kept
  * @returns null where no motion was estimated
@@ -231,7 +135,7 @@ export function navigationView(
   const starts = report.feeds.map(({ fromS }) => fromS);
   const ends = report.feeds.map(({ toS }) => toS);
   return {
-    answer: answerOf(report, reconstruction, sessionId),
+    answer: navigationAnswer(report, reconstruction, sessionId),
     strip: {
       fromS: Math.min(0, ...starts),
       toS: Math.max(1, ...ends),

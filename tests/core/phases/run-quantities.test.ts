@@ -29,9 +29,14 @@ test('the half-width of a peak is that of the kind of course farthest off', () =
   const motion = motionWith((kind, share) => (kind === 2 ? 0.12 : 0.05) + 0.02 * (share - 0.5));
   const row = motion.closingMps.indexOf(0.15);
   const rows = { from: 0, to: motion.tS.length };
-  expectWithin(peakHalf(motion, motion.closingMps, row, rows), 0.0795, 0.0003, '80 of a kind');
+  expectWithin(
+    peakHalf(motion, { column: motion.closingMps, ...rows }, row),
+    0.0795,
+    0.0003,
+    '80 of a kind',
+  );
   // Rows that do not meet the courses have the noise of their own.
-  expect(peakHalf(motion, motion.closingMps, 10, { from: 0, to: 200 })).toBeLessThan(0.003);
+  expect(peakHalf(motion, { column: motion.closingMps, from: 0, to: 200 }, 10)).toBeLessThan(0.003);
 });
 
 test('a peak that the courses take back is that of the rows beside them', () => {
@@ -39,7 +44,12 @@ test('a peak that the courses take back is that of the rows beside them', () => 
   const row = motion.closingMps.indexOf(0.15);
   const rows = { from: 0, to: motion.tS.length };
   // By hand: 0.1 is left of 0.15, with noise of 0.0005 (1 sd).
-  expectWithin(peakHalf(motion, motion.closingMps, row, rows), 0.051, 0.0015, 'noise, 3 sd');
+  expectWithin(
+    peakHalf(motion, { column: motion.closingMps, ...rows }, row),
+    0.051,
+    0.0015,
+    'noise, 3 sd',
+  );
 });
 
 /** By hand, noise far smaller: 0.05 slower than the mean of 0.1 but for a second, a jump of 0.08 and one of 0.03 that hide. */
@@ -54,7 +64,7 @@ test('a jump that does not stand out may be the peak to either side of the mean'
   const half = (jumpMps: number): number => {
     const [unseenMps, unseenJumpMps] = [motion.tS.map(() => 0.01), motion.tS.map(() => jumpMps)];
     const hidden = { ...motion, unseenMps, unseenJumpMps };
-    return peakHalf(hidden, off, 250, { from: 0, to: motion.tS.length });
+    return peakHalf(hidden, { column: off, from: 0, to: motion.tS.length }, 250);
   };
   expectWithin(half(0.08), 0.05 + 0.08, 0.001, 'the mean is nearly none');
   expectWithin(half(0.03), 0.03, 1e-9, 'no larger than 0.05 to the other side');
