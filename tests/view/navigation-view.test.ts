@@ -20,7 +20,7 @@ const report: NavigationReport = {
   ],
   unused: [
     { kind: 'gap', what: 'gap', channel: null, fromS: 300, toS: 310, note: 'no row for 10.0 s' },
-    { kind: 'spike', what: 'spike', channel: 'x', fromS: 320, toS: 320.1, note: '1 row' },
+    { kind: 'faulty', what: 'spike', channel: 'x', fromS: 320, toS: 320.1, note: '1 row' },
   ],
   steps: [
     {

@@ -83,7 +83,8 @@ function unusedOf(session: SessionMotion): readonly UnusedStretch[] {
     if (!UNUSED.has(fault.kind)) return [];
     const what = FAULT_WORDS[fault.kind];
     const { channel, startS, endS, note } = fault;
-    return [{ kind: fault.kind, what, channel, fromS: startS, toS: endS, note }];
+    const kind = fault.kind === 'gap' ? 'gap' : 'faulty';
+    return [{ kind, what, channel, fromS: startS, toS: endS, note }];
   });
 }
 

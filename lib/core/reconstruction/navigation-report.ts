@@ -3,13 +3,13 @@ import type { Figure } from '../figure';
 import type { Differences } from '../navigation/range-agreement';
 import type { FeedStretch } from '../navigation/source-states';
 import type { Stamping } from '../session/stamping';
-import type { FaultKind } from './reconstruction';
 import type { SourceReference } from './source-reference';
 
 /** Rows of the solution that were missing or not used, as a stretch with its reason. */
 export type UnusedStretch = Readonly<{
-  kind: FaultKind;
-  /** The kind in words. */
+  /** Rows that are not there, or rows that are there and were not used. */
+  kind: 'gap' | 'faulty';
+  /** What it is, in words. */
   what: string;
   channel: string | null;
   fromS: number;

@@ -123,7 +123,7 @@ test('a gap is told by the rows on both sides of it, a faulty stretch by its own
   expect(gap?.startS.method).toMatch(/^The last row before it/);
   expect(gap?.lengthS.method).toMatch(/End: the first row after it/);
   expect(
-    unusedFigures(told, { ...stretch, kind: 'frozen', what: 'stands still' })?.startS.method,
+    unusedFigures(told, { ...stretch, kind: 'faulty', what: 'stands still' })?.startS.method,
   ).toMatch(/^Its first row/);
 });
 
