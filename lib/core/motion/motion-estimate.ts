@@ -74,7 +74,7 @@ export type MotionEstimate = Readonly<{
 
 /**
  * A step between two rows of a channel, new minus old, m, with the standard deviation of its size: what
- * was moved by it is known no better.
+ * was moved by it is known no better. A size of 0: nothing was moved, since the vehicle may have flown it unseen.
  */
 export type MovedStep = Readonly<{
   channel: string;
@@ -84,6 +84,8 @@ export type MovedStep = Readonly<{
   sizeM: number;
   sizeSdM: number;
 }>;
+
+export const isMovedStep = ({ sizeM }: MovedStep): boolean => sizeM !== 0;
 
 /** Rows `from` up to, not including, `to`. */
 export type RowSpan = Readonly<{ from: number; to: number }>;

@@ -1,6 +1,6 @@
 /** Telemetry sources that show one motion one after another, as one. */
 import { lowerBound } from '../math/search';
-import type { MotionEstimate } from '../motion/motion-estimate';
+import { isMovedStep, type MotionEstimate } from '../motion/motion-estimate';
 import type { StepPlace } from '../navigation/solution-step';
 import { formatSigned } from '../units/number-text';
 import type { CheckedChannel, CheckedSource } from './data-quality';
@@ -218,7 +218,7 @@ export function stepFaults(
   session: (Pick<JoinedSource, 'parts' | 'joins'> & Readonly<{ motion: MotionEstimate }>) | null,
 ): readonly DataFault[] {
   if (session === null) return [];
-  return session.motion.steps.map((step) => ({
+  return session.motion.steps.filter(isMovedStep).map((step) => ({
     kind: 'step',
     source: partAt(session, step.afterS)?.source.file ?? '',
     channel: step.channel,

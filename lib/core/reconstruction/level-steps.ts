@@ -120,17 +120,23 @@ function levelAt(
     const jump = raisedJump(samples, rates, place, place.spanS);
     if (jump === null) continue;
     const unseenM = unseenWay(place, mobility);
-    if (Math.abs(jump.value) <= place.sure * jump.half + unseenM) continue;
-    const first = lowerBound(tS, place.atS);
-    for (let row = 0; row < first; row++) values[row] = (values[row] ?? Number.NaN) + jump.value;
-    moved.unshift({
+    const overM = Math.abs(jump.value) - place.sure * jump.half;
+    if (overM <= 0) continue;
+    const common = {
       channel: position.channel.name,
       axis: axisOf(position.channel.as),
       beforeS: place.beforeS,
       afterS: place.atS,
-      sizeM: jump.value,
-      sizeSdM: (jump.half + unseenM) / NORMAL_95,
-    });
+    };
+    if (overM <= unseenM) {
+      // Flown or stepped: nothing tells which, so nothing is moved, and what lies before may be off by all of it.
+      moved.unshift({ ...common, sizeM: 0, sizeSdM: Math.abs(jump.value) / NORMAL_95 });
+      continue;
+    }
+    const first = lowerBound(tS, place.atS);
+    for (let row = 0; row < first; row++) values[row] = (values[row] ?? Number.NaN) + jump.value;
+    const sizeSdM = (jump.half + unseenM) / NORMAL_95;
+    moved.unshift({ ...common, sizeM: jump.value, sizeSdM });
   }
   return moved;
 }

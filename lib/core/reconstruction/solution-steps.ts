@@ -1,7 +1,7 @@
 /** Hand-overs and jumps of the solution, as figures. */
 import { lowerBound } from '../math/search';
 import { NORMAL_95 } from '../math/statistics';
-import type { MovedStep } from '../motion/motion-estimate';
+import { isMovedStep, type MovedStep } from '../motion/motion-estimate';
 import { type Jump, positionJump, type StepPlace, velocityJump } from '../navigation/solution-step';
 import type { HandOver } from '../navigation/source-states';
 import { type Samples, takeSamples } from '../series/samples';
@@ -115,7 +115,7 @@ export function solutionSteps(
   const { motion, origin } = session;
   const isRangeOnly = motion.basis === 'range-only' || motion.basis === 'range-and-rate';
   const axes = isRangeOnly ? ['range'] : ['x', 'y', 'z'];
-  return placesOf(overs, motion.steps).map((place) => ({
+  return placesOf(overs, motion.steps.filter(isMovedStep)).map((place) => ({
     atS: figureOf(origin, {
       value: (place.beforeS + place.atS) / 2,
       unit: 's',
