@@ -132,6 +132,7 @@ export async function startWakeline(dataFrom?: string): Promise<WakelineServer> 
     if (signal === 'SIGKILL') killGroup(running);
     else running.kill(signal);
     await ended;
+    killGroup(running); // a halted import cannot end by itself
   }
 
   const endWithUs = () => {
