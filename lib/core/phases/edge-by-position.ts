@@ -5,7 +5,7 @@ import type { MotionEstimate } from '../motion/motion-estimate';
 import type { Samples } from '../series/samples';
 import { type WanderingWindow, wanderingWindow } from '../series/wandering-window';
 import { dot, type PositionBins, positionBins } from '../series/whitened-window';
-import { DECAY, type EdgeKind, RAMP } from './edge-kinds';
+import { DECAYS, type EdgeKind, RAMP } from './edge-kinds';
 
 /** An edge of a hold that the rate leaves open for so long is looked for in the positions, s. Our own choice. */
 const OPEN_S = 0.5;
@@ -228,7 +228,7 @@ function likeliest(windows: readonly Wandered[], edge: EdgeBeside, kind: EdgeKin
 function weighed(windows: readonly Wandered[], edge: EdgeBeside): EdgePlace {
   const bins = windows[0]?.window.data.length ?? 0;
   // A vehicle sinks into a hold, and leaves it by its jets.
-  const kinds = edge.hold === 'after' ? [RAMP, DECAY] : [RAMP];
+  const kinds = edge.hold === 'after' ? [RAMP, ...DECAYS] : [RAMP];
   const all = kinds.flatMap((kind) => likeliest(windows, edge, kind));
   const weights = weightsOf(all, bins);
   // The one as likely as the other.

@@ -37,18 +37,36 @@ const DECAYS_S = [4, 80] as const;
 /** A hold is so reached in so many cases; our own choice. */
 const DECAY_SHARE = 0.2;
 
+/** Or along a straight line first, as steep as the decay that follows, which begins at this share of the size; our own choice. */
+const BENT_SHARE = 0.4;
+
 /**
- * A rate in proportion to the distance left, so that it decays towards the hold; its instant is where the decay begins, at no
- * more than about the plan's acceleration.
+ * A rate in proportion to the distance left, so that it decays towards the hold, from a share of its size on; along a straight line
+ * before, at no more than about the plan's acceleration. Its instant is where the decay begins.
  */
-export const DECAY: EdgeKind = {
-  wayM: (lastsS, afterS) => (afterS >= 0 ? lastsS + afterS : lastsS * Math.exp(afterS / lastsS)),
-  passes: (lastsS, share) => ({ afterS: lastsS * Math.log(share), perShareS: lastsS }),
-  accelerationMps2: (lastsS, _, holdRateMps) => holdRateMps / lastsS,
-  lengthsS: () => DECAYS_S,
-  logPrior: (lastsS, sizeMps, planMps2) => {
-    const over = Math.max(0, Math.log(sizeMps / lastsS / planMps2) / LOG_ACCELERATION_SD);
-    const share = DECAY_SHARE / (1 - DECAY_SHARE);
-    return Math.log(share / Math.log(DECAYS_S[1] / DECAYS_S[0])) - (over * over) / 2;
-  },
-};
+function decayFrom(ofSize: number): EdgeKind {
+  return {
+    wayM: (lastsS, afterS) => {
+      if (afterS < 0) return ofSize * lastsS * Math.exp(afterS / lastsS);
+      const lineS = (lastsS * (1 - ofSize)) / ofSize;
+      const inS = Math.min(afterS, lineS);
+      const lineM = ofSize * (inS + (inS * inS) / (2 * lastsS));
+      return ofSize * lastsS + lineM + (afterS - inS);
+    },
+    passes: (lastsS, share) => ({
+      afterS: lastsS * Math.log(share / ofSize),
+      perShareS: lastsS,
+    }),
+    accelerationMps2: (lastsS, _, holdRateMps) => holdRateMps / lastsS,
+    lengthsS: () => DECAYS_S,
+    logPrior: (lastsS, sizeMps, planMps2) => {
+      const steepMps2 = (ofSize * sizeMps) / lastsS;
+      const over = Math.max(0, Math.log(steepMps2 / planMps2) / LOG_ACCELERATION_SD);
+      const share = DECAY_SHARE / 2 / (1 - DECAY_SHARE);
+      return Math.log(share / Math.log(DECAYS_S[1] / DECAYS_S[0])) - (over * over) / 2;
+    },
+  };
+}
+
+/** The ways into a hold that are no straight line, each as likely as the other. */
+export const DECAYS: readonly EdgeKind[] = [decayFrom(1), decayFrom(BENT_SHARE)];

@@ -159,26 +159,47 @@ test('the edge of a crossing is that of the speed across: the range says nothing
   }
 });
 
-/** Closed form: 0.25 m/s decays over 30 s from 100 s on, so that 0.02 m/s is passed at 100 + 30 ln 12.5 s. */
-test('a rate that decays into a hold passes the hold rate where it does, over 5 seeds', () => {
-  const passesS = 100 + 30 * Math.log(0.25 / HOLD_RATE_MPS);
-  for (let seed = 1; seed <= 5; seed++) {
-    const random = seededRandom(seed);
-    const motion = motionAlongAxis({
-      tS: rowsTo(300, 1),
-      axialM: (atS) =>
-        40 + (atS < 100 ? 7.5 + 0.25 * (100 - atS) : 7.5 * Math.exp((100 - atS) / 30)),
-      closingMps: (atS) => 0.25 * Math.min(1, Math.exp((100 - atS) / 30)),
-      sdMps: 0.05,
-    });
-    const values = motion.rangeM.map((trueM) => trueM + 0.05 * gaussian(random));
-    const samples = new Map([['range', takeSamples(motion.tS, values, null)]]);
-    const found = edgeByPosition(
-      { ...motion, samples, channels: ['range'], basis: 'range-only', rateIsDerived: true },
-      { ...{ atS: passesS - 12, reachS: 90, hold: 'after' }, ...PLAN },
-    );
-    if (found === null) throw new Error('nothing found');
-    expectWithin(found.atS, passesS, 1.5 * found.halfS, 'three standard errors');
-    expect(found.halfS).toBeLessThan(7);
-  }
-});
+/** From 0.25 m/s, in proportion to what is left. */
+function decaying(atS: number): readonly [leftM: number, rateMps: number] {
+  const rateMps = 0.25 * Math.min(1, Math.exp((100 - atS) / 30));
+  return [30 * rateMps + 0.25 * Math.max(0, 100 - atS), rateMps];
+}
+
+/** From 0.32 m/s at 0.01 m/s2 until it is 0.16 m/s at 116 s, then in proportion to what is left. */
+function bent(atS: number): readonly [leftM: number, rateMps: number] {
+  if (atS >= 116) return [2.56 * Math.exp((116 - atS) / 16), 0.16 * Math.exp((116 - atS) / 16)];
+  const inS = Math.min(16, 116 - atS);
+  const leftM = 2.56 + 0.16 * inS + 0.005 * inS * inS + 0.32 * Math.max(0, 100 - atS);
+  return [leftM, 0.16 + 0.01 * inS];
+}
+
+/** Closed form: a rate that decays over T from v on at t passes 0.02 m/s at t + T ln(v / 0.02). */
+test.each([
+  ['from its start', decaying, 100 + 30 * Math.log(0.25 / HOLD_RATE_MPS), 0.03],
+  ['after it was braked along a line', bent, 116 + 16 * Math.log(0.16 / HOLD_RATE_MPS), 0.15],
+])(
+  'a rate that decays into a hold %s passes the hold rate where it does, over 10 seeds',
+  (_, way, passesS, noiseM) => {
+    let sumS = 0;
+    for (let seed = 1; seed <= 10; seed++) {
+      const random = seededRandom(seed);
+      const motion = motionAlongAxis({
+        tS: rowsTo(300, 1),
+        axialM: (atS) => 40 + way(atS)[0],
+        closingMps: (atS) => way(atS)[1],
+        sdMps: 0.05,
+      });
+      const values = motion.rangeM.map((trueM) => trueM + noiseM * gaussian(random));
+      const samples = new Map([['range', takeSamples(motion.tS, values, null)]]);
+      const found = edgeByPosition(
+        { ...motion, samples, channels: ['range'], basis: 'range-only', rateIsDerived: true },
+        { ...{ atS: passesS - 12, reachS: 90, hold: 'after' }, ...PLAN },
+      );
+      if (found === null) throw new Error('nothing found');
+      expectWithin(found.atS, passesS, 1.5 * found.halfS, 'three standard errors');
+      expect(found.halfS).toBeLessThan(7);
+      sumS += found.atS - passesS;
+    }
+    expectWithin(sumS / 10, 0, 1.2, 'two standard errors of a mean of 10');
+  },
+);
