@@ -6,7 +6,7 @@ import { type Combined, combine, combineRange } from './combine-components';
 import { LONGEST_DERIVED_HALF_SPAN_S } from './derive-velocity';
 import { type Component, estimateComponent, VELOCITY_HALF_SPAN_S } from './estimate-component';
 import type { MeasuredMotion } from './measured-motion';
-import type { MotionBasis, MotionEstimate, MovedStep } from './motion-estimate';
+import type { MotionBasis, MotionEstimate, MovedStep, RowSpan } from './motion-estimate';
 import { type MeasuredAxis, partNoise } from './part-noise';
 import { coursesEndS, type RateCourses, timesCourses } from './rate-courses';
 import { stretchesOf } from './row-spans';
@@ -76,6 +76,89 @@ const DERIVED_RATE_METHOD =
 const CLEAR_RATE_METHOD =
   'Minus the slope of straight lines slid over the measured position, whose noise is so small that a few rows tell the rate (over 2 s, or four steps from row to row, at most).';
 
+/** Components in the order measured, with the names and samples of their columns and the steps moved. */
+type Components = Readonly<{
+  all: readonly Component[];
+  used: readonly string[];
+  samples: ReadonlyMap<string, Samples>;
+  steps: readonly MovedStep[];
+}>;
+
+function componentsOf(
+  motion: MeasuredMotion,
+  stretches: readonly RowSpan[],
+  measured: readonly MeasuredAxis[],
+): Components {
+  const used: string[] = [];
+  const steps: MovedStep[] = [];
+  const samples = new Map<string, Samples>();
+  const all = partNoise(motion.tS, measured).map((axis, index) => {
+    samples.set(axis.name, axis.position);
+    used.push(axis.name);
+    const velocity = measured[index]?.velocity;
+    if (velocity !== undefined && axis.velocity !== null) {
+      samples.set(velocity.name, axis.velocity);
+      used.push(velocity.name);
+    }
+    const estimated = estimateComponent(motion, stretches, axis);
+    const along: MovedStep['axis'] = measured.length === 1 ? 'range' : (AXES[index] ?? 'x');
+    steps.push(...estimated.steps.map((step) => ({ ...step, axis: along })));
+    return estimated;
+  });
+  return { all, used, samples, steps };
+}
+
+const isMeasured = (basis: MotionBasis): boolean =>
+  basis === 'measured-velocity' || basis === 'range-and-rate';
+
+/** How errors of the rates hang together: as measured, or as the lines that they come from. */
+function togetherOf(
+  velocity: Samples | undefined,
+  basis: MotionBasis,
+  linesS: number | null,
+): Together {
+  if (isMeasured(basis)) return measuredTogether(velocity);
+  return linesS === null ? DERIVED_TOGETHER : { spanS: linesS, partingPerS: 3 / linesS };
+}
+
+/** The motion that combined components make; what is said of its rate is that of the first of them. */
+function motionOf(
+  motion: MeasuredMotion,
+  stretches: readonly RowSpan[],
+  { all, used, samples, steps }: Components,
+  combined: Combined,
+  basis: MotionBasis,
+): MotionEstimate {
+  const { tS } = motion;
+  const { excursions: seen = [], linesS = null, between = null } = all[0] ?? {};
+  const position = samples.get(used[0] ?? '');
+  const together = togetherOf(samples.get(used[1] ?? ''), basis, linesS);
+  const unseen = linesS === null ? unseenRates(position, motion, seen.map(stretchOf)) : null;
+  const derivedMethod = linesS === null ? DERIVED_RATE_METHOD : CLEAR_RATE_METHOD;
+  return withStepErrors({
+    tS,
+    ...combined,
+    stretches,
+    basis,
+    channels: used,
+    positionMethod: POSITION_METHOD,
+    rateMethod: isMeasured(basis) ? MEASURED_RATE_METHOD : derivedMethod,
+    stepS: motion.stepS,
+    positionSpanS: positionSpanS(position),
+    samples,
+    steps,
+    rateIsDerived: !isMeasured(basis),
+    rateLinesS: linesS,
+    unseenMps2: linesS === null ? motion.accelerationMps2 : null,
+    unseenMps: unseen?.slopedMps ?? null,
+    unseenJumpMps: unseen?.jumpMps ?? null,
+    rateCourses: seen.map((courses) => closingCourses(tS, combined, courses)),
+    rateSpanS: together.spanS,
+    between,
+    ratePartingPerS: together.partingPerS,
+  });
+}
+
 /**
  * Estimates the motion at each row that has a kinematic value.
  *
@@ -87,83 +170,24 @@ const CLEAR_RATE_METHOD =
  */
 export function estimateMotion(motion: MeasuredMotion): MotionEstimate | null {
   const { columns, tS } = motion;
-  const axes = AXES.map((axis) => ({
-    position: columns.get(`position.${axis}`),
-    velocity: columns.get(`velocity.${axis}`),
-  }));
   const stretches = stretchesOf(tS, motion.longestStepS);
-  const used: string[] = [];
-  const steps: MovedStep[] = [];
-  let seen: Component['excursions'] = [];
-  let linesS: number | null = null;
-  let between: Component['between'] = null;
-  const samples = new Map<string, Samples>();
-  const components = (measured: readonly MeasuredAxis[]): readonly Component[] =>
-    partNoise(tS, measured).map((axis, index) => {
-      samples.set(axis.name, axis.position);
-      used.push(axis.name);
-      const velocity = measured[index]?.velocity;
-      if (velocity !== undefined && axis.velocity !== null) {
-        samples.set(velocity.name, axis.velocity);
-        used.push(velocity.name);
-      }
-      const estimated = estimateComponent(motion, stretches, axis);
-      if (index === 0) ({ excursions: seen, linesS, between } = estimated);
-      const along: MovedStep['axis'] = measured.length === 1 ? 'range' : (AXES[index] ?? 'x');
-      steps.push(...estimated.steps.map((step) => ({ ...step, axis: along })));
-      return estimated;
-    });
-  const finish = (combined: Combined, basis: MotionBasis): MotionEstimate => {
-    const measured = basis === 'measured-velocity' || basis === 'range-and-rate';
-    const together = measured
-      ? measuredTogether(samples.get(used[1] ?? ''))
-      : linesS === null
-        ? DERIVED_TOGETHER
-        : { spanS: linesS, partingPerS: 3 / linesS };
-    const unseen =
-      linesS === null ? unseenRates(samples.get(used[0] ?? ''), motion, seen.map(stretchOf)) : null;
-    return withStepErrors({
-      tS,
-      ...combined,
-      stretches,
-      basis,
-      channels: used,
-      positionMethod: POSITION_METHOD,
-      rateMethod: measured
-        ? MEASURED_RATE_METHOD
-        : linesS === null
-          ? DERIVED_RATE_METHOD
-          : CLEAR_RATE_METHOD,
-      stepS: motion.stepS,
-      positionSpanS: positionSpanS(samples.get(used[0] ?? '')),
-      samples,
-      steps,
-      rateIsDerived: !measured,
-      rateLinesS: linesS,
-      unseenMps2: linesS === null ? motion.accelerationMps2 : null,
-      unseenMps: unseen?.slopedMps ?? null,
-      unseenJumpMps: unseen?.jumpMps ?? null,
-      rateCourses: seen.map((courses) => closingCourses(tS, combined, courses)),
-      rateSpanS: together.spanS,
-      between,
-      ratePartingPerS: together.partingPerS,
-    });
-  };
-  const [x, y, z] = axes;
-  if (x?.position !== undefined && y?.position !== undefined && z?.position !== undefined) {
-    const complete = axes.every((axis) => axis.velocity !== undefined);
-    const [first, second, third] = components([
-      { position: x.position, velocity: x.velocity },
-      { position: y.position, velocity: y.velocity },
-      { position: z.position, velocity: z.velocity },
-    ]);
+  const [x, y, z] = AXES.map((axis) => columns.get(`position.${axis}`));
+  if (x !== undefined && y !== undefined && z !== undefined) {
+    const velocities = AXES.map((axis) => columns.get(`velocity.${axis}`));
+    const complete = velocities.every((velocity) => velocity !== undefined);
+    const measured = [x, y, z].map((position, axis) => ({ position, velocity: velocities[axis] }));
+    const components = componentsOf(motion, stretches, measured);
+    const [first, second, third] = components.all;
     if (first === undefined || second === undefined || third === undefined) return null;
-    return finish(combine(first, second, third), complete ? 'measured-velocity' : 'position-only');
+    const basis = complete ? 'measured-velocity' : 'position-only';
+    return motionOf(motion, stretches, components, combine(first, second, third), basis);
   }
   const range = columns.get('range');
   if (range === undefined) return null;
   const rate = columns.get('range_rate');
-  const [along] = components([{ position: range, velocity: rate }]);
+  const components = componentsOf(motion, stretches, [{ position: range, velocity: rate }]);
+  const [along] = components.all;
   if (along === undefined) return null;
-  return finish(combineRange(along), rate === undefined ? 'range-only' : 'range-and-rate');
+  const basis = rate === undefined ? 'range-only' : 'range-and-rate';
+  return motionOf(motion, stretches, components, combineRange(along), basis);
 }
