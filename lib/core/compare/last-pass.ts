@@ -1,5 +1,5 @@
 /** Where the last pass through given distances lies in a column of samples. */
-import type { RowSpan } from '../motion/motion-estimate';
+import type { RowSpan } from '../motion/row-span';
 
 /** `inward`: the distance shrinks on the pass; `outward`: it grows. */
 export type PassSense = 'inward' | 'outward';

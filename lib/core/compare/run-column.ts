@@ -1,6 +1,6 @@
 /** One quantity of one run, flown or simulated, and how it is asked. */
 import { lowerBound } from '../math/search';
-import type { RowSpan } from '../motion/motion-estimate';
+import type { RowSpan } from '../motion/row-span';
 import { lastPassRows, type PassSense } from './last-pass';
 
 /**

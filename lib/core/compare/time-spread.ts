@@ -1,5 +1,5 @@
 /** Mean, deviation and peak of a column over a stretch, in time. */
-import type { RowSpan } from '../motion/motion-estimate';
+import type { RowSpan } from '../motion/row-span';
 
 /**
  * `sd` is the population standard deviation; `peak` the value farthest from zero, with its sign.

@@ -1,6 +1,6 @@
 /** The estimated motion of a flight or a run as columns, and values of it at given instants. */
 import { lowerBound } from '../math/search';
-import type { RowSpan } from '../motion/motion-estimate';
+import type { RowSpan } from '../motion/row-span';
 
 /**
  * Columns over one list of rows: `tS` strictly ascending, NaN = no value. `spans` are the rows between

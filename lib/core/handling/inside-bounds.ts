@@ -1,5 +1,5 @@
 /** How much of a task was flown inside its bounds, and how often they were left. */
-import type { RowSpan } from '../motion/motion-estimate';
+import type { RowSpan } from '../motion/row-span';
 
 /** A quantity over rows; `spans` are the rows between gaps. */
 export type BoundedColumn = Readonly<{

@@ -2,8 +2,8 @@
 import { lowerBound } from '../math/search';
 import type { Samples } from '../series/samples';
 import type { Smoothed } from '../series/smooth';
-import type { RowSpan } from './motion-estimate';
 import type { RampCluster } from './ramp-errors';
+import type { RowSpan } from './row-span';
 
 /** Fewest steps of the samples that a line has to itself. */
 const LEAST_STEPS = 4;

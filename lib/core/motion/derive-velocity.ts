@@ -3,6 +3,7 @@ import { lowerBound } from '../math/search';
 import { meanNoiseSd, type Samples } from '../series/samples';
 import { type Smoothed, smoothSamples } from '../series/smooth';
 import { widenBesideRamps } from './beside-ramps';
+import type { BetweenRamps } from './between-ramps';
 import { excursionRateMps, excursionWayM } from './excursion-shape';
 import type { MeasuredMotion } from './measured-motion';
 import { clusterErrors, type RampCluster, rampClusters } from './ramp-errors';
@@ -10,7 +11,6 @@ import { type RateCourses, withCommonError } from './rate-courses';
 import { excursionSdMps, findRateExcursions, type RateExcursion } from './rate-excursions';
 import { findRateRamps, type RateRamp, rampAddedM, rampRateMps } from './rate-ramps';
 import { gapOf, stretchesOf } from './row-spans';
-import type { BetweenRamps } from './steady-rates';
 
 /** Ramps and excursions are out of it: what is left is nearly straight over this long to either side, s. */
 export const LONGEST_DERIVED_HALF_SPAN_S = 30;

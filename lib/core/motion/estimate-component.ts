@@ -2,6 +2,7 @@
 import { lowerBound } from '../math/search';
 import { meanNoiseSd, meanVarianceFactor, type Samples } from '../series/samples';
 import { type Smoothed, smoothBends } from '../series/smooth';
+import type { BetweenRamps } from './between-ramps';
 import { deriveVelocity } from './derive-velocity';
 import {
   addWay,
@@ -11,12 +12,12 @@ import {
   type SlowParts,
 } from './level-offset';
 import type { MeasuredMotion } from './measured-motion';
-import type { MovedStep, RowSpan } from './motion-estimate';
+import type { MovedStep } from './motion-estimate';
 import type { AxisSamples } from './part-noise';
 import { findPositionSteps } from './position-steps';
 import type { RateCourses } from './rate-courses';
+import type { RowSpan } from './row-span';
 import { gapOf, knownSpans } from './row-spans';
-import type { BetweenRamps } from './steady-rates';
 
 /** Half the span of the velocity fit, s: the contract's "about 2 s". */
 export const VELOCITY_HALF_SPAN_S = 1;

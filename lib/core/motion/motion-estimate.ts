@@ -1,7 +1,8 @@
 /** The estimated motion of the chaser's port relative to the target's, at each row. */
 import type { Samples } from '../series/samples';
+import type { BetweenRamps } from './between-ramps';
 import type { RateCourses } from './rate-courses';
-import type { BetweenRamps } from './steady-rates';
+import type { RowSpan } from './row-span';
 
 /**
  * Columns over the rows used. Position and velocity in the target port's axes: x along the docking
@@ -86,9 +87,6 @@ export type MovedStep = Readonly<{
 }>;
 
 export const isMovedStep = ({ sizeM }: MovedStep): boolean => sizeM !== 0;
-
-/** Rows `from` up to, not including, `to`. */
-export type RowSpan = Readonly<{ from: number; to: number }>;
 
 export type MotionBasis = 'measured-velocity' | 'position-only' | 'range-and-rate' | 'range-only';
 

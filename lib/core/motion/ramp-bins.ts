@@ -1,6 +1,6 @@
 /** A position as means of short bins, in which ramps of its rate are looked for. */
 import { meanVarianceFactor, type Samples } from '../series/samples';
-import type { RowSpan } from './motion-estimate';
+import type { RowSpan } from './row-span';
 
 const SHORTEST_BIN_S = 0.5;
 const LONGEST_BIN_S = 3;

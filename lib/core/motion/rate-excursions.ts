@@ -23,8 +23,8 @@ import {
   excursionWayM,
   rampWayFromMiddleM,
 } from './excursion-shape';
-import type { RowSpan } from './motion-estimate';
 import { type RateCourses, shapeCourses } from './rate-courses';
+import type { RowSpan } from './row-span';
 
 /** An excursion, and the root mean square of what it may differ from the shape given, over time. */
 export type RateExcursion = Readonly<{

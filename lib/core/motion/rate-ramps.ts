@@ -1,8 +1,8 @@
 /** Changes of the rate that a smoothed position alone would flatten: ramps from one rate to another. */
 import { lowerBound } from '../math/search';
 import type { Samples } from '../series/samples';
-import type { RowSpan } from './motion-estimate';
 import { type Bins, binned, binWayM, rampWayM } from './ramp-bins';
+import type { RowSpan } from './row-span';
 import { weighedRamp } from './weighed-ramp';
 
 /** The rate changes by `sizeMps`, along a straight line from `atS` over `lastsS`. */

@@ -1,7 +1,7 @@
 /** Rows that belong together: between gaps, or where a value is known. */
 import type { Samples } from '../series/samples';
 import type { MeasuredMotion } from './measured-motion';
-import type { RowSpan } from './motion-estimate';
+import type { RowSpan } from './row-span';
 
 /** Rows between gaps. */
 export function stretchesOf(tS: Float64Array, longestStepS: number): readonly RowSpan[] {

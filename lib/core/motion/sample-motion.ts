@@ -1,6 +1,7 @@
 /** Values of the estimated motion between rows. */
 import { lowerBound } from '../math/search';
-import type { MotionColumn, MotionEstimate, RowSpan } from './motion-estimate';
+import type { MotionColumn, MotionEstimate } from './motion-estimate';
+import type { RowSpan } from './row-span';
 
 /**
  * Rows around a time within one stretch: `row` and the share of the way to the next one.

@@ -3,18 +3,9 @@ import { smoothRate } from '../math/rate-smoother';
 import { lowerBound } from '../math/search';
 import type { NoisySeries } from '../math/sway-filter';
 import { meanVarianceFactor, type Samples } from '../series/samples';
-import type { MotionEstimate, RowSpan } from './motion-estimate';
-import type { RampCluster } from './ramp-errors';
-
-/** What is left of a position once ramps and excursions of its rate are taken out, and what lines slid over it showed. */
-export type BetweenRamps = Readonly<{
-  position: Samples;
-  /** Stretches of the updates without a gap. */
-  spans: readonly RowSpan[];
-  clusters: readonly RampCluster[];
-  /** Slopes of the lines at the rows, ramps and excursions not put back, m/s. */
-  slopeMps: Float64Array;
-}>;
+import type { BetweenRamps } from './between-ramps';
+import type { MotionEstimate } from './motion-estimate';
+import type { RowSpan } from './row-span';
 
 /** At the rows: how much larger a rate is than its lines', and its standard deviation; NaN where all positions tell nothing. */
 type RateChange = Readonly<Record<'changeMps' | 'sdMps', Float64Array>>;

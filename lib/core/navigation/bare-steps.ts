@@ -1,7 +1,7 @@
 /** Steps in a position that no velocity is measured beside: told from motion by how sudden they are. */
 import { lowerBound } from '../math/search';
 import { squareOfStep } from '../math/step-beside-parabola';
-import type { RowSpan } from '../motion/motion-estimate';
+import type { RowSpan } from '../motion/row-span';
 import type { Samples } from '../series/samples';
 import type { StepPlace } from './solution-step';
 

@@ -2,7 +2,7 @@
 import { spreadOverTime } from '../compare/time-spread';
 import { insideBounds } from '../handling/inside-bounds';
 import { lowerBound } from '../math/search';
-import type { RowSpan } from '../motion/motion-estimate';
+import type { RowSpan } from '../motion/row-span';
 import type { EstimatedQuantity } from '../rules/rule-context';
 import type { HandlingTask } from '../session/handling-words';
 
