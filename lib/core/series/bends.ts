@@ -1,5 +1,5 @@
 /** Where a signal bends within the lines that smooth it, and how long lines may be there. */
-import type { Samples } from './samples';
+import { meanVarianceFactor, type Samples } from './samples';
 
 /** A value with its standard deviation at each of some times; `halfSpanS` of the lines, 0 for single samples. */
 export type Estimates = Readonly<{ value: Float64Array; sd: Float64Array; halfSpanS: number }>;
@@ -18,11 +18,13 @@ const SECOND_DIFFERENCE = 6;
 const FEWEST_IN_FIT = 3;
 
 /** Quick noise of a mean over a span, or of a single sample, and what the slow noise wanders by over it. */
-function noiseOver({ sd, stepS, slowSd, slowS }: Samples, near: number, halfSpanS: number): number {
+function noiseOver(samples: Samples, near: number, halfSpanS: number): number {
+  const { sd, correlation, stepS, slowSd, slowS } = samples;
   const count = halfSpanS === 0 ? 1 : Math.max(FEWEST_IN_FIT, (2 * halfSpanS) / stepS);
+  const quick = (sd[near] ?? 0) ** 2 * Math.min(1, meanVarianceFactor(correlation) / count);
   const slow = slowSd === null ? 0 : (slowSd[near] ?? 0);
   const wander = 2 * slow * slow * Math.min(1, (halfSpanS + stepS) / slowS);
-  return Math.sqrt((sd[near] ?? 0) ** 2 / count + wander);
+  return Math.sqrt(quick + wander);
 }
 
 /** The sample at or before each time (the first one before them all). */

@@ -46,6 +46,24 @@ test('noise alone leaves the lines as long as they are', () => {
   }
 });
 
+/** Reasoning: a mean of so many samples is as noisy as their correlation lets it be, (1 + r) / (1 - r) times the variance of independent ones. */
+test('noise that hangs together from sample to sample is no bend', () => {
+  for (let seed = 1; seed <= 3; seed++) {
+    const random = seededRandom(seed);
+    const tS = Float64Array.from({ length: 3000 }, (_, row) => row * 0.01);
+    let noise = 0;
+    const values = tS.map(() => {
+      noise = 0.9 * noise + Math.sqrt(1 - 0.9 ** 2) * NOISE * gaussian(random);
+      return noise;
+    });
+    const samples = takeSamples(tS, values, null);
+    const { value } = smoothBends(samples, tS, LINES);
+    const lines = smoothValues(samples, tS, LINES).value;
+    const shorter = value.filter((one, row) => one !== lines[row]).length;
+    expect(shorter).toBeLessThanOrEqual(0.01 * tS.length);
+  }
+});
+
 test('a jump that is taken back within the span is two jumps', () => {
   const samples = sampled((atS) => (atS > 20.01 && atS < 20.51 ? 0.1 : 0), 0.04, 3);
   const starts = findJumps(samples, 0, samples.tS.length, { spanS: 1, threshold: 6.5 });
