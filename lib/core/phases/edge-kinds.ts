@@ -5,9 +5,9 @@ import { rampWayFromMiddleM } from '../motion/excursion-shape';
 export type EdgeKind = Readonly<{
   /** Way of a change to 1 m/s at a time after its instant, away from the hold, m. */
   wayM: (lastsS: number, afterS: number) => number;
-  /** Where the rate passes a share of the size, s after the instant, and how much later that is for each share of the size more. */
+  /** Where the rate passes a share of the size, s after the instant, and how that goes up with the logarithm of the share. */
   passes: (lastsS: number, share: number) => Readonly<{ afterS: number; perShareS: number }>;
-  /** How fast the rate changes there, m/s2. */
+  /** How fast the rate changes where it passes the hold rate, m/s2. */
   accelerationMps2: (lastsS: number, sizeMps: number, holdRateMps: number) => number;
   /** Lengths that are tried, s. */
   lengthsS: (reachS: number) => readonly [shortS: number, longS: number];
@@ -53,11 +53,12 @@ function decayFrom(ofSize: number): EdgeKind {
       const lineM = ofSize * (inS + (inS * inS) / (2 * lastsS));
       return ofSize * lastsS + lineM + (afterS - inS);
     },
-    passes: (lastsS, share) => ({
-      afterS: lastsS * Math.log(share / ofSize),
-      perShareS: lastsS,
-    }),
-    accelerationMps2: (lastsS, _, holdRateMps) => holdRateMps / lastsS,
+    passes: (lastsS, share) =>
+      share < ofSize
+        ? { afterS: lastsS * Math.log(share / ofSize), perShareS: lastsS }
+        : { afterS: lastsS * (share / ofSize - 1), perShareS: (lastsS * share) / ofSize },
+    accelerationMps2: (lastsS, sizeMps, holdRateMps) =>
+      Math.min(holdRateMps, ofSize * sizeMps) / lastsS,
     lengthsS: () => DECAYS_S,
     logPrior: (lastsS, sizeMps, planMps2) => {
       const steepMps2 = (ofSize * sizeMps) / lastsS;
