@@ -79,6 +79,11 @@ function stoppedAtPlane(motion: MotionEstimate, planeM: number): ContactTime | n
   return null;
 }
 
+/** The last row with an axial distance; -1 for none. */
+function lastPlaced({ axialM }: MotionEstimate): number {
+  return axialM.findLastIndex((value) => !Number.isNaN(value));
+}
+
 /**
  * Where noise leaves open whether data end so long before contact or a little longer, they may seem to end this long
  * before it, s.
@@ -89,7 +94,7 @@ const LONGEST_SEEMING_S = 2 * LONGEST_EXTRAPOLATION_S;
 function carriedOpen(motion: MotionEstimate, planeM: number): ContactTime | null {
   const axial = axialAlone(motion);
   const carried = axial === undefined ? null : carriedPastEnd(axial, planeM);
-  const row = motion.tS.length - 1;
+  const row = lastPlaced(motion);
   if (carried === null || passesBy(motion, row)) return null;
   const aheadS = carried.timeS - (motion.tS[row] ?? Number.NaN);
   const isOpen = aheadS - carried.halfS <= LONGEST_EXTRAPOLATION_S && aheadS <= LONGEST_SEEMING_S;
@@ -97,8 +102,7 @@ function carriedOpen(motion: MotionEstimate, planeM: number): ContactTime | null
 }
 
 function extrapolated(motion: MotionEstimate, planeM: number): ContactTime | null {
-  let row = motion.tS.length - 1;
-  while (row >= 0 && Number.isNaN(motion.axialM[row])) row--;
+  const row = lastPlaced(motion);
   if (row < 0 || passesBy(motion, row)) return null;
   const restM = (motion.axialM[row] ?? Number.NaN) - planeM;
   const rateMps = motion.axialClosingMps[row] ?? Number.NaN;
@@ -197,8 +201,9 @@ function pastEnd(motion: MotionEstimate, planeM: number, ahead: ContactTime): Co
 
 /**
  * When the axial distance reaches the plane of first touch: by crossing, or carried on by the axial
- * rate where data end up to 2 s before else the logged event; without one up to 4 s before, where noise leaves open whether it is 2. Where the plane is passed more than 5 m beside
- * the axis (a fly-around, a drift past the target after a break-off) nothing is touched.
+ * rate where data end up to 2 s before, else the logged event; without one up to 4 s before, where noise
+ * leaves open whether it is 2. Where the plane is passed more than 5 m beside the axis (a fly-around, a drift
+ * past the target after a break-off) nothing is touched.
  *
  * @param motion the estimated motion; `null` where nothing was estimated
  * @param planeM axial distance at first touch, m

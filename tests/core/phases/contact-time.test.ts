@@ -139,3 +139,16 @@ test('where noise leaves open whether data end 2 s before contact, they carry it
   const logged = [1, 2, 3, 4, 5, 6].map((seed) => findContactTime(endingEarly(seed, 238), 0, 241));
   expect(logged.filter((contact) => contact?.basis === 'event').length).toBeGreaterThan(0);
 });
+
+test('beside the axis nothing is touched either where the last row tells no position', () => {
+  const motion = endingEarly(1, 238);
+  if (motion === null) throw new Error('no motion');
+  expect(findContactTime(motion, 0, null)?.basis).toBe('extrapolated');
+  const untold = (column: Float64Array) => column.with(-1, Number.NaN);
+  const beside = {
+    ...motion,
+    axialM: untold(motion.axialM),
+    lateralM: untold(motion.lateralM.map(() => 40)),
+  };
+  expect(findContactTime(beside, 0, null)).toBeNull();
+});
