@@ -6,7 +6,7 @@ export type SmoothedRate = Readonly<Record<'rate' | 'rateSd', Float64Array>>;
 
 /** Fewest values that tell how much a rate wanders; our own choice. */
 const FEWEST_TOLD = 12;
-/** Variance by which the rate wanders in a second, at most. */
+/** Variance by which the rate wanders in a second, at most: of a rate in m/s, 3 cm/s. Our own choice. */
 const MOST_WANDER = 1e-3;
 /** Amounts that are so much less likely than the best (logarithm) change nothing. */
 const LEAST_LIKELY = 8;
@@ -147,8 +147,8 @@ function wanders({ tS, white, slow, slowS }: NoisySeries): readonly number[] {
 
 /**
  * The rate of a series at each of its values, given all of them. It wanders by some amount a second or not
- * at all (the series is an integrated random walk), each amount as likely as another by its logarithm before looking, and counts by how likely
- * the values are with it.
+ * at all (the series is an integrated random walk), each amount as likely as another by its logarithm before
+ * looking, and counts by how likely the values are with it.
  *
  * @param given values with the variances of their noise; times strictly ascending
  * @returns `null` with fewer than 12 values, or where all are the same

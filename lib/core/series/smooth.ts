@@ -100,12 +100,12 @@ function partedDeviations(
   }
 }
 
-/** Fills the lines' columns; returns the times of the jumps. `pieces` are those of `pieceStarts`. */
+/** Fills the lines' columns; returns the times of the jumps. */
 function fillLines(
   samples: Samples,
   lines: Lines,
   options: SmoothingOptions,
-  pieces: Pieces | null,
+  { starts, afterGap }: Pieces,
 ): number[] {
   const { atS, value, sd, slope, slopeSd } = lines;
   const n = atS.length;
@@ -115,7 +115,6 @@ function fillLines(
   const jumps: number[] = [];
   let row = 0;
   if (samples.tS.length > 0) {
-    const { starts, afterGap } = pieces ?? { starts: [], afterGap: new Uint8Array(0) };
     const reachS = Math.min(options.gapS / 2, 1);
     for (let p = 0; p + 1 < starts.length; p++) {
       const from = starts[p]!;
