@@ -6,7 +6,7 @@
 // for pages more often than for a processor.
 import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync, statfsSync } from 'node:fs';
-import { constants, freemem, setPriority, tmpdir } from 'node:os';
+import { constants, setPriority, tmpdir } from 'node:os';
 import path from 'node:path';
 
 const CI = process.env.CI !== undefined && process.env.CI !== '' && process.env.CI !== 'false';
@@ -19,13 +19,32 @@ const ROOM_BYTES = 4e9;
 function scratchRoot() {
   if (process.env.TMPDIR !== undefined || !existsSync(IN_MEMORY)) return tmpdir();
   const { bavail, bsize } = statfsSync(IN_MEMORY);
-  return Math.min(bavail * bsize, freemem()) > ROOM_BYTES ? IN_MEMORY : tmpdir();
+  return Math.min(bavail * bsize, process.availableMemory()) > ROOM_BYTES ? IN_MEMORY : tmpdir();
 }
 
 const work = mkdtempSync(path.join(scratchRoot(), 'wakeline-test-'));
 // What tests put into the temporary folder goes with it at the end.
 const env = { ...process.env, TZ: 'UTC', NO_COLOR: '1', TMPDIR: work };
 delete env.FORCE_COLOR;
+const children = new Set();
+const LAST_WORDS_MS = 3000;
+
+// However it ends, the folder goes: what is left of it in memory would stay there.
+process.once('exit', () => {
+  for (const child of children) child.kill('SIGKILL');
+  rmSync(work, { recursive: true, force: true, maxRetries: 5 });
+});
+let isStopping = false;
+for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'])
+  process.on(signal, () => {
+    const end = () => process.exit(128 + constants.signals[signal]);
+    if (isStopping) end();
+    isStopping = true;
+    // A terminal interrupts the children too, and twice would not let them end what they started.
+    if (signal !== 'SIGINT') for (const child of children) child.kill('SIGINT');
+    setTimeout(end, LAST_WORDS_MS);
+  });
+
 const missing = [];
 const started = Date.now();
 
@@ -40,6 +59,7 @@ function call(args, { more = {}, givesWay = false } = {}) {
       env: { ...env, ...more },
       stdio: ['ignore', 'pipe', 'pipe'],
     });
+    children.add(child);
     if (givesWay && child.pid !== undefined)
       setPriority(child.pid, constants.priority.PRIORITY_BELOW_NORMAL);
     let text = '';
@@ -48,7 +68,10 @@ function call(args, { more = {}, givesWay = false } = {}) {
         text += part;
       });
     child.once('error', (error) => resolve({ status: 1, text: `${text}${error.message}\n` }));
-    child.once('close', (status) => resolve({ status: status ?? 1, text }));
+    child.once('close', (status) => {
+      children.delete(child);
+      resolve({ status: status ?? 1, text });
+    });
   });
 }
 
@@ -153,7 +176,6 @@ heading('build and browser journeys beside tests and checks: several minutes');
 const sayOn = setInterval(() => heading('still running'), 60_000);
 const ended = await Promise.all([runJourneys(), runVitest(), runChecks()]);
 clearInterval(sayOn);
-rmSync(work, { recursive: true, force: true });
 
 heading('done');
 const total = { passed: 0, failed: 0, skipped: 0 };
