@@ -9,7 +9,11 @@ import { listParts, type Sentence } from './sentence';
 const STAGE_WORDS: readonly (readonly [standing: StageStanding, one: string, more: string])[] = [
   ['late', 'was late', 'were late'],
   ['early', 'was early', 'were early'],
-  ['too close to call', 'lies too close to its bounds to call', 'lie too close to theirs to call'],
+  [
+    'too close to call',
+    'lies too close to its bounds to call',
+    'lie too close to their bounds to call',
+  ],
   ['as planned', 'was as planned', 'were as planned'],
   ['no time planned', 'was seen, with no time planned', 'were seen, with no time planned'],
   ['not seen', 'was not seen', 'were not seen'],

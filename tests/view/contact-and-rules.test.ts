@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import type { SequenceItem } from '@/lib/core/reconstruction/reconstruction';
 import { contactLimitTable } from '@/lib/core/session/contact-limit-table';
 import type { Rule } from '@/lib/core/session/rule';
 import { contactView } from '@/lib/view/contact-view';
 import { coverageLines, nearMissRows } from '@/lib/view/near-miss-view';
 import { describeRule } from '@/lib/view/rule-description';
-import { readVerdict, rulesView, verdictChoices } from '@/lib/view/rules-view';
+import { readVerdict, rulesByRoom, rulesView, verdictChoices } from '@/lib/view/rules-view';
 import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
 import { sampleReconstruction } from '../support/sample-reconstruction';
 
@@ -210,6 +211,43 @@ describe('rules', () => {
     };
     const name = (_: string, value: number) => (value === 5 ? 'final approach' : null);
     expect(describeRule(rule, name)).toContain('while mode is final approach or 6');
+  });
+
+  test('the name of a state comes from the changes that were seen', () => {
+    const [rule] = sampleReconstruction.ruleSet;
+    if (rule?.kind !== 'quantity') throw new Error('the first rule is of a quantity');
+    const seen: SequenceItem = {
+      ...{ key: 'state-0-0', kind: 'state', what: 'Mode 4 to final approach' },
+      ...{ plannedS: null, seen: [], differenceS: null, note: null },
+    };
+    const mode = { channel: 'mode', is: [5, 6] };
+    const asked: Rule = {
+      ...{ kind: 'band', id: rule.id, statement: '', unit: rule.unit, persistsS: 0 },
+      ...{ quantity: { kind: 'named', name: rule.quantity }, high: rule.limit, low: null },
+      when: { rangeM: null, axialM: null, step: null, mode },
+    };
+    const change = { source: 'a.csv', channel: 'mode', from: 4, to: 5, toName: 'final approach' };
+    const elsewhere = { ...change, channel: 'pump', to: 6, toName: 'on' };
+    const view = rulesView(
+      {
+        ...sampleReconstruction,
+        ruleSet: [asked],
+        sequence: [
+          { ...seen, change },
+          { ...seen, change: elsewhere },
+        ],
+      },
+      SAMPLE_SESSION_ID,
+    );
+    expect(view.rules.find(({ id }) => id === rule.id)?.description).toContain(
+      'while mode is final approach or 6',
+    );
+  });
+
+  test('rules for strips stand in the order of the screen', () => {
+    const shown = rulesView(sampleReconstruction, SAMPLE_SESSION_ID).rules.map(({ id }) => id);
+    expect(rulesByRoom(sampleReconstruction).map(({ id }) => id)).toEqual(shown);
+    expect(shown).not.toEqual(sampleReconstruction.ruleSet.map(({ id }) => id));
   });
 
   test('a limit is written in the unit its author chose', () => {

@@ -28,6 +28,16 @@ test('contact says first when it was and how it stood, then each stage of captur
   );
 });
 
+test('stages that cannot be called are named with whose bounds they lie close to', () => {
+  const close = { standing: 'too close to call', outOfOrder: null } as const;
+  expect(
+    said([
+      { name: 'Damping', ...close },
+      { name: 'Hard capture', ...close },
+    ]),
+  ).toMatch(/Damping and hard capture lie too close to their bounds to call\.$/);
+});
+
 test('a stage out of order is said, and no contact leaves the screen to say so', () => {
   expect(said([{ name: 'Damping', standing: 'as planned', outOfOrder: 'before contact' }])).toMatch(
     /Stages came out of order\.$/,

@@ -67,6 +67,19 @@ describe('the answer in sentences', () => {
     expect(answerOf({ ...sampleReconstruction, rules })).toContain(
       'Of six rules all were met; none was broken.',
     );
+    const notApplied = rules.map((rule) => ({ ...rule, verdict: 'not applicable' as const }));
+    expect(answerOf({ ...sampleReconstruction, rules: notApplied })).toContain(
+      'Of six rules none was met; none was broken.',
+    );
+  });
+
+  test('where a log names contact after the data, the motion is said to end before contact', () => {
+    const { contact } = sampleReconstruction;
+    if (contact?.timeS.value == null) throw new Error('the sample has a contact');
+    const timeS = { ...contact.timeS, value: contact.timeS.value + 60 };
+    expect(answerOf({ ...sampleReconstruction, contact: { ...contact, timeS } })).toContain(
+      'Before contact the motion ends at 00:13:16.3',
+    );
   });
 
   test('without contact it says where the motion ends and calls nothing inside a table', () => {
@@ -105,7 +118,7 @@ describe('the answer in sentences', () => {
     if (rate === undefined) throw new Error('the sample has a closing rate at contact');
     const conditions = { closing_rate: rate };
     expect(answerOf({ ...sampleReconstruction, contact: { ...contact, conditions } })).toContain(
-      'One condition of the docking table was inside its limits. Six of the seven were not measured.',
+      'One condition of the docking table was inside its limits. Six of the seven conditions were not measured.',
     );
   });
 

@@ -30,6 +30,28 @@ test('a strip draws the limits of the first few rules and says how many there ar
   expect(few.series).toHaveLength(7);
 });
 
+test('of two limits of one rule a strip draws both or neither', () => {
+  const ids = ['a', 'b', 'c', 'd', 'e', 'both'];
+  const rules = ids.map((id): Rule => {
+    const bound = (value: number) => ({ kind: 'constant', value }) as const;
+    return {
+      ...{ kind: 'band', id, statement: '', unit: 'm/s', persistsS: 0, when: null },
+      quantity: { kind: 'named', name: 'closing_rate' },
+      low: id === 'both' ? bound(0) : null,
+      high: bound(0.1),
+    };
+  });
+  const names = [...ids.map((id) => `limit.${id}`), 'limit_low.both'];
+  const labels = (few: readonly Rule[]) =>
+    stripOf(few, names)
+      .series.filter(({ role }) => role === 'limit')
+      .map(({ label }) => label);
+  expect(labels(rules)).toEqual(ids.slice(0, 5));
+  expect(stripOf(rules, names).limitNote).toBe('5 of 7 limits, those with the least room');
+  expect(labels(rules.slice(1))).toEqual(['b', 'c', 'd', 'e', 'max both', 'min both']);
+  expect(labels(rules.slice(5))).toEqual(['upper limit', 'lower limit']);
+});
+
 test('more columns than a question may name are asked for in several', () => {
   const keys = Array.from({ length: MOST_KEYS + 1 }, (_, index) => `c${index}`);
   const session = { fromS: 0, toS: 10 };

@@ -11,19 +11,13 @@ import { turningWords } from '../../core/reconstruction/turning-words';
 import { formatNumber } from '../../core/units/number-text';
 import { figureView } from '../figure-view';
 import { plural } from '../format-number';
-import type { Sentence } from '../sentence';
+import { listParts, type Sentence, sentenceText } from '../sentence';
 
 type Turning = NonNullable<NavigationReport['turning']>[number];
 
 /** A jump counts as seen where it is larger than its own 95 % half-width. */
 export function isSeen(figure: Figure): boolean {
   return Math.abs(figure.value ?? 0) > (halfWidth95(figure) ?? Infinity);
-}
-
-/** `a`, `a and b`, `a, b and c`. */
-function listed(names: readonly string[]): string {
-  const last = names.at(-1) ?? '';
-  return names.length < 2 ? last : `${names.slice(0, -1).join(', ')} and ${last}`;
 }
 
 function fedSentence(
@@ -38,7 +32,7 @@ function fedSentence(
   const fedWords =
     report.selector === null
       ? '; which sensor fed it is not recorded'
-      : `${fed.length === 0 ? '' : `, fed by ${listed(fed)}`}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}`;
+      : `${fed.length === 0 ? '' : `, fed by ${sentenceText(listParts(fed.map((name) => [name])))}`}${overs === 0 ? '' : `, with ${plural(overs, 'hand-over')}`}`;
   return [
     `The motion is estimated from ${report.solution.file}${fedWords}`,
     ...(unfed === null

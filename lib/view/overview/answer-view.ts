@@ -92,7 +92,7 @@ function tableSentences({ rows, notEvaluated }: ContactView): readonly Sentence[
   const missing = rows.length - measured.length;
   if (missing > 0)
     sentences.push([
-      `${nameFromId(countWord(missing))} of the ${countWord(rows.length)} ${missing === 1 ? 'was' : 'were'} not measured.`,
+      `${nameFromId(countWord(missing))} of the ${countWord(rows.length)} conditions ${missing === 1 ? 'was' : 'were'} not measured.`,
     ]);
   return sentences;
 }
@@ -129,9 +129,8 @@ function ruleSentences(
   const total = `Of ${countWord(rules.length)} ${rules.length === 1 ? 'rule' : 'rules'} `;
   if (troubled.length === 0) {
     const met = rules.filter((rule) => rule.verdict === 'met').length;
-    return [
-      [`${total}${met === rules.length ? 'all' : countWord(met)} were met; none was broken.`],
-    ];
+    const some = met === 0 ? 'none was' : `${countWord(met)} ${met === 1 ? 'was' : 'were'}`;
+    return [[`${total}${met === rules.length ? 'all were' : some} met; none was broken.`]];
   }
   return [[total, ...listParts(troubled), '.']];
 }

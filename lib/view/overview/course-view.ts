@@ -95,7 +95,7 @@ export function timeSentences(
   const plannedS = steps.reduce((sum, step) => sum + step.plannedS, 0);
   if (!motionReachesContact(reconstruction)) {
     return [
-      reconstruction.contact === null ? [] : ['Before it ', ...endOfData(last, sessionId)],
+      reconstruction.contact === null ? [] : ['Before contact ', ...endOfData(last, sessionId)],
       [
         'The data cover ',
         length,
