@@ -6,7 +6,7 @@ import type { Issue } from '../result';
 import { nameFromId } from '../session/name-from-id';
 import type { Plan } from '../session/plan';
 import { sessionTimeText } from '../time/session-time-text';
-import { beyondTargetM, flownAgain } from './flight-course';
+import { flownAgain, stepsPassed } from './flight-course';
 import type { Phase } from './reconstruction';
 
 /** A move that went on over the place of later steps without a hold between. */
@@ -15,19 +15,14 @@ function passedNotes(
   phases: readonly Phase[],
   motion: MotionEstimate,
 ): readonly Issue[] {
-  const isFlown = (id: string): boolean => phases.some((phase) => phase.step === id);
   return phases.flatMap((run): Issue[] => {
-    const at = plan.steps.findIndex(({ id }) => id === run.step);
-    const step = plan.steps[at];
-    if (step?.kind !== 'move' || !(beyondTargetM(plan, at, run) > 0)) return [];
-    const later = plan.steps.slice(at + 1);
-    const flownNext = later.findIndex(({ id }) => isFlown(id));
-    const missed = flownNext < 0 ? later : later.slice(0, flownNext);
-    if (missed.length === 0) return [];
+    const step = plan.steps.find(({ id }) => id === run.step);
+    const passed = stepsPassed(plan, phases, run);
+    if (step?.kind !== 'move' || passed.length === 0) return [];
     const passing = leadsInwards(step) ? 'inwards' : 'outwards';
     const passedS = lastPassedS(motion, step.toM, passing);
     const when = passedS === null ? '' : ` at ${sessionTimeText(passedS, 1)}`;
-    const names = missed.map(({ id }) => nameFromId(id)).join(' and ');
+    const names = passed.map((index) => nameFromId(plan.steps[index]?.id ?? '')).join(' and ');
     const toM = run.rangeEndM.value ?? 0;
     return [
       {

@@ -111,7 +111,7 @@ export function cutStep({ plan, phases }: Flown): number | null {
  *
  * @param at index of the move in the plan; 0 for a hold
  */
-export function beyondTargetM(plan: Plan, at: number, run: Phase): number {
+function beyondTargetM(plan: Plan, at: number, run: Phase): number {
   const step = plan.steps[at];
   if (step?.kind !== 'move') return 0;
   const toM = run.rangeEndM.value ?? step.toM;
@@ -119,11 +119,32 @@ export function beyondTargetM(plan: Plan, at: number, run: Phase): number {
   return pastM - toleranceM(plan, at + 1);
 }
 
-/** Whether the move flown last before a step went on past its target: its run holds the step's way too. */
+/**
+ * Steps whose place the run of a move went on over: those after it in the plan, up to one that was flown, that begins
+ * where the run did not come to, or that leads the other way.
+ *
+ * @returns their indices in the plan, ascending; none for a run that is no move's
+ */
+export function stepsPassed(plan: Plan, phases: readonly Phase[], run: Phase): readonly number[] {
+  const at = stepIndexOf(plan, run.step);
+  const move = plan.steps[at];
+  if (move?.kind !== 'move') return [];
+  const endsAt = plan.steps.findIndex((step, index) => {
+    if (index <= at) return false;
+    const turns = step.kind === 'move' && leadsInwards(step) !== leadsInwards(move);
+    const isReached =
+      plan.steps[index - 1]?.kind === 'hold' || beyondTargetM(plan, index - 1, run) > 0;
+    return turns || !isReached || phases.some((phase) => phase.step === step.id);
+  });
+  const until = endsAt < 0 ? plan.steps.length : endsAt;
+  return Array.from({ length: until - at - 1 }, (_, k) => at + 1 + k);
+}
+
+/** Whether the move flown last before a step went on over its place: its run holds the step's way too. */
 function isPassedOver(plan: Plan, phases: readonly Phase[], index: number): boolean {
   for (let at = index - 1; at >= 0; at--) {
     const run = phases.findLast(({ step }) => step === plan.steps[at]?.id);
-    if (run !== undefined) return beyondTargetM(plan, at, run) > 0;
+    if (run !== undefined) return stepsPassed(plan, phases, run).includes(index);
   }
   return false;
 }

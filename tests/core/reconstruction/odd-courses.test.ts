@@ -209,6 +209,24 @@ test('the hold that ends a plan is completed once it has lasted as planned; no o
   expect(completed(80, goesOn)).toEqual([true, true, false, false]);
 });
 
+test('what a move past its target did not come to either is not said to lie in its run', () => {
+  const farther = { ...DEPARTURE.steps[1], id: 'farther', toM: 80 } as Plan['steps'][number];
+  const farthest: Plan['steps'][number] = {
+    ...{ kind: 'hold', id: 'farthest', holdM: 80, toleranceM: 2, plannedS: 60 },
+  };
+  const plan: Plan = { ...HELD, steps: [...HELD.steps, farther, farthest] };
+  const passed = flown(2, [...awayParts(0.1, 58, 60), { forS: 60 }], plan);
+  expect(passed.phases.map(({ step }) => step)).toEqual(['near', 'out', null]);
+  // From 2 m to 60 m: over the hold at 40 m, into the way to 80 m.
+  expect(passed.steps.map((_, index) => unflownWhy(passed, index)).slice(2)).toEqual([
+    'passed over',
+    'passed over',
+    'after the data',
+  ]);
+  const note = passed.notes.find(({ code }) => code === 'target-passed');
+  expect(note?.message).toContain('no motion is left for Far and Farther.');
+});
+
 test('a last hold within the interval of its length of being long enough is undecided, not short', () => {
   const lastHold = (plannedS: number) => {
     const steps = HELD.steps.map((step) => (step.id === 'far' ? { ...step, plannedS } : step));
