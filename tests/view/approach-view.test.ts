@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Figure } from '@/lib/core/figure';
 import { reconstruct } from '@/lib/core/reconstruction/reconstruct';
+import { nameFromId } from '@/lib/core/session/name-from-id';
 import type { Rule } from '@/lib/core/session/rule';
 import { type ApproachTrack, nearStartS, type PartRange } from '@/lib/view/approach/approach-track';
 import { approachView, readNear } from '@/lib/view/approach/approach-view';
@@ -217,4 +218,49 @@ test('time outside the tolerance is marked where it surely is some, as on Phases
   };
   expect(new Set(marked(sampleFigure(3, 's', 0.5)))).toEqual(new Set([true]));
   expect(new Set(marked(sampleFigure(0.3, 's', 0.5)))).toEqual(new Set([false]));
+});
+
+test('the rates of a move flown in pieces stand under the name of each piece', () => {
+  const { approach, phases, steps } = flown.reconstruction;
+  const [moved] = approach?.deviations ?? [];
+  const at = phases.findIndex(({ step }) => step === moved?.step);
+  const run = phases[at];
+  if (
+    approach === null ||
+    moved === undefined ||
+    run?.startS.value == null ||
+    run.endS.value == null
+  )
+    throw new Error('the flight has a move with deviations');
+  const middleS = (run.startS.value + run.endS.value) / 2;
+  const middle = { ...run.startS, value: middleS };
+  const seen = (fromS: number, toS: number) => {
+    const evidence = { ...moved.deviationMps.evidence, fromS, toS };
+    return { ...moved.deviationMps, evidence };
+  };
+  const groups = deviationGroups(
+    {
+      ...flown.reconstruction,
+      steps: steps.map((step) => (step.id === moved.step ? { ...step, pieces: 2 } : step)),
+      phases: [
+        ...phases.slice(0, at),
+        { ...run, piece: 1, endS: middle },
+        { ...run, piece: 2, startS: middle },
+        ...phases.slice(at + 1),
+      ],
+      approach: {
+        ...approach,
+        deviations: [
+          { ...moved, piece: 1, deviationMps: seen(run.startS.value, middleS - 1) },
+          { ...moved, piece: 2, deviationMps: seen(middleS, run.endS.value) },
+        ],
+      },
+    },
+    's',
+  );
+  const name = nameFromId(moved.step);
+  expect(groups.map((group) => group.name)).toEqual([
+    `${name}, piece 1 of 2`,
+    `${name}, piece 2 of 2`,
+  ]);
 });

@@ -4,6 +4,7 @@ import type { DeviationPart } from '../../core/approach/plan-deviation';
 import { type Figure, halfWidth95 } from '../../core/figure';
 import type { ApproachDeviation } from '../../core/reconstruction/approach-report';
 import type { Reconstruction } from '../../core/reconstruction/reconstruction';
+import { nameOfRun } from '../../core/reconstruction/run-name';
 import { plannedRateBetween, plannedTolerance } from '../../core/reconstruction/stated-figures';
 import { nameFromId } from '../../core/session/name-from-id';
 import { formatNumber } from '../../core/units/number-text';
@@ -87,7 +88,7 @@ export function deviationGroups(
   reconstruction: Reconstruction,
   sessionId: string,
 ): readonly DeviationGroup[] {
-  const { approach, steps } = reconstruction;
+  const { approach, phases } = reconstruction;
   const groups = new Map<string, ApproachDeviation[]>();
   for (const each of approach?.deviations ?? []) {
     const key = `${each.step}/${each.piece}`;
@@ -95,11 +96,13 @@ export function deviationGroups(
   }
   return [...groups].map(([key, all]) => {
     const id = all[0]?.step ?? '';
-    const pieces = steps.find((one) => one.id === id)?.pieces ?? 1;
-    const piece = pieces > 1 ? `, piece ${all[0]?.piece ?? 1}` : '';
+    const seenS = all[0]?.deviationMps.evidence.toS ?? Number.NaN;
+    const run = phases.findLastIndex(
+      ({ step, startS }) => step === id && (startS.value ?? Number.NaN) <= seenS,
+    );
     return {
       key,
-      name: `${nameFromId(id)}${piece}`,
+      name: nameOfRun(reconstruction, run),
       tolerance: figureViewOrNull(plannedTolerance(reconstruction, id), {
         sessionId,
         label: `${nameFromId(id)}, tolerance of the rate`,

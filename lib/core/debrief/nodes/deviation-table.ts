@@ -1,22 +1,10 @@
 /** Closing runs held against the planned rate. */
-import type { Phase } from '../../reconstruction/reconstruction';
-import { nameFromId } from '../../session/name-from-id';
+import { nameOfRun } from '../../reconstruction/run-name';
 import { cell, keyRun, rowHeader } from '../resolve-context';
 import { captionedTable } from './captioned-table';
 
 const NOTE =
   'Closing rate less the planned rate at the same range; means are over time. The ends of a run, where the rate is still being built up or taken off, and the last 3 m before the port are left out.';
-
-/** The step of a run; with the number of the piece where it was flown in several. */
-function runName(phases: readonly Phase[], index: number): string {
-  const step = phases[index]?.step ?? null;
-  if (step === null) return 'not planned';
-  const pieces = phases.flatMap((phase, place) =>
-    phase.step === step && phase.rateDeviation !== null ? [place] : [],
-  );
-  const name = nameFromId(step);
-  return pieces.length === 1 ? name : `${name}, piece ${pieces.indexOf(index) + 1}`;
-}
 
 /** One row a closing run that has a planned rate, in the order flown. */
 export const deviationTable = captionedTable({
@@ -40,7 +28,7 @@ export const deviationTable = captionedTable({
       const deviation = `phases[${index}].rate_deviation`;
       return [
         [
-          rowHeader(runName(context.material.reconstruction.phases, index)),
+          rowHeader(nameOfRun(context.material.reconstruction, index)),
           cell(keyRun(context, `${deviation}.mean_mps`, { form: 'signed' })),
           cell(keyRun(context, `${deviation}.rms_mps`)),
           cell(keyRun(context, `${deviation}.peak_mps`, { form: 'signed' })),
