@@ -128,6 +128,27 @@ test('a band written in the general form is a corridor, and both of its rates ar
   expect(rate?.lines.filter(({ tone }) => tone === 'limit')).toHaveLength(2);
 });
 
+test('names of bounds and profiles near the port do not stand on each other', () => {
+  const when = { rangeM: [0, 18] as const, axialM: null, step: null, mode: null };
+  const rates: Rule = {
+    ...{ kind: 'band', id: 'rates-of-the-final-part', statement: '', when, persistsS: 0 },
+    quantity: { kind: 'named', name: 'closing_rate' },
+    low: { kind: 'constant', value: 0.05 },
+    high: { kind: 'constant', value: 0.09 },
+    unit: 'm/s',
+  };
+  const drawn = approachView({ ...flown.reconstruction, ruleSet: [rates] }, track, about);
+  const texts = drawn.pictures.at(-1)?.texts ?? [];
+  expect(texts.length).toBeGreaterThanOrEqual(3);
+  const apart = texts.flatMap((one, index) =>
+    texts.slice(index + 1).map((other) => {
+      const [left, right] = one.x < other.x ? [one, other] : [other, one];
+      return Math.abs(one.y - other.y) > 15 || left.x + left.text.length * 6.9 <= right.x;
+    }),
+  );
+  expect(apart).not.toContain(false);
+});
+
 test('tables hold a row for each station and set ramps apart', () => {
   expect(view.stations.map(({ name }) => name)).toContain('Least clearance');
   expect(view.stations.at(-1)?.name).toBe('Contact');

@@ -124,6 +124,12 @@ function bandPath({ step, fromM, toM }: PlannedSpan, scale: Scale): string {
   return `${pathOf([...edge(1), ...edge(-1).reverse()])}Z`;
 }
 
+/** From a line to the foot of its name, px. */
+const ABOVE = -6;
+const BELOW = 16;
+
+const widthOf = (text: string): number => text.length * CHARACTER_PX;
+
 /** Names at the outer ends of limits and profiles, where they don't stand on another. */
 function labelsOf(
   spans: readonly PlannedSpan[],
@@ -133,35 +139,39 @@ function labelsOf(
   const placed: PictureText[] = [];
   const add = (
     text: string,
-    tone: PictureText['tone'],
+    { tone, isAbove }: Readonly<{ tone: PictureText['tone']; isAbove: boolean }>,
     line: (m: number) => number,
     span: Readonly<{ fromM: number; toM: number }>,
   ): void => {
-    const width = text.length * CHARACTER_PX;
-    for (const share of [0.02, 0.2, 0.4, 0.6]) {
-      const m = span.fromM + (span.toM - span.fromM) * share;
-      const x = Math.min(scale.x(m) + 4, PLOT.right - width);
-      const y = scale.y(line(m)) + (tone === 'limit' ? -6 : 16);
-      const isClear =
-        y > PLOT.top + 10 &&
-        y < PLOT.bottom - 4 &&
-        placed.every((each) => Math.abs(each.y - y) > 15 || Math.abs(each.x - x) > width);
-      if (!isClear) continue;
-      placed.push({ x, y, text, tone, anchor: 'start' });
-      return;
-    }
+    const width = widthOf(text);
+    for (const away of isAbove ? [ABOVE, BELOW] : [BELOW, ABOVE])
+      for (const share of [0.02, 0.2, 0.4, 0.6, 0.8]) {
+        const m = span.fromM + (span.toM - span.fromM) * share;
+        const x = Math.min(scale.x(m) + 4, PLOT.right - width);
+        const y = scale.y(line(m)) + away;
+        const isClear =
+          y > PLOT.top + 10 &&
+          y < PLOT.bottom - 4 &&
+          placed.every(
+            (each) =>
+              Math.abs(each.y - y) > 15 || each.x > x + width || x > each.x + widthOf(each.text),
+          );
+        if (!isClear) continue;
+        placed.push({ x, y, text, tone, anchor: 'start' });
+        return;
+      }
   };
   for (const each of rules)
     add(
       `${each.side === 'upper' ? '' : 'lower '}limit ${nameFromId(each.rule).toLowerCase()}`,
-      'limit',
+      { tone: 'limit', isAbove: each.side === 'upper' },
       (m) => rateLimitAt(each.limit, m),
       each,
     );
   for (const each of spans)
     add(
       `plan ${nameFromId(each.step.id).toLowerCase()}`,
-      'plan',
+      { tone: 'plan', isAbove: false },
       (m) => profileAt(each.step.closingRateMps, m) - each.step.toleranceMps,
       each,
     );
