@@ -22,7 +22,7 @@ export function PointsTable({ rows }: PointsTableProps) {
         <tbody>
           {rows.map((row) => (
             <tr key={row.file}>
-              <th scope="row">
+              <th scope="row" className={styles.file}>
                 {row.file}
                 {row.isSolution && <span className={styles.role}>the solution</span>}
               </th>
