@@ -69,9 +69,9 @@ type Piece = Readonly<{ part: CheckedSource; from: number; to: number }>;
 const firstS = ({ part, from }: Piece): number => part.tS[from] ?? Number.NaN;
 const lastS = ({ part, to }: Piece): number => part.tS[to - 1] ?? Number.NaN;
 
-/** True where some row of a piece may be used of each quantity of motion. */
-function showsMotion({ part, from, to }: Piece): boolean {
-  return [...kinematic(part).values()].every(({ channel, rejected }) =>
+/** True where some row of a piece may be used of each of these quantities. */
+function showsMotion({ part, from, to }: Piece, columnsOf: ColumnsOf): boolean {
+  return [...columnsOf(part).values()].every(({ channel, rejected }) =>
     channel.values
       .subarray(from, to)
       .some((value, row) => !Number.isNaN(value) && (rejected?.[from + row] ?? 0) === 0),
@@ -79,7 +79,11 @@ function showsMotion({ part, from, to }: Piece): boolean {
 }
 
 /** The rows of other sources before and after those of the first, each continuing what is there by more than `BESIDE_S`. */
-function piecesAround(best: CheckedSource, others: readonly CheckedSource[]): readonly Piece[] {
+function piecesAround(
+  best: CheckedSource,
+  others: readonly CheckedSource[],
+  columnsOf: ColumnsOf,
+): readonly Piece[] {
   const whole = (part: CheckedSource): Piece => ({ part, from: 0, to: part.tS.length });
   const pieces: Piece[] = [whole(best)];
   const byStart = others.map(whole).sort((a, b) => firstS(a) - firstS(b));
@@ -87,14 +91,14 @@ function piecesAround(best: CheckedSource, others: readonly CheckedSource[]): re
     const endS = lastS(pieces.at(-1) ?? piece);
     if (!(lastS(piece) > endS + BESIDE_S)) continue;
     const after = { ...piece, from: lowerBound(piece.part.tS, endS + 1e-9) };
-    if (showsMotion(after)) pieces.push(after);
+    if (showsMotion(after, columnsOf)) pieces.push(after);
   }
   const byEnd = others.map(whole).sort((a, b) => lastS(b) - lastS(a));
   for (const piece of byEnd) {
     const startS = firstS(pieces[0] ?? piece);
     if (!(firstS(piece) < startS - BESIDE_S)) continue;
     const before = { ...piece, to: lowerBound(piece.part.tS, startS) };
-    if (showsMotion(before)) pieces.unshift(before);
+    if (showsMotion(before, columnsOf)) pieces.unshift(before);
   }
   return pieces;
 }
@@ -135,7 +139,7 @@ function chosenPieces(
     const others = sources.filter(
       (each) => each !== best && each.tS.length > 1 && isAlike(best, each, columnsOf),
     );
-    return piecesAround(best, others);
+    return piecesAround(best, others, columnsOf);
   };
   const same = { pieces: piecesBy(kinematic), columnsOf: kinematic };
   const places = { pieces: piecesBy(withoutRates), columnsOf: withoutRates };

@@ -75,6 +75,17 @@ for (const measuresVelocity of ['yes', 'no'] as const) {
   });
 }
 
+test('a source whose rates are all empty is joined by its positions', () => {
+  const { far, near } = flown('yes');
+  const first = part(far, 'far.csv', { toS: MEET_S - 1 });
+  const channels = first.channels.map((each) =>
+    each.as.startsWith('velocity.') ? { ...each, values: each.values.map(() => Number.NaN) } : each,
+  );
+  const joined = run({ ...first, channels }, part(near, 'near.csv', { fromS: MEET_S }));
+  expect(joined.notes.map(({ code }) => code)).toContain('motion-joined');
+  expectWithin(joined.phases[0]?.rangeStartM.value, 100, 0.3, 'where the flight begins');
+});
+
 test('what was flown between two sources while neither speaks is no step', () => {
   // 0.1 m/s faster for 30 of 40 s, up and back at the plan's 0.01 m/s2: 2 m more than at the rates on either side.
   const axial = axialMotion(100, [
