@@ -7,6 +7,7 @@ import { type ApproachTrack, nearStartS, type PartRange } from '@/lib/view/appro
 import { approachView, readNear } from '@/lib/view/approach/approach-view';
 import { deviationGroups } from '@/lib/view/approach/deviation-rows';
 import { momentOf, partNear, partOf, readingsAt, readMoment } from '@/lib/view/approach/moment';
+import { clearanceSentence, stationRows } from '@/lib/view/approach/station-rows';
 import { sentenceText } from '@/lib/view/sentence';
 import { flownSession, plannedArrival, TEST_ENGINE } from '../support/flown-session';
 import { RATE_RULE } from '../support/rate-rule';
@@ -284,4 +285,28 @@ test('the rates of a move flown in pieces stand under the name of each piece', (
     `${name}, piece 1 of 2`,
     `${name}, piece 2 of 2`,
   ]);
+});
+
+test('the closing rate says what is drawn with it, and what there is none of', () => {
+  const said = (of: typeof flown.reconstruction) =>
+    approachView(of, track, about).pictures.find(({ id }) => id === 'rate')?.caption;
+  expect(said(flown.reconstruction)).toContain('The shaded band is the plan’s profile');
+  expect(said({ ...flown.reconstruction, plan: null, ruleSet: [] })).toContain(
+    'No plan gives a profile; no rule bounds the closing rate.',
+  );
+});
+
+test('a corridor left by a clearance whose interval is not known was left as it seems', () => {
+  const { approach } = flown.reconstruction;
+  if (approach === null) throw new Error('no approach');
+  const said = (clearanceM: Figure): string => {
+    const stations = approach.stations.map((each) => ({ ...each, clearanceM }));
+    const changed = { ...flown.reconstruction, approach: { ...approach, stations } };
+    return sentenceText(clearanceSentence(stationRows(changed, 's')));
+  };
+  expect(said(sampleFigure(-0.5, 'm', 0.1))).toMatch(/^The corridor was left\. Least .*, \d/);
+  expect(said(sampleFigure(-0.5, 'm', null))).toMatch(
+    /^The corridor was left, as it seems\. Least .* \(its interval is not known\), \d/,
+  );
+  expect(said(sampleFigure(-0.05, 'm', 0.1))).toMatch(/^Too close to call\. Least/);
 });

@@ -6,7 +6,7 @@ import { SAMPLE_SESSION_ID, sampleFigure } from '../support/sample-figure';
 import { sampleReconstruction } from '../support/sample-reconstruction';
 
 /** What the phases say first of a flight whose moves were outside so long, at the worst by so much. */
-function said(outsideS: number, halfS: number, peakMps: number): string {
+function said(outsideS: number, halfS: number | null, peakMps: number): string {
   const phases = sampleReconstruction.phases.map((phase) => ({
     ...phase,
     rateDeviation: phase.rateDeviation && {
@@ -29,6 +29,7 @@ test('the phases say first how the time was spent, and which move left the toler
 
 test('a move is named by its peak where the time outside is not sure, and not where neither is', () => {
   expect(said(0.1, 0.5, 0.14)).toContain('left its tolerance in');
+  expect(said(6.1, null, 0.14)).toMatch(/for [^,]* \(its interval is not known\), \+0\.14/);
   expect(said(0.1, 0.5, 0.001)).toContain('No move surely left the tolerance');
   expect(phasesAnswer({ ...sampleReconstruction, plan: null }, SAMPLE_SESSION_ID)).toEqual([]);
 });
