@@ -18,7 +18,7 @@ export type SteadyRates = Readonly<
 /** A stretch of time, s. */
 type TimeSpan = Readonly<{ fromS: number; toS: number }>;
 
-/** Updates go in as means over this at least, and at most so many of them from a manoeuvre to the next. */
+/** Updates go in as means over this at least, and at most so many of them from a manoeuvre to the next. Our own choice. */
 const SHORTEST_MEAN_S = 1;
 const MOST_MEANS = 300;
 

@@ -86,7 +86,7 @@ function lastPlaced({ axialM }: MotionEstimate): number {
 
 /**
  * Where noise leaves open whether data end so long before contact or a little longer, they may seem to end this long
- * before it, s.
+ * before it, s. Our own choice.
  */
 const LONGEST_SEEMING_S = 2 * LONGEST_EXTRAPOLATION_S;
 

@@ -2,9 +2,8 @@
 import { lowerBound } from '../math/search';
 import type { MarginLine } from './margins';
 
-/** A peak under so many times the noise is none. */
+/** A peak under so many times the noise is none, and a change this many times that beside it a leap (as `crossingResolutionS`). */
 const NOISE = 4;
-/** A change this many times that beside it is a leap. */
 const LEAP = 3;
 
 /** Least room between two points `low` and `low + 1` by the lines that lead there from both sides, no more than at these. */

@@ -6,7 +6,7 @@ export type Estimates = Readonly<{ value: Float64Array; sd: Float64Array; halfSp
 
 /** Shares of the span that are tried, shortest first. */
 export const SHORTER = [0.25, 0.5] as const;
-/** Where the signal bends by so many standard deviations, shorter lines are looked at. */
+/** Where the signal bends by so many standard deviations, shorter lines are looked at. Our own choice: it only saves time. */
 const BENDS = 4;
 /**
  * Lines that differ from shorter ones by more than so many standard deviations of these are too long. Our own choice: chance

@@ -14,7 +14,7 @@ const FEWEST_PLACES = 64;
 /** Correlations tried: each of them as likely as another, together as likely as none. */
 const MOST = 0.9;
 const TRIED = 90;
-/** Neighbours are no farther apart than so many usual steps an update. */
+/** Neighbours are no farther apart than so many usual steps an update. Our own choice. */
 const LONGEST_STEPS = 6;
 
 /**

@@ -189,7 +189,7 @@ export function noiseVarianceError(updates: number): number {
   return updates > 0 ? Math.sqrt(2 / (EFFICIENCY * (updates / PER_STRIDE))) : 0;
 }
 
-/** Noise at either end goes on as over so many blocks there, and to no more than this share off the last one's. */
+/** Noise at either end goes on as over so many blocks there, and to no more than this share off the last one's. Our own choice. */
 const TREND_BLOCKS = 4;
 const FEWEST_CHANGES = 2;
 const MOST_TREND = 0.5;
