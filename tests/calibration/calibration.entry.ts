@@ -1,5 +1,5 @@
 /**
- * The calibration study: flies simulated approaches in four cases and prints, for each figure, how often
+ * The calibration study: flies simulated approaches in each case and prints, for each figure, how often
  * its 95 % interval holds the truth and how wide it is. Ends with 1 where the edges of phases are out.
  * `node .built/calibration.mjs FIRST COUNT [PART OF A CASE'S NAME]`; all arguments optional.
  */
