@@ -200,10 +200,15 @@ export function estimateComponent(
     positionSdM[row] = Math.min(positionSdM[row] ?? Number.NaN, oneSdM);
   }
   if (derived !== null) {
-    // The travelled way is itself made of these samples: its own error counts as well.
     for (let row = 0; row < tS.length; row++) {
+      // The travelled way is itself made of these samples: its own error counts as well.
       const level = derived.levelSdM[row] ?? 0;
       positionSdM[row] = Math.sqrt((positionSdM[row] ?? 0) ** 2 + 1.2 * level * level);
+      // A sample by itself tells a place and no rate.
+      if (derived.sd[row] === Number.POSITIVE_INFINITY) {
+        derived.value[row] = Number.NaN;
+        derived.sd[row] = Number.NaN;
+      }
     }
   }
   return {
