@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import type { Figure } from '@/lib/core/figure';
 import type { NavigationReport } from '@/lib/core/reconstruction/navigation-report';
 import { feedBars, unusedBars } from '@/lib/view/navigation/feed-bars';
 import { navigationView } from '@/lib/view/navigation/navigation-view';
@@ -114,6 +115,19 @@ test('the answer names the feeds, the jump that is seen, and the other range', (
   expect(words).toContain('an inertial velocity beside a position in axes that turn about -y');
   expect(words).toContain('n times r of an orbit of 93 min');
   expect(words).toContain('which session.yaml does not state');
+});
+
+test('a jump is told along an axis where it is seen, though the noise of another is larger', () => {
+  const [step] = report.steps;
+  if (step === undefined) throw new Error('the report has a step');
+  const told = (positionM: Figure) => {
+    const axes = [...step.axes, { axis: 'z' as const, positionM, velocityMps: null }];
+    const navigation = { ...report, steps: [{ ...step, axes }] };
+    const changed = navigationView({ ...reconstruction, navigation }, SAMPLE_SESSION_ID);
+    return changed?.answer.map(sentenceText).join(' ');
+  };
+  expect(told(sampleFigure(0.9, 'm', 1.2))).toMatch(/it jumped by −0\.40 ± 0\.06 m along x\./);
+  expect(told(sampleFigure(0.9, 'm', 0.1))).toMatch(/it jumped by \+0\.90 ± 0\.10 m along z\./);
 });
 
 test('when a sensor fed it, how long, and what was not used open their evidence', () => {

@@ -50,9 +50,12 @@ function fedSentence(
   ];
 }
 
+/** By the axis along which the jump is largest, of those along which it is seen. */
 function jumpSentence({ axes, atS, handOver }: SolutionStep, sessionId: string): Sentence | null {
   const largest = axes
-    .flatMap(({ axis, positionM }) => (positionM === null ? [] : [{ axis, positionM }]))
+    .flatMap(({ axis, positionM }) =>
+      positionM === null || !isSeen(positionM) ? [] : [{ axis, positionM }],
+    )
     .sort((a, b) => Math.abs(b.positionM.value ?? 0) - Math.abs(a.positionM.value ?? 0))[0];
   if (largest === undefined) return null;
   return [
@@ -109,13 +112,10 @@ export function navigationAnswer(
   reconstruction: Reconstruction,
   sessionId: string,
 ): readonly Sentence[] {
-  const jumps = report.steps.filter(({ axes }) =>
-    axes.some(({ positionM }) => positionM !== null && isSeen(positionM)),
-  );
   const none = 'No second range was recorded: a bias of the solution would not be seen.';
   return [
     fedSentence(report, reconstruction, sessionId),
-    ...jumps.flatMap((step) => {
+    ...report.steps.flatMap((step) => {
       const sentence = jumpSentence(step, sessionId);
       return sentence === null ? [] : [sentence];
     }),
