@@ -93,11 +93,11 @@ type Tried = Readonly<{
   lastsS: number;
   gain: number;
   logPrior: number;
-  /** Rate that the ramp ends at, signed, and the variance of that. */
+  /** Rate that the change leads to or comes from, signed, and the variance of that. */
   sizeMps: number;
   sizeVariance: number;
   accelerationMps2: number;
-  /** Where the rate passes the hold rate if the ramp begins (ends) at rest, and how that moves with the ramp's size. */
+  /** Where the rate passes the hold rate if the change begins (ends) at rest, and how that moves with its size. */
   atS: number;
   perSize: number;
 }>;
@@ -247,8 +247,8 @@ function weighed(windows: readonly Wandered[], edge: EdgeBeside): EdgePlace {
 
 /**
  * Where a hold ends or begins, by the positions on its two sides: a level from which the way of a wandering rate leads
- * away, and a ramp of the rate at about the plan's acceleration; middle, length and size of it are free, and all that explain
- * the positions are weighed, with each amount that the rate may wander by. Positions that clearly part tell an edge
+ * away, and a ramp of the rate at about the plan's acceleration, or into a hold a decay (`edge-kinds.ts`); place, length and size
+ * of it are free, and all that explain the positions are weighed, with each amount that the rate may wander by. Positions that clearly part tell an edge
  * although every rate of the hold is within its noise of the hold rate.
  *
  * @param motion the estimated motion, its rate from positions
