@@ -66,4 +66,29 @@ describe('a resampled column', () => {
     const none = Number.NaN;
     expect([...out]).toEqual([none, 0, 5, 10, none, none, 30, 35, 40, none]);
   });
+
+  test('is at tens of thousands of times what a search for each of them alone gives', () => {
+    const tS = Float64Array.from({ length: 15_000 }, (_, k) => k + 0.4 * random());
+    const values = tS.map(() => (random() < 0.05 ? Number.NaN : gaussian(random)));
+    const atS = Float64Array.from({ length: 20_000 }, (_, k) => 0.76 * k - 100);
+    const known = Array.from(tS.keys()).filter((k) => !Number.isNaN(values[k] ?? Number.NaN));
+    const knownS = known.map((k) => tS[k] ?? Number.NaN);
+    // Definition of linear interpolation: between the nearest samples on either side.
+    const alone = atS.map((at) => {
+      let [from, to] = [0, knownS.length];
+      while (from < to) {
+        const middle = (from + to) >> 1;
+        if ((knownS[middle] ?? 0) <= at) from = middle + 1;
+        else to = middle;
+      }
+      const [low, high] = [knownS[from - 1] ?? Number.NaN, knownS[from] ?? Number.NaN];
+      if (!(high - low <= 2.5)) return Number.NaN;
+      const [below, above] = [values[known[from - 1] ?? 0] ?? 0, values[known[from] ?? 0] ?? 0];
+      return below + ((above - below) * (at - low)) / (high - low);
+    });
+    const out = resampleLinear(tS, values, atS, 2.5);
+    expect(out.filter(Number.isNaN).length).toBeGreaterThan(100);
+    const off = out.map((value, k) => (Object.is(value, alone[k]) ? 0 : value - (alone[k] ?? 0)));
+    expect(Math.max(...off.map(Math.abs))).toBeLessThan(1e-12);
+  });
 });
