@@ -22,8 +22,8 @@ export function PointsTable({ rows }: PointsTableProps) {
         <tbody>
           {rows.map((row) => (
             <tr key={row.file}>
-              <th scope="row" className={styles.file}>
-                {row.file}
+              <th scope="row">
+                <span className={styles.file}>{row.file}</span>
                 {row.isSolution && <span className={styles.role}>the solution</span>}
               </th>
               <td>{row.sensor}</td>
