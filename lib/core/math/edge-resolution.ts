@@ -1,6 +1,21 @@
 /** How well rows, and lines over several of them, resolve the time at which a threshold is crossed. */
 import { lowerBound } from './search';
 
+/** A change that is so many times as large as those beside it, beyond so many times the noise, is a leap. Our own choice. */
+const LEAP_TIMES = 3;
+const LEAP_NOISE = 4;
+
+/**
+ * True where a value leaps between two rows, as after a jet: far more than beside them.
+ *
+ * @param change its change between the two, without sign
+ * @param beside the larger change of the two beside it, without sign
+ * @param sd the values' standard deviation there; all three in one unit
+ */
+export function isLeap(change: number, beside: number, sd: number): boolean {
+  return change > LEAP_TIMES * beside + LEAP_NOISE * sd;
+}
+
 /**
  * Half-width that the spacing of rows adds to an interpolated crossing between `row - 1` and `row`.
  *
@@ -28,9 +43,9 @@ export function crossingResolutionS(
     const step = Math.abs((values[at] ?? Number.NaN) - (values[at - 1] ?? Number.NaN));
     return Number.isNaN(step) ? 0 : step;
   };
-  const leap = change(row);
   const beside = Math.max(change(row - 1), change(row + 1));
-  if (leap <= 3 * beside + 4 * sd) return 0;
+  // Of noise that is not known nothing tells a leap from an even change.
+  if (!Number.isNaN(sd) && !isLeap(change(row), beside, sd)) return 0;
   return Math.max(edgeS - beforeS, afterS - edgeS);
 }
 

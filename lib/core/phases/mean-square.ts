@@ -1,4 +1,5 @@
 /** What smoothing and noise do to the mean square of a rate. */
+import { isLeap } from '../math/edge-resolution';
 import type { MotionEstimate } from '../motion/motion-estimate';
 
 /**
@@ -56,7 +57,7 @@ export function flattenedSquare(
     if (Number.isNaN(at(row))) continue;
     count++;
     const beside = Math.max(change(row - 1) || 0, change(row + 1) || 0);
-    if (change(row) > 3 * beside + 4 * (closingSdMps[row] ?? 0)) lastLeap = row;
+    if (isLeap(change(row), beside, closingSdMps[row] ?? 0)) lastLeap = row;
     const [first, middle] = [row - 2 * reach, row - reach];
     const spanS = (tS[row] ?? Number.NaN) - (tS[first] ?? Number.NaN);
     const bend = at(row) - 2 * at(middle) + at(first);

@@ -1,5 +1,5 @@
 /** How well margins and exceedances are known: half-widths of 95 %. */
-import { crossingResolutionS } from '../math/edge-resolution';
+import { crossingResolutionS, isLeap } from '../math/edge-resolution';
 import {
   biased95,
   COMPETES_WITHIN,
@@ -181,7 +181,7 @@ function leapsWithin({ quantity }: RoomOverTime, fromS: number, toS: number): bo
   };
   for (let row = lowerBound(tS, fromS); row < tS.length && (tS[row - 1] ?? fromS) < toS; row++) {
     const beside = Math.max(change(row - 1), change(row + 1));
-    if (change(row) > 3 * beside + 4 * (sd[row] ?? 0)) return true;
+    if (isLeap(change(row), beside, sd[row] ?? 0)) return true;
   }
   return false;
 }

@@ -1,13 +1,13 @@
 /** How much worse a room may have been between two rows than at its worst row. */
+import { isLeap } from '../math/edge-resolution';
 import { lowerBound } from '../math/search';
 import type { MarginLine } from './margins';
 
-/** A peak under so many times the noise is none, and a change this many times that beside it a leap (as `crossingResolutionS`). */
+/** A peak under so many times the noise is none. */
 const NOISE = 4;
-const LEAP = 3;
 
 /** Least room between two points `low` and `low + 1` by the lines that lead there from both sides, no more than at these. */
-function leastBetween({ tS, room }: MarginLine, low: number, noise: number): number {
+function leastBetween({ tS, room }: MarginLine, low: number, sd: number): number {
   const at = (i: number): number => room[i] ?? Number.NaN;
   const change = (i: number): number => at(i + 1) - at(i);
   const slope = (i: number): number => change(i) / ((tS[i + 1] ?? 0) - (tS[i] ?? 0));
@@ -19,7 +19,7 @@ function leastBetween({ tS, room }: MarginLine, low: number, noise: number): num
   const carriedOn = at(low) + Math.min(0, before) * spanS;
   const carriedBack = at(low + 1) - Math.max(0, behind) * spanS;
   // After a leap at an unknown moment either line may have held all the time.
-  if (Math.abs(change(low)) > LEAP * beside + noise) return Math.min(ends, carriedOn, carriedBack);
+  if (isLeap(Math.abs(change(low)), beside, sd)) return Math.min(ends, carriedOn, carriedBack);
   // Down by the one and up by the other: where they meet.
   if (!(before < 0 && behind > 0)) return ends;
   const meetS = (at(low + 1) - behind * spanS - at(low)) / (before - behind);
@@ -47,7 +47,7 @@ export function underWorstRow(line: MarginLine, atS: number, sd: number): number
   const worst = least;
   for (const low of [row - 1, row]) {
     if (low - 1 < piece.from || low + 2 >= piece.to) continue;
-    least = Math.min(least, leastBetween(line, low, NOISE * sd));
+    least = Math.min(least, leastBetween(line, low, sd));
   }
   const under = worst - least;
   return under > 0 ? Math.sqrt(Math.max(0, under * under - (NOISE * sd) ** 2)) : 0;
